@@ -1,0 +1,1 @@
+"""Platewright: bent-plate brackets from shop measurements."""

@@ -1,0 +1,1 @@
+"""Bracket files: declared measurements, reading, messages, starter files."""

@@ -1,0 +1,1 @@
+"""What is wrong or risky about a bracket; each rule with its source."""

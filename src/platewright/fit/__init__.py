@@ -1,0 +1,1 @@
+"""Before the bracket: air-spring stroke, laid-out height, linkage travel."""

@@ -1,0 +1,1 @@
+"""Exact plane geometry, lines and arcs, and rigid placement in space."""

@@ -1,0 +1,171 @@
+"""Closed contours of lines and arcs, and whole circles."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from platewright.errors import GeometryError
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.geometry.segment import Arc, Line, Segment
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A whole circle: centre and diameter, mm. Raises GeometryError unless the diameter is > 0."""
+
+    centre: Point
+    diameter: float
+
+    def __post_init__(self) -> None:
+        if not self.diameter > 0:
+            raise GeometryError(f"a circle's diameter must be positive, not {self.diameter!r}")
+
+    @property
+    def radius(self) -> float:
+        """Radius, mm."""
+        return self.diameter / 2
+
+    @property
+    def area(self) -> float:
+        """Area, mm²."""
+        return math.pi * self.radius**2
+
+    @property
+    def perimeter(self) -> float:
+        """Circumference, mm."""
+        return math.pi * self.diameter
+
+    @property
+    def bounds(self) -> Bounds:
+        """The smallest upright box."""
+        c, r = self.centre, self.radius
+        return Bounds(c.x - r, c.y - r, c.x + r, c.y + r)
+
+    def moved(self, motion: Motion) -> Circle:
+        """The circle after a motion."""
+        return Circle(motion.point(self.centre), self.diameter)
+
+    def distance(self, p: Point) -> float:
+        """Distance from a point to the line of the circle, mm."""
+        return abs(p.distance(self.centre) - self.radius)
+
+    def contains(self, p: Point) -> bool:
+        """Whether a point lies strictly inside."""
+        return p.distance(self.centre) < self.radius
+
+    def contour(self) -> Contour:
+        """The circle as two anticlockwise half-turn arcs from its rightmost point."""
+        right = self.centre + Vector(self.radius, 0)
+        left = self.centre + Vector(-self.radius, 0)
+        return Contour((Arc(right, left, math.pi), Arc(left, right, math.pi)))
+
+    def flatten(self, sagitta: float) -> list[Point]:
+        """Points round the circle (first not repeated), chords within `sagitta` mm of it."""
+        return self.contour().flatten(sagitta)
+
+
+@dataclass(frozen=True, slots=True)
+class Contour:
+    """A closed chain of segments, each starting exactly where the one before ends.
+
+    Raises GeometryError for a gap, a zero-length segment, or fewer than two segments.
+    """
+
+    segments: tuple[Segment, ...]
+
+    def __post_init__(self) -> None:
+        if len(self.segments) < 2:
+            raise GeometryError("a contour needs at least two segments")
+        for before, after in zip(
+            self.segments, self.segments[1:] + self.segments[:1], strict=True
+        ):
+            if before.end != after.start:
+                raise GeometryError(f"a contour gaps between {before.end} and {after.start}")
+            if after.start == after.end:
+                raise GeometryError(f"a contour has a segment without length at {after.start}")
+
+    @classmethod
+    def polygon(cls, points: Iterable[Point]) -> Contour:
+        """The closed polygon through some points (first not repeated)."""
+        corners = list(points)
+        pairs = zip(corners, corners[1:] + corners[:1], strict=True)
+        return cls(tuple(Line(a, b) for a, b in pairs))
+
+    @property
+    def area(self) -> float:
+        """Signed area, mm²: positive when travelled anticlockwise."""
+        # shares are summed about a corner near the shape, so far-away shapes lose no digits
+        base = self.segments[0].start
+        shift = Motion.translation(Vector(-base.x, -base.y))
+        return math.fsum(segment.moved(shift).area_share for segment in self.segments)
+
+    @property
+    def perimeter(self) -> float:
+        """Length all round, mm."""
+        return math.fsum(segment.length for segment in self.segments)
+
+    @property
+    def bounds(self) -> Bounds:
+        """The smallest upright box, arcs included exactly."""
+        box = self.segments[0].bounds
+        for segment in self.segments[1:]:
+            box = box.union(segment.bounds)
+        return box
+
+    @property
+    def corners(self) -> tuple[Point, ...]:
+        """The joints, each segment's start in order."""
+        return tuple(segment.start for segment in self.segments)
+
+    def reversed(self) -> Contour:
+        """The same contour travelled the other way."""
+        return Contour(tuple(segment.reversed() for segment in reversed(self.segments)))
+
+    def anticlockwise(self) -> Contour:
+        """The contour travelled anticlockwise."""
+        return self if self.area > 0 else self.reversed()
+
+    def moved(self, motion: Motion) -> Contour:
+        """The contour after a motion; a mirroring reverses the travel, so the turn stays."""
+        moved = tuple(segment.moved(motion) for segment in self.segments)
+        contour = Contour(moved)
+        return contour.reversed() if motion.mirrors else contour
+
+    def distance(self, p: Point) -> float:
+        """Distance from a point to the line of the contour, mm."""
+        return min(segment.distance(p) for segment in self.segments)
+
+    def contains(self, p: Point) -> bool:
+        """Whether a point lies inside, by the winding of every segment seen from it."""
+        turn = math.fsum(_turn_seen(segment, p) for segment in self.segments)
+        return abs(turn) > math.pi
+
+    def flatten(self, sagitta: float) -> list[Point]:
+        """Corners of a polygon (first not repeated) within `sagitta` mm of every arc."""
+        points: list[Point] = []
+        for segment in self.segments:
+            points.extend(segment.flatten(sagitta)[:-1])
+        return points
+
+
+def _turn_seen(segment: Segment, p: Point) -> float:
+    """The angle that a traveller along the segment sweeps about `p`, radians."""
+    a, b = segment.start - p, segment.end - p
+    chord = math.atan2(a.cross(b), a.dot(b))
+    if isinstance(segment, Line) or not _in_bow(segment, p):
+        return chord
+    # between chord and arc: the arc goes round the other side of p
+    return chord + math.copysign(math.tau, segment.sweep)
+
+
+def _in_bow(arc: Arc, p: Point) -> bool:
+    """Whether `p` lies between an arc and its chord."""
+    if p.distance(arc.centre) >= arc.radius:
+        return False
+    side = (arc.end - arc.start).cross(p - arc.start)
+    return side < 0 if arc.sweep > 0 else side > 0
+
+
+Outline = Contour | Circle

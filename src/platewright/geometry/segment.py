@@ -1,0 +1,233 @@
+"""Line and arc segments.
+
+An arc is its two ends and a signed sweep, so joints are shared points and cannot gap, a rigid
+motion moves two points, and the bulge of a DXF polyline is tan(sweep / 4).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from platewright.errors import GeometryError
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight segment from `start` to `end`."""
+
+    start: Point
+    end: Point
+
+    @property
+    def length(self) -> float:
+        """Length, mm."""
+        return self.start.distance(self.end)
+
+    @property
+    def direction(self) -> Vector:
+        """Unit vector from start to end."""
+        return (self.end - self.start).unit()
+
+    @property
+    def start_direction(self) -> Vector:
+        """Unit tangent at the start, along the way of travel."""
+        return self.direction
+
+    @property
+    def end_direction(self) -> Vector:
+        """Unit tangent at the end, along the way of travel."""
+        return self.direction
+
+    @property
+    def bounds(self) -> Bounds:
+        """The smallest upright box."""
+        return Bounds.of(self.start, self.end)
+
+    @property
+    def area_share(self) -> float:
+        """Signed area swept from the origin, mm²: a closed contour's area is the sum of these."""
+        return (self.start.x * self.end.y - self.start.y * self.end.x) / 2
+
+    def point_at(self, fraction: float) -> Point:
+        """The point at `fraction` of the length."""
+        return self.start.towards(self.end, fraction)
+
+    def direction_at(self, _fraction: float) -> Vector:
+        """Unit tangent at `fraction` of the length."""
+        return self.direction
+
+    def part(self, begin: float, finish: float) -> Line:
+        """The piece between two fractions of the length."""
+        return Line(self.point_at(begin), self.point_at(finish))
+
+    def reversed(self) -> Line:
+        """The same segment travelled the other way."""
+        return Line(self.end, self.start)
+
+    def moved(self, motion: Motion) -> Line:
+        """The segment after a motion."""
+        return Line(motion.point(self.start), motion.point(self.end))
+
+    def nearest_fraction(self, p: Point) -> float:
+        """Fraction of the length, in [0, 1], of the point nearest to `p`."""
+        along = self.end - self.start
+        square = along.dot(along)
+        return min(1.0, max(0.0, (p - self.start).dot(along) / square)) if square else 0.0
+
+    def distance(self, p: Point) -> float:
+        """Distance from a point, mm."""
+        return p.distance(self.point_at(self.nearest_fraction(p)))
+
+    def flatten(self, sagitta: float) -> list[Point]:  # noqa: ARG002  (same call as an arc's)
+        """The two ends: a line needs no approximation."""
+        return [self.start, self.end]
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """A circular segment from `start` to `end`, turning `sweep` radians (anticlockwise positive).
+
+    The sweep lies in (-2 pi, 2 pi) and is not 0; a whole circle is a `Circle`.
+    Raises GeometryError for a zero sweep, a whole turn, or ends that coincide.
+    """
+
+    start: Point
+    end: Point
+    sweep: float
+
+    def __post_init__(self) -> None:
+        if not 0 < abs(self.sweep) < 2 * math.pi:
+            raise GeometryError(f"an arc sweeps between 0 and a whole turn, not {self.sweep!r} rad")
+        if self.start == self.end:
+            raise GeometryError("an arc's two ends coincide")
+
+    @classmethod
+    def about(cls, centre: Point, radius: float, angle: float, sweep: float) -> Arc:
+        """The arc round `centre` that begins at `angle` radians and turns by `sweep`."""
+        return cls(
+            centre + Vector.polar(angle, radius),
+            centre + Vector.polar(angle + sweep, radius),
+            sweep,
+        )
+
+    @property
+    def bulge(self) -> float:
+        """tan(sweep / 4), the bulge of a DXF polyline vertex."""
+        return math.tan(self.sweep / 4)
+
+    @property
+    def radius(self) -> float:
+        """Radius, mm (always positive)."""
+        return self.start.distance(self.end) / (2 * abs(math.sin(self.sweep / 2)))
+
+    @property
+    def centre(self) -> Point:
+        """Centre of the circle."""
+        half = (self.end - self.start) / 2
+        # cot(sweep/2) vanishes at half a turn and changes sign beyond it, as it should
+        return self.start + half + half.left * (math.cos(self.sweep / 2) / math.sin(self.sweep / 2))
+
+    @property
+    def length(self) -> float:
+        """Length along the arc, mm."""
+        return self.radius * abs(self.sweep)
+
+    @property
+    def start_angle(self) -> float:
+        """Direction from the centre to the start, radians."""
+        # from the chord, not from centre-to-start: no cancellation on flat arcs
+        quarter = math.pi / 2 if self.sweep > 0 else -math.pi / 2
+        return (self.end - self.start).angle - self.sweep / 2 - quarter
+
+    @property
+    def start_direction(self) -> Vector:
+        """Unit tangent at the start, along the way of travel."""
+        return (self.end - self.start).unit().turned(-self.sweep / 2)
+
+    @property
+    def end_direction(self) -> Vector:
+        """Unit tangent at the end, along the way of travel."""
+        return (self.end - self.start).unit().turned(self.sweep / 2)
+
+    @property
+    def bounds(self) -> Bounds:
+        """The smallest upright box, exact at the quadrant points that the arc passes."""
+        points = [self.start, self.end]
+        centre, radius = self.centre, self.radius
+        for quadrant in range(4):
+            if 0 < self._fraction_of(quadrant * math.pi / 2) < 1:
+                dx, dy = ((1, 0), (0, 1), (-1, 0), (0, -1))[quadrant]
+                points.append(Point(centre.x + dx * radius, centre.y + dy * radius))
+        return Bounds.of(*points)
+
+    @property
+    def area_share(self) -> float:
+        """Signed area swept from the origin, mm²: the chord's share plus the circle segment."""
+        chord = (self.start.x * self.end.y - self.start.y * self.end.x) / 2
+        return chord + self.radius**2 * (self.sweep - math.sin(self.sweep)) / 2
+
+    def _fraction_of(self, angle: float) -> float:
+        """Fraction of the sweep at a direction from the centre; above 1 when off the arc."""
+        turn = angle - self.start_angle
+        turn = turn % math.tau if self.sweep > 0 else -((-turn) % math.tau)
+        return turn / self.sweep
+
+    def point_at(self, fraction: float) -> Point:
+        """The point at `fraction` of the length."""
+        if fraction == 0:
+            return self.start
+        if fraction == 1:
+            return self.end
+        # chord form: start + chord of the part swept, exact for nearly straight arcs too
+        turn = self.sweep * fraction
+        reach = math.sin(turn / 2) / math.sin(self.sweep / 2)
+        return self.start + (self.end - self.start).turned((turn - self.sweep) / 2) * reach
+
+    def direction_at(self, fraction: float) -> Vector:
+        """Unit tangent at `fraction` of the length."""
+        return self.start_direction.turned(self.sweep * fraction)
+
+    def part(self, begin: float, finish: float) -> Arc:
+        """The piece between two fractions of the length."""
+        return Arc(self.point_at(begin), self.point_at(finish), self.sweep * (finish - begin))
+
+    def reversed(self) -> Arc:
+        """The same segment travelled the other way."""
+        return Arc(self.end, self.start, -self.sweep)
+
+    def moved(self, motion: Motion) -> Arc:
+        """The segment after a motion; a mirroring turns the sweep round."""
+        sweep = -self.sweep if motion.mirrors else self.sweep
+        return Arc(motion.point(self.start), motion.point(self.end), sweep)
+
+    def nearest_fraction(self, p: Point) -> float:
+        """Fraction of the length, in [0, 1], of the point nearest to `p`."""
+        spoke = p - self.centre
+        fraction = self._fraction_of(spoke.angle) if spoke.x or spoke.y else 0.0
+        if fraction <= 1:
+            return fraction
+        return 0.0 if p.distance(self.start) <= p.distance(self.end) else 1.0
+
+    def distance(self, p: Point) -> float:
+        """Distance from a point, mm."""
+        fraction = self.nearest_fraction(p)
+        if 0 < fraction < 1:
+            return abs(p.distance(self.centre) - self.radius)
+        return min(p.distance(self.start), p.distance(self.end))
+
+    def flatten(self, sagitta: float) -> list[Point]:
+        """Points on the arc whose chords leave it by at most `sagitta` mm.
+
+        Raises GeometryError unless `sagitta` is positive.
+        """
+        if not sagitta > 0:
+            raise GeometryError("flattening needs a positive sagitta")
+        ratio = max(-1.0, 1 - sagitta / self.radius)
+        step = 2 * math.acos(ratio) or abs(self.sweep)
+        count = max(1, math.ceil(abs(self.sweep) / step - 1e-9))
+        return [self.point_at(i / count) for i in range(count + 1)]
+
+
+Segment = Line | Arc

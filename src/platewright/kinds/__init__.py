@@ -1,0 +1,1 @@
+"""From measurements to a bracket: one module per kind."""

@@ -1,0 +1,1 @@
+"""Paper: drawing lists, the PDF writer, templates, check sheets, forms."""

@@ -1,0 +1,1 @@
+"""The work on the metal: cutting, scoring, folding by hand, welding, weight."""
