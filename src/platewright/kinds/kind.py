@@ -1,0 +1,26 @@
+"""What a bracket kind is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from platewright.plate.bend import BendWay
+from platewright.plate.bracket import Bracket
+from platewright.plate.stock import Stock
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """A bracket kind: its name in files, a sentence, its declared measurements, its builder.
+
+    `measurements` is a frozen dataclass with declared fields (see `measure`). `build` turns its
+    values, the stock and the way of bending into a bracket, and raises BuildError for measurements
+    that make no bracket together.
+    """
+
+    name: str
+    summary: str
+    measurements: type
+    build: Callable[[Any, Stock, BendWay], Bracket]

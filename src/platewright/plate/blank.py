@@ -1,0 +1,228 @@
+"""The flat piece to cut: one spliced contour, holes, bend lines and marks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from platewright.errors import GeometryError
+from platewright.geometry.build import merged
+from platewright.geometry.contour import Contour
+from platewright.geometry.plane import Bounds, Motion, Point
+from platewright.geometry.segment import Line, Segment
+from platewright.plate.bend import BendWay, Direction, Face, score_face
+from platewright.plate.bracket import Bend, Bracket, Cutout, Hole, Mark, Panel
+from platewright.plate.place import PlacedPanel, place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlankBend:
+    """A bend on the flat blank.
+
+    `line` is the middle of the bend strip, where the score runs or the brake strikes; `near` and
+    `far` are its tangent lines, on the parent and on the child, travelled the same way.
+    """
+
+    number: int
+    parent: str
+    child: str
+    line: Line
+    near: Line
+    far: Line
+    angle: float
+    direction: Direction
+    way: BendWay
+    allowance: float
+    inside_radius: float
+
+    @property
+    def score_face(self) -> Face | None:
+        """The face to grind, None for a bend without a score."""
+        return score_face(self.way, self.direction)
+
+    def moved(self, motion: Motion) -> BlankBend:
+        """The bend after a motion of the blank."""
+        return replace(
+            self,
+            line=self.line.moved(motion),
+            near=self.near.moved(motion),
+            far=self.far.moved(motion),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class BlankPanel:
+    """A panel's place on the blank: its name and the motion that takes it there."""
+
+    panel: Panel
+    blank_from_panel: Motion
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blank:
+    """The flat piece, seen on its top face."""
+
+    outline: Contour
+    holes: tuple[Hole, ...]
+    cutouts: tuple[Cutout, ...]
+    bends: tuple[BlankBend, ...]
+    marks: tuple[Mark, ...]
+    panels: tuple[BlankPanel, ...]
+
+    @property
+    def area(self) -> float:
+        """Area of metal left after all holes and cut-outs, mm²."""
+        holes = sum(hole.circle.area for hole in self.holes if hole.cut)
+        return self.outline.area - holes - sum(cut.contour.area for cut in self.cutouts)
+
+    @property
+    def bounds(self) -> Bounds:
+        """The outline's box."""
+        return self.outline.bounds
+
+    @property
+    def cut_holes(self) -> tuple[Hole, ...]:
+        """The holes that are cut."""
+        return tuple(hole for hole in self.holes if hole.cut)
+
+    @property
+    def pilots(self) -> tuple[Hole, ...]:
+        """The places that are only marked."""
+        return tuple(hole for hole in self.holes if not hole.cut)
+
+    def panel_motion(self, name: str) -> Motion:
+        """The motion from a panel's frame to the blank. Raises GeometryError if there is none."""
+        for placed in self.panels:
+            if placed.panel.name == name:
+                return placed.blank_from_panel
+        raise GeometryError(f"the blank has no panel {name!r}")
+
+    def moved(self, motion: Motion) -> Blank:
+        """The blank after a motion without mirroring (mirror the bracket instead)."""
+        if motion.mirrors:
+            raise GeometryError("a blank is not mirrored: mirror its bracket")
+        return Blank(
+            outline=self.outline.moved(motion),
+            holes=tuple(hole.moved(motion) for hole in self.holes),
+            cutouts=tuple(cutout.moved(motion) for cutout in self.cutouts),
+            bends=tuple(bend.moved(motion) for bend in self.bends),
+            marks=tuple(mark.moved(motion) for mark in self.marks),
+            panels=tuple(
+                BlankPanel(p.panel, motion @ p.blank_from_panel) for p in self.panels
+            ),
+        )
+
+
+def blank_of(bracket: Bracket) -> Blank:
+    """The blank of a bracket: `place(bracket, 0)` seen from above.
+
+    The outline is the root's contour with each bent edge replaced by: side of the bend strip, the
+    child's other edges, side of the strip. Raises GeometryError when bends on one edge overlap.
+    """
+    placed = place(bracket, 0)
+    motions = [p.world_from_panel.plane_motion() for p in placed]
+    pairs = list(zip(placed, motions, strict=True))
+    outline = Contour(tuple(_spliced(placed, motions, 0)))
+    return Blank(
+        outline=merged(outline),
+        holes=tuple(hole.moved(m) for p, m in pairs for hole in p.panel.holes),
+        cutouts=tuple(cutout.moved(m) for p, m in pairs for cutout in p.panel.cutouts),
+        bends=tuple(_blank_bends(bracket, placed, motions)),
+        marks=tuple(mark.moved(m) for p, m in pairs for mark in p.panel.marks),
+        panels=tuple(BlankPanel(p.panel, m) for p, m in pairs),
+    )
+
+
+def _blank_bends(
+    bracket: Bracket, placed: tuple[PlacedPanel, ...], motions: list[Motion]
+) -> Iterator[BlankBend]:
+    thickness = bracket.stock.thickness
+    for index, child in enumerate(placed):
+        bend, parent = child.bend, child.parent
+        if bend is None or parent is None or child.number is None:
+            continue
+        near = placed[parent].panel.bend_base(bend).moved(motions[parent])
+        far = bend.panel.straight_edge(bend.base).moved(motions[index]).reversed()
+        yield BlankBend(
+            number=child.number,
+            parent=placed[parent].panel.name,
+            child=bend.panel.name,
+            line=Line(near.start.midpoint(far.start), near.end.midpoint(far.end)),
+            near=near,
+            far=far,
+            angle=bend.angle,
+            direction=bend.direction,
+            way=bend.way,
+            allowance=bend.way.allowance(bend.angle, thickness),
+            inside_radius=bend.way.inside_radius(bend.angle, thickness),
+        )
+
+
+def _spliced(
+    placed: tuple[PlacedPanel, ...], motions: list[Motion], index: int, skip: int | None = None
+) -> Iterator[Segment]:
+    """A panel's segments on the blank, children spliced in, from after segment `skip` round."""
+    panel, motion = placed[index].panel, motions[index]
+    count = len(panel.contour.segments)
+    first = 0 if skip is None else skip + 1
+    for i in (j % count for j in range(first, first + count)):
+        if i == skip:
+            continue
+        segment = panel.contour.segments[i]
+        children = _children_on(placed, index, i)
+        if children:
+            yield from _spliced_edge(placed, motions, index, segment.moved(motion), children)
+        else:
+            yield segment.moved(motion)
+
+
+def _children_on(placed: tuple[PlacedPanel, ...], index: int, segment: int) -> list[int]:
+    """The panels bent from one segment of a panel, in the direction of travel."""
+    panel = placed[index].panel
+    found: list[tuple[float, float, int]] = []
+    for j, child in enumerate(placed):
+        if child.parent == index and child.bend is not None:
+            if panel.edge_index(child.bend.edge) == segment:
+                found.append((*panel.bend_interval(child.bend), j))
+    found.sort()
+    length = panel.contour.segments[segment].length
+    _require_apart(panel.name, length, found)
+    return [j for _, _, j in found]
+
+
+def _require_apart(panel: str, length: float, found: list[tuple[float, float, int]]) -> None:
+    reached = 0.0
+    for start, end, _ in found:
+        if start < reached - 1e-9 or end > length + 1e-9 or end <= start:
+            raise GeometryError(
+                f"panel {panel!r}: bends on one edge must lie apart and on it "
+                f"(from {start:.3f} to {end:.3f} mm on {length:.3f} mm)"
+            )
+        reached = end
+
+
+def _spliced_edge(
+    placed: tuple[PlacedPanel, ...],
+    motions: list[Motion],
+    index: int,
+    edge: Segment,
+    children: list[int],
+) -> Iterator[Segment]:
+    at = edge.start
+    for j in children:
+        bend = placed[j].bend
+        assert bend is not None  # noqa: S101  (children are bent by definition)
+        base = placed[index].panel.bend_base(bend).moved(motions[index])
+        own = bend.panel.straight_edge(bend.base).moved(motions[j])
+        yield from _line(at, base.start)
+        yield from _line(base.start, own.end)
+        yield from _spliced(placed, motions, j, bend.panel.edge_index(bend.base))
+        yield from _line(own.start, base.end)
+        at = base.end
+    yield from _line(at, edge.end)
+
+
+def _line(start: Point, end: Point) -> Iterator[Line]:
+    """The line between two points, or nothing when they coincide."""
+    if start != end:
+        yield Line(start, end)

@@ -1,0 +1,292 @@
+"""A bracket: stock and a tree of panels joined by bends.
+
+Each panel is drawn in a plane frame of its own. Its top face is the plane z = 0, the metal lies
+below it. A bend joins a child panel's base edge to an edge of its parent, or to a part of it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from platewright.errors import GeometryError
+from platewright.geometry.contour import Circle, Contour, Outline
+from platewright.geometry.plane import Motion, Point
+from platewright.geometry.segment import Line, Segment
+from platewright.plate.bend import BendWay, Direction, Face
+from platewright.plate.stock import Stock
+
+MarkMeaning = Literal["phantom", "centre", "clearance", "scribe", "original"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hole:
+    """A round hole, or with `cut` False a place to punch only.
+
+    `fastener` is the bolt's or fitting's own diameter, mm; None for a plain hole. `size` says the
+    size in shop words ("for 3/8 bolt").
+    """
+
+    what: str
+    centre: Point
+    diameter: float
+    size: str = ""
+    cut: bool = True
+    role: Literal["bolt", "port", "pin", "plain"] = "plain"
+    fastener: float | None = None
+
+    def moved(self, motion: Motion) -> Hole:
+        """The hole after a motion."""
+        what = swapped_hand(self.what) if motion.mirrors else self.what
+        return replace(self, what=what, centre=motion.point(self.centre))
+
+    @property
+    def circle(self) -> Circle:
+        """The hole's edge."""
+        return Circle(self.centre, self.diameter)
+
+
+@dataclass(frozen=True, slots=True)
+class Cutout:
+    """A hole of any shape: an anticlockwise contour."""
+
+    what: str
+    contour: Contour
+
+    def moved(self, motion: Motion) -> Cutout:
+        """The cut-out after a motion."""
+        what = swapped_hand(self.what) if motion.mirrors else self.what
+        return Cutout(what, self.contour.moved(motion))
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A line drawn on the plate but not cut; an empty label prints no words."""
+
+    shape: Segment | Outline
+    meaning: MarkMeaning
+    label: str = ""
+
+    def moved(self, motion: Motion) -> Mark:
+        """The mark after a motion."""
+        label = swapped_hand(self.label) if motion.mirrors else self.label
+        return Mark(self.shape.moved(motion), self.meaning, label)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bend:
+    """A fold that joins `panel` by its edge `base` to the edge `edge` of its parent.
+
+    `start` and `end` are distances along the parent's edge, in its direction of travel, between
+    which the base lies; None means the edge's own ends. `angle` is how far the metal turns.
+    """
+
+    edge: str
+    panel: Panel
+    base: str = "base"
+    angle: float
+    direction: Direction
+    way: BendWay
+    start: float | None = None
+    end: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """One flat region: an anticlockwise contour, names for its edges, holes, marks and bends.
+
+    `edges` pairs a name with the index of the segment that carries it.
+    Raises GeometryError for a clockwise contour or an edge name that stands twice.
+    """
+
+    name: str
+    contour: Contour
+    edges: tuple[tuple[str, int], ...] = ()
+    holes: tuple[Hole, ...] = ()
+    cutouts: tuple[Cutout, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    bends: tuple[Bend, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.contour.area <= 0:
+            raise GeometryError(f"panel {self.name!r}: its outline must run anticlockwise")
+        names = [name for name, _ in self.edges]
+        if len(set(names)) != len(names):
+            raise GeometryError(f"panel {self.name!r}: two edges share a name: {names}")
+
+    @classmethod
+    def of_edges(cls, name: str, edges: list[tuple[str, Segment]]) -> Panel:
+        """A panel from (edge name, segment) pairs in travel order; "" leaves a segment unnamed."""
+        contour = Contour(tuple(segment for _, segment in edges))
+        names = tuple((edge, i) for i, (edge, _) in enumerate(edges) if edge)
+        return cls(name=name, contour=contour, edges=names)
+
+    def edge_index(self, name: str) -> int:
+        """Index of a named edge. Raises GeometryError with the names there are."""
+        for edge, index in self.edges:
+            if edge == name:
+                return index
+        known = ", ".join(edge for edge, _ in self.edges) or "none"
+        raise GeometryError(f"panel {self.name!r} has no edge {name!r} (it has: {known})")
+
+    def edge(self, name: str) -> Segment:
+        """A named edge."""
+        return self.contour.segments[self.edge_index(name)]
+
+    def straight_edge(self, name: str) -> Line:
+        """A named edge that must be straight. Raises GeometryError when it is an arc."""
+        edge = self.edge(name)
+        if not isinstance(edge, Line):
+            raise GeometryError(f"panel {self.name!r}: edge {name!r} is not straight")
+        return edge
+
+    def bend_interval(self, bend: Bend) -> tuple[float, float]:
+        """Where along its edge a bend begins and ends, mm from the edge's start."""
+        length = self.straight_edge(bend.edge).length
+        start = 0.0 if bend.start is None else bend.start
+        return start, length if bend.end is None else bend.end
+
+    def bend_base(self, bend: Bend) -> Line:
+        """The part of the parent's edge that a bend takes, in the edge's direction."""
+        edge = self.straight_edge(bend.edge)
+        start, end = self.bend_interval(bend)
+        return Line(
+            edge.start if start == 0 else edge.start + edge.direction * start,
+            edge.end if end == edge.length else edge.start + edge.direction * end,
+        )
+
+    def walk(self) -> Iterator[Panel]:
+        """This panel and all below it, parents first."""
+        yield self
+        for bend in self.bends:
+            yield from bend.panel.walk()
+
+    def mirrored(self) -> Panel:
+        """The other hand: mirrored about x = 0, "left" and "right" swapped in every name."""
+        mirror = Motion.mirror_x()
+        last = len(self.contour.segments) - 1
+        return Panel(
+            name=swapped_hand(self.name),
+            contour=self.contour.moved(mirror),
+            edges=tuple((swapped_hand(name), last - index) for name, index in self.edges),
+            holes=tuple(hole.moved(mirror) for hole in self.holes),
+            cutouts=tuple(cutout.moved(mirror) for cutout in self.cutouts),
+            marks=tuple(mark.moved(mirror) for mark in self.marks),
+            bends=tuple(self._mirrored_bend(bend) for bend in self.bends),
+        )
+
+    def _mirrored_bend(self, bend: Bend) -> Bend:
+        length = self.straight_edge(bend.edge).length
+        return replace(
+            bend,
+            edge=swapped_hand(bend.edge),
+            base=swapped_hand(bend.base),
+            panel=bend.panel.mirrored(),
+            start=None if bend.end is None else length - bend.end,
+            end=None if bend.start is None else length - bend.start,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A point of a panel that a tape can find, named in words; `face` is where it is measured."""
+
+    panel: str
+    at: Point
+    words: str
+    face: Face = "top"
+
+
+@dataclass(frozen=True, slots=True)
+class Straight:
+    """A straight line of a panel that a tape can be squared to: an edge or a line of holes."""
+
+    panel: str
+    line: Line
+    words: str
+    face: Face = "top"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """A distance to measure: from a spot to another, or square to a straight."""
+
+    start: Spot
+    end: Spot | Straight
+    critical: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """The round thing that sits on the root panel: plate circle and fullest circle, mm.
+
+    `face` is the side of the root panel that it sits on; `drift` how far it may move sideways.
+    """
+
+    centre: Point
+    plate_diameter: float
+    diameter: float
+    clearance: float
+    face: Face = "top"
+    drift: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bracket:
+    """Stock, the tree of panels, and what the finished part must agree with.
+
+    `wall` names the root's edge that meets the wall; `checks` are the distances to measure.
+    Raises GeometryError when two panels share a name.
+    """
+
+    stock: Stock
+    root: Panel
+    checks: tuple[Check, ...] = ()
+    wall: str | None = None
+    body: Body | None = None
+
+    def __post_init__(self) -> None:
+        names = [panel.name for panel in self.root.walk()]
+        if len(set(names)) != len(names):
+            raise GeometryError(f"two panels share a name: {names}")
+
+    def mirrored(self) -> Bracket:
+        """The bracket of the other hand."""
+        mirror = Motion.mirror_x()
+        body = self.body and replace(self.body, centre=mirror.point(self.body.centre))
+        return replace(
+            self,
+            root=self.root.mirrored(),
+            checks=tuple(_mirrored_check(check, mirror) for check in self.checks),
+            wall=self.wall and swapped_hand(self.wall),
+            body=body,
+        )
+
+
+def _mirrored_check(check: Check, mirror: Motion) -> Check:
+    end = check.end
+    other: Spot | Straight
+    if isinstance(end, Spot):
+        other = _mirrored_spot(end, mirror)
+    else:
+        line = end.line.moved(mirror).reversed()
+        other = replace(
+            end, panel=swapped_hand(end.panel), line=line, words=swapped_hand(end.words)
+        )
+    return replace(check, start=_mirrored_spot(check.start, mirror), end=other)
+
+
+def _mirrored_spot(spot: Spot, mirror: Motion) -> Spot:
+    return Spot(
+        swapped_hand(spot.panel), mirror.point(spot.at), swapped_hand(spot.words), spot.face
+    )
+
+
+_HANDS = re.compile(r"\b(left|right)\b")
+
+
+def swapped_hand(words: str) -> str:
+    """The words with "left" and "right" exchanged."""
+    return _HANDS.sub(lambda found: "right" if found[0] == "left" else "left", words)

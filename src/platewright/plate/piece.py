@@ -1,0 +1,52 @@
+"""A piece to make: one bracket of one hand, with its blank placed on the drawing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from platewright.geometry.plane import Motion, Vector
+from platewright.plate.blank import Blank, blank_of
+from platewright.plate.bracket import Bracket
+
+Hand = Literal["as drawn", "mirrored", "pair"]
+
+#: Room between the two blanks of a pair on one drawing, mm.
+PAIR_GAP = 20.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One bracket to make.
+
+    `name` is unique among all pieces of a call; `hand` is "as drawn", "mirrored", "left" or
+    "right". `drawing_from_bracket` shifts the bracket's plane frame to the drawing that carries
+    all pieces of a part; `blank` is already there.
+    """
+
+    name: str
+    hand: str
+    bracket: Bracket
+    blank: Blank
+    drawing_from_bracket: Motion = Motion()
+
+
+def pieces_of(name: str, hand: Hand, bracket: Bracket) -> tuple[Piece, ...]:
+    """The pieces that a part asks for: one, or for a pair the left and then the mirrored right."""
+    if hand == "as drawn":
+        return (Piece(name=name, hand=hand, bracket=bracket, blank=blank_of(bracket)),)
+    other = bracket.mirrored()
+    if hand == "mirrored":
+        return (Piece(name=name, hand=hand, bracket=other, blank=blank_of(other)),)
+    left, right = blank_of(bracket), blank_of(other)
+    shift = Motion.translation(Vector(left.bounds.xmax + PAIR_GAP - right.bounds.xmin, 0.0))
+    return (
+        Piece(name=f"{name}-left", hand="left", bracket=bracket, blank=left),
+        Piece(
+            name=f"{name}-right",
+            hand="right",
+            bracket=other,
+            blank=right.moved(shift),
+            drawing_from_bracket=shift,
+        ),
+    )
