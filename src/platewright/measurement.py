@@ -1,0 +1,111 @@
+"""What one declared measurement knows about itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Literal, TypedDict
+
+from platewright.errors import UnitError
+from platewright.units import Unit, format_angle, format_exact, parse_angle
+
+Quantity = Literal[
+    "length", "angle", "count", "factor", "force", "pressure", "area", "speed",
+    "choice", "flag", "text", "custom", "table", "rows", "lengths", "pairs",
+]  # fmt: skip
+
+#: A single value in a file: no date, list or table.
+Scalar = str | int | float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """What is known about one measurement.
+
+    `minimum` and `maximum` are in the value's inner unit (mm, radians, N, MPa, mm2, mm/min), or
+    the number of rows, lengths or pairs. `default` and `example` stand as a file has them.
+    `inside` is the declared class of a table or of each row; a table whose keys all have defaults
+    and a list that may be empty fills itself. `read` turns what a file gives and
+    the file's unit into the value and raises UnitError; `show` writes a limit in that unit.
+    """
+
+    quantity: Quantity
+    label: str
+    how: str
+    read: Callable[[Any, Unit], Any]
+    show: Callable[[float, Unit], str] = lambda limit, _: f"{limit:g}"
+    minimum: float | None = None
+    maximum: float | None = None
+    default: Scalar | None = None
+    example: Scalar | None = None
+    optional: bool = False
+    fit_critical: bool = False
+    choices: tuple[str, ...] = ()
+    allowed: str = ""
+    inside: type | None = None
+    fills_itself: bool = False
+
+    @property
+    def required(self) -> bool:
+        """Whether a file must give it; for a table, whether it must give some key inside."""
+        return not self.optional and not self.fills_itself and self.default is None
+
+    def limits(self, unit: Unit) -> str:
+        """What is allowed, in words, with lengths in `unit`; "" when anything goes."""
+        if self.choices:
+            return ", ".join(f'"{choice}"' for choice in self.choices)
+        if self.allowed or (self.minimum is None and self.maximum is None):
+            return self.allowed
+        if self.maximum is None:
+            return f"at least {self.show(self.minimum or 0, unit)}"
+        high = self.show(self.maximum, unit)
+        return (
+            f"at most {high}" if not self.minimum else f"{self.show(self.minimum, unit)} to {high}"
+        )
+
+    def default_text(self, unit: Unit) -> str:
+        """The default as a form shows it; "" when there is none."""
+        if self.default is None:
+            return ""
+        if self.quantity == "length" and unit == "mm":
+            return format_exact(self.value(self.default, unit), unit)
+        if self.quantity == "angle":
+            return format_angle(parse_angle(self.default))
+        if self.quantity == "flag":
+            return "true" if self.default else "false"
+        return str(self.default)
+
+    def value(self, given: Scalar, unit: Unit) -> Any:
+        """The value of a single measurement as a file in this unit gives it.
+
+        Raises UnitError with the reason, also for a value beyond its limits.
+        """
+        if isinstance(given, bool) and self.quantity != "flag":
+            raise UnitError("true and false belong only to a yes or no")
+        value = self.read(given, unit)
+        if self.minimum is not None and value < self.minimum:
+            raise UnitError(f"too small; allowed: {self.limits(unit)}")
+        if self.maximum is not None and value > self.maximum:
+            raise UnitError(f"too large; allowed: {self.limits(unit)}")
+        return value
+
+
+class Told(TypedDict, total=False):
+    """What any measurement may further declare."""
+
+    optional: bool
+    fit_critical: bool
+
+
+class ToldText(Told, total=False):
+    """The same, with a default and an example as a file has them."""
+
+    default: str | None
+    example: str | None
+
+
+class ToldNumber(Told, total=False):
+    """The same, with a default and an example that are numbers."""
+
+    default: float | None
+    example: float | None

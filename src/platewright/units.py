@@ -1,0 +1,346 @@
+"""Shop lengths and angles: read exactly, written as a tape or a rule shows them.
+
+A length is read as an exact fraction of a millimetre and becomes a float only at the end, so that
+"3 3/16" and 3.1875 give the same bits. The inch is 25.4 mm exactly (by definition, since 1959).
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal, get_args
+
+from platewright.errors import UnitError
+
+Unit = Literal["in", "mm"]
+Denominator = Literal[8, 16, 32]
+
+MM_PER_INCH = Fraction(254, 10)
+UNITS: tuple[Unit, ...] = get_args(Unit)
+
+#: Nothing this shop makes or measures is longer.
+LONGEST = 1000 * MM_PER_INCH
+#: No text is read beyond this; the longest that `format_exact` writes is some 330.
+LONGEST_TEXT = 400
+#: A reading is strong or shy when more than this share of a division is left over.
+LEANING_SHARE = Fraction(1, 8)
+
+_INCH_WORDS = {"in", "in.", "inch", "inches", '"'}
+_FOOT_WORDS = {"ft", "ft.", "foot", "feet", "'"}
+_MM_BY_WORD: dict[str, Fraction] = {
+    **dict.fromkeys(_INCH_WORDS, MM_PER_INCH),
+    **dict.fromkeys(_FOOT_WORDS, 12 * MM_PER_INCH),
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
+}
+
+_FRACTION = r"[0-9]+ ?/ ?[0-9]+"
+_NUMBER = rf"(?:[0-9]+(?:- ?| ){_FRACTION}|{_FRACTION}|[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
+_WORD = r"[a-z]+\.?|\"|'"
+_LENGTH = re.compile(rf"(-)? ?({_NUMBER}) ?({_WORD})?")
+_FEET_AND_INCHES = re.compile(
+    rf"(-)? ?([0-9]+) ?(?:'|f(?:oo|ee)?t\.?)(?: ?- ?| )?({_NUMBER}) ?(?:\"|in(?:ch|ches|\.)?)?"
+)
+_MIXED = re.compile(rf"(?:([0-9]+)(?:- ?| ))?({_FRACTION})")
+_ANGLE = re.compile(rf"([-+])? ?({_NUMBER}) ?(?:°|deg|degs|degree|degrees)?")
+_FLAWS = (
+    (re.compile(r","), "write a decimal point, not a comma"),
+    (
+        re.compile(r"[0-9] [0-9]+(?![0-9 ]*/)"),
+        "two numbers side by side: is a fraction bar missing?",
+    ),
+    (re.compile(r"[0-9] ?- ?[0-9]"), "a hyphen may only join a whole number and its fraction"),
+)
+
+_PLAIN = {
+    "′": "'", "’": "'", "‘": "'", "ʹ": "'", "″": '"', "”": '"', "“": '"', "ʺ": '"',
+    "⁄": "/", "∕": "/", "−": "-", "–": "-", "‐": "-", "‑": "-", "º": "°",
+}  # fmt: skip
+
+
+# --- reading ----------------------------------------------------------------------------------
+
+
+def plain_text(text: str) -> str:
+    """The text in small letters with plain quotes, hyphens, fraction bars and single spaces.
+
+    Vulgar fractions are opened: "3½" becomes "3 1/2". Raises UnitError for empty or endless text.
+    """
+    if len(text) > LONGEST_TEXT:
+        raise UnitError("the text is far too long")
+    plain = " ".join("".join(map(_plain_character, text)).lower().split())
+    if not plain:
+        raise UnitError("nothing is written there")
+    return plain.replace("''", '"')
+
+
+def _plain_character(character: str) -> str:
+    if unicodedata.decomposition(character).startswith("<fraction>"):
+        return " " + unicodedata.normalize("NFKC", character).replace("⁄", "/")
+    return _PLAIN.get(character, character)
+
+
+def parse_number(text: str) -> Fraction:
+    """The exact value of an unsigned decimal, fraction or mixed number.
+
+    Raises UnitError for anything else, a zero denominator, or a mixed number whose fraction is not
+    less than 1.
+    """
+    mixed = _MIXED.fullmatch(text)
+    if mixed:
+        return _mixed_number(mixed[1], mixed[2])
+    if not re.fullmatch(_NUMBER, text):
+        raise UnitError(_flaw(text) or "not a number")
+    return Fraction(text if text[0] != "." else f"0{text}")
+
+
+def _mixed_number(whole: str | None, fraction: str) -> Fraction:
+    above, below = (int(part) for part in fraction.split("/"))
+    if below == 0:
+        raise UnitError("a fraction cannot have 0 below the bar")
+    if whole is None:
+        return Fraction(above, below)
+    if above >= below:
+        raise UnitError(f"the fraction beside a whole number must be less than 1: {above}/{below}")
+    return int(whole) + Fraction(above, below)
+
+
+def _flaw(text: str) -> str | None:
+    """What is probably wrong with a text that is no number, in words."""
+    for pattern, words in _FLAWS:
+        if pattern.search(text):
+            return words
+    return None
+
+
+def exact_number(value: float) -> Fraction:
+    """The decimal number that an int or float shows, exactly (4.1 is 41/10).
+
+    Raises UnitError for a truth value, NaN, infinity, or a number beyond all reason (1e12).
+    """
+    if isinstance(value, bool):
+        raise UnitError("true and false are no numbers")
+    if isinstance(value, float) and not math.isfinite(value):
+        raise UnitError("not a finite number")
+    if abs(value) > 10**12:
+        raise UnitError("the number is far too large")
+    return Fraction(repr(float(value)) if isinstance(value, float) else value)
+
+
+def parse_length_exact(value: str | float, unit: Unit, *, negative: bool = False) -> Fraction:
+    """A shop length in exact mm; a number without a unit of its own is in `unit`.
+
+    Reads 3/16, 3 3/16, 3-3/16, 3½, 1'-2 1/2", 4.5 in, 80 mm, 8 cm, 2 ft. Raises UnitError with the
+    reason, also for negative lengths unless allowed and for lengths over 1000 in.
+    """
+    mm = _text_mm(value, unit) if isinstance(value, str) else exact_number(value) * _mm(unit)
+    if mm < 0 and not negative:
+        raise UnitError("a length cannot be negative here")
+    if abs(mm) > LONGEST:
+        raise UnitError("longer than 1000 in (25.4 m): check the unit")
+    return mm
+
+
+def parse_length(value: str | float, unit: Unit, *, negative: bool = False) -> float:
+    """A shop length in mm: see `parse_length_exact`."""
+    return float(parse_length_exact(value, unit, negative=negative))
+
+
+def _mm(unit: Unit) -> Fraction:
+    return _MM_BY_WORD[unit]
+
+
+def _text_mm(value: str, unit: Unit) -> Fraction:
+    text = plain_text(value)
+    feet = _FEET_AND_INCHES.fullmatch(text)
+    if feet:
+        return _feet_and_inches(*feet.groups())
+    found = _LENGTH.fullmatch(text)
+    if not found:
+        raise UnitError(_flaw(text) or "not a length")
+    sign, number, word = found.groups()
+    mm = parse_number(number) * _mm_of_word(word or unit)
+    return -mm if sign else mm
+
+
+def _mm_of_word(word: str) -> Fraction:
+    try:
+        return _MM_BY_WORD[word]
+    except KeyError:
+        raise UnitError(f"no unit of length: {word!r} (known: in, ft, mm, cm, m)") from None
+
+
+def _feet_and_inches(sign: str | None, feet: str, inches: str) -> Fraction:
+    beyond = parse_number(inches)
+    if beyond >= 12:
+        raise UnitError("inches that follow feet must be less than 12")
+    mm = (12 * int(feet) + beyond) * MM_PER_INCH
+    return -mm if sign else mm
+
+
+def parse_angle(value: str | float, *, negative: bool = True) -> float:
+    """An angle in radians from degrees: 45, 45 deg, 45°, 22 1/2.
+
+    Raises UnitError with the reason, also beyond a full turn.
+    """
+    degrees = _text_degrees(value) if isinstance(value, str) else exact_number(value)
+    if degrees < 0 and not negative:
+        raise UnitError("an angle cannot be negative here")
+    if abs(degrees) > 360:
+        raise UnitError("more than a full turn (360 degrees)")
+    return math.radians(degrees)
+
+
+def _text_degrees(value: str) -> Fraction:
+    text = plain_text(value)
+    found = _ANGLE.fullmatch(text)
+    if not found:
+        raise UnitError(_flaw(text) or "not an angle in degrees")
+    degrees = parse_number(found[2])
+    return -degrees if found[1] == "-" else degrees
+
+
+# --- writing ----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class TapeReading:
+    """What a tape shows: a whole number of divisions of an inch, and what is left over.
+
+    `remainder` is the length less the divisions, exact, in mm.
+    """
+
+    divisions: int
+    denominator: Denominator
+    remainder: Fraction
+
+    @property
+    def nearest(self) -> float:
+        """Length of the division that was read, mm."""
+        return float(self.divisions * MM_PER_INCH / self.denominator)
+
+    @property
+    def leaning(self) -> Literal["", "strong", "shy"]:
+        """Strong (longer than the division), shy (shorter), or neither worth telling.
+
+        Told beyond an eighth of a division. Strong means further from zero.
+        """
+        if abs(self.remainder) * self.denominator <= LEANING_SHARE * MM_PER_INCH:
+            return ""
+        outwards = self.remainder > 0 if self.divisions >= 0 else self.remainder < 0
+        return "strong" if outwards or self.divisions == 0 else "shy"
+
+    @property
+    def figure(self) -> str:
+        """The division alone, such as 3 3/16."""
+        return ("-" if self._negative else "") + _inches(abs(self._division))
+
+    @property
+    def in_feet(self) -> str:
+        """The division in feet and inches with their marks, such as 1'-2 1/2", and the leaning."""
+        feet, inches = divmod(abs(self._division), 12)
+        figure = f"{feet}'-{_inches(inches)}\"" if feet else f'{_inches(inches)}"'
+        return _joined(("-" if self._negative else "") + figure, self.leaning)
+
+    @property
+    def _division(self) -> Fraction:
+        return Fraction(self.divisions, self.denominator)
+
+    @property
+    def _negative(self) -> bool:
+        beyond = self.divisions == 0 and self.remainder < 0 and self.leaning != ""
+        return self.divisions < 0 or beyond
+
+    def __str__(self) -> str:
+        return _joined(self.figure, self.leaning)
+
+
+def _joined(figure: str, leaning: str) -> str:
+    return f"{figure} {leaning}" if leaning else figure
+
+
+def _inches(inches: Fraction) -> str:
+    whole, rest = divmod(inches, 1)
+    return f"{whole} {rest}" if whole and rest else str(whole or rest)
+
+
+def tape(mm: float, denominator: Denominator = 16) -> TapeReading:
+    """The nearest division of a tape with `denominator` divisions to the inch; a tie reads up.
+
+    Raises UnitError for NaN, infinity or a tape that does not exist.
+    """
+    if denominator not in get_args(Denominator):
+        raise UnitError(f"tapes are divided into 8, 16 or 32 to the inch, not {denominator}")
+    exact = _exact(mm)
+    division = MM_PER_INCH / denominator
+    size = math.floor(abs(exact) / division + Fraction(1, 2))
+    divisions = size if exact >= 0 else -size
+    return TapeReading(divisions, denominator, exact - divisions * division)
+
+
+def _exact(mm: float) -> Fraction:
+    if not math.isfinite(mm):
+        raise UnitError("not a finite length")
+    return Fraction(mm)
+
+
+def format_mm(mm: float, places: int = 1) -> str:
+    """The figure alone, in mm, such as 81.0; never -0.0. Raises UnitError for NaN, infinity."""
+    _exact(mm)
+    return f"{round(mm, places) + 0.0:.{places}f}"
+
+
+def format_length(mm: float, unit: Unit) -> str:
+    """A length for a message: "3 3/16 in", "0.179 in" off the 64ths of an inch, "81.0 mm".
+
+    Raises UnitError for NaN, infinity.
+    """
+    if unit == "mm":
+        return f"{format_mm(mm)} mm"
+    inches = _exact(mm) / MM_PER_INCH
+    near = Fraction(round(inches * 64), 64)
+    if abs(inches - near) >= Fraction(1, 2000):
+        return f"{float(inches):.3f} in"
+    return f"{'-' if near < 0 else ''}{_inches(abs(near))} in"
+
+
+def format_exact(mm: float, unit: Unit) -> str:
+    """A length for a file, with its unit; `parse_length` gives the same bits back.
+
+    Raises UnitError for NaN, infinity.
+    """
+    exact = _exact(mm)
+    return (_exact_inches(exact) if unit == "in" else None) or f"{_digits(repr(mm + 0.0))} mm"
+
+
+def _exact_inches(exact: Fraction) -> str | None:
+    inches = abs(exact) / MM_PER_INCH
+    sign = "-" if exact < 0 else ""
+    near = Fraction(round(inches * 64), 64)
+    if float(near * MM_PER_INCH) == abs(exact):
+        return f"{sign}{_inches(near)} in"
+    for places in range(1, 21):
+        decimal = round(inches, places)
+        if float(decimal * MM_PER_INCH) == abs(exact):
+            return f"{sign}{_digits(f'{Decimal(decimal.numerator) / decimal.denominator}')} in"
+    return None  # too small for a decimal inch: it is written in mm
+
+
+def _digits(number: str) -> str:
+    return format(Decimal(number), "f").removesuffix(".0")
+
+
+def format_angle(angle: float, places: int = 1) -> str:
+    """An angle in degrees such as 45° or 22.5°, without needless zeros.
+
+    Raises UnitError for NaN, infinity.
+    """
+    if not math.isfinite(angle):
+        raise UnitError("not a finite angle")
+    degrees = f"{round(math.degrees(angle), places) + 0.0:.{places}f}"
+    return (degrees.rstrip("0").rstrip(".") if "." in degrees else degrees) + "°"
