@@ -1,0 +1,198 @@
+"""Alignment: how the pages of a tiled pattern find each other again.
+
+Where two pages share a lap, two marks stand at the very same points of the pattern on both, and
+each page says which border is trimmed and where it is laid.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from string import ascii_uppercase
+
+from platewright.geometry.contour import Contour
+from platewright.geometry.plane import Bounds, Point, Vector
+from platewright.geometry.segment import Line
+from platewright.sheets.drawing import Fill, Item, Stroke, Text, marks
+from platewright.sheets.style import ALIGN, OVERLAP
+from platewright.sheets.tiling import Tile, Tiling, lines_of
+
+_REACH = 3.5  # half a diamond's diagonal, mm
+_CLEAR = 7.0  # from a diamond's middle to other ink, where there is a choice
+_LABEL = 2.5
+_SMALL = 1.8
+_OFF_LINE = 0.8
+_SAGITTA = 0.5
+
+# fractions of a seam to try, the favourite first; the ends belong to the crossing laps
+_LOWER = (0.22, 0.26, 0.18, 0.30, 0.34, 0.14, 0.38, 0.42)
+_UPPER = tuple(1 - fraction for fraction in _LOWER)
+_WORDS = (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7)
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """Two neighbouring tiles and the band of the pattern that both carry.
+
+    `upright` when the pages lie side by side, so that the band stands up.
+    """
+
+    first: Tile
+    second: Tile
+    band: Bounds
+    upright: bool
+
+    def along(self, fraction: float) -> Point:
+        """The point on the band's middle line at a fraction of it, from below or from the left."""
+        box, middle = self.band, self.band.centre
+        if self.upright:
+            return Point(middle.x, box.ymin + fraction * box.height)
+        return Point(box.xmin + fraction * box.width, middle.y)
+
+
+def seams(tiling: Tiling) -> tuple[Seam, ...]:
+    """Every pair of neighbouring tiles, in reading order of the first, right before below."""
+    found: list[Seam] = []
+    for tile in tiling.tiles:
+        w = tile.window
+        if right := tiling.at(tile.row, tile.column + 1):
+            band = Bounds(w.xmax - tiling.lap, w.ymin, w.xmax, w.ymax)
+            found.append(Seam(tile, right, band, upright=True))
+        if below := tiling.at(tile.row + 1, tile.column):
+            band = Bounds(w.xmin, w.ymin, w.xmax, w.ymin + tiling.lap)
+            found.append(Seam(tile, below, band, upright=False))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class AlignMark:
+    """A mark that two pages have in common: where it lies on the pattern, and its label."""
+
+    at: Point
+    label: str
+    upright: bool
+
+
+def align_marks(items: Sequence[Item], tiling: Tiling) -> tuple[AlignMark, ...]:
+    """Two marks for every pair of neighbouring pages, clear of other ink where they can be.
+
+    Seams are lettered, their two marks numbered 1 and 2.
+    """
+    ink = ink_lines(items) if len(tiling.tiles) > 1 else []
+    found: list[AlignMark] = []
+    for index, seam in enumerate(seams(tiling)):
+        near = _near(ink, seam.band)
+        for number, fractions in enumerate((_LOWER, _UPPER), start=1):
+            at = clearest([seam.along(fraction) for fraction in fractions], near)
+            found.append(AlignMark(at, f"{seam_letters(index)}{number}", seam.upright))
+    return tuple(found)
+
+
+def ink_lines(items: Iterable[Item]) -> list[Line]:
+    """Every line, outline and text box of the items as straight lines."""
+    lines: list[Line] = []
+    for mark in marks(items):
+        match mark:
+            case Stroke():
+                lines.extend(line for shape in mark.shapes for line in lines_of(shape, _SAGITTA))
+            case Text():
+                a, b, c, d = mark.box()
+                lines.extend((Line(a, b), Line(b, c), Line(c, d), Line(d, a)))
+            case _:
+                lines.extend(line for shape in mark.outlines for line in lines_of(shape, _SAGITTA))
+    return lines
+
+
+def _near(ink: Iterable[Line], band: Bounds) -> list[Line]:
+    room = band.grown(_CLEAR)
+    return [line for line in ink if line.bounds.meets(room)]
+
+
+def clearest(places: Sequence[Point], ink: Sequence[Line]) -> Point:
+    """The first place with room for a mark, else the one with most."""
+    rooms = [min((line.distance(p) for line in ink), default=math.inf) for p in places]
+    for place, room in zip(places, rooms, strict=True):
+        if room >= _CLEAR:
+            return place
+    return places[rooms.index(max(rooms))]
+
+
+def seam_letters(index: int) -> str:
+    """A, B, ... Z, AA, AB, ... for 0, 1, ..."""
+    letters = ""
+    index += 1
+    while index:
+        index, letter = divmod(index - 1, 26)
+        letters = ascii_uppercase[letter] + letters
+    return letters
+
+
+def align_mark(mark: AlignMark) -> tuple[Item, ...]:
+    """A crossed diamond with two quarters filled and its label beside it, within the lap.
+
+    A diamond, so that nobody takes it for a hole.
+    """
+    p, r = mark.at, _REACH
+    east, north = p + Vector(r, 0.0), p + Vector(0.0, r)
+    west, south = p + Vector(-r, 0.0), p + Vector(0.0, -r)
+    quarters = (Contour.polygon((p, east, north)), Contour.polygon((p, west, south)))
+    return (
+        Stroke(Contour.polygon((east, north, west, south)), ALIGN),
+        Stroke((Line(west, east), Line(south, north)), ALIGN),
+        *(Fill((quarter,)) for quarter in quarters),
+        _mark_label(mark),
+    )
+
+
+def _mark_label(mark: AlignMark) -> Text:
+    if mark.upright:
+        above = mark.at + Vector(0.0, _REACH + 0.8)
+        return Text(above, mark.label, _LABEL, ("middle", "baseline"), weight="bold")
+    beside = mark.at + Vector(_REACH + 0.8, 0.0)
+    return Text(beside, mark.label, _LABEL, ("left", "middle"), weight="bold")
+
+
+def lap_notes(items: Sequence[Item], tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
+    """What one page says of its laps: where a later page's edge lies, which borders to trim.
+
+    The later page (right, below) lies on top, trimmed along its border.
+    """
+    own = [seam for seam in seams(tiling) if tile in (seam.first, seam.second)]
+    ink = ink_lines(items) if own else []
+    notes: list[Item] = []
+    for seam in own:
+        line, words = _seam_line(seam), _seam_words(seam, tile)
+        if tile == seam.first:
+            notes.append(Stroke(line, OVERLAP))
+        near = _near(ink, seam.band)
+        at = clearest([line.point_at(fraction) for fraction in _WORDS], near)
+        notes.append(_note(at, words, upright=seam.upright))
+    return tuple(notes)
+
+
+def _seam_line(seam: Seam) -> Line:
+    """Where the later page's border lies."""
+    box = seam.band
+    top = Point(box.xmin, box.ymax)
+    return Line(top, Point(box.xmin, box.ymin) if seam.upright else Point(box.xmax, box.ymax))
+
+
+def _seam_words(seam: Seam, tile: Tile) -> str:
+    if tile == seam.first:
+        return f"trimmed edge of page {seam.second.number} lies on this line"
+    return f"trim along this border and lay on page {seam.first.number}"
+
+
+def _note(at: Point, words: str, *, upright: bool) -> Text:
+    if upright:
+        return Text(
+            at + Vector(_OFF_LINE, 0.0), words, _SMALL, ("middle", "baseline"), -math.pi / 2
+        )
+    return Text(at + Vector(0.0, -_OFF_LINE), words, _SMALL, ("middle", "top"))
+
+
+def laid_marks(found: Iterable[AlignMark]) -> Iterator[Item]:
+    """Every mark drawn."""
+    for mark in found:
+        yield from align_mark(mark)

@@ -1,0 +1,204 @@
+"""Page furniture: what stands round the drawing on each sheet.
+
+A full-scale page keeps a strip at the bottom for its title, words and level check bars, and one at
+the left for the upright bars; the rest, the field, belongs to the pattern. A plain page (check
+sheet, form) has a heading line and a foot line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from platewright.errors import OutputError
+from platewright.geometry.plane import Bounds, Point, Vector
+from platewright.geometry.segment import Line
+from platewright.sheets.bars import BAR_ROOM, FOUR_INCH, HUNDRED_MM, check_bar
+from platewright.sheets.drawing import Item, Stroke, Text, corners, rectangle, shifted
+from platewright.sheets.lettering import LINE_PITCH, Weight, fitted, shortened, wrap
+from platewright.sheets.paper import MARGIN, Paper
+from platewright.sheets.style import BORDER, FRAME, RULE
+
+BOTTOM_STRIP = 34.0
+"""Height kept at the bottom of a full-scale page, mm."""
+
+LEFT_STRIP = 14.0
+"""Width kept at the left of a full-scale page, mm."""
+
+LEAST_FIELD = (176.0, 112.0)
+"""Smallest field that leaves its furniture room, width and height, mm."""
+
+PRINT_REMINDER = (
+    "Print at 100 %: no fit to page, no shrink. Measure the level and the upright bars with your "
+    "own tape before you cut. If any bar is wrong, do not use this sheet."
+)
+"""The reminder on every full-scale page."""
+
+CAUTION = (
+    "Caution: a layout from your own measurements, not an engineering approval. "
+    "Check every fit-critical size before cutting."
+)
+"""The short caution on every page."""
+
+_TITLE_HEIGHT = 14.0
+_PAD = 1.5
+_CORNER = 3.0
+_HEAD = 10.0
+_FOOT = 8.0
+_MAP_ROOM = 26.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TitleBlock:
+    """The words of a full-scale page.
+
+    `part` names the bracket, `sheet` what the sheet is, `face` which face is up, `place` where the
+    page belongs, `notes` any further short lines (material, bends, date given by the user).
+    """
+
+    part: str
+    sheet: str = "Full-scale template"
+    face: str = ""
+    place: str = ""
+    notes: tuple[str, ...] = ()
+    reminder: str = PRINT_REMINDER
+    caution: str = CAUTION
+
+
+def field_of(paper: Paper) -> Bounds:
+    """The part of a full-scale page that belongs to the pattern.
+
+    Raises OutputError for paper too small to carry the furniture.
+    """
+    room = paper.printable
+    field = Bounds(room.xmin + LEFT_STRIP, room.ymin + BOTTOM_STRIP, room.xmax, room.ymax)
+    if field.width < LEAST_FIELD[0] - 1e-9 or field.height < LEAST_FIELD[1] - 1e-9:
+        raise OutputError(f"{paper.name} paper is too small for a full-scale sheet")
+    return field
+
+
+def paper_for_field(name: str, width: float, height: float) -> Paper:
+    """A sheet just large enough that its field takes `width` x `height` mm."""
+    wide, high = max(width, LEAST_FIELD[0]), max(height, LEAST_FIELD[1])
+    return Paper(name, wide + LEFT_STRIP + 2 * MARGIN, high + BOTTOM_STRIP + 2 * MARGIN)
+
+
+def full_scale_furniture(
+    paper: Paper, block: TitleBlock, small_map: tuple[Item, ...] = ()
+) -> tuple[Item, ...]:
+    """Everything round the field of a full-scale page.
+
+    `small_map` is drawn in a box of 24 x 18 mm whose lower left corner is its (0, 0).
+    """
+    field = field_of(paper)
+    room = paper.printable
+    strip = Bounds(room.xmin, room.ymin, room.xmax, field.ymin)
+    return (
+        Stroke(rectangle(field), BORDER),
+        *_corner_marks(field),
+        Stroke(rectangle(strip), FRAME),
+        *_titles(block, Bounds(strip.xmin, strip.ymax - _TITLE_HEIGHT, strip.xmax, strip.ymax)),
+        *_lower(block, Bounds(strip.xmin, strip.ymin, strip.xmax, strip.ymax - _TITLE_HEIGHT)),
+        *_moved_map(small_map, strip),
+        *_upright_bars(room.xmin, field.ymin),
+    )
+
+
+def _corner_marks(field: Bounds) -> Iterator[Item]:
+    """Ticks outside each corner, which show the field's edges when the border is trimmed away."""
+    middle = field.centre
+    for corner in corners(field):
+        out_x = _CORNER if corner.x > middle.x else -_CORNER
+        out_y = _CORNER if corner.y > middle.y else -_CORNER
+        if corner.y > middle.y:
+            yield Stroke(Line(corner, corner + Vector(0.0, out_y)), BORDER)
+        if corner.x > middle.x or corner.y > middle.y:
+            yield Stroke(Line(corner, corner + Vector(out_x, 0.0)), BORDER)
+
+
+def _titles(block: TitleBlock, box: Bounds) -> Iterator[Item]:
+    """The part and the face in large letters, the sheet and its place under them."""
+    left, right = box.xmin + _PAD, box.xmax - _PAD
+    half = (right - left) / 2 - 2
+    high, low = box.ymax - _PAD - 3.8, box.ymin + 2.4
+    part = shortened(block.part, half, 3.6, "bold")
+    yield Text(Point(left, high), part, 3.6, weight="bold")
+    face = fitted(block.face, half, 3.6, "bold")
+    yield Text(Point(right, high), block.face, face, ("right", "baseline"), weight="bold")
+    sheet = " \N{BULLET} ".join((block.sheet, *block.notes))
+    place = fitted(block.place, half, 2.5)
+    yield Text(Point(right, low), block.place, place, ("right", "baseline"))
+    room = right - left - Text(Point(0, 0), block.place, place).width - 4
+    yield Text(Point(left, low), sheet, fitted(sheet, room, 2.5))
+    yield Stroke(Line(Point(box.xmin, box.ymin), Point(box.xmax, box.ymin)), RULE)
+
+
+def _lower(block: TitleBlock, box: Bounds) -> Iterator[Item]:
+    """The level bars at the left, the words at the right."""
+    x = box.xmin + _PAD + 1
+    low = box.ymin + 2.2
+    yield check_bar(HUNDRED_MM, Point(x, low), Vector(1.0, 0.0))
+    yield check_bar(FOUR_INCH, Point(x, low + BAR_ROOM + 3.4), Vector(1.0, 0.0))
+    words_left = x + FOUR_INCH.length + _MAP_ROOM + 3
+    room = Bounds(words_left, box.ymin + 1.2, box.xmax - _PAD, box.ymax - 1.8)
+    yield from _words((block.reminder, block.caution), room)
+
+
+def _words(texts: tuple[str, ...], room: Bounds) -> Iterator[Item]:
+    """Wrapped texts in a box, the first bold, as large as fits from 2 mm down."""
+    size = 2.0
+    while size > 1.0 and _words_height(texts, room.width, size) > room.height:
+        size -= 0.05
+    y = room.ymax
+    for index, text in enumerate(texts):
+        weight: Weight = "bold" if index == 0 else "regular"
+        for line in wrap(text, room.width, size, weight):
+            yield Text(Point(room.xmin, y - size), line, size, weight=weight)
+            y -= size * LINE_PITCH
+        y -= size * 0.4
+
+
+def _words_height(texts: tuple[str, ...], width: float, size: float) -> float:
+    lines = sum(len(wrap(text, width, size, "bold")) for text in texts)
+    return lines * size * LINE_PITCH + 0.4 * size
+
+
+def _moved_map(small_map: tuple[Item, ...], strip: Bounds) -> tuple[Item, ...]:
+    x = strip.xmin + _PAD + 1 + FOUR_INCH.length + 2
+    return shifted(small_map, x, strip.ymin + 1)
+
+
+def _upright_bars(left: float, bottom: float) -> Iterator[Item]:
+    """The two upright bars side by side in the left strip, ticks and words to their left."""
+    start = bottom + 4
+    yield check_bar(FOUR_INCH, Point(left + BAR_ROOM + 0.2, start), Vector(0.0, 1.0))
+    yield check_bar(HUNDRED_MM, Point(left + 2 * BAR_ROOM + 1.2, start), Vector(0.0, 1.0))
+
+
+def plain_field_of(paper: Paper) -> Bounds:
+    """The part of a plain page between its heading line and its foot line."""
+    room = paper.printable
+    return Bounds(room.xmin, room.ymin + _FOOT, room.xmax, room.ymax - _HEAD)
+
+
+def plain_furniture(
+    paper: Paper, *, part: str, sheet: str, page: int, pages: int, caution: str = CAUTION
+) -> tuple[Item, ...]:
+    """The heading and foot of a plain page: part, what the sheet is, "sheet 2 of 3", caution."""
+    room = paper.printable
+    place = f"sheet {page} of {pages}"
+    half = room.width / 2 - 2
+    head, foot = room.ymax - 6.5, room.ymin + 5.5
+    place_width = Text(Point(0, 0), place, 2.0).width
+    return (
+        Text(Point(room.xmin, head + 2), shortened(part, half, 3.6, "bold"), 3.6, weight="bold"),
+        Text(Point(room.xmax, head + 2), sheet, fitted(sheet, half, 2.8), ("right", "baseline")),
+        Stroke(Line(Point(room.xmin, head), Point(room.xmax, head)), FRAME),
+        Stroke(Line(Point(room.xmin, foot), Point(room.xmax, foot)), RULE),
+        Text(
+            Point(room.xmin, foot - 3.6),
+            caution,
+            fitted(caution, room.width - place_width - 4, 2.0),
+        ),
+        Text(Point(room.xmax, foot - 3.6), place, 2.0, ("right", "baseline")),
+    )

@@ -1,0 +1,95 @@
+"""Imposition: a tiled pattern made into finished full-scale pages.
+
+Each page carries its share of the pattern, the alignment marks it has in common with its
+neighbours, lap lines, a small map of the pages, and the furniture.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.segment import Line
+from platewright.sheets.alignment import AlignMark, align_marks, laid_marks, lap_notes
+from platewright.sheets.drawing import (
+    Clip,
+    Fill,
+    Item,
+    Page,
+    Stroke,
+    Text,
+    rectangle,
+)
+from platewright.sheets.furniture import TitleBlock, full_scale_furniture
+from platewright.sheets.lettering import Weight
+from platewright.sheets.style import FRAME, RULE
+from platewright.sheets.tiling import Tile, Tiling
+
+MAP_ROOM = (24.0, 18.0)
+"""Room of the small map of the pages, width and height, mm."""
+
+
+def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Page, ...]:
+    """The finished pages of a tiled pattern, in order.
+
+    The items are the whole pattern in its own coordinates; each page's place is put into the block.
+    """
+    common = align_marks(items, tiling)
+    return tuple(_page(items, common, tiling, tile, block) for tile in tiling.tiles)
+
+
+def _page(
+    items: Sequence[Item],
+    common: Sequence[AlignMark],
+    tiling: Tiling,
+    tile: Tile,
+    block: TitleBlock,
+) -> Page:
+    place = tiling.place(tile)
+    # the pattern comes last, so that nothing ever hides a line that is to be cut
+    shared = (*lap_notes(items, tiling, tile), *laid_marks(common), *items)
+    furniture = full_scale_furniture(
+        tiling.paper, replace(block, place=place), page_map(tiling, tile)
+    )
+    share = Clip(tile.window, shared, tile.page_from_pattern)
+    title = f"{block.sheet}: {place}"
+    return Page(tiling.paper.width, tiling.paper.height, (share, *furniture), title)
+
+
+def page_map(tiling: Tiling, current: Tile) -> tuple[Item, ...]:
+    """The grid of pages in small, this one filled, the ones left out crossed.
+
+    Drawn in a box of `MAP_ROOM` with its lower left corner at (0, 0).
+    """
+    if tiling.rows == tiling.columns == 1:
+        return ()
+    scale = _map_scale(tiling)
+    width, height = tiling.paper.width * scale, tiling.paper.height * scale
+    left = (MAP_ROOM[0] - width * tiling.columns) / 2
+    top = (MAP_ROOM[1] + height * tiling.rows) / 2
+    items: list[Item] = []
+    for row in range(tiling.rows):
+        for column in range(tiling.columns):
+            x, y = left + column * width, top - row * height
+            cell = Bounds(x, y - height, x + width, y)
+            items.extend(_map_cell(cell, tiling.at(row + 1, column + 1), current))
+    return tuple(items)
+
+
+def _map_scale(tiling: Tiling) -> float:
+    across = MAP_ROOM[0] / (tiling.columns * tiling.paper.width)
+    return min(across, MAP_ROOM[1] / (tiling.rows * tiling.paper.height))
+
+
+def _map_cell(cell: Bounds, tile: Tile | None, current: Tile) -> Iterator[Item]:
+    if tile is None:
+        yield Stroke(rectangle(cell), RULE)
+        yield Stroke(Line(Point(cell.xmin, cell.ymin), Point(cell.xmax, cell.ymax)), RULE)
+        return
+    if tile is current:
+        yield Fill((rectangle(cell),), 0.65)
+    yield Stroke(rectangle(cell), FRAME)
+    size = min(3.0, cell.height * 0.5, cell.width * 0.4)
+    weight: Weight = "bold" if tile is current else "regular"
+    yield Text(cell.centre, str(tile.number), size, ("middle", "middle"), weight=weight)
