@@ -14,11 +14,12 @@ from types import MappingProxyType
 from typing import Literal
 
 from platewright.errors import UnitError
+from platewright.units import MM_PER_INCH
 
 Family = Literal["steel", "stainless", "aluminium", "card"]
 GaugeTable = Literal["law", "msg"]
 
-_INCH = 25.4
+_INCH = float(MM_PER_INCH)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

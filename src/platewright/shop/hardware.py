@@ -16,12 +16,11 @@ from types import MappingProxyType
 from typing import Literal
 
 from platewright.errors import UnitError
-from platewright.units import parse_length
+from platewright.units import MM_PER_INCH, Unit, exact_number, parse_length, plain_text
 
 Fit = Literal["close", "normal", "loose"]
-Unit = Literal["in", "mm"]
 
-_INCH = 25.4
+_INCH = float(MM_PER_INCH)
 _GREATEST_HOLE = 300.0
 
 BOLTS_ALLOWED = (
@@ -79,7 +78,7 @@ class PortSize:
 
 def _inch(text: str) -> float:
     """Whole and fraction ("1 3/32") or decimals in inches, to mm."""
-    return float(sum(map(Fraction, text.split())) * Fraction("25.4"))
+    return float(sum(map(Fraction, text.split())) * MM_PER_INCH)
 
 
 # size | ASME B18.2.8 close, normal, loose (normal to 7/16 and loose 3/8, 1/2 read, else memory)
@@ -175,20 +174,23 @@ PORTS: Mapping[str, PortSize] = MappingProxyType(
 )
 """The listed port threads by designation: "1/4 NPT", "G 1/4"."""
 
-_SIZE = r"(?:\d+[ -]\d+/\d+|\d+/\d+|\d+)"
-_INCH_BOLT = re.compile(rf"({_SIZE}) ?(?:in|inch|\"|″)?", re.IGNORECASE)
-_METRIC_BOLT = re.compile(r"m ?(\d+(?:\.\d+)?)", re.IGNORECASE)
-_HOLE = re.compile(r"hole[ :]?(.+)", re.IGNORECASE)
-_NPT_PORT = re.compile(rf"({_SIZE}) ?(?:in|\"|″)? ?-?npt", re.IGNORECASE)
-_G_PORT = re.compile(rf"g ?({_SIZE}) ?(?:in|\"|″)?", re.IGNORECASE)
-_BARE_DIAMETER = re.compile(r"\d*\.?\d+ ?(?:in|inch|\"|″|mm)?", re.IGNORECASE)
+_SIZE = r"([0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+)"
+_INCHES = r" ?(?:in|inch|\")?"
+_INCH_BOLT = re.compile(_SIZE + _INCHES)
+_METRIC_BOLT = re.compile(r"m ?([0-9]+)")
+_NPT_PORT = re.compile(_SIZE + _INCHES + r"[ -]?npt")
+_G_PORT = re.compile(r"g ?" + _SIZE + _INCHES)
+_HOLE = re.compile(r"hole[ :]?(.+)")
+_BARE_DIAMETER = re.compile(r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:" + _INCHES + r"| ?mm)")
 
 
 def _tidy(value: object, what: str, allowed: str) -> str:
-    """The text of a string or number with single spaces; UnitError for anything else."""
-    if isinstance(value, bool) or not isinstance(value, str | int | float):
+    """The plain text of a string or number; UnitError for anything else."""
+    if isinstance(value, str):
+        return plain_text(value)
+    if isinstance(value, bool) or not isinstance(value, int | float):
         raise UnitError(f"{value!r} is no {what}: give {allowed}")
-    return " ".join(str(value).split())
+    return str(float(exact_number(value))).removesuffix(".0")
 
 
 def _hole(text: str, unit: Unit) -> float:
@@ -228,7 +230,7 @@ def parse_bolt_size(value: object, unit: Unit) -> BoltSize:
     if hole:
         return _drilled(hole[1].strip(), unit)
     if not _BARE_DIAMETER.fullmatch(text):
-        raise UnitError(f"{text!r} is no listed bolt: give {BOLTS_ALLOWED}")
+        raise UnitError(f"{value!r} is no listed bolt: give {BOLTS_ALLOWED}")
     return _unmistakable(_drilled(text, unit), text)
 
 
@@ -237,7 +239,7 @@ def _listed_bolt(text: str) -> BoltSize | None:
     if inch:
         return BOLTS.get(inch[1].replace("-", " "))
     metric = _METRIC_BOLT.fullmatch(text)
-    return BOLTS.get(f"M{float(metric[1]):g}") if metric else None
+    return BOLTS.get(f"M{metric[1]}") if metric else None
 
 
 def _unmistakable(hole: BoltSize, text: str) -> BoltSize:
@@ -281,7 +283,7 @@ def parse_port_size(value: object, unit: Unit) -> PortSize:
     hole = _HOLE.fullmatch(text)
     given = hole[1].strip() if hole else text
     if not hole and not _BARE_DIAMETER.fullmatch(text):
-        raise UnitError(f"{text!r} is no listed port: give {PORTS_ALLOWED}")
+        raise UnitError(f"{value!r} is no listed port: give {PORTS_ALLOWED}")
     return PortSize(designation=_hole_words(given, unit), diameter=None, hole=_hole(given, unit))
 
 

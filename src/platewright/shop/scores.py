@@ -1,0 +1,212 @@
+"""Scores: the groove, the hand effort of the fold and the weld that fills the channel.
+
+No published source was found for hand-folded scored plate: widths, depths and limits are common
+practice, geometry is exact, moments are plastic strip theory. Angles are how far the metal turns.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from platewright.plate.bend import ScoreFold
+from platewright.plate.blank import BlankBend
+from platewright.plate.stock import Material
+from platewright.units import MM_PER_INCH
+
+_INCH = float(MM_PER_INCH)
+
+WHEELS = (0.045 * _INCH, _INCH / 16, 3 * _INCH / 32)
+"""Cutoff wheel thicknesses, mm: .045, 1/16 and 3/32 in (common practice)."""
+
+WHEEL_WANDER = 0.015 * _INCH
+"""How much wider than its wheel a hand-ground groove gets, mm: up to .015 in (common practice)."""
+
+LEAST_LIGAMENT = 0.5
+"""Ligament below which a scored blank falls apart in the hand, mm (common practice)."""
+
+PUSH_LIMIT = 250.0
+"""Push that one person gives comfortably, N; about 55 lbf (common practice)."""
+
+LEVER = 300.0
+"""Distance from the bend at which the push is given, mm; about 12 in."""
+
+WIRE_DIAMETER = 0.9
+"""Welding wire, mm: the common .035 in."""
+
+DEPOSITION = 0.95
+"""Share of solid wire that ends up in the weld (common practice; flux-cored nearer 0.85)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Score:
+    """One score in one plate: how it is made, the thickness, the fold's angle and length."""
+
+    way: ScoreFold
+    thickness: float
+    angle: float
+    length: float
+
+    @property
+    def depth(self) -> float:
+        """Depth to grind, mm: thickness less ligament."""
+        return self.thickness - self.way.ligament
+
+    @property
+    def inside_radius(self) -> float:
+        """Radius of the inside face when folded, mm."""
+        return self.way.inside_radius(self.angle, self.thickness)
+
+    @property
+    def shut_angle(self) -> float:
+        """Fold at which the groove would shut were it on the inside, radians (exact)."""
+        return shut_angle(self.way.groove, self.depth)
+
+    @property
+    def opening(self) -> float:
+        """Width of the opened groove at the outside face when folded, mm.
+
+        The chord 2 (r + T) sin(angle / 2) between the groove's outer edges (exact).
+        """
+        return 2 * (self.inside_radius + self.thickness) * math.sin(self.angle / 2)
+
+    @property
+    def channel_area(self) -> float:
+        """Cross-section of weld that fills the opened groove to a round outside corner, mm².
+
+        The ring sector between the ligament and the plate's outside, angle * d (r + (T + t) / 2);
+        equal to d (w + angle T / 2) while the inside keeps a radius. A flatter weld takes less.
+        """
+        middle = self.inside_radius + (self.thickness + self.way.ligament) / 2
+        return self.angle * self.depth * middle
+
+    @property
+    def weld_volume(self) -> float:
+        """Weld metal to fill the channel, mm³."""
+        return self.channel_area * self.length
+
+    @property
+    def groove_volume(self) -> float:
+        """Metal ground away, mm³."""
+        return self.way.groove * self.depth * self.length
+
+    @property
+    def stretch(self) -> float:
+        """Strain of the ligament's outer face when folded: t / (2 r + t).
+
+        Bending theory with the middle as neutral line. Structural steel tears somewhere past a
+        fifth to a half; the ligament only holds the fold until it is welded.
+        """
+        return self.way.ligament / (2 * self.inside_radius + self.way.ligament)
+
+
+def score_of(bend: BlankBend, thickness: float) -> Score | None:
+    """The score of a bend on a blank; None for a bend made another way."""
+    if not isinstance(bend.way, ScoreFold):
+        return None
+    return Score(way=bend.way, thickness=thickness, angle=bend.angle, length=bend.line.length)
+
+
+def shut_angle(groove: float, depth: float) -> float:
+    """Fold at which a groove on the inside shuts and stops the bend, radians.
+
+    2 atan(groove / (2 depth)) (exact).
+    """
+    return 2 * math.atan2(groove, 2 * depth)
+
+
+def greatest_fold(way: ScoreFold) -> float:
+    """Fold at which the inside radius is used up and the inside begins to pinch, radians.
+
+    groove / (ligament / 2) (exact); beyond it the ligament has to stretch.
+    """
+    return 2 * way.groove / way.ligament
+
+
+def weld_mass_g(volume: float, material: Material) -> float:
+    """Mass of that much weld metal (mm³), g, taken as dense as the plate."""
+    return volume * material.density_kg_m3 * 1e-6
+
+
+def wire_length_m(
+    volume: float, diameter: float = WIRE_DIAMETER, deposition: float = DEPOSITION
+) -> float:
+    """Metres of welding wire that fill a volume (mm³), losses included."""
+    return volume / (math.pi * diameter**2 / 4) / deposition / 1000
+
+
+def plastic_moment(length: float, ligament: float, stress_mpa: float) -> float:
+    """Moment that folds a strip of that length and thickness, N mm.
+
+    Fully plastic: stress b t² / 4 (any strength text).
+    """
+    return stress_mpa * length * ligament**2 / 4
+
+
+def push(score: Score, stress_mpa: float, lever: float = LEVER) -> float:
+    """Push that folds a score, N, given `lever` mm from the bend.
+
+    With the yield stress where it starts, with the highest ultimate the most it can take.
+    """
+    return plastic_moment(score.length, score.way.ligament, stress_mpa) / lever
+
+
+def greatest_ligament(
+    length: float, material: Material, limit: float = PUSH_LIMIT, lever: float = LEVER
+) -> float:
+    """Ligament at which the hardest push just reaches `limit` N at `lever` mm, mm.
+
+    The plastic moment at the highest ultimate stress, turned about; infinite for card.
+    """
+    if material.ultimate_high_mpa == 0 or length == 0:
+        return math.inf
+    return 2 * math.sqrt(limit * lever / (material.ultimate_high_mpa * length))
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """A value in mm and why it is suggested, in words without figures."""
+
+    value: float
+    reason: str
+
+
+def suggest_ligament(
+    thickness: float,
+    length: float,
+    material: Material,
+    limit: float = PUSH_LIMIT,
+    lever: float = LEVER,
+) -> Suggestion:
+    """Ligament for a bend of that length: a quarter of the plate, or less so that hands can fold.
+
+    Never below half a millimetre (half the plate if that is less); where that already takes more
+    than the limit the reason says so. Common practice, no published source.
+    """
+    by_effort = greatest_ligament(length, material, limit, lever)
+    floor = min(LEAST_LIGAMENT, thickness / 2)
+    if by_effort < floor:
+        return Suggestion(
+            floor, "the least that holds together; the push passes the limit: use a longer lever"
+        )
+    if by_effort < thickness / 4:
+        return Suggestion(by_effort, "the hardest push stays at the limit")
+    if thickness / 4 < floor:
+        return Suggestion(floor, "the least that holds together")
+    return Suggestion(thickness / 4, "a quarter of the thickness; the push stays under the limit")
+
+
+def suggest_groove(
+    thickness: float, angle: float = math.pi / 2, ligament: float | None = None
+) -> Suggestion:
+    """Groove width for a fold, by the cutoff wheels there are.
+
+    The thinnest wheel whose groove leaves an inside radius of at least half the ligament (a
+    quarter of the plate unless stated); wider than the widest wheel, several passes. Common
+    practice, no published source.
+    """
+    needed = angle * (thickness / 4 if ligament is None else ligament)
+    for wheel, words in zip(WHEELS, (".045 in", "1/16 in", "3/32 in"), strict=True):
+        if wheel + WHEEL_WANDER >= needed:
+            return Suggestion(wheel + WHEEL_WANDER, f"one pass of a {words} cutoff wheel")
+    return Suggestion(needed, "passes side by side of a 3/32 in cutoff wheel")

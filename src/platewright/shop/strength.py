@@ -1,0 +1,266 @@
+"""Screens of strength: a load on a bracket that stands out from its wall.
+
+A screen compares a textbook stress with the material's least yield. It knows nothing of shock,
+fatigue, buckling, weld quality, heat beside the weld or the wall itself, and approves nothing.
+Forces are N, lengths mm, stresses MPa.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from platewright.errors import BuildError, GeometryError
+from platewright.geometry.segment import Line
+from platewright.plate.stock import Material
+from platewright.units import MM_PER_INCH
+
+_INCH = float(MM_PER_INCH)
+
+CAUTION = (
+    "A screen only, it approves nothing: have someone qualified judge a part that carries people "
+    "or goes on a road."
+)
+
+THROAT = 1 / math.sqrt(2)
+"""Throat of an equal-leg fillet as a share of its leg (exact)."""
+
+ELECTRODE_ULTIMATE = 482.6
+"""Ultimate stress of common steel wire and rod, MPa: 70 ksi."""
+
+WELD_SHARE = 0.3
+"""Share of the electrode's ultimate that a fillet's throat may carry.
+
+AISC 360-16 J2.4, from memory: 0.60 F_EXX over a safety factor of 2.
+"""
+
+
+# --- sections -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rectangle:
+    """A rectangle of a section: width, height, and height `z` of its middle, mm.
+
+    `tilt` turns it about its middle, radians: a leaning gusset.
+    """
+
+    width: float
+    height: float
+    z: float
+    tilt: float = 0.0
+
+    @property
+    def area(self) -> float:
+        """Area, mm²."""
+        return self.width * self.height
+
+    @property
+    def own_inertia(self) -> float:
+        """Second moment about the level axis through its own middle, mm⁴."""
+        rise, run = self.height * math.cos(self.tilt), self.width * math.sin(self.tilt)
+        return self.area * (rise**2 + run**2) / 12
+
+    @property
+    def half_rise(self) -> float:
+        """From the middle to the highest corner, mm."""
+        rise, run = self.height * math.cos(self.tilt), self.width * math.sin(self.tilt)
+        return (abs(rise) + abs(run)) / 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A section in bending about a level axis: area, neutral axis, second moment and its ends."""
+
+    area: float
+    neutral: float
+    inertia: float
+    bottom: float
+    top: float
+
+    @property
+    def modulus_top(self) -> float:
+        """Section modulus of the top fibre, mm³."""
+        return self.inertia / (self.top - self.neutral)
+
+    @property
+    def modulus_bottom(self) -> float:
+        """Section modulus of the bottom fibre, mm³."""
+        return self.inertia / (self.neutral - self.bottom)
+
+
+def section(rectangles: Sequence[Rectangle]) -> Section:
+    """The section of rectangles that act as one piece (parallel-axis theorem).
+
+    Raises GeometryError where there is no area.
+    """
+    area = sum(part.area for part in rectangles)
+    if area <= 0:
+        raise GeometryError("a section needs some area")
+    neutral = sum(part.area * part.z for part in rectangles) / area
+    return Section(
+        area=area,
+        neutral=neutral,
+        inertia=sum(part.own_inertia + part.area * (part.z - neutral) ** 2 for part in rectangles),
+        bottom=min(part.z - part.half_rise for part in rectangles),
+        top=max(part.z + part.half_rise for part in rectangles),
+    )
+
+
+# --- welds as lines -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeldGroup:
+    """Fillets on the wall as lines without width: y is height, figures are per mm of throat."""
+
+    length: float
+    centroid: float
+    inertia: float
+    bottom: float
+    top: float
+
+    @property
+    def modulus(self) -> float:
+        """Line modulus of the end farther from the centroid, mm²."""
+        return self.inertia / max(self.top - self.centroid, self.centroid - self.bottom)
+
+
+def weld_group(lines: Sequence[Line]) -> WeldGroup:
+    """The group of straight fillets, drawn in the wall's plane with y upwards.
+
+    Weld as a line: Shigley 9th ed. Table 9-2. Raises GeometryError for no length, or for lines
+    that all lie at one height and so resist no bending.
+    """
+    length = sum(line.length for line in lines)
+    if length <= 0:
+        raise GeometryError("a weld group needs some length")
+    centroid = sum(line.length * (line.start.y + line.end.y) / 2 for line in lines) / length
+    heights = [end.y for line in lines for end in (line.start, line.end)]
+    if max(heights) - min(heights) <= 0:
+        raise GeometryError("welds all at one height resist no bending as lines")
+    return WeldGroup(
+        length=length,
+        centroid=centroid,
+        inertia=sum(_line_inertia(line, centroid) for line in lines),
+        bottom=min(heights),
+        top=max(heights),
+    )
+
+
+def _line_inertia(line: Line, centroid: float) -> float:
+    """Integral of (y - centroid)² along a line, mm³ (exact)."""
+    a, b = line.start.y - centroid, line.end.y - centroid
+    return line.length * (a * a + a * b + b * b) / 3
+
+
+# thinner part joined and least leg, inches: AISC 360-16 Table J2.4
+_LEAST_FILLET = ((1 / 4, 1 / 8), (1 / 2, 3 / 16), (3 / 4, 1 / 4), (math.inf, 5 / 16))
+
+
+def least_fillet(thinner: float) -> float:
+    """Least fillet leg for the thinner part joined, mm (AISC 360-16 Table J2.4)."""
+    return next(leg * _INCH for upto, leg in _LEAST_FILLET if thinner <= upto * _INCH + 1e-9)
+
+
+# --- screens ------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screen:
+    """What a load does, told with what was taken for granted; it approves nothing.
+
+    `load` N acts `arm` mm from the wall. `stresses` pairs words with MPa; `limit_mpa` is what the
+    greatest is held against and `limit_words` where that comes from.
+    """
+
+    load: float
+    arm: float
+    stresses: tuple[tuple[str, float], ...]
+    limit_mpa: float
+    limit_words: str
+    assumptions: tuple[str, ...]
+    caution: str = CAUTION
+
+    @property
+    def moment(self) -> float:
+        """Bending moment at the wall, N mm."""
+        return self.load * self.arm
+
+    @property
+    def greatest_mpa(self) -> float:
+        """The greatest stress, MPa."""
+        return max(stress for _, stress in self.stresses)
+
+    @property
+    def ratio(self) -> float:
+        """Greatest stress over the limit: 1 is at the limit."""
+        return self.greatest_mpa / self.limit_mpa
+
+
+def plate_screen(load: float, arm: float, at_wall: Section, material: Material) -> Screen:
+    """A load standing still at `arm` mm from the wall, on the section at the wall.
+
+    Stress = load * arm / modulus, against the least yield. Raises BuildError for a material that
+    carries no load.
+    """
+    if not material.carries_load:
+        raise BuildError(f"{material.label} carries no load", "material")
+    moment = load * arm
+    return Screen(
+        load=load,
+        arm=arm,
+        stresses=(
+            ("bending, top", abs(moment) / at_wall.modulus_top),
+            ("bending, bottom", abs(moment) / at_wall.modulus_bottom),
+        ),
+        limit_mpa=material.yield_mpa,
+        limit_words=f"least yield of {material.label}",
+        assumptions=(
+            "the load stands still and acts square to the plate",
+            "plate and gussets act as one piece at the wall",
+            "no shock, no fatigue, no buckling of a gusset's free edge",
+            "the wall does not give",
+            "no loss of strength beside the weld",
+        ),
+    )
+
+
+def weld_screen(
+    load: float,
+    arm: float,
+    group: WeldGroup,
+    leg: float,
+    electrode_mpa: float = ELECTRODE_ULTIMATE,
+) -> Screen:
+    """A load standing still at `arm` mm from the wall, on its fillets of that leg.
+
+    Weld as a line: bending load * arm / (modulus * throat) and direct shear load / (length *
+    throat), combined as the root of their squares on the throat.
+    """
+    throat = THROAT * leg
+    bending = abs(load * arm) / (group.modulus * throat)
+    shear = abs(load) / (group.length * throat)
+    return Screen(
+        load=load,
+        arm=arm,
+        stresses=(
+            ("bending on the throat", bending),
+            ("direct shear on the throat", shear),
+            ("combined on the throat", math.hypot(bending, shear)),
+        ),
+        limit_mpa=WELD_SHARE * electrode_mpa,
+        limit_words="0.3 of the electrode's ultimate (AISC 360-16 J2.4)",
+        assumptions=(
+            "sound, full-size fillets along every line",
+            "steel, with wire or rod to match",
+            "the load stands still; no shock, no fatigue",
+            "the wall does not give",
+        ),
+    )
+
+
+def greatest_load(screen: Callable[[float], Screen]) -> float:
+    """Load at which a screen's ratio reaches 1, N; every stress grows with the load."""
+    return 1 / screen(1.0).ratio
