@@ -1,0 +1,75 @@
+"""`platewright make`: bracket files in, template, DXF and check sheet out."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import click
+
+from platewright.cli.refusals import refusing
+
+#: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
+PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3", "single")
+DXF_VERSIONS = ("R2010", "R2000", "R12")
+
+
+@click.command()
+@click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path))
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path(),
+    metavar="DIR",
+    help="Folder for the outputs; made if it is not there.  [default: this folder]",
+)
+@click.option(
+    "--paper",
+    type=click.Choice(PAPER_NAMES, case_sensitive=False),
+    help="Paper for the template and the check sheet; `single` is one sheet as large as the "
+    "pattern, for a plotter.  [default: letter for inch files, A4 for mm files]",
+)
+@click.option(
+    "--dxf-version",
+    type=click.Choice(DXF_VERSIONS, case_sensitive=False),
+    default="R2010",
+    show_default=True,
+    help="Older tables may need R2000 or R12.",
+)
+@click.option("--overwrite", is_flag=True, help="Write over files that Platewright did not make.")
+@click.option("--json", "as_json", is_flag=True, help="Print the report as one JSON document.")
+@refusing
+def make(
+    files: tuple[Path, ...],
+    out: Path,
+    paper: str | None,
+    dxf_version: str,
+    overwrite: bool,
+    as_json: bool,
+) -> None:
+    """Make a full-scale template (PDF), a DXF and a check sheet (PDF) from each bracket FILE.
+
+    All outputs of a call are made first and then written together: when anything is wrong,
+    nothing is written. Print the template at 100 % and check its bars with a tape before use.
+    """
+    from platewright.cli.report import report_json, report_text
+    from platewright.files.outputs import write_all
+    from platewright.files.reader import load_job
+    from platewright.product import MakeOptions, make_parts, named_outputs
+
+    options = MakeOptions(paper=paper, dxf_version=dxf_version)
+    jobs = [load_job(path) for path in files]
+    made = make_parts(jobs, options, progress=_progress if len(files) > 1 else _silent)
+    write_all(named_outputs(made, out), overwrite=overwrite)
+    if as_json:
+        click.echo(json.dumps(report_json(made, out), indent=2, ensure_ascii=False))
+    else:
+        click.echo(report_text(made, out))
+
+
+def _progress(line: str) -> None:
+    click.echo(line, err=True)
+
+
+def _silent(_line: str) -> None:
+    pass

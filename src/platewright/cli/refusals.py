@@ -1,0 +1,53 @@
+"""How a command says no: a plain message on standard error and exit code 2, never a traceback."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Callable
+from typing import ParamSpec, TypeVar
+
+import click
+
+from platewright.errors import BuildError, FileError, PlatewrightError
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+#: Exit codes: a finding that must be changed, a bad file or refused output, a defect of ours.
+EXIT_CHANGE = 1
+EXIT_REFUSED = 2
+EXIT_DEFECT = 70
+
+
+def refusing(command: Callable[P, R]) -> Callable[P, R]:
+    """Wrap a command so that whatever it refuses reaches the user as words."""
+
+    @functools.wraps(command)
+    def wrapped(*args: P.args, **kwargs: P.kwargs) -> R:
+        try:
+            return command(*args, **kwargs)
+        except PlatewrightError as error:
+            click.echo(refusal_words(error), err=True)
+            raise SystemExit(EXIT_REFUSED) from None
+        except (click.ClickException, click.Abort, click.exceptions.Exit):
+            raise
+        except Exception as error:  # noqa: BLE001  (the last door before the user)
+            click.echo(
+                "platewright: this should not have happened, and nothing was written: "
+                f"{type(error).__name__}: {error}\nPlease report it with the file that caused it.",
+                err=True,
+            )
+            raise SystemExit(EXIT_DEFECT) from None
+
+    return wrapped
+
+
+def refusal_words(error: PlatewrightError) -> str:
+    """The message for one refusal; a file's mistakes come one a line."""
+    if isinstance(error, FileError):
+        count = len(error.mistakes)
+        tail = "1 mistake" if count == 1 else f"{count} mistakes"
+        return f"{error}\n{tail}; nothing was written"
+    if isinstance(error, BuildError) and error.keys:
+        return f"{error.message} (see {', '.join(error.keys)}); nothing was written"
+    return str(error)

@@ -1,0 +1,46 @@
+"""The command line's root: every command is loaded only when it is called."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+import click
+
+#: Command name -> (module, attribute, the line that the overview shows).
+_COMMANDS = {
+    "make": ("make", "make", "Make template, DXF and check sheet from bracket files."),
+}
+
+
+class _Lazy(click.Group):
+    """A group that imports a command's module when the command is called, not before."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        if cmd_name not in _COMMANDS:
+            return None
+        module, attribute, _ = _COMMANDS[cmd_name]
+        found = getattr(import_module(f"platewright.cli.{module}"), attribute)
+        assert isinstance(found, click.Command)  # noqa: S101  (the table above is ours)
+        return found
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, line) for name, (_, _, line) in _COMMANDS.items()])
+
+
+@click.command(
+    cls=_Lazy,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96},
+    epilog="Cutting, welding and pressurised springs can injure. Every figure printed here is an "
+    "aid to your own judgement, never an approval; local codes and licensed practice decide.",
+)
+@click.version_option(package_name="platewright")
+def root() -> None:
+    """Bent-plate brackets from shop measurements.
+
+    A short file of tape measurements goes in; a full-scale paper template, a DXF for the
+    cutting table and a tape-measure check sheet come out.
+    """

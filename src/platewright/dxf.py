@@ -1,0 +1,239 @@
+"""The DXF: net shape, bends, scores, torch path and notes, each on a layer of its own.
+
+Coordinates are in the file's unit, $INSUNITS says which (R12 knows no such variable; the notes and
+the first comment say it there). Contours are closed polylines with true bulges, tan(sweep / 4).
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from platewright.geometry.contour import Circle, Outline
+from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.segment import Arc, Line, Segment
+from platewright.plate.blank import Blank, BlankBend
+from platewright.plate.piece import Piece
+from platewright.shop.cutting import Cut, TorchPlan
+from platewright.units import Unit
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+    from ezdxf.layouts import Modelspace
+
+Version = Literal["R2010", "R2000", "R12"]
+VERSIONS: tuple[Version, ...] = ("R2010", "R2000", "R12")
+
+#: The first comment of every file written here, so that the tool knows its own.
+SIGNATURE = "Written by Platewright"
+
+_MM_PER = {"in": 25.4, "mm": 1.0}
+_INSUNITS = {"in": 1, "mm": 4}
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """A layer: its name, what it means, and how it shows on a screen."""
+
+    name: str
+    meaning: str
+    colour: int
+    linetype: str = "CONTINUOUS"
+
+
+PROFILE = Layer("NET-PROFILE", "outer edge of the finished blank, true size", 7)
+HOLES = Layer("NET-HOLES", "holes and cut-outs of the finished blank, true size", 4)
+BENDS = Layer("BEND-LINES", "middle of every bend", 3)
+SCORE_TOP = Layer("SCORE-TOP", "middle of each groove that is ground on the top face", 30)
+SCORE_UNDERSIDE = Layer(
+    "SCORE-UNDERSIDE", "middle of each groove that is ground on the underside", 200, "DASHED"
+)
+PUNCH = Layer("PUNCH-POINTS", "centres to punch: every hole, and pilots that are not cut", 6)
+TORCH = Layer("TORCH-PATH", "middle of the torch's cut, half a kerf off the net size", 1)
+LEADS = Layer("TORCH-LEADS", "lead-ins and overburn of the torch path", 52)
+PIERCE = Layer("PIERCE-POINTS", "where the torch pierces", 5)
+REFERENCE = Layer("REFERENCE", "circles and lines to look at, never cut", 8, "PHANTOM")
+NOTES = Layer("NOTES", "words", 9)
+
+LAYERS = (
+    PROFILE,
+    HOLES,
+    BENDS,
+    SCORE_TOP,
+    SCORE_UNDERSIDE,
+    PUNCH,
+    TORCH,
+    LEADS,
+    PIERCE,
+    REFERENCE,
+    NOTES,
+)
+
+#: Dash patterns by ISO 128 habit, mm: dash, gap, ... ; dots are short dashes.
+_LINETYPES = {
+    "DASHED": ("dashes", (6.0, -3.0)),
+    "PHANTOM": ("long dash, double dot", (12.0, -2.0, 0.5, -2.0, 0.5, -2.0)),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DxfPiece:
+    """A piece with its torch plan and the lines of its note."""
+
+    piece: Piece
+    torch: TorchPlan
+    notes: tuple[str, ...] = ()
+
+
+def dxf_bytes(
+    pieces: Sequence[DxfPiece], unit: Unit, version: Version = "R2010", *, torch_only: bool = False
+) -> bytes:
+    """A whole DXF file. The same input gives the same bytes.
+
+    `torch_only` leaves nothing but torch path, leads, pierce and punch points and the notes.
+    """
+    pen = _Pen(_new_document(unit, version), unit)
+    for item in pieces:
+        _draw_piece(pen, item, torch_only=torch_only)
+    return _written(pen.document, unit)
+
+
+def _new_document(unit: Unit, version: Version) -> Drawing:
+    import ezdxf
+
+    # no clock and no random ids in the file
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    document = ezdxf.new(version, setup=False)
+    if version != "R12":
+        document.header["$INSUNITS"] = _INSUNITS[unit]
+        document.header["$MEASUREMENT"] = 0 if unit == "in" else 1
+    for name, (words, pattern) in _LINETYPES.items():
+        scaled = [abs(step) / _MM_PER[unit] for step in pattern]
+        signed = [math.copysign(s, p) for s, p in zip(scaled, pattern, strict=True)]
+        document.linetypes.add(name, [sum(scaled), *signed], description=words)
+    for layer in LAYERS:
+        document.layers.add(layer.name, color=layer.colour, linetype=layer.linetype)
+    return document
+
+
+def _written(document: Drawing, unit: Unit) -> bytes:
+    if document.dxfversion > "AC1009":
+        # the library registers these from a set: fix their order
+        for name in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(name)
+    stream = io.StringIO()
+    document.write(stream)
+    head = f"999\n{SIGNATURE}; coordinates in {'inches' if unit == 'in' else 'millimetres'}\n"
+    return (head + stream.getvalue()).encode(document.output_encoding, "replace")
+
+
+@dataclass(frozen=True, slots=True)
+class _Pen:
+    """Draws our values into a DXF document, millimetres into the file's unit."""
+
+    document: Drawing
+    unit: Unit
+
+    @property
+    def space(self) -> Modelspace:
+        return self.document.modelspace()
+
+    def xy(self, p: Point) -> tuple[float, float]:
+        scale = _MM_PER[self.unit]
+        return p.x / scale, p.y / scale
+
+    def length(self, mm: float) -> float:
+        return mm / _MM_PER[self.unit]
+
+    def polyline(self, segments: Sequence[Segment], layer: Layer, *, closed: bool) -> None:
+        points = [
+            (*self.xy(s.start), s.bulge if isinstance(s, Arc) else 0.0) for s in segments
+        ]
+        if not closed:
+            points.append((*self.xy(segments[-1].end), 0.0))
+        look = {"layer": layer.name}
+        if self.document.dxfversion > "AC1009":
+            self.space.add_lwpolyline(points, format="xyb", close=closed, dxfattribs=look)
+        else:
+            self.space.add_polyline2d(points, format="xyb", close=closed, dxfattribs=look)
+
+    def outline(self, outline: Outline, layer: Layer) -> None:
+        if isinstance(outline, Circle):
+            centre, radius = self.xy(outline.centre), self.length(outline.radius)
+            self.space.add_circle(centre, radius, dxfattribs={"layer": layer.name})
+        else:
+            self.polyline(outline.segments, layer, closed=True)
+
+    def shape(self, shape: Segment | Outline, layer: Layer) -> None:
+        if isinstance(shape, Line):
+            self.line(shape, layer)
+        elif isinstance(shape, Arc):
+            self.polyline((shape,), layer, closed=False)
+        else:
+            self.outline(shape, layer)
+
+    def line(self, line: Line, layer: Layer) -> None:
+        look = {"layer": layer.name}
+        self.space.add_line(self.xy(line.start), self.xy(line.end), dxfattribs=look)
+
+    def point(self, p: Point, layer: Layer) -> None:
+        self.space.add_point(self.xy(p), dxfattribs={"layer": layer.name})
+
+    def text(self, at: Point, text: str, height: float) -> None:
+        look = {"layer": NOTES.name, "height": self.length(height)}
+        self.space.add_text(text, dxfattribs=look).set_placement(self.xy(at))
+
+
+def _draw_piece(pen: _Pen, item: DxfPiece, *, torch_only: bool) -> None:
+    blank = item.piece.blank
+    if not torch_only:
+        _draw_net(pen, blank)
+    punched = item.torch.punched if torch_only else blank.holes
+    for hole in punched:
+        pen.point(hole.centre, PUNCH)
+    for cut in item.torch.cuts:
+        _draw_cut(pen, cut, as_run=torch_only)
+    _draw_notes(pen, item.notes, blank.bounds)
+
+
+def _draw_net(pen: _Pen, blank: Blank) -> None:
+    pen.outline(blank.outline, PROFILE)
+    for hole in blank.cut_holes:
+        pen.outline(hole.circle, HOLES)
+    for cutout in blank.cutouts:
+        pen.outline(cutout.contour, HOLES)
+    for bend in blank.bends:
+        _draw_bend(pen, bend)
+    for mark in blank.marks:
+        pen.shape(mark.shape, REFERENCE)
+
+
+def _draw_bend(pen: _Pen, bend: BlankBend) -> None:
+    pen.line(bend.line, BENDS)
+    if bend.score_face is not None:
+        pen.line(bend.line, SCORE_TOP if bend.score_face == "top" else SCORE_UNDERSIDE)
+
+
+def _draw_cut(pen: _Pen, cut: Cut, *, as_run: bool) -> None:
+    if as_run or cut.lead:
+        # the table follows the points in order, so the polyline begins where the torch does
+        pen.polyline(cut.run, TORCH, closed=True)
+    else:
+        pen.outline(cut.path, TORCH)
+    if cut.lead:
+        pen.polyline(cut.lead.segments, LEADS, closed=False)
+    if cut.tail:
+        pen.polyline(cut.tail, LEADS, closed=False)
+    pen.point(cut.pierce, PIERCE)
+
+
+def _draw_notes(pen: _Pen, notes: Iterable[str], bounds: Bounds) -> None:
+    height = min(6.0, max(2.5, bounds.width / 60))
+    y = bounds.ymin - 4 * height
+    for line in notes:
+        pen.text(Point(bounds.xmin, y), line, height)
+        y -= 1.7 * height
+
