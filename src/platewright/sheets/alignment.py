@@ -14,12 +14,13 @@ from string import ascii_uppercase
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
-from platewright.sheets.drawing import Fill, Item, Stroke, Text, marks
+from platewright.sheets.boxes import Box
+from platewright.sheets.drawing import Fill, Item, Stroke, Text, bounds, marks
 from platewright.sheets.style import ALIGN, OVERLAP
 from platewright.sheets.tiling import Tile, Tiling, lines_of
 
 _REACH = 3.5  # half a diamond's diagonal, mm
-_CLEAR = 7.0  # from a diamond's middle to other ink, where there is a choice
+_CLEAR = 1.5  # between a mark and other ink, where there is a choice, mm
 _LABEL = 2.5
 _SMALL = 1.8
 _OFF_LINE = 0.8
@@ -28,7 +29,7 @@ _SAGITTA = 0.5
 # fractions of a seam to try, the favourite first; the ends belong to the crossing laps
 _LOWER = (0.22, 0.26, 0.18, 0.30, 0.34, 0.14, 0.38, 0.42)
 _UPPER = tuple(1 - fraction for fraction in _LOWER)
-_WORDS = (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7)
+_WORDS = (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.12)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +81,17 @@ def align_marks(items: Sequence[Item], tiling: Tiling) -> tuple[AlignMark, ...]:
     Seams are lettered, their two marks numbered 1 and 2.
     """
     ink = ink_lines(items) if len(tiling.tiles) > 1 else []
-    found: list[AlignMark] = []
-    for index, seam in enumerate(seams(tiling)):
-        near = _near(ink, seam.band)
-        for number, fractions in enumerate((_LOWER, _UPPER), start=1):
-            at = clearest([seam.along(fraction) for fraction in fractions], near)
-            found.append(AlignMark(at, f"{seam_letters(index)}{number}", seam.upright))
-    return tuple(found)
+    return tuple(
+        mark for index, seam in enumerate(seams(tiling)) for mark in _seam_marks(index, seam, ink)
+    )
+
+
+def _seam_marks(index: int, seam: Seam, ink: Sequence[Line]) -> Iterator[AlignMark]:
+    near = _near(ink, seam.band)
+    for number, fractions in enumerate((_LOWER, _UPPER), start=1):
+        label = f"{seam_letters(index)}{number}"
+        choice = [AlignMark(seam.along(fraction), label, seam.upright) for fraction in fractions]
+        yield choice[clearest([_mark_box(mark) for mark in choice], near)]
 
 
 def ink_lines(items: Iterable[Item]) -> list[Line]:
@@ -109,13 +114,10 @@ def _near(ink: Iterable[Line], band: Bounds) -> list[Line]:
     return [line for line in ink if line.bounds.meets(room)]
 
 
-def clearest(places: Sequence[Point], ink: Sequence[Line]) -> Point:
-    """The first place with room for a mark, else the one with most."""
-    rooms = [min((line.distance(p) for line in ink), default=math.inf) for p in places]
-    for place, room in zip(places, rooms, strict=True):
-        if room >= _CLEAR:
-            return place
-    return places[rooms.index(max(rooms))]
+def clearest(boxes: Sequence[Box], ink: Sequence[Line]) -> int:
+    """Which box is the first that no line meets, or else the first that fewest meet."""
+    met = [sum(box.meets_line(line) for line in ink) for box in boxes]
+    return met.index(min(met))
 
 
 def seam_letters(index: int) -> str:
@@ -145,6 +147,11 @@ def align_mark(mark: AlignMark) -> tuple[Item, ...]:
     )
 
 
+def _mark_box(mark: AlignMark) -> Box:
+    """Room round a mark and its label."""
+    return Box.upright(bounds(align_mark(mark)).grown(_CLEAR))
+
+
 def _mark_label(mark: AlignMark) -> Text:
     if mark.upright:
         above = mark.at + Vector(0.0, _REACH + 0.8)
@@ -153,22 +160,29 @@ def _mark_label(mark: AlignMark) -> Text:
     return Text(beside, mark.label, _LABEL, ("left", "middle"), weight="bold")
 
 
-def lap_notes(items: Sequence[Item], tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
+def lap_notes(
+    items: Sequence[Item], common: Sequence[AlignMark], tiling: Tiling, tile: Tile
+) -> tuple[Item, ...]:
     """What one page says of its laps: where a later page's edge lies, which borders to trim.
 
     The later page (right, below) lies on top, trimmed along its border.
     """
     own = [seam for seam in seams(tiling) if tile in (seam.first, seam.second)]
-    ink = ink_lines(items) if own else []
+    ink = ink_lines((*items, *laid_marks(common))) if own else []
     notes: list[Item] = []
     for seam in own:
-        line, words = _seam_line(seam), _seam_words(seam, tile)
         if tile == seam.first:
-            notes.append(Stroke(line, OVERLAP))
-        near = _near(ink, seam.band)
-        at = clearest([line.point_at(fraction) for fraction in _WORDS], near)
-        notes.append(_note(at, words, upright=seam.upright))
+            notes.append(Stroke(_seam_line(seam), OVERLAP))
+        notes.append(_seam_note(seam, tile, ink))
     return tuple(notes)
+
+
+def _seam_note(seam: Seam, tile: Tile, ink: Sequence[Line]) -> Text:
+    line, words = _seam_line(seam), _seam_words(seam, tile)
+    places = (line.point_at(fraction) for fraction in _WORDS)
+    notes = [_note(at, words, upright=seam.upright) for at in places]
+    boxes = [Box.round_text(note, _OFF_LINE / 2) for note in notes]
+    return notes[clearest(boxes, _near(ink, seam.band))]
 
 
 def _seam_line(seam: Seam) -> Line:
@@ -180,8 +194,8 @@ def _seam_line(seam: Seam) -> Line:
 
 def _seam_words(seam: Seam, tile: Tile) -> str:
     if tile == seam.first:
-        return f"trimmed edge of page {seam.second.number} lies on this line"
-    return f"trim along this border and lay on page {seam.first.number}"
+        return f"edge of page {seam.second.number} lies on this line"
+    return f"trim here, lay on page {seam.first.number}"
 
 
 def _note(at: Point, words: str, *, upright: bool) -> Text:

@@ -30,7 +30,7 @@ FOUR_INCH = Bar(length=101.6, label="4 in", divisions=8)
 HUNDRED_MM = Bar(length=100.0, label="100 mm", divisions=10)
 """A hundred millimetres in centimetres."""
 
-BAR_ROOM = _END_TICK + 0.8 + _LABEL
+BAR_ROOM = _TICK + 0.8 + _LABEL
 """How far a bar and its label reach to the left of its line, mm."""
 
 

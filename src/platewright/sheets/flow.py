@@ -91,7 +91,7 @@ def figure(items: Sequence[Item], width: float, caption: str = "") -> tuple[Stri
     for line in wrap(caption, width, TEXT_SIZE) if caption else ():
         text = Text(Point(width / 2, -1.5 * TEXT_SIZE), line, TEXT_SIZE, ("middle", "baseline"))
         strips.append(Strip(height=TEXT_SIZE * LINE_PITCH, items=(text,)))
-    return (*strips, gap(TEXT_SIZE))
+    return (gap(TEXT_SIZE), *strips, gap(TEXT_SIZE))
 
 
 def _entry(marker: str, text: str, width: float, size: float) -> tuple[Strip, ...]:

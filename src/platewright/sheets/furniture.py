@@ -29,14 +29,14 @@ LEAST_FIELD = (176.0, 112.0)
 """Smallest field that leaves its furniture room, width and height, mm."""
 
 PRINT_REMINDER = (
-    "Print at 100 %: no fit to page, no shrink. Measure the level and the upright bars with your "
-    "own tape before you cut. If any bar is wrong, do not use this sheet."
+    "Print at 100 %, not fit to page. Measure all four bars with your own tape. "
+    "If one is wrong, do not use this sheet."
 )
 """The reminder on every full-scale page."""
 
 CAUTION = (
-    "Caution: a layout from your own measurements, not an engineering approval. "
-    "Check every fit-critical size before cutting."
+    "Drawn from your own measurements; not an engineering approval. "
+    "Check the fit-critical sizes before you cut."
 )
 """The short caution on every page."""
 
@@ -138,7 +138,7 @@ def _lower(block: TitleBlock, box: Bounds) -> Iterator[Item]:
     x = box.xmin + _PAD + 1
     low = box.ymin + 2.2
     yield check_bar(HUNDRED_MM, Point(x, low), Vector(1.0, 0.0))
-    yield check_bar(FOUR_INCH, Point(x, low + BAR_ROOM + 3.4), Vector(1.0, 0.0))
+    yield check_bar(FOUR_INCH, Point(x, low + BAR_ROOM + 4.6), Vector(1.0, 0.0))
     words_left = x + FOUR_INCH.length + _MAP_ROOM + 3
     room = Bounds(words_left, box.ymin + 1.2, box.xmax - _PAD, box.ymax - 1.8)
     yield from _words((block.reminder, block.caution), room)
@@ -171,8 +171,8 @@ def _moved_map(small_map: tuple[Item, ...], strip: Bounds) -> tuple[Item, ...]:
 def _upright_bars(left: float, bottom: float) -> Iterator[Item]:
     """The two upright bars side by side in the left strip, ticks and words to their left."""
     start = bottom + 4
-    yield check_bar(FOUR_INCH, Point(left + BAR_ROOM + 0.2, start), Vector(0.0, 1.0))
-    yield check_bar(HUNDRED_MM, Point(left + 2 * BAR_ROOM + 1.2, start), Vector(0.0, 1.0))
+    yield check_bar(FOUR_INCH, Point(left + 5.2, start), Vector(0.0, 1.0))
+    yield check_bar(HUNDRED_MM, Point(left + 11.4, start), Vector(0.0, 1.0))
 
 
 def plain_field_of(paper: Paper) -> Bounds:

@@ -1,6 +1,6 @@
-"""Imposition: a tiled pattern made into finished full-scale pages.
+"""Imposition: a tiled pattern, or running matter, made into finished pages.
 
-Each page carries its share of the pattern, the alignment marks it has in common with its
+Each full-scale page carries its share of the pattern, the alignment marks it has in common with its
 neighbours, lap lines, a small map of the pages, and the furniture.
 """
 
@@ -21,8 +21,16 @@ from platewright.sheets.drawing import (
     Text,
     rectangle,
 )
-from platewright.sheets.furniture import TitleBlock, full_scale_furniture
+from platewright.sheets.flow import Strip, flow
+from platewright.sheets.furniture import (
+    CAUTION,
+    TitleBlock,
+    full_scale_furniture,
+    plain_field_of,
+    plain_furniture,
+)
 from platewright.sheets.lettering import Weight
+from platewright.sheets.paper import Paper
 from platewright.sheets.style import FRAME, RULE
 from platewright.sheets.tiling import Tile, Tiling
 
@@ -39,6 +47,27 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
     return tuple(_page(items, common, tiling, tile, block) for tile in tiling.tiles)
 
 
+def plain_pages(
+    strips: Sequence[Strip], paper: Paper, *, part: str, sheet: str, caution: str = CAUTION
+) -> tuple[Page, ...]:
+    """Running matter as finished plain pages: heading, "sheet 2 of 3", caution."""
+    lists = flow(strips, plain_field_of(paper))
+    return tuple(
+        Page(
+            paper.width,
+            paper.height,
+            (
+                *items,
+                *plain_furniture(
+                    paper, part=part, sheet=sheet, page=number, pages=len(lists), caution=caution
+                ),
+            ),
+            f"{sheet}: sheet {number} of {len(lists)}",
+        )
+        for number, items in enumerate(lists, start=1)
+    )
+
+
 def _page(
     items: Sequence[Item],
     common: Sequence[AlignMark],
@@ -48,7 +77,7 @@ def _page(
 ) -> Page:
     place = tiling.place(tile)
     # the pattern comes last, so that nothing ever hides a line that is to be cut
-    shared = (*lap_notes(items, tiling, tile), *laid_marks(common), *items)
+    shared = (*lap_notes(items, common, tiling, tile), *laid_marks(common), *items)
     furniture = full_scale_furniture(
         tiling.paper, replace(block, place=place), page_map(tiling, tile)
     )

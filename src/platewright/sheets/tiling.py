@@ -33,6 +33,9 @@ from platewright.sheets.paper import SINGLE, Paper, paper_named
 LAP = 12.0
 """Width of the band that neighbouring pages share, mm."""
 
+EDGE_ROOM = 4.0
+"""Kept free between the pattern and the outermost borders, mm."""
+
 _SAGITTA = 0.05
 _ROUNDING = 1e-6
 _MOST_PAGES = 400
@@ -87,7 +90,7 @@ def tile_pattern(items: Sequence[Item], paper: str, lap: float = LAP) -> Tiling:
     Raises OutputError for unknown paper and for a pattern of unreasonably many pages, GeometryError
     for an empty pattern.
     """
-    box = bounds(items)
+    box = bounds(items).grown(EDGE_ROOM)
     if paper.strip().lower() == SINGLE:
         return single_tiling(box)
     upright = paper_named(paper)
@@ -98,8 +101,9 @@ def tile_pattern(items: Sequence[Item], paper: str, lap: float = LAP) -> Tiling:
 def single_tiling(box: Bounds) -> Tiling:
     """One page, as large as it must be for everything in a box of the pattern."""
     paper = paper_for_field(SINGLE, box.width, box.height)
-    window, motion = _window_on(field_of(paper), _grown_to(box, field_of(paper)))
-    tile = Tile(row=1, column=1, number=1, window=window, page_from_pattern=motion)
+    field = field_of(paper)
+    window = _centred_window(box, field)
+    tile = Tile(row=1, column=1, number=1, window=window, page_from_pattern=_shift(window, field))
     return Tiling(paper=paper, rows=1, columns=1, lap=0.0, tiles=(tile,))
 
 
@@ -109,21 +113,20 @@ def _tiling(items: Sequence[Item], box: Bounds, paper: Paper, lap: float) -> Til
     rows = _count(box.height, field.height, lap)
     if rows * columns > _MOST_PAGES:
         raise OutputError(f"the pattern would take {rows * columns} pages of {paper.name} paper")
-    tiles: list[Tile] = []
-    for row, column, window in _windows(box, field, (rows, columns), lap):
-        if carries_ink(items, window):
-            window, motion = _window_on(field, window)
-            number = len(tiles) + 1
-            tiles.append(
-                Tile(
-                    row=row,
-                    column=column,
-                    number=number,
-                    window=window,
-                    page_from_pattern=motion,
-                )
-            )
-    return Tiling(paper=paper, rows=rows, columns=columns, lap=lap, tiles=tuple(tiles))
+    places = [
+        place for place in _places(box, field, (rows, columns), lap) if carries_ink(items, place[2])
+    ]
+    tiles = tuple(
+        Tile(
+            row=row,
+            column=column,
+            number=number,
+            window=window,
+            page_from_pattern=_shift(window, field),
+        )
+        for number, (row, column, window) in enumerate(places, start=1)
+    )
+    return Tiling(paper=paper, rows=rows, columns=columns, lap=lap, tiles=tiles)
 
 
 def _count(length: float, field: float, lap: float) -> int:
@@ -133,7 +136,7 @@ def _count(length: float, field: float, lap: float) -> int:
     return max(1, math.ceil((length - lap - _ROUNDING) / (field - lap)))
 
 
-def _windows(
+def _places(
     box: Bounds, field: Bounds, grid: tuple[int, int], lap: float
 ) -> Iterator[tuple[int, int, Bounds]]:
     """Each place's row, column and window; the pattern lies in the middle of them all."""
@@ -147,14 +150,13 @@ def _windows(
             yield row + 1, column + 1, Bounds(x, y - field.height, x + field.width, y)
 
 
-def _grown_to(box: Bounds, field: Bounds) -> Bounds:
-    centre, w, h = box.centre, field.width / 2, field.height / 2
-    return Bounds(centre.x - w, centre.y - h, centre.x + w, centre.y + h)
+def _centred_window(box: Bounds, field: Bounds) -> Bounds:
+    centre, x, y = box.centre, field.width / 2, field.height / 2
+    return Bounds(centre.x - x, centre.y - y, centre.x + x, centre.y + y)
 
 
-def _window_on(field: Bounds, window: Bounds) -> tuple[Bounds, Motion]:
-    shift = Vector(field.xmin - window.xmin, field.ymin - window.ymin)
-    return window, Motion.translation(shift)
+def _shift(window: Bounds, field: Bounds) -> Motion:
+    return Motion.translation(Vector(field.xmin - window.xmin, field.ymin - window.ymin))
 
 
 def carries_ink(items: Iterable[Item], window: Bounds) -> bool:
