@@ -40,6 +40,10 @@ class BendWay(Protocol):
         """Depth below the inside face of the line that keeps its length, mm."""
         ...
 
+    def bent_thickness(self, thickness: float) -> float:
+        """Thickness of the metal that bends, from the inside face outwards, mm."""
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class ScoreFold:
@@ -75,6 +79,10 @@ class ScoreFold:
         """The ligament's middle, mm below the inside face."""
         return self.ligament / 2
 
+    def bent_thickness(self, thickness: float) -> float:
+        """The ligament, mm: the rest is ground away (all of the plate when nothing is)."""
+        return min(self.ligament, thickness)
+
 
 @dataclass(frozen=True, slots=True)
 class Brake:
@@ -108,6 +116,10 @@ class Brake:
         """k * thickness, mm below the inside face."""
         return self.k * thickness
 
+    def bent_thickness(self, thickness: float) -> float:
+        """The whole plate, mm."""
+        return thickness
+
 
 @dataclass(frozen=True, slots=True)
 class Crease:
@@ -135,6 +147,10 @@ class Crease:
         """0: the inside face itself."""
         return 0.0
 
+    def bent_thickness(self, thickness: float) -> float:
+        """The whole card, mm."""
+        return thickness
+
 
 def inside_setback(way: BendWay, angle: float, thickness: float) -> float:
     """From the tangent line to the sharp inside corner, mm: r tan(angle/2)."""
@@ -160,6 +176,16 @@ def radius_part_way(way: BendWay, angle: float, thickness: float, amount: float)
     return max(
         0.0, way.allowance(angle, thickness) / (angle * amount) - way.neutral_depth(thickness)
     )
+
+
+def inside_face(direction: Direction) -> Face:
+    """The face that ends up inside the fold."""
+    return "top" if direction == "up" else "underside"
+
+
+def other_face(face: Face) -> Face:
+    """The face behind a face."""
+    return "underside" if face == "top" else "top"
 
 
 def score_face(way: BendWay, direction: Direction) -> Face | None:

@@ -11,7 +11,7 @@ from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.bend import BendWay, Direction, Face, score_face
-from platewright.plate.bracket import Bend, Bracket, Cutout, Hole, Mark, Panel
+from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, Panel
 from platewright.plate.place import PlacedPanel, place
 
 
@@ -107,9 +107,7 @@ class Blank:
             cutouts=tuple(cutout.moved(motion) for cutout in self.cutouts),
             bends=tuple(bend.moved(motion) for bend in self.bends),
             marks=tuple(mark.moved(motion) for mark in self.marks),
-            panels=tuple(
-                BlankPanel(p.panel, motion @ p.blank_from_panel) for p in self.panels
-            ),
+            panels=tuple(BlankPanel(p.panel, motion @ p.blank_from_panel) for p in self.panels),
         )
 
 
@@ -181,9 +179,9 @@ def _children_on(placed: tuple[PlacedPanel, ...], index: int, segment: int) -> l
     panel = placed[index].panel
     found: list[tuple[float, float, int]] = []
     for j, child in enumerate(placed):
-        if child.parent == index and child.bend is not None:
-            if panel.edge_index(child.bend.edge) == segment:
-                found.append((*panel.bend_interval(child.bend), j))
+        bend = child.bend
+        if bend and child.parent == index and panel.edge_index(bend.edge) == segment:
+            found.append((*panel.bend_interval(bend), j))
     found.sort()
     length = panel.contour.segments[segment].length
     _require_apart(panel.name, length, found)
@@ -211,7 +209,7 @@ def _spliced_edge(
     at = edge.start
     for j in children:
         bend = placed[j].bend
-        assert bend is not None  # noqa: S101  (children are bent by definition)
+        assert bend is not None
         base = placed[index].panel.bend_base(bend).moved(motions[index])
         own = bend.panel.straight_edge(bend.base).moved(motions[j])
         yield from _line(at, base.start)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from platewright.geometry.plane import Motion, Vector
+from platewright.geometry.plane import IDENTITY, Motion, Vector
 from platewright.plate.blank import Blank, blank_of
 from platewright.plate.bracket import Bracket
 
@@ -28,7 +28,7 @@ class Piece:
     hand: str
     bracket: Bracket
     blank: Blank
-    drawing_from_bracket: Motion = Motion()
+    drawing_from_bracket: Motion = IDENTITY
 
 
 def pieces_of(name: str, hand: Hand, bracket: Bracket) -> tuple[Piece, ...]:

@@ -42,9 +42,7 @@ def place(bracket: Bracket, amount: float) -> tuple[PlacedPanel, ...]:
     """
     if not 0 <= amount <= 1:
         raise GeometryError(f"a bracket folds by an amount from 0 to 1, not {amount!r}")
-    placed: list[PlacedPanel] = [
-        PlacedPanel(panel=bracket.root, world_from_panel=Placing())
-    ]
+    placed: list[PlacedPanel] = [PlacedPanel(panel=bracket.root, world_from_panel=Placing())]
     for parent, bend in _bends(bracket.root, [0]):
         above = placed[parent]
         step = parent_from_child(above.panel, bend, bracket.stock.thickness, amount)
@@ -97,6 +95,6 @@ def bend_step(bend: Bend, thickness: float, amount: float) -> Placing:
     # the top face is the inside of a fold up and the outside of a fold down
     radius = inside if bend.direction == "up" else inside + thickness
     sign = 1.0 if bend.direction == "up" else -1.0
-    return Placing.about_x(
-        sign * angle, radius * math.sin(angle), sign * radius * (1 - math.cos(angle))
-    )
+    # 2 sin² of the half angle is 1 - cos without loss of digits at small angles
+    rise = radius * 2 * math.sin(angle / 2) ** 2
+    return Placing.about_x(sign * angle, radius * math.sin(angle), sign * rise)

@@ -1,0 +1,300 @@
+"""The bracket in space: where spots, edges, holes and bends stand when it is folded.
+
+Built on `place`, the same traversal that lays the blank flat, so that flat and folded cannot
+disagree. Space is the frame of the root panel: its top face is z = 0.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from platewright.errors import GeometryError
+from platewright.geometry.plane import Point
+from platewright.geometry.space import Placing, Point3, Vector3
+from platewright.plate.bend import Face, inside_face, other_face, radius_part_way
+from platewright.plate.bracket import Bend, Bracket, Panel, Spot, Straight
+from platewright.plate.place import PlacedPanel, edge_frame, place
+
+#: Below this angle a bend is taken as flat, radians: its curve would leave the plane by less than
+#: a millionth of its width.
+FLAT_ANGLE = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoldedBend:
+    """The bent metal between a panel and its parent: a sector of a cylinder.
+
+    `world_from_bend` has its origin on the parent's top face at one end of the bend, x along the
+    bend, y away from the parent, z out of the top face. `angle` is what the bend has turned so
+    far, `inside_radius` its radius then, `bent_thickness` the metal that bends (the ligament under
+    a score, else the plate). `parent` and `child` are indices of placed panels.
+    """
+
+    number: int
+    parent: int
+    child: int
+    bend: Bend
+    world_from_bend: Placing
+    length: float
+    angle: float
+    inside_radius: float
+    thickness: float
+
+    @property
+    def bent_thickness(self) -> float:
+        """Thickness of the metal that bends, mm."""
+        return self.bend.way.bent_thickness(self.thickness)
+
+    @property
+    def flat(self) -> bool:
+        """Whether the bend is not made yet."""
+        return self.angle < FLAT_ANGLE
+
+    @property
+    def sharp(self) -> bool:
+        """Whether the inside comes to a line: parent and child share their inside edge."""
+        if self.flat:
+            return self.bend.way.allowance(self.bend.angle, self.thickness) == 0
+        return self.inside_radius == 0
+
+    def point(self, along: float, share: float, depth: float) -> Point3:
+        """A place in the bent metal.
+
+        `along` mm from the bend's origin, `share` of the way round from parent (0) to child (1),
+        `depth` mm below the inside face.
+        """
+        y, rise = self._round(share, depth)
+        z = rise - depth if self.bend.direction == "up" else depth - self.thickness - rise
+        return self.world_from_bend.point3(Point3(along, y, z))
+
+    def _round(self, share: float, depth: float) -> tuple[float, float]:
+        """How far out, and how far towards the inside, a place has moved by the bend, mm."""
+        if self.flat:
+            return share * self.bend.way.allowance(self.bend.angle, self.thickness), 0.0
+        turn, radius = share * self.angle, self.inside_radius + depth
+        return radius * math.sin(turn), radius * 2 * math.sin(turn / 2) ** 2
+
+    @property
+    def axis(self) -> tuple[Point3, Point3]:
+        """The line that the metal bends round, from end to end. Not for a flat bend."""
+        above = self.inside_radius
+        z = above if self.bend.direction == "up" else -self.thickness - above
+        ends = (Point3(along, 0.0, z) for along in (0.0, self.length))
+        first, last = (self.world_from_bend.point3(end) for end in ends)
+        return first, last
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoldedHole:
+    """A hole in space: the middle of its edge on the panel's top face and on its underside."""
+
+    what: str
+    panel: str
+    diameter: float
+    cut: bool
+    top: Point3
+    underside: Point3
+
+    @property
+    def axis(self) -> Vector3:
+        """Unit vector along the hole, out of the top face."""
+        return (self.top - self.underside).unit()
+
+    def on(self, face: Face) -> Point3:
+        """The middle of the hole on a face."""
+        return self.top if face == "top" else self.underside
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoldedCorner:
+    """A corner of a panel in space: where segment `index` of its contour starts."""
+
+    panel: str
+    index: int
+    at: Point
+    top: Point3
+    underside: Point3
+
+    def on(self, face: Face) -> Point3:
+        """The corner on a face."""
+        return self.top if face == "top" else self.underside
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Folded:
+    """A bracket folded by an amount from 0 (the blank) to 1 (finished)."""
+
+    bracket: Bracket
+    amount: float
+    panels: tuple[PlacedPanel, ...]
+    bends: tuple[FoldedBend, ...]
+
+    @property
+    def thickness(self) -> float:
+        """Thickness of the plate, mm."""
+        return self.bracket.stock.thickness
+
+    def panel(self, name: str) -> PlacedPanel:
+        """A panel by its name. Raises GeometryError with the names there are."""
+        for placed in self.panels:
+            if placed.panel.name == name:
+                return placed
+        known = ", ".join(repr(placed.panel.name) for placed in self.panels)
+        raise GeometryError(f"the bracket has no panel {name!r} (it has: {known})")
+
+    def height(self, face: Face) -> float:
+        """Where a face lies above a panel's top face, mm: 0 or less the thickness."""
+        return 0.0 if face == "top" else -self.thickness
+
+    def place_of(self, panel: str, at: Point, face: Face = "top") -> Point3:
+        """A point of a panel's face in space."""
+        return self.panel(panel).world_from_panel.point(at, self.height(face))
+
+    def spot(self, spot: Spot) -> Point3:
+        """A spot in space, on the face where it is measured."""
+        return self.place_of(spot.panel, spot.at, spot.face)
+
+    def straight(self, straight: Straight) -> tuple[Point3, Point3]:
+        """The two ends of a straight in space, on the face where it is measured."""
+        line = straight.line
+        return (
+            self.place_of(straight.panel, line.start, straight.face),
+            self.place_of(straight.panel, line.end, straight.face),
+        )
+
+    def distance(self, start: Spot, end: Spot | Straight) -> float:
+        """Distance in space from a spot to another, or square to a straight, mm."""
+        here = self.spot(start)
+        if isinstance(end, Spot):
+            return here.distance(self.spot(end))
+        return distance_to_line(here, *self.straight(end))
+
+    def face_normal(self, panel: str, face: Face) -> Vector3:
+        """Unit vector out of a panel's face."""
+        up = self.panel(panel).world_from_panel.z_axis
+        return up if face == "top" else -up
+
+    def holes(self) -> Iterator[FoldedHole]:
+        """Every hole in space, panel by panel."""
+        for placed in self.panels:
+            for hole in placed.panel.holes:
+                yield FoldedHole(
+                    what=hole.what,
+                    panel=placed.panel.name,
+                    diameter=hole.diameter,
+                    cut=hole.cut,
+                    top=placed.world_from_panel.point(hole.centre),
+                    underside=placed.world_from_panel.point(hole.centre, -self.thickness),
+                )
+
+    def corners(self, panel: str) -> tuple[FoldedCorner, ...]:
+        """Every corner of a panel in space, in the order of its contour."""
+        placed = self.panel(panel)
+        return tuple(
+            FoldedCorner(
+                panel=panel,
+                index=index,
+                at=at,
+                top=placed.world_from_panel.point(at),
+                underside=placed.world_from_panel.point(at, -self.thickness),
+            )
+            for index, at in enumerate(placed.panel.contour.corners)
+        )
+
+    def bend_of(self, panel: str) -> FoldedBend | None:
+        """The bend that holds a panel to its parent; None for the root."""
+        self.panel(panel)
+        for bend in self.bends:
+            if self.panels[bend.child].panel.name == panel:
+                return bend
+        return None
+
+    def face_words(self, panel: str, face: Face) -> str:
+        """Which face in words: inside or outside of its own fold, top or underside of the root."""
+        bend = self.bend_of(panel)
+        if bend is None:
+            return "top face" if face == "top" else "underside"
+        inside = inside_face(bend.bend.direction)
+        return "inside face" if face == inside else "outside face"
+
+
+def folded(bracket: Bracket, amount: float = 1.0) -> Folded:
+    """The bracket folded by an amount from 0 to 1. Raises GeometryError for another amount."""
+    panels = place(bracket, amount)
+    return Folded(
+        bracket=bracket,
+        amount=amount,
+        panels=panels,
+        bends=tuple(_folded_bends(panels, bracket.stock.thickness, amount)),
+    )
+
+
+def _folded_bends(
+    panels: tuple[PlacedPanel, ...], thickness: float, amount: float
+) -> Iterator[FoldedBend]:
+    for index, child in enumerate(panels):
+        if child.bend is None or child.parent is None or child.number is None:
+            continue
+        bend, parent = child.bend, panels[child.parent]
+        edge = parent.panel.bend_base(bend)
+        angle = bend.angle * amount
+        flat = angle < FLAT_ANGLE
+        yield FoldedBend(
+            number=child.number,
+            parent=child.parent,
+            child=index,
+            bend=bend,
+            world_from_bend=parent.world_from_panel @ Placing.flat(edge_frame(edge.reversed())),
+            length=edge.length,
+            angle=angle,
+            inside_radius=(
+                math.inf if flat else radius_part_way(bend.way, bend.angle, thickness, amount)
+            ),
+            thickness=thickness,
+        )
+
+
+def spot_in_space(bracket: Bracket, spot: Spot, amount: float = 1.0) -> Point3:
+    """Where a spot stands when the bracket is folded by an amount, mm.
+
+    Raises GeometryError for an unknown panel or an amount outside 0 to 1.
+    """
+    return folded(bracket, amount).spot(spot)
+
+
+def straight_in_space(
+    bracket: Bracket, straight: Straight, amount: float = 1.0
+) -> tuple[Point3, Point3]:
+    """Where the two ends of a straight stand when the bracket is folded by an amount, mm."""
+    return folded(bracket, amount).straight(straight)
+
+
+def distance_in_space(
+    bracket: Bracket, start: Spot, end: Spot | Straight, amount: float = 1.0
+) -> float:
+    """Distance in space from a spot to another, or square to a straight, mm."""
+    return folded(bracket, amount).distance(start, end)
+
+
+def distance_to_line(p: Point3, start: Point3, end: Point3) -> float:
+    """Distance from a point to the straight line through two others, mm."""
+    along = (end - start).unit()
+    return (p - start).cross(along).length
+
+
+def height_above(p: Point3, on: Point3, normal: Vector3) -> float:
+    """How far a point lies above the plane through `on` with that unit normal, mm."""
+    return (p - on).dot(normal)
+
+
+def bent_faces(bend: FoldedBend) -> tuple[Face, Face]:
+    """The inside and the outside face of a bend."""
+    inside = inside_face(bend.bend.direction)
+    return inside, other_face(inside)
+
+
+def is_root(panel: Panel, bracket: Bracket) -> bool:
+    """Whether a panel is the one that all others are bent from."""
+    return panel.name == bracket.root.name

@@ -1,0 +1,195 @@
+"""The metal as convex prisms, to decide which parts of a bracket touch, and how far apart they are.
+
+Panels are cut into convex plates, bends into wedges. Two convex bodies are apart exactly when some
+plane parts them, and it is enough to try planes square to the faces of either and to the cross
+products of their edges (the separating axis theorem).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache, cached_property
+
+from platewright.geometry.convex import Polygon, convex_parts
+from platewright.geometry.plane import Point
+from platewright.geometry.space import Placing, Point3, Vector3
+from platewright.plate.bracket import Panel
+from platewright.plate.folded import Folded, FoldedBend
+
+#: Arcs are replaced by chords that leave them by at most this, mm.
+SAGITTA = 0.05
+#: A bend is cut into wedges of at most this angle, radians.
+WEDGE = math.radians(15)
+
+_SMALL = 1e-12
+
+
+@dataclass(frozen=True)
+class Prism:
+    """A convex polygon of the plane z = 0, from height `low` to `high`, placed in space."""
+
+    polygon: Polygon
+    low: float
+    high: float
+    world_from_prism: Placing
+
+    def span(self, axis: Vector3) -> tuple[float, float]:
+        """The least and the greatest reach along a direction, mm from the origin of space."""
+        place = self.world_from_prism
+        x, y, z = axis.dot(place.x_axis), axis.dot(place.y_axis), axis.dot(place.z_axis)
+        base = axis.x * place.origin.x + axis.y * place.origin.y + axis.z * place.origin.z
+        reach = [x * p.x + y * p.y for p in self.polygon]
+        heights = sorted((z * self.low, z * self.high))
+        return base + min(reach) + heights[0], base + max(reach) + heights[1]
+
+    @cached_property
+    def centre(self) -> Point3:
+        """The middle of the corners."""
+        count = len(self.polygon)
+        x, y = sum(p.x for p in self.polygon) / count, sum(p.y for p in self.polygon) / count
+        return self.world_from_prism.point(Point(x, y), (self.low + self.high) / 2)
+
+    @cached_property
+    def edges(self) -> tuple[Vector3, ...]:
+        """Unit vectors along the polygon's edges, in space."""
+        pairs = zip(self.polygon, self.polygon[1:] + self.polygon[:1], strict=True)
+        directions = ((b - a).unit() for a, b in pairs if a != b)
+        place = self.world_from_prism
+        return tuple(place.x_axis * d.x + place.y_axis * d.y for d in directions)
+
+    @cached_property
+    def normals(self) -> tuple[Vector3, ...]:
+        """Unit vectors out of the end face and out of every side."""
+        up = self.world_from_prism.z_axis
+        return (up, *(edge.cross(up) for edge in self.edges))
+
+    @cached_property
+    def corners(self) -> tuple[Point3, ...]:
+        """Every corner in space, the lower ring first."""
+        place = self.world_from_prism
+        return tuple(place.point(p, h) for h in (self.low, self.high) for p in self.polygon)
+
+    @property
+    def edge_pairs(self) -> Iterator[tuple[Point3, Point3]]:
+        """The two ends of every edge in space."""
+        count = len(self.polygon)
+        for i in range(count):
+            after = (i + 1) % count
+            yield self.corners[i], self.corners[after]
+            yield self.corners[count + i], self.corners[count + after]
+            yield self.corners[i], self.corners[count + i]
+
+
+def gap(a: Prism, b: Prism) -> float:
+    """How far two prisms are apart, mm, or less than nothing when they overlap.
+
+    A positive figure is a safe bound: they are at least so far apart. A negative one is exact: the
+    least shift that would part them.
+    """
+    best = -math.inf
+    for axis in _face_axes(a, b):
+        best = max(best, _gap_along(axis, a, b))
+    if best > 0:
+        return best
+    for axis in _edge_axes(a, b):
+        best = max(best, _gap_along(axis, a, b))
+        if best > 0:
+            return best
+    return best
+
+
+def _gap_along(axis: Vector3, a: Prism, b: Prism) -> float:
+    low_a, high_a = a.span(axis)
+    low_b, high_b = b.span(axis)
+    return max(low_b - high_a, low_a - high_b)
+
+
+def _face_axes(a: Prism, b: Prism) -> Iterator[Vector3]:
+    between = b.centre - a.centre
+    if between.length > _SMALL:
+        yield between.unit()
+    yield from a.normals
+    yield from b.normals
+
+
+def _edge_axes(a: Prism, b: Prism) -> Iterator[Vector3]:
+    for one in (a.world_from_prism.z_axis, *a.edges):
+        for other in (b.world_from_prism.z_axis, *b.edges):
+            axis = one.cross(other)
+            if axis.length > 1e-6:
+                yield axis.unit()
+
+
+@cache
+def _panel_polygons(panel: Panel) -> tuple[Polygon, ...]:
+    outer = panel.contour.flatten(SAGITTA)
+    holes = [cutout.contour.flatten(SAGITTA) for cutout in panel.cutouts]
+    return tuple(convex_parts(outer, holes))
+
+
+def panel_prisms(panel: Panel, placing: Placing, thickness: float) -> tuple[Prism, ...]:
+    """A panel's plate in space. Round holes are taken as filled: nothing passes through them."""
+    return tuple(Prism(part, -thickness, 0.0, placing) for part in _panel_polygons(panel))
+
+
+def bend_prisms(bend: FoldedBend) -> tuple[Prism, ...]:
+    """A bend's metal in space as wedges along it."""
+    count = max(1, math.ceil(bend.angle / WEDGE))
+    corners = [bend.point(0.0, i / count, 0.0) for i in range(count + 1)]
+    if bend.flat and corners[0].distance(corners[-1]) < _SMALL:
+        return ()
+    return tuple(_wedge(bend, i / count, (i + 1) / count) for i in range(count))
+
+
+def _wedge(bend: FoldedBend, first: float, last: float) -> Prism:
+    """The part of a bend between two shares of the way round."""
+    along = bend.world_from_bend.x_axis
+    across, up = bend.world_from_bend.y_axis, bend.world_from_bend.z_axis
+    # the prism's own z runs along the bend; y out and z up of the bend are its x and y
+    placing = Placing(across, up, along, bend.world_from_bend.origin)
+    back, deep = placing.inverse(), bend.bent_thickness
+    ring = [(first, 0.0), (first, deep), (last, deep), (last, 0.0)]
+    placed = [back.point3(bend.point(0.0, share, depth)) for share, depth in ring]
+    points = [Point(p.x, p.y) for p in placed]
+    return Prism(tuple(_distinct(points)), 0.0, bend.length, placing)
+
+
+def _distinct(points: list[Point]) -> list[Point]:
+    """The corners without repeats; a sharp bend's wedge has three."""
+    return [p for i, p in enumerate(points) if p.distance(points[i - 1]) > _SMALL]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A panel or a bend as prisms. `bend` is the bend's number, None for a panel."""
+
+    words: str
+    panel: str
+    prisms: tuple[Prism, ...]
+    bend: int | None = None
+
+
+def parts_of(folded: Folded) -> tuple[Part, ...]:
+    """Every panel, then every bend, of a folded bracket."""
+    thickness = folded.thickness
+    panels = [
+        Part(p.panel.name, p.panel.name, panel_prisms(p.panel, p.world_from_panel, thickness))
+        for p in folded.panels
+    ]
+    bends = [
+        Part(
+            f"bend {bend.number}",
+            folded.panels[bend.child].panel.name,
+            bend_prisms(bend),
+            bend.number,
+        )
+        for bend in folded.bends
+    ]
+    return (*panels, *bends)
+
+
+def part_gap(one: Part, other: Part) -> float:
+    """How far two parts are apart, mm (see `gap`); infinity when one has no metal."""
+    return min((gap(a, b) for a in one.prisms for b in other.prisms), default=math.inf)
