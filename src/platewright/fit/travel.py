@@ -1,0 +1,157 @@
+"""The whole travel: from the frame on the ground to the spring at its greatest height."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from platewright.errors import BuildError
+from platewright.fit.course import Course, Ending, course, ends
+from platewright.fit.layout import Layout
+from platewright.fit.linkage import Part, Posture, wrapped
+from platewright.fit.loads import SpringLoad, spring_load
+from platewright.fit.roots import Function, largest
+from platewright.fit.seat import Mount, SeatPlace
+from platewright.fit.spring import Stroke
+from platewright.geometry.plane import Point
+from platewright.units import format_length
+
+_STEPS = 40
+"""Steps between the readings of a travel."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What is found at one lift.
+
+    `gap` is the spring's height and `drift` the seat's, mm; `tilt` radians; `ratio` the motion
+    ratio spring over wheel; `turn` the axle's rotation against ride height, radians; `load` None
+    when no load was given.
+    """
+
+    lift: float
+    gap: float
+    tilt: float
+    drift: float
+    ratio: float
+    turn: float
+    posture: Posture
+    seat: SeatPlace
+    load: SpringLoad | None
+
+    @property
+    def axle(self) -> Point:
+        """The axle centre in the frame's view."""
+        return self.posture.axle.origin
+
+    @property
+    def links(self) -> tuple[tuple[Part, float], ...]:
+        """Each link's direction from its frame pivot, radians."""
+        return tuple((part, wrapped(body.angle)) for part, body in self.posture.links)
+
+
+@dataclass(frozen=True, slots=True)
+class Peak:
+    """The largest value of something through the travel, signed, and the lift where it is."""
+
+    value: float
+    lift: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Travel:
+    """A travel worked out.
+
+    `mount` is the upper mount that the readings are for, `wanted` where it should be. `readings`
+    run evenly from lowest to highest. When the spring bottoms out the frame stops `lowest.lift`
+    short of the ground.
+    """
+
+    layout: Layout
+    mount: Mount
+    wanted: Mount
+    stroke: Stroke
+    ending: Ending
+    laid_out: Point
+    readings: tuple[Reading, ...]
+    ride: Reading
+    tilt: Peak
+    drift: Peak
+
+    @property
+    def lowest(self) -> Reading:
+        """Frame down: on the ground, or as low as the spring lets it."""
+        return self.readings[0]
+
+    @property
+    def highest(self) -> Reading:
+        """Frame all the way up."""
+        return self.readings[-1]
+
+    @property
+    def wheel_travel(self) -> float:
+        """What is left of the stroke at the wheel, mm."""
+        return self.highest.lift - self.lowest.lift
+
+
+def travel(layout: Layout) -> Travel:
+    """The travel of a layout.
+
+    Raises BuildError with the keys that decide it: a linkage that cannot close or cannot be laid
+    out, or that locks inside the travel (with the lift where it does), a spring that does not
+    lengthen, mounts too far apart, a ride height outside the travel.
+    """
+    of = course(layout)
+    start, end, ending = ends(of)
+    ride = _ride(of, start, end)
+    places = of.places(start, end)
+    return Travel(
+        layout=layout,
+        mount=of.mount,
+        wanted=of.wanted,
+        stroke=Stroke(heights=layout.heights, gap=of.gap(of.start), room=layout.room),
+        ending=ending,
+        laid_out=of.swing.at(of.start).axle.origin,
+        readings=tuple(_reading(of, t, ride) for t in (start, *_between(of, start, end), end)),
+        ride=_reading(of, ride, ride),
+        tilt=_peak(of, largest(of.tilt, of.spin, places), of.tilt),
+        drift=_peak(of, largest(of.drift, of.drift_rate, places), of.drift),
+    )
+
+
+def _ride(of: Course, start: float, end: float) -> float:
+    """The parameter at ride height, which must lie inside the travel."""
+    low, high, ride = of.lift(start), of.lift(end), of.layout.ride
+    if low <= ride <= high:
+        return of.at_lift(ride)
+    asked, least, greatest = (format_length(lift, of.layout.unit) for lift in (ride, low, high))
+    raise BuildError(
+        f"a ride height of {asked} above laid out is outside the travel, which runs from {least} "
+        f"to {greatest}",
+        "travel.ride",
+    )
+
+
+def _between(of: Course, start: float, end: float) -> tuple[float, ...]:
+    """The parameters of the readings between the ends, evenly spaced in lift."""
+    low, high = of.lift(start), of.lift(end)
+    return tuple(of.at_lift(low + (high - low) * step / _STEPS) for step in range(1, _STEPS))
+
+
+def _reading(of: Course, t: float, ride: float) -> Reading:
+    posture, seat, ratio = of.swing.at(t), of.seat(t), of.ratio(t)
+    load_n, layout = of.layout.wheel_load_n, of.layout
+    return Reading(
+        lift=of.lift(t),
+        gap=of.gap(t),
+        tilt=of.tilt(t),
+        drift=of.drift(t),
+        ratio=ratio,
+        turn=wrapped(posture.axle.angle - of.swing.at(ride).axle.angle),
+        posture=posture,
+        seat=seat,
+        load=None if load_n is None else spring_load(load_n, ratio, seat, of.mount, layout.area),
+    )
+
+
+def _peak(of: Course, t: float, figure: Function) -> Peak:
+    return Peak(figure(t), of.lift(t))
