@@ -246,6 +246,10 @@ def _not_alone(_given: Scalar, _unit: Unit) -> Any:
     raise UnitError("a table or list is no single value")
 
 
+def _read_signed(given: Scalar, unit: Unit) -> float:
+    return parse_length(given, unit, negative=True)
+
+
 def table(label: str, how: str, inside: type, *, optional: bool = False) -> Any:
     """A table of declared measurements. Optional: None when absent or "none"."""
     fills_itself = not any(measure.required for _, measure in fields_of(inside))
@@ -289,7 +293,7 @@ def _list_field(
         maximum=high,
         inside=inside,
         fills_itself=low == 0,
-        read=_not_alone,
+        read=_not_alone if inside else _read_signed,
     )
     if measure.required:
         return _field(measure)

@@ -7,7 +7,14 @@ from dataclasses import dataclass
 from typing import Any, Literal, TypedDict
 
 from platewright.errors import UnitError
-from platewright.units import Unit, format_angle, format_exact, parse_angle
+from platewright.units import (
+    LONGEST_TEXT,
+    Unit,
+    exact_number,
+    format_angle,
+    format_exact,
+    parse_angle,
+)
 
 Quantity = Literal[
     "length", "angle", "count", "factor", "force", "pressure", "area", "speed",
@@ -82,12 +89,20 @@ class Measure:
         """
         if isinstance(given, bool) and self.quantity != "flag":
             raise UnitError("true and false belong only to a yes or no")
+        _require_reasonable(given)
         value = self.read(given, unit)
         if self.minimum is not None and value < self.minimum:
             raise UnitError(f"too small; allowed: {self.limits(unit)}")
         if self.maximum is not None and value > self.maximum:
             raise UnitError(f"too large; allowed: {self.limits(unit)}")
         return value
+
+
+def _require_reasonable(given: Scalar) -> None:
+    if not isinstance(given, str):
+        exact_number(int(given) if isinstance(given, bool) else given)
+    elif len(given) > LONGEST_TEXT:
+        raise UnitError("the text is far too long")
 
 
 class Told(TypedDict, total=False):

@@ -1,0 +1,185 @@
+"""Given values to declared values, whatever class declares them; every mistake is written down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import Any
+
+from platewright.errors import UnitError
+from platewright.files.given import Given, Ledger, Table, sort_of
+from platewright.measure import fields_of
+from platewright.measurement import Measure
+
+#: Stands for a value that could not be had; the ledger says why.
+FAILED: Any = object()
+
+#: Quantities whose bare numbers mean nothing without the file's unit.
+_NEED_UNIT = {"length", "lengths", "pairs", "custom"}
+
+
+def read_declared(declared: type, table: Table, ledger: Ledger) -> Any:
+    """A value of the declared class from a table; FAILED when a field could not be had."""
+    fields = dict(fields_of(declared))
+    return build(declared, read_fields(fields, table, ledger), table, ledger)
+
+
+def read_fields(fields: Mapping[str, Measure], table: Table, ledger: Ledger) -> dict[str, Any]:
+    """Values by field name, in the file's order; absent keys that have defaults are left out."""
+    values = {}
+    for name, given in table.entries.items():
+        if name in fields:
+            values[name] = read_given(fields[name], given, ledger)
+        else:
+            _refuse_unknown(name, given, fields, ledger)
+    for name, measure in fields.items():
+        if name not in table.entries:
+            values.update(_absent(name, measure, table, ledger))
+    return values
+
+
+def build(declared: type, values: Mapping[str, Any], table: Table, ledger: Ledger) -> Any:
+    """A declared value from its fields' values; relations that fail are written down."""
+    own = {name: values[name] for name, _ in fields_of(declared) if name in values}
+    if any(value is FAILED for value in own.values()):
+        return FAILED
+    made = declared(**own)
+    problems: Iterable[tuple[str, str]] = made.problems() if hasattr(made, "problems") else ()
+    for name, message in problems:
+        key = table.below(name) if name else table.key
+        ledger.refuse(key, message, _given_at(table, name))
+    return made
+
+
+def _given_at(table: Table, name: str) -> Given | None:
+    first, _, rest = name.partition(".")
+    given = table.entries.get(first)
+    if given is None or not rest:
+        return given
+    inside = given.value if isinstance(given.value, Mapping) else {}
+    return _given_at(Table.of(given.key, inside), rest)
+
+
+def _refuse_unknown(name: str, given: Given, fields: Mapping[str, Measure], ledger: Ledger) -> None:
+    homes = [
+        f"[{table}]"
+        for table, measure in fields.items()
+        if measure.inside is not None and name in dict(fields_of(measure.inside))
+    ]
+    if homes:
+        ledger.refuse_name(given, name, f"no such key here; it belongs in {' or '.join(homes)}", ())
+    elif name in ledger.top:
+        ledger.refuse_name(given, name, "no such key here; it belongs above the first [table]", ())
+    else:
+        ledger.refuse_name(given, name, "no such key", fields)
+
+
+def _absent(name: str, measure: Measure, table: Table, ledger: Ledger) -> dict[str, Any]:
+    if measure.quantity == "table" and measure.inside is not None and not measure.optional:
+        # its own keys are missing, one by one
+        return {name: read_declared(measure.inside, Table.of(table.below(name), {}), ledger)}
+    if not measure.required:
+        return {}
+    ledger.refuse(table.below(name), f"missing: {_clause(measure.how)}{_allowed(measure, ledger)}")
+    return {name: FAILED}
+
+
+def _clause(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:].removesuffix(".")
+
+
+def _allowed(measure: Measure, ledger: Ledger, said: str = "") -> str:
+    """What is allowed, in words, unless it is said already."""
+    limits = measure.limits(ledger.unit)
+    return f". Allowed: {limits}" if limits and limits not in said else ""
+
+
+def read_given(measure: Measure, given: Given, ledger: Ledger) -> Any:
+    """The value of one measurement; FAILED, and written down why, when it cannot be had."""
+    if measure.quantity == "table":
+        return _read_table(measure, given, ledger)
+    if measure.quantity == "rows":
+        return _read_rows(measure, given, ledger)
+    if measure.quantity in ("lengths", "pairs"):
+        return _read_lengths(measure, given, ledger)
+    return _read_single(measure, given, ledger)
+
+
+def _read_single(measure: Measure, given: Given, ledger: Ledger) -> Any:
+    if sort_of(given.value) != "a single value":
+        message = f"should be a single value, not {sort_of(given.value)}"
+        ledger.refuse(given.key, message + _allowed(measure, ledger), given)
+        return FAILED
+    try:
+        return measure.value(given.value, ledger.unit)
+    except UnitError as error:
+        if ledger.unit_known or measure.quantity not in _NEED_UNIT:
+            # a custom reader's own message says what is allowed
+            also = "" if measure.quantity == "custom" else _allowed(measure, ledger, str(error))
+            ledger.refuse(given.key, f"{error}{also}", given, measure.choices)
+        return FAILED
+
+
+def _read_table(measure: Measure, given: Given, ledger: Ledger) -> Any:
+    assert measure.inside is not None
+    if measure.optional and given.value == "none":
+        return None
+    if not isinstance(given.value, Mapping):
+        none = ' or "none"' if measure.optional else ""
+        ledger.refuse(given.key, f"should be a table, [{given.key}]{none}", given)
+        return FAILED
+    return read_declared(measure.inside, Table.of(given.key, given.value), ledger)
+
+
+def _read_rows(measure: Measure, given: Given, ledger: Ledger) -> Any:
+    assert measure.inside is not None
+    rows = given.value
+    if not isinstance(rows, list) or not all(isinstance(row, Mapping) for row in rows):
+        words = f"should be one or more tables, each under [[{given.key}]] in double brackets"
+        ledger.refuse(given.key, words, given)
+        return FAILED
+    if not _right_number(measure, given, ledger):
+        return FAILED
+    inside = measure.inside
+    return _all_or_failed(
+        read_declared(inside, Table.of(f"{given.key}[{i}]", row), ledger)
+        for i, row in enumerate(rows, 1)
+    )
+
+
+def _right_number(measure: Measure, given: Given, ledger: Ledger) -> bool:
+    low, high = measure.minimum or 0, measure.maximum
+    if high is None or low <= len(given.value) <= high:
+        return True
+    words = f"{len(given.value)} given; allowed: {low:g} to {high:g}"
+    ledger.refuse(given.key, words, None)
+    return False
+
+
+def _read_lengths(measure: Measure, given: Given, ledger: Ledger) -> Any:
+    if not isinstance(given.value, list):
+        what = "lengths" if measure.quantity == "lengths" else "pairs of lengths, [x, y]"
+        ledger.refuse(given.key, f"should be a list of {what}, in brackets", given)
+        return FAILED
+    if not _right_number(measure, given, ledger):
+        return FAILED
+    one = replace(measure, quantity="length", minimum=None, maximum=None)
+    each = _read_single if measure.quantity == "lengths" else _read_pair
+    return _all_or_failed(
+        each(one, Given(f"{given.key}[{i}]", value), ledger)
+        for i, value in enumerate(given.value, 1)
+    )
+
+
+def _read_pair(one: Measure, given: Given, ledger: Ledger) -> Any:
+    if not isinstance(given.value, list) or len(given.value) != 2:
+        ledger.refuse(given.key, "should be a pair of lengths, [x, y]", given)
+        return FAILED
+    return _all_or_failed(
+        _read_single(one, Given(given.key, value), ledger) for value in given.value
+    )
+
+
+def _all_or_failed(read: Iterable[Any]) -> Any:
+    values = tuple(read)
+    return FAILED if any(value is FAILED for value in values) else values

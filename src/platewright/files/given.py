@@ -1,0 +1,135 @@
+"""What a file gives: values that know their place, and the list of what is wrong with them."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from typing import Any
+
+from platewright.errors import Mistake
+from platewright.units import Unit
+
+_LONGEST_SHOWN = 60
+_LARGEST_SHOWN = 10**30
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A value and the dotted key where it stands in the file."""
+
+    key: str
+    value: Any
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table of given values; `key` is where it stands, "" for the whole file."""
+
+    key: str
+    entries: Mapping[str, Given]
+
+    @classmethod
+    def of(cls, key: str, raw: Mapping[str, Any]) -> Table:
+        """A table as TOML has it."""
+        return cls(key, {name: Given(_below(key, name), value) for name, value in raw.items()})
+
+    def below(self, name: str) -> str:
+        """The dotted key of a name in this table."""
+        given = self.entries.get(name.partition(".")[0])
+        rest = name.partition(".")[2]
+        if given is None:
+            return _below(self.key, name)
+        return f"{given.key}.{rest}" if rest else given.key
+
+
+def _below(key: str, name: str) -> str:
+    plain = name if name.isprintable() and len(name) <= _LONGEST_SHOWN else shown(name)
+    return f"{key}.{plain}" if key else plain
+
+
+@dataclass(frozen=True, slots=True)
+class Ledger:
+    """Where mistakes are written down: the file, the unit of its numbers, what was found so far.
+
+    `unit_known` is False when the file does not say its unit: lengths cannot be judged then.
+    `top` are the keys that stand above all tables.
+    """
+
+    file: str
+    unit: Unit = "in"
+    unit_known: bool = True
+    top: frozenset[str] = frozenset()
+    mistakes: list[Mistake] = field(default_factory=list)
+
+    def refuse(
+        self, key: str, message: str, given: Given | None = None, near: Iterable[str] = ()
+    ) -> None:
+        """Write a mistake down once; `near` are the words that may have been meant."""
+        word = given.value if given is not None else ""
+        mistake = Mistake(
+            file=self.file,
+            key=key,
+            message=message,
+            given=None if given is None else shown(given.value),
+            nearest=nearest(word, near) if isinstance(word, str) else None,
+        )
+        self.note(mistake)
+
+    def refuse_name(self, given: Given, name: str, message: str, near: Iterable[str]) -> None:
+        """Write down a key that should not be there."""
+        self.note(
+            Mistake(
+                file=self.file,
+                key=given.key,
+                message=message,
+                given=shown(given.value),
+                nearest=nearest(name, near),
+            )
+        )
+
+    def note(self, mistake: Mistake) -> None:
+        """Write a mistake down, unless it stands there already."""
+        if mistake not in self.mistakes:
+            self.mistakes.append(mistake)
+
+
+def nearest(word: str, words: Iterable[str]) -> str | None:
+    """The one of some words that may have been meant, None when none is near."""
+    by_small = {known.lower(): known for known in words}
+    found = get_close_matches(word[:_LONGEST_SHOWN].lower().replace("-", "_"), by_small, n=1)
+    found = found or get_close_matches(word[:_LONGEST_SHOWN].lower(), by_small, n=1)
+    return by_small[found[0]] if found else None
+
+
+def shown(value: Any) -> str:
+    """A given value in a few words, on one line."""
+    if isinstance(value, Mapping):
+        return "a table"
+    if isinstance(value, list):
+        return "a list"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return _shown_text(value)
+    if isinstance(value, int) and abs(value) > _LARGEST_SHOWN:
+        return "an endless number"
+    return str(value)
+
+
+def _shown_text(text: str) -> str:
+    short = text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 3] + "..."
+    printable = "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in short)
+    return f'"{printable}"'
+
+
+def sort_of(value: Any) -> str:
+    """What sort of thing a given value is, in words."""
+    if isinstance(value, Mapping):
+        return "a table"
+    if isinstance(value, list):
+        return "a list"
+    if isinstance(value, datetime.date | datetime.time):
+        return "a date or a time"
+    return "a single value"

@@ -1,0 +1,58 @@
+"""A job as read from a file: the parts to make."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from platewright.errors import BuildError, FileError, Mistake
+from platewright.files.sections import Common
+from platewright.kinds.kind import Kind
+from platewright.plate.bend import BendWay
+from platewright.plate.bracket import Bracket
+from platewright.plate.stock import Stock
+from platewright.units import Unit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One part of a job.
+
+    `measurements` is a value of the kind's declared class, `common` holds the sections that every
+    kind shares, `unit` is the file's, `at` the part's place in its file ("part[2]"; "" when the
+    file is one part).
+    """
+
+    name: str
+    kind: Kind
+    measurements: Any
+    stock: Stock
+    bend: BendWay
+    hand: str
+    quantity: int
+    unit: Unit
+    note: str
+    common: Common
+    at: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """The parts of one file, in its order; `path` as the user gave it."""
+
+    path: str
+    parts: tuple[Part, ...]
+
+
+def bracket_of(part: Part, path: str) -> Bracket:
+    """The part's bracket, as drawn.
+
+    Raises FileError with the keys that disagree when the measurements make no bracket together.
+    """
+    try:
+        return part.kind.build(part.measurements, part.stock, part.bend)
+    except BuildError as error:
+        first = error.keys[0] if error.keys else ""
+        key = ".".join(piece for piece in (part.at, first) if piece)
+        also = f" (see also {', '.join(error.keys[1:])})" if error.keys[1:] else ""
+        raise FileError((Mistake(file=path, key=key, message=error.message + also),)) from error

@@ -1,0 +1,274 @@
+"""The keys that every part of a job file shares, whatever its kind.
+
+A further section is one more line in `Common`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from platewright import measure
+from platewright.errors import UnitError
+from platewright.measurement import Scalar
+from platewright.plate.bend import BendWay, Brake, Crease, ScoreFold
+from platewright.plate.stock import MATERIALS, Material, Stock, gauge_thickness, parse_material
+from platewright.shop.cutting import Cutting
+from platewright.units import UNITS, Unit, format_length
+
+Problems = tuple[tuple[str, str], ...]
+
+HANDS = ("as drawn", "mirrored", "pair")
+
+#: Left under a score when the file does not say: this share of the thickness
+#: (common practice, no published source: a score goes most of the way through).
+LIGAMENT_SHARE = 0.25
+
+_GAUGE = re.compile(r"(\d{1,2}) ?(?:ga|ga\.|gauge)?", re.ASCII)
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,59}")
+_NAME_WORDS = "letters, digits, - and _, a letter or digit first, at most 60"
+#: Names that some systems keep for devices.
+_DEVICES = re.compile(r"con|prn|aux|nul|com\d|lpt\d", re.IGNORECASE)
+
+
+def read_gauge(given: Scalar, _unit: Unit) -> int:
+    """A gauge number from 7, "7" or "7 ga". Raises UnitError."""
+    found = _GAUGE.fullmatch(str(given).strip().lower())
+    if not found or isinstance(given, float):
+        raise UnitError('not a gauge number; give one such as 7 or "7 ga"')
+    return int(found[1])
+
+
+def read_material(given: Scalar, _unit: Unit) -> Material:
+    """A material by its name; 304 may stand without quotes. Raises UnitError."""
+    return parse_material(str(given) if isinstance(given, int) else given)
+
+
+def read_name(given: Scalar, _unit: Unit) -> str:
+    """A name that can be a file's name on any system. Raises UnitError."""
+    if not isinstance(given, str) or not _NAME.fullmatch(given):
+        raise UnitError(f"no name for files; allowed: {_NAME_WORDS}")
+    if _DEVICES.fullmatch(given):
+        raise UnitError("some computers keep this name for themselves; choose another")
+    return given
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockSection:
+    """The plate that is cut."""
+
+    thickness: float | None = measure.length(
+        "thickness",
+        "Thickness of the plate, by caliper where it matters. Give this or a gauge.",
+        minimum="0.2 mm",
+        maximum="2 in",
+        optional=True,
+        fit_critical=True,
+        example="3/16 in",
+    )
+    gauge: int | None = measure.custom(
+        "gauge",
+        "Gauge number of steel sheet, instead of a thickness; name its table as well.",
+        read=read_gauge,
+        allowed='a gauge number such as 7 or "7 ga"',
+        optional=True,
+        example="7 ga",
+    )
+    gauge_table: str | None = measure.choice(
+        "gauge table",
+        "Which table the gauge is from: the law's (15 U.S.C. 206) or the Manufacturers' "
+        "Standard Gauge. At 7 gauge they are 0.1875 in and 0.1793 in.",
+        ("law", "msg"),
+        optional=True,
+    )
+    material: Material = measure.custom(
+        "material",
+        "What the plate is made of.",
+        read=read_material,
+        allowed=", ".join(MATERIALS),
+        example="mild steel",
+    )
+
+    def problems(self) -> Problems:
+        """Thickness and gauge that contradict each other."""
+        return tuple(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.thickness is None and self.gauge is None:
+            yield "thickness", "give the plate's thickness, or its gauge and gauge_table"
+        if self.thickness is not None and self.gauge is not None:
+            yield "gauge", "thickness and gauge are both given; keep one (a caliper is surer)"
+        if self.gauge is None and self.gauge_table is not None:
+            yield "gauge_table", "a gauge table without a gauge"
+        if self.gauge is not None:
+            yield from self._gauge_problems(self.gauge)
+
+    def _gauge_problems(self, gauge: int) -> Iterator[tuple[str, str]]:
+        if self.material.family in ("aluminium", "card"):
+            yield "gauge", "the gauge tables are for steel sheet; give the thickness"
+        elif self.gauge_table is None:
+            yield (
+                "gauge",
+                'the same gauge is two thicknesses: say gauge_table = "law" (15 U.S.C. 206: '
+                '7 ga is 0.1875 in) or "msg" (Manufacturers\' Standard: 7 ga is 0.1793 in)',
+            )
+        else:
+            yield from _outside_table(gauge, self.gauge_table)
+
+    @property
+    def plate(self) -> Stock:
+        """The stock as a value. Raises UnitError where `problems` would tell of one."""
+        for _, message in self.problems():
+            raise UnitError(message)
+        if self.thickness is not None:
+            return Stock(self.thickness, self.material)
+        return Stock(_thickness(self.gauge or 0, self.gauge_table or ""), self.material)
+
+
+def _thickness(gauge: int, table: str) -> float:
+    return gauge_thickness(gauge, "law" if table == "law" else "msg")
+
+
+def _outside_table(gauge: int, table: str) -> Iterator[tuple[str, str]]:
+    try:
+        _thickness(gauge, table)
+    except UnitError as error:
+        yield "gauge", str(error)
+
+
+#: Keys that each way of bending must have, and those it may have.
+_NEEDS = {"score": ("groove",), "brake": ("radius", "k"), "crease": ()}
+_MAY_HAVE = {"score": ("ligament", "wheel"), "brake": (), "crease": ()}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BendSection:
+    """How the bends are made."""
+
+    way: str = measure.choice(
+        "way of bending",
+        "score: a groove is ground, then folded by hand. brake: a press brake or folder. "
+        "crease: card, for a mock-up.",
+        ("score", "brake", "crease"),
+        example="score",
+    )
+    groove: float | None = measure.length(
+        "groove width",
+        "Score only: width of the ground groove; grind a trial groove and measure it.",
+        minimum="0.2 mm",
+        maximum="1/2 in",
+        optional=True,
+        example="1/16 in",
+    )
+    ligament: float | None = measure.length(
+        "ligament",
+        "Score only: metal left under the groove; left out, a quarter of the thickness "
+        "(common practice).",
+        minimum="0.05 mm",
+        maximum="1 in",
+        optional=True,
+        example="3/64 in",
+    )
+    wheel: float | None = measure.length(
+        "wheel",
+        "Score only: thickness of the cutoff wheel.",
+        minimum="0.2 mm",
+        maximum="1/2 in",
+        optional=True,
+        example="1/16 in",
+    )
+    radius: float | None = measure.length(
+        "inside radius",
+        "Brake only: inside radius that the punch leaves, measured on a trial bend.",
+        minimum="0",
+        maximum="12 in",
+        optional=True,
+        example="1/4 in",
+    )
+    k: float | None = measure.factor(
+        "neutral-line factor",
+        "Brake only: depth of the line that keeps its length, as a share of the thickness, "
+        "from a trial bend.",
+        minimum=0,
+        maximum=0.5,
+        optional=True,
+        example=0.4,
+    )
+
+    def problems(self) -> Problems:
+        """Keys that the way of bending lacks or has no use for."""
+        return tuple(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        needs, may_have = _NEEDS[self.way], _MAY_HAVE[self.way]
+        for key in ("groove", "ligament", "wheel", "radius", "k"):
+            given = getattr(self, key) is not None
+            if key in needs and not given:
+                yield key, f'a bend made by "{self.way}" needs its {key}'
+            if given and key not in (*needs, *may_have):
+                yield key, f'has no use with way = "{self.way}"; leave it out'
+        if self.wheel and self.groove and self.groove < self.wheel:
+            yield "groove", "a groove cannot be narrower than the wheel that ground it"
+
+    def bend_way(self, thickness: float) -> BendWay:
+        """The way of bending as a value for plate of this thickness, mm.
+
+        Raises UnitError where `problems` would tell of one.
+        """
+        for _, message in self.problems():
+            raise UnitError(message)
+        if self.groove is not None:
+            ligament = thickness * LIGAMENT_SHARE if self.ligament is None else self.ligament
+            return ScoreFold(self.groove, ligament)
+        if self.radius is not None and self.k is not None:
+            return Brake(self.radius, self.k)
+        return Crease()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Common:
+    """What every part has besides the measurements of its kind."""
+
+    kind: str = measure.text("kind", "Which kind of bracket this is.")
+    name: str | None = measure.custom(
+        "name",
+        "Names the output files; left out, the name of this file.",
+        read=read_name,
+        allowed=_NAME_WORDS,
+        optional=True,
+        example="rear-left",
+    )
+    units: str = measure.choice(
+        "units",
+        "What a number without a unit of its own means in this file.",
+        UNITS,
+        example="in",
+    )
+    hand: str = measure.choice(
+        "hand",
+        "The hand that is drawn, its mirror image, or one of each.",
+        HANDS,
+        default="as drawn",
+    )
+    quantity: int = measure.count(
+        "quantity",
+        "How many to make; of a pair, how many pairs.",
+        minimum=1,
+        maximum=999,
+        default=1,
+    )
+    note: str | None = measure.text("note", "Words to print on the sheets.", optional=True)
+    stock: StockSection = measure.table("stock", "The plate that is cut.", StockSection)
+    bend: BendSection = measure.table("bend", "How the bends are made.", BendSection)
+    cutting: Cutting = measure.table("cutting", "How the torch or the table cuts.", Cutting)
+
+    def problems(self) -> Problems:
+        """Sections that contradict each other."""
+        if self.stock.problems() or self.bend.ligament is None:
+            return ()
+        thickness = self.stock.plate.thickness
+        if self.bend.ligament < thickness:
+            return ()
+        words = format_length(thickness, "mm" if self.units == "mm" else "in")
+        return (("bend.ligament", f"nothing would be ground: the plate is {words} thick"),)

@@ -1,0 +1,214 @@
+"""A commented file to start from, written from the declarations; it reads back without mistakes."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from platewright.errors import FileError, UnitError
+from platewright.files.reader import read_job
+from platewright.files.sections import Common
+from platewright.kinds.kind import Kind
+from platewright.measure import fields_of, lettered
+from platewright.measurement import Measure, Scalar
+from platewright.units import Unit, format_exact
+
+_WIDTH = 96
+_HEAD = """\
+# {title}: {summary}
+#
+# Replace every value below by your own measurement.
+# A line that begins with #key is not read: take the # away to use it.
+# Letters are those of the measuring form; * marks what decides whether the part fits.
+# A number without a unit is in {unit}. A fraction, or a unit of its own, needs quotes:
+# "3 3/16", "1'-2 1/2\\"", "80 mm".
+"""
+
+#: What an example is tried from, by quantity and the file's unit.
+_TRIED: Mapping[str, tuple[Scalar, ...]] = {
+    "angle": (45, 90, 10, 0, -45),
+    "count": (1, 2, 3, 4, 6, 10, 0),
+    "factor": (1, 0.5, 0.33, 0.1, 2, 10, 0),
+    "force": ("500 lb", "2000 lb", "100 lb", "10 lb", "0 lb"),
+    "pressure": ("90 psi", "50 psi", "10 psi", "0 psi"),
+    "area": ("10 in2", "1 in2", "100 in2", "0 in2"),
+    "speed": ("100 in/min", "20 in/min", "10 in/min", "0 in/min"),
+    "text": ("words",),
+    "custom": ("1/4 in", 1, "1"),
+}
+_TRIED_LENGTHS: Mapping[Unit, tuple[str, ...]] = {
+    "in": ("4 in", "1 in", "1/4 in", "1/16 in", "0.02 in", "12 in", "48 in", "0 in"),
+    "mm": ("100 mm", "25 mm", "6 mm", "1.5 mm", "0.5 mm", "300 mm", "1200 mm", "0 mm"),
+}
+
+
+def starter(kind: Kind, unit: Unit) -> str:
+    """A job file of one part of that kind, ready to be filled in.
+
+    Optional keys are commented out, but those that the other values call for.
+    """
+    opened: frozenset[str] = frozenset()
+    while True:
+        text = _Writer(kind, unit, opened).text()
+        called_for = _called_for(text, kind) - opened
+        if not called_for:
+            return text
+        opened |= called_for
+
+
+def _called_for(text: str, kind: Kind) -> frozenset[str]:
+    """Keys that reading the text complains of."""
+    try:
+        read_job(text, "starter.toml", {kind.name: kind})
+    except FileError as error:
+        return frozenset(mistake.key for mistake in error.mistakes)
+    return frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class _Writer:
+    """Writes the declarations out; `opened` are optional keys to write all the same."""
+
+    kind: Kind
+    unit: Unit
+    opened: frozenset[str]
+
+    def text(self) -> str:
+        """The whole file: single values first, then the tables, as TOML wants it."""
+        head = _HEAD.format(
+            title=self.kind.name.capitalize(),
+            summary=self.kind.summary,
+            unit=_unit_words(self.unit),
+        )
+        letters = lettered(self.kind.measurements)
+        common, own = fields_of(Common), fields_of(self.kind.measurements)
+        lines = [head]
+        for fields in (common, own):
+            lines += self._singles(fields, "", letters)
+        for fields in (common, own):
+            lines += self._tables(fields, "", letters)
+        return "\n".join(lines) + "\n"
+
+    def _singles(
+        self,
+        fields: tuple[tuple[str, Measure], ...],
+        before: str,
+        letters: Mapping[str, str],
+        closed: str = "",
+    ) -> Iterator[str]:
+        for name, measure in fields:
+            if measure.inside is None:
+                key = before + name
+                yield from self._remarks(measure, letters.get(key, ""))
+                live = measure.required or measure.default is not None or key in self.opened
+                yield f"{closed or ('' if live else '#')}{name} = {self._value(name, measure)}"
+                yield ""
+
+    def _tables(
+        self,
+        fields: tuple[tuple[str, Measure], ...],
+        before: str,
+        letters: Mapping[str, str],
+        closed: str = "",
+    ) -> Iterator[str]:
+        for name, measure in fields:
+            if measure.inside is None:
+                continue
+            shut = closed or ("#" if self._left_out(before + name, measure) else "")
+            yield from _remark(f"--- {measure.label}: {measure.how}")
+            key = before.replace("[]", "") + name
+            yield shut + (f"[[{key}]]" if measure.quantity == "rows" else f"[{key}]")
+            inside, mark = fields_of(measure.inside), "[]." if measure.quantity == "rows" else "."
+            yield from self._singles(inside, before + name + mark, letters, shut)
+            yield from self._tables(inside, before + name + mark, letters, shut)
+
+    def _left_out(self, key: str, measure: Measure) -> bool:
+        if key in self.opened:
+            return False
+        return measure.optional or (measure.quantity == "rows" and not measure.minimum)
+
+    def _remarks(self, measure: Measure, letter: str) -> Iterator[str]:
+        star = " *" if measure.fit_critical else ""
+        yield from _remark(f"{letter}  {measure.label}{star}".strip())
+        yield from _remark(measure.how, "   ")
+        limits, default = measure.limits(self.unit), measure.default_text(self.unit)
+        if limits:
+            yield from _remark(f"Allowed: {limits}.", "   ")
+        if default:
+            yield from _remark(f"Left out: {default}.", "   ")
+
+    def _value(self, name: str, measure: Measure) -> str:
+        if name == "kind":
+            return _toml(self.kind.name)
+        if name == "units":
+            return _toml(self.unit)
+        if measure.quantity == "lengths":
+            return _list_of(_toml(one) for one in self._row_of_lengths(measure))
+        if measure.quantity == "pairs":
+            return _list_of(_list_of(map(_toml, pair)) for pair in self._corners(measure))
+        return _toml(_single_value(measure, self.unit))
+
+    def _row_of_lengths(self, measure: Measure) -> list[str]:
+        step = 25.4 if self.unit == "in" else 25.0
+        count = max(int(measure.minimum or 0), 1)
+        return [format_exact(i * step, self.unit) for i in range(1, count + 1)]
+
+    def _corners(self, measure: Measure) -> list[tuple[str, str]]:
+        """Corners of a regular polygon, anticlockwise, in whole inches or centimetres."""
+        step = 25.4 if self.unit == "in" else 10.0
+        count = max(int(measure.minimum or 0), 4)
+        turns = [math.tau * (i + 0.5) / count for i in range(count)]
+        points = [(round(count * math.cos(t)), round(count * math.sin(t))) for t in turns]
+        return [
+            (format_exact(x * step, self.unit), format_exact(y * step, self.unit))
+            for x, y in points
+        ]
+
+
+def _single_value(measure: Measure, unit: Unit) -> Scalar:
+    """The default, the example, or the first value tried that the limits allow."""
+    for known in (measure.example, measure.default):
+        if known is not None:
+            return _in_unit(measure, known, unit)
+    tried = _TRIED_LENGTHS[unit] if measure.quantity == "length" else _TRIED.get(measure.quantity)
+    for value in (*(tried or ()), *measure.choices):
+        if _allowed(measure, value, unit):
+            return value
+    return ""
+
+
+def _in_unit(measure: Measure, known: Scalar, unit: Unit) -> Scalar:
+    if measure.quantity != "length" or unit == "in":
+        return known
+    return format_exact(measure.value(known, unit), unit)
+
+
+def _allowed(measure: Measure, value: Scalar, unit: Unit) -> bool:
+    try:
+        measure.value(value, unit)
+    except UnitError:
+        return False
+    return True
+
+
+def _toml(value: Scalar) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if not isinstance(value, str):
+        return str(value)
+    escaped = value.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
+
+
+def _list_of(words: Iterator[str] | map[str]) -> str:
+    return f"[{', '.join(words)}]"
+
+
+def _remark(words: str, indent: str = "") -> list[str]:
+    return [f"# {indent}{line}" for line in textwrap.wrap(words, _WIDTH - len(indent) - 2)]
+
+
+def _unit_words(unit: Unit) -> str:
+    return "inches" if unit == "in" else "millimetres"
