@@ -31,8 +31,8 @@ _AISC = (
 def aisc_edge(bolt: float) -> EdgeRule | None:
     """Least edge distance for a bolt's diameter by AISC 360-16 Table J3.4.
 
-    A bolt between rows takes the next greater row; above 1 1/4 in 1.25 d (memory). None below
-    1/2 in, where the table has no row.
+    A bolt between rows takes the next greater row; above 1 1/4 in 1.25 d (memory), though never
+    less than the last row. None below 1/2 in, where the table has no row.
     """
     source = "AISC 360-16 Table J3.4"
     inches = bolt / _INCH
@@ -41,7 +41,7 @@ def aisc_edge(bolt: float) -> EdgeRule | None:
     for size, distance in _AISC:
         if inches <= size + 1e-9:
             return EdgeRule(distance * _INCH, source)
-    return EdgeRule(1.25 * bolt, source)
+    return EdgeRule(max(1.25 * bolt, _AISC[-1][1] * _INCH), source)
 
 
 def en_edge(hole: float) -> EdgeRule:

@@ -8,7 +8,7 @@ Forces are N, lengths mm, stresses MPa.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from platewright.errors import BuildError, GeometryError
@@ -198,6 +198,14 @@ class Screen:
         """Greatest stress over the limit: 1 is at the limit."""
         return self.greatest_mpa / self.limit_mpa
 
+    @property
+    def greatest_load(self) -> float:
+        """Load at which the ratio would reach 1, N: every stress grows with the load.
+
+        Raises ZeroDivisionError for a screen of no load.
+        """
+        return abs(self.load) / self.ratio
+
 
 def plate_screen(load: float, arm: float, at_wall: Section, material: Material) -> Screen:
     """A load standing still at `arm` mm from the wall, on the section at the wall.
@@ -259,8 +267,3 @@ def weld_screen(
             "the wall does not give",
         ),
     )
-
-
-def greatest_load(screen: Callable[[float], Screen]) -> float:
-    """Load at which a screen's ratio reaches 1, N; every stress grows with the load."""
-    return 1 / screen(1.0).ratio

@@ -1,0 +1,92 @@
+"""Where a folded bracket meets its wall."""
+
+import math
+
+import pytest
+
+from platewright.errors import GeometryError
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Line
+from platewright.plate.bend import Brake
+from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.plate.stock import MATERIALS, Stock
+from platewright.shop.strength import section, weld_group
+from platewright.shop.wall import wall_lines, wall_rectangles
+
+T, R = 6.0, 9.0
+WAY = Brake(radius=R, k=0.44)
+
+
+def _panel(name: str, width: float, depth: float, edges: tuple[str, str, str, str]) -> Panel:
+    corners = [Point(0, 0), Point(width, 0), Point(width, depth), Point(0, depth)]
+    ends = corners[1:] + corners[:1]
+    lines = [Line(a, b) for a, b in zip(corners, ends, strict=True)]
+    return Panel.of_edges(name, list(zip(edges, lines, strict=True)))
+
+
+def _gusset(name: str, side: str, direction, angle: float = math.pi / 2) -> Bend:
+    panel = _panel(name, 80, 50, ("base", "one end", "far edge", "other end"))
+    return Bend(edge=side, panel=panel, angle=angle, direction=direction, way=WAY)
+
+
+def _bracket(*bends: Bend, wall: str | None = "wall edge") -> Bracket:
+    plate = _panel("plate", 120, 80, ("wall edge", "right side", "front", "left side"))
+    root = Panel(name="plate", contour=plate.contour, edges=plate.edges, bends=bends)
+    return Bracket(stock=Stock(T, MATERIALS["A36"]), root=root, wall=wall)
+
+
+def test_a_flat_plate_meets_the_wall_in_one_line() -> None:
+    (line,) = wall_lines(_bracket())
+    assert line.length == pytest.approx(120)
+    assert (line.start.y, line.end.y) == pytest.approx((-T / 2, -T / 2))
+
+
+@pytest.mark.parametrize(("direction", "sign"), [("down", -1), ("up", 1)])
+def test_gussets_stand_on_the_wall_on_the_side_they_fold_to(direction, sign: int) -> None:
+    bracket = _bracket(_gusset("a", "right side", direction), _gusset("b", "left side", direction))
+    root, *gussets = wall_lines(bracket)
+    assert root.length == pytest.approx(120)
+    assert len(gussets) == 2
+    inside = 0 if direction == "up" else -T
+    for line in gussets:
+        near, far = sorted((line.start.y, line.end.y), key=abs)
+        assert near == pytest.approx(inside + sign * R)
+        assert far == pytest.approx(inside + sign * (R + 50))
+        assert line.start.x == pytest.approx(line.end.x)
+
+
+def test_gussets_stand_one_bend_outside_the_plate() -> None:
+    lines = wall_lines(
+        _bracket(_gusset("a", "right side", "down"), _gusset("b", "left side", "down"))
+    )
+    assert sorted(line.start.x for line in lines[1:]) == pytest.approx(
+        [-R - T / 2, 120 + R + T / 2]
+    )
+
+
+def test_a_front_flange_does_not_touch_the_wall() -> None:
+    panel = _panel("lip", 120, 30, ("base", "right", "far", "left"))
+    lip = Bend(edge="front", panel=panel, angle=math.pi / 2, direction="down", way=WAY)
+    assert len(wall_lines(_bracket(lip))) == 1
+
+
+def test_gussets_stiffen_the_section() -> None:
+    flat = section(wall_rectangles(wall_lines(_bracket()), T))
+    lines = wall_lines(_bracket(_gusset("a", "right side", "down")))
+    stiff = section(wall_rectangles(lines, T))
+    assert flat.inertia == pytest.approx(120 * T**3 / 12)
+    assert stiff.area == pytest.approx((120 + 50) * T)
+    assert stiff.bottom == pytest.approx(-T - R - 50)
+    assert stiff.inertia > 20 * flat.inertia
+
+
+def test_a_leaning_gusset_reaches_less_far() -> None:
+    upright = weld_group(wall_lines(_bracket(_gusset("a", "right side", "down"))))
+    leaning = weld_group(wall_lines(_bracket(_gusset("a", "right side", "down", math.radians(60)))))
+    assert leaning.length == pytest.approx(upright.length)
+    assert leaning.bottom > upright.bottom
+
+
+def test_a_bracket_without_a_wall() -> None:
+    with pytest.raises(GeometryError, match="no wall edge"):
+        wall_lines(_bracket(wall=None))
