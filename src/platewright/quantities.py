@@ -16,7 +16,7 @@ from platewright.units import MM_PER_INCH, exact_number, parse_number, plain_tex
 #: One pound-force in newtons: 0.45359237 kg x 9.80665 m/s2, exact by definition.
 N_PER_LBF = Fraction(45359237, 10**8) * Fraction(980665, 10**5)
 
-_SIGNED = re.compile(r"([-+])? ?([0-9./][0-9./ -]*?) ?([a-z²/][a-z0-9²/. ]*)?")
+_SIGNED = re.compile(r"([-+])? ?([0-9.][0-9./ -]*?) ?([a-z][a-z0-9/. ]*)?")
 
 
 @dataclass(frozen=True, slots=True)

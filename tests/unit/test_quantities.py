@@ -1,0 +1,96 @@
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import pytest
+
+from platewright.errors import UnitError
+from platewright.quantities import (
+    FORCE,
+    PRESSURE,
+    format_quantity,
+    parse_area,
+    parse_count,
+    parse_factor,
+    parse_force,
+    parse_pressure,
+    parse_speed,
+)
+
+
+@pytest.mark.parametrize(
+    ("parse", "text", "value"),
+    [
+        (parse_force, "2 kN", 2000),
+        (parse_force, "12.5 N", 12.5),
+        (parse_force, "100 LBF", 444.82216152605),
+        (parse_force, "100lb", 444.82216152605),
+        (parse_pressure, "700 kPa", 0.7),
+        (parse_pressure, "7 bar", 0.7),
+        (parse_pressure, "1 MPa", 1),
+        (parse_area, "1 in2", 645.16),
+        (parse_area, "1 sq in", 645.16),
+        (parse_area, "1 in²", 645.16),
+        (parse_area, "2 cm2", 200),
+        (parse_area, "3 1/2 mm2", 3.5),
+        (parse_speed, "100 in/min", 2540),
+        (parse_speed, "2.5 m/min", 2500),
+        (parse_speed, "1 mm/min", 1),
+    ],
+)
+def test_reads_quantities(parse: Callable[[str], float], text: str, value: float) -> None:
+    assert parse(text) == value
+
+
+@pytest.mark.parametrize(
+    ("parse", "given", "reason"),
+    [
+        (parse_force, 500, "needs its unit"),
+        (parse_force, "500", "needs its unit"),
+        (parse_force, "500 kg", "kg is a mass"),
+        (parse_force, "500 psi", "no unit of force"),
+        (parse_force, "-5 N", "negative"),
+        (parse_force, "", "nothing"),
+        (parse_force, "N", "not a force"),
+        (parse_force, "1,000 N", "comma|not a force"),
+        (parse_force, "1/0 N", "0 below"),
+        (parse_force, math.nan, "finite"),
+        (parse_force, True, "true and false"),
+        (parse_pressure, "90 N", "no unit of pressure"),
+        (parse_area, "9 in", "no unit of area"),
+        (parse_speed, "9 in", "no unit of speed"),
+    ],
+)
+def test_refuses_other_things(parse: Callable[[object], float], given: object, reason: str) -> None:
+    with pytest.raises(UnitError, match=reason):
+        parse(given)
+
+
+def test_writes_in_a_unit_of_the_scale() -> None:
+    assert format_quantity(parse_pressure("90 psi"), PRESSURE, "psi") == "90 psi"
+    assert format_quantity(1234.5678, FORCE, "N") == "1235 N"
+
+
+@pytest.mark.parametrize(("given", "count"), [(3, 3), ("3", 3), (0, 0), (" 12 ", 12)])
+def test_reads_counts(given: str | float, count: int) -> None:
+    assert parse_count(given) == count
+
+
+@pytest.mark.parametrize("given", [2.0, 2.5, -1, "2.0", "two", "", True, 10**13, "9" * 20])
+def test_refuses_what_is_no_count(given: str | float) -> None:
+    with pytest.raises(UnitError):
+        parse_count(given)
+
+
+@pytest.mark.parametrize(
+    ("given", "factor"), [(0.44, 0.44), ("0.44", 0.44), ("1/3", 1 / 3), (2, 2.0)]
+)
+def test_reads_factors(given: str | float, factor: float) -> None:
+    assert parse_factor(given) == factor
+
+
+@pytest.mark.parametrize("given", [-0.1, "-1", "x", "", math.inf, True, "9" * 20])
+def test_refuses_what_is_no_factor(given: str | float) -> None:
+    with pytest.raises(UnitError):
+        parse_factor(given)
