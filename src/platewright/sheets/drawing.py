@@ -162,7 +162,7 @@ def moved_mark(mark: Mark, motion: Motion) -> Mark:
     """The mark after a motion; text keeps its box and its reading through a mirroring."""
     match mark:
         case Stroke():
-            return Stroke(tuple(shape.moved(motion) for shape in mark.shapes), mark.style)
+            return _moved_stroke(mark, motion)
         case Fill():
             return Fill(tuple(outline.moved(motion) for outline in mark.outlines), mark.grey)
         case Hatch():
@@ -171,6 +171,12 @@ def moved_mark(mark: Mark, motion: Motion) -> Mark:
             return Hatch(outlines, angle, mark.spacing, mark.style)
         case Text():
             return _moved_text(mark, motion)
+
+
+def _moved_stroke(stroke: Stroke, motion: Motion) -> Stroke:
+    if isinstance(stroke.path, tuple):
+        return Stroke(tuple(shape.moved(motion) for shape in stroke.path), stroke.style)
+    return Stroke(stroke.path.moved(motion), stroke.style)
 
 
 def _moved_text(text: Text, motion: Motion) -> Text:

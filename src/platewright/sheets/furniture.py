@@ -145,8 +145,8 @@ def _lower(block: TitleBlock, box: Bounds) -> Iterator[Item]:
 
 
 def _words(texts: tuple[str, ...], room: Bounds) -> Iterator[Item]:
-    """Wrapped texts in a box, the first bold, as large as fits from 2 mm down."""
-    size = 2.0
+    """Wrapped texts in a box, the first bold, as large as fits from 2.3 mm down."""
+    size = 2.3
     while size > 1.0 and _words_height(texts, room.width, size) > room.height:
         size -= 0.05
     y = room.ymax

@@ -101,7 +101,13 @@ def printable(text: str) -> str:
 
     Control characters, line ends among them, become spaces: a `Text` is one line.
     """
-    return "".join(_printable_character(c) for c in text.translate(_STAND_INS))
+    printed = ""
+    for character in text.translate(_STAND_INS):
+        shown = _printable_character(character)
+        # a whole number and a fraction spelled out must not run together: 3⅛ is 3 1/8, not 31/8
+        apart = len(shown) > 1 and shown[0].isdigit() and printed[-1:].isdigit()
+        printed += f" {shown}" if apart else shown
+    return printed
 
 
 def _printable_character(character: str) -> str:
@@ -114,7 +120,8 @@ def _printable_character(character: str) -> str:
     # accents off, ligatures, circled and vulgar figures apart
     plain = unicodedata.normalize("NFKD", character).translate(_STAND_INS)
     kept = "".join(c for c in plain if not unicodedata.combining(c))
-    return kept if kept and _encodes(kept) else "?"
+    raised = "^" if unicodedata.decomposition(character).startswith("<super>") else ""
+    return raised + kept if kept and _encodes(kept) else "?"
 
 
 def _encodes(text: str) -> bool:
