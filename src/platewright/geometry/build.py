@@ -1,46 +1,298 @@
-"""Constructions that bracket shapes are built from."""
+"""Contours from a few numbers: rectangles, polygons, slots, rounded and cut corners, tangents."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from platewright.errors import GeometryError
 from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import Point, Vector
+from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
 
+#: Segments up to this long count as nothing, mm.
+TINY = 1e-9
 
-def tangent_points(p: Point, circle: Circle) -> tuple[Point, Point]:
-    """Where the two tangents from a point outside a circle touch it: clockwise one first.
 
-    Raises GeometryError when the point lies inside.
+def rectangle(bounds: Bounds) -> Contour:
+    """An upright rectangle, anticlockwise from its lower left corner.
+
+    Raises GeometryError when the box has no area.
     """
-    spoke = p - circle.centre
-    ratio = circle.radius / spoke.length
-    if ratio > 1:
-        raise GeometryError("no tangent: the point lies inside the circle")
-    half = math.acos(ratio)
-    behind = circle.centre + Vector.polar(spoke.angle - half, circle.radius)
-    ahead = circle.centre + Vector.polar(spoke.angle + half, circle.radius)
-    return behind, ahead
+    if not (bounds.width > 0 and bounds.height > 0):
+        raise GeometryError("a rectangle needs a width and a height above 0")
+    return Contour.polygon(
+        (
+            Point(bounds.xmin, bounds.ymin),
+            Point(bounds.xmax, bounds.ymin),
+            Point(bounds.xmax, bounds.ymax),
+            Point(bounds.xmin, bounds.ymax),
+        )
+    )
 
 
-def merged(contour: Contour) -> Contour:
-    """The contour with straight neighbours that continue each other joined into one line."""
-    segments = list(contour.segments)
+def regular_polygon(
+    sides: int, radius: float, centre: Point = ORIGIN, turn: float = 0.0
+) -> Contour:
+    """A regular polygon with corners on a circle of `radius` mm, the first at `turn` radians.
+
+    Anticlockwise. Raises GeometryError for fewer than three sides or a radius not above 0.
+    """
+    if sides < 3 or not radius > 0:
+        raise GeometryError("a regular polygon needs three sides or more and a radius above 0")
+    angles = (turn + math.tau * i / sides for i in range(sides))
+    return Contour.polygon(centre + Vector.polar(angle, radius) for angle in angles)
+
+
+def obround(first: Point, second: Point, width: float) -> Contour:
+    """A slot with round ends about two centres, `width` mm across, anticlockwise.
+
+    Raises GeometryError when the centres coincide or the width is not above 0.
+    """
+    if not width > 0 or first == second:
+        raise GeometryError("a slot needs a width above 0 and two centres that lie apart")
+    out = (second - first).unit().right * (width / 2)
+    right = Line(first + out, second + out)
+    left = Line(second + -out, first + -out)
+    return Contour(
+        (right, Arc(right.end, left.start, math.pi), left, Arc(left.end, right.start, math.pi))
+    )
+
+
+def tangent_points(point: Point, circle: Circle) -> tuple[Point, Point]:
+    """Where the two tangents from a point touch a circle.
+
+    Seen from the centre, the first lies clockwise of the point and the second anticlockwise; a
+    point on the circle is its own tangent point. Raises GeometryError for a point inside.
+    """
+    spoke = point - circle.centre
+    distance, radius = spoke.length, circle.radius
+    if distance < radius * (1 - 1e-12):
+        raise GeometryError(f"no tangent reaches a circle from {point} inside it")
+    if distance <= radius:
+        return point, point
+    # Thales: the foot of the tangent chord lies r²/D from the centre, half a chord beside it
+    foot = circle.centre + spoke * (radius / distance) ** 2
+    half_chord = math.sqrt((distance - radius) * (distance + radius)) * radius / distance
+    beside = spoke.left * (half_chord / distance)
+    return foot + -beside, foot + beside
+
+
+def fillet(before: Point, corner: Point, after: Point, radius: float) -> Arc:
+    """The arc of `radius` mm tangent to the two legs of a corner.
+
+    Raises GeometryError when the legs are straight, folded back or shorter than the arc needs.
+    """
+    first, second = _legs(before, corner, after)
+    turn = math.atan2(first.cross(second), first.dot(second))
+    if not radius > 0:
+        raise GeometryError(f"a fillet's radius must be positive, not {radius!r}")
+    if abs(turn) < 1e-9 or abs(turn) > math.pi - 1e-9:
+        raise GeometryError(f"no fillet fits the straight or folded corner at {corner}")
+    # tan(turn / 2) by the half-angle formula: exactly 1 at a right angle
+    setback = radius * abs(first.cross(second)) / (1 + first.dot(second))
+    _require_room(before, corner, after, setback)
+    return Arc(corner + first * -setback, corner + second * setback, turn)
+
+
+def chamfer(before: Point, corner: Point, after: Point, setback: float) -> Line:
+    """The line that cuts a corner `setback` mm from it on both legs.
+
+    Raises GeometryError when the setback is not above 0 or a leg is shorter.
+    """
+    first, second = _legs(before, corner, after)
+    if not setback > 0:
+        raise GeometryError(f"a chamfer's setback must be positive, not {setback!r}")
+    _require_room(before, corner, after, setback)
+    return Line(corner + first * -setback, corner + second * setback)
+
+
+def _legs(before: Point, corner: Point, after: Point) -> tuple[Vector, Vector]:
+    """Unit directions into and out of a corner."""
+    if before == corner or corner == after:
+        raise GeometryError(f"the corner at {corner} has a leg without length")
+    return (corner - before).unit(), (after - corner).unit()
+
+
+def _require_room(before: Point, corner: Point, after: Point, setback: float) -> None:
+    room = min(corner.distance(before), corner.distance(after))
+    if setback > room * (1 + 1e-12):
+        raise GeometryError(
+            f"the corner at {corner} needs {setback:.4f} mm on each leg and has {room:.4f} mm"
+        )
+
+
+def filleted(contour: Contour, corner: int, radius: float) -> Contour:
+    """The contour with one corner between two lines rounded to `radius` mm.
+
+    `corner` is the index of the segment that starts there. Raises GeometryError when a
+    neighbour is an arc or too short.
+    """
+    into, out = _straight_legs(contour, corner)
+    return _recornered(contour, corner, fillet(into.start, out.start, out.end, radius))
+
+
+def chamfered(contour: Contour, corner: int, setback: float) -> Contour:
+    """The contour with one corner between two lines cut `setback` mm from it on both legs.
+
+    `corner` is the index of the segment that starts there. Raises GeometryError when a
+    neighbour is an arc or too short.
+    """
+    into, out = _straight_legs(contour, corner)
+    return _recornered(contour, corner, chamfer(into.start, out.start, out.end, setback))
+
+
+def _straight_legs(contour: Contour, corner: int) -> tuple[Line, Line]:
+    into, out = contour.segments[corner - 1], contour.segments[corner]
+    if not (isinstance(into, Line) and isinstance(out, Line)):
+        raise GeometryError(f"the corner at {out.start} does not lie between two lines")
+    return into, out
+
+
+def _recornered(contour: Contour, corner: int, cut: Segment) -> Contour:
+    """The contour with `cut` in the place of a corner."""
+    ring = contour.segments[corner:] + contour.segments[:corner]
+    first, last = ring[0], ring[-1]
+    ends = (Line(cut.end, first.end), *ring[1:-1], Line(last.start, cut.start), cut)
+    # a setback of the whole leg leaves a line without length
+    return merged(Contour(tuple(s for s in ends if s.start != s.end)))
+
+
+def polyline_with_corners(points: Sequence[Point], radii: Sequence[float]) -> tuple[Segment, ...]:
+    """An open polyline whose inner corners are rounded, one radius each, 0 for a sharp corner.
+
+    Raises GeometryError when the numbers do not match or roundings overlap on a leg.
+    """
+    if len(points) < 2 or len(radii) != len(points) - 2:
+        raise GeometryError("a polyline needs two points or more and a radius per inner corner")
+    trios = zip(points, points[1:], points[2:], radii, strict=False)
+    chain = _chained([points[0], *(_corner(*trio) for trio in trios), points[-1]])
+    return tuple(without_tiny(chain))
+
+
+def rounded_polygon(points: Sequence[Point], radii: Sequence[float]) -> Contour:
+    """The closed polygon through some points with its corners rounded, 0 for a sharp corner.
+
+    Raises GeometryError when the numbers do not match or roundings overlap on a leg.
+    """
+    if len(points) < 3 or len(radii) != len(points):
+        raise GeometryError("a rounded polygon needs three points or more and a radius for each")
+    before, after = [points[-1], *points[:-1]], [*points[1:], points[0]]
+    corners = [_corner(*trio) for trio in zip(before, points, after, radii, strict=True)]
+    first = corners[0].end if isinstance(corners[0], Arc) else corners[0]
+    return Contour(tuple(_ring(_chained([first, *corners[1:], corners[0]]))))
+
+
+def _corner(before: Point, corner: Point, after: Point, radius: float) -> Point | Arc:
+    return fillet(before, corner, after, radius) if radius else corner
+
+
+def _chained(corners: Sequence[Point | Arc]) -> list[Segment]:
+    """Corners, sharp or rounded, joined by lines. Raises GeometryError where roundings overlap."""
+    chain: list[Segment] = []
+    for before, after in pairwise(corners):
+        start = before.end if isinstance(before, Arc) else before
+        finish = after.start if isinstance(after, Arc) else after
+        if start != finish:
+            chain.append(_leg(Line(start, finish), before, after))
+        if isinstance(after, Arc):
+            chain.append(after)
+    return chain
+
+
+def _leg(line: Line, before: Point | Arc, after: Point | Arc) -> Line:
+    """The line between two corners, proved not to run backwards."""
+    along = before.end_direction if isinstance(before, Arc) else None
+    if isinstance(after, Arc):
+        along = after.start_direction
+    if line.length > TINY and along and line.direction.dot(along) < 0:
+        raise GeometryError(f"the roundings at {line.start} and {line.end} overlap")
+    return line
+
+
+def merged(contour: Contour, tolerance: float = TINY) -> Contour:
+    """The contour without tiny segments and without needless joints.
+
+    Segments up to `tolerance` mm long are left out, lines that run on in one line and arcs that
+    run on about one centre become one, as long as no joint moves by more than the tolerance.
+    Raises GeometryError when nothing is left.
+    """
+    return Contour(tuple(_seamless(_ring(contour.segments, tolerance), tolerance)))
+
+
+def without_tiny(chain: Iterable[Segment], tolerance: float = TINY) -> list[Segment]:
+    """A chain without the segments up to `tolerance` mm long; their neighbours meet instead."""
     kept: list[Segment] = []
-    for segment in segments:
-        if kept and _continues(kept[-1], segment):
-            kept[-1] = Line(kept[-1].start, segment.end)
+    end: Point | None = None
+    for segment in chain:
+        end = segment.end
+        if segment.length <= tolerance:
+            continue
+        if kept and kept[-1].end != segment.start:
+            if isinstance(segment, Line):
+                segment = Line(kept[-1].end, segment.end)
+            else:
+                kept[-1] = ended(kept[-1], segment.start)
+        kept.append(segment)
+    if kept and end is not None and kept[-1].end != end:
+        kept[-1] = ended(kept[-1], end)
+    return kept
+
+
+def _ring(chain: Iterable[Segment], tolerance: float = TINY) -> list[Segment]:
+    """A closed chain without tiny segments, closed again where the first or last is left out."""
+    kept = without_tiny(chain, tolerance)
+    if len(kept) > 1 and kept[-1].end != kept[0].start:
+        kept[-1] = ended(kept[-1], kept[0].start)
+    return kept
+
+
+def ended(segment: Segment, end: Point) -> Segment:
+    """The segment with its end moved to a point close by."""
+    if isinstance(segment, Line):
+        return Line(segment.start, end)
+    return Arc(segment.start, end, segment.sweep)
+
+
+def _seamless(chain: list[Segment], tolerance: float) -> list[Segment]:
+    """A closed chain in which neighbours that run on in one line or arc are one segment."""
+    runs: list[tuple[Segment, list[Point]]] = []
+    for segment in chain:
+        run = _run_on(runs[-1], (segment, []), tolerance) if runs else None
+        if run:
+            runs[-1] = run
         else:
-            kept.append(segment)
-    if len(kept) > 2 and _continues(kept[-1], kept[0]):
-        kept[0] = Line(kept.pop().start, kept[0].end)
-    return Contour(tuple(kept))
+            runs.append((segment, []))
+    if len(runs) > 2:
+        seam = _run_on(runs[-1], runs[0], tolerance)
+        if seam:
+            runs = [seam, *runs[1:-1]]
+    return [segment for segment, _ in runs]
 
 
-def _continues(before: Segment, after: Segment) -> bool:
-    if isinstance(before, Arc) or isinstance(after, Arc):
-        return False
-    along = before.direction
-    return abs(along.cross(after.direction)) < 1e-9 and along.dot(after.direction) > 0
+def _run_on(
+    first: tuple[Segment, list[Point]], second: tuple[Segment, list[Point]], tolerance: float
+) -> tuple[Segment, list[Point]] | None:
+    """Two segments as one, with the points that it must pass; None when it would leave them."""
+    whole = _joined(first[0], second[0])
+    if whole is None or whole.distance(second[0].start) > tolerance:
+        return None
+    # the middles tell flat arcs of different bow apart, whose ends alone would not
+    middles = [s.point_at(0.5) for s in (first[0], second[0]) if isinstance(s, Arc)]
+    passed = [*first[1], second[0].start, *middles, *second[1]]
+    if any(whole.distance(p) > tolerance for p in passed):
+        return None
+    return whole, passed
+
+
+def _joined(first: Segment, second: Segment) -> Segment | None:
+    """One line or one arc from the start of the first to the end of the second, if any."""
+    if isinstance(first, Line) and isinstance(second, Line):
+        onward = first.direction.dot(second.direction) > 0
+        return Line(first.start, second.end) if onward else None
+    if isinstance(first, Arc) and isinstance(second, Arc) and first.start != second.end:
+        sweep = first.sweep + second.sweep
+        onward = first.sweep * second.sweep > 0 and abs(sweep) < math.tau - TINY
+        return Arc(first.start, second.end, sweep) if onward else None
+    return None
