@@ -6,7 +6,7 @@ import pytest
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
-from platewright.geometry.segment import Line
+from platewright.geometry.segment import Arc, Line
 from platewright.plate.bend import Brake
 from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.stock import MATERIALS, Stock
@@ -68,6 +68,17 @@ def test_a_front_flange_does_not_touch_the_wall() -> None:
     panel = _panel("lip", 120, 30, ("base", "right", "far", "left"))
     lip = Bend(edge="front", panel=panel, angle=math.pi / 2, direction="down", way=WAY)
     assert len(wall_lines(_bracket(lip))) == 1
+
+
+def test_a_round_front_is_no_wall_line() -> None:
+    edges = [
+        ("wall edge", Line(Point(0, 0), Point(120, 0))),
+        ("front", Arc(Point(120, 0), Point(0, 0), math.pi)),
+    ]
+    bracket = Bracket(
+        stock=Stock(T, MATERIALS["A36"]), root=Panel.of_edges("plate", edges), wall="wall edge"
+    )
+    assert len(wall_lines(bracket)) == 1
 
 
 def test_gussets_stiffen_the_section() -> None:
