@@ -149,9 +149,7 @@ class _Pen:
         return mm / _MM_PER[self.unit]
 
     def polyline(self, segments: Sequence[Segment], layer: Layer, *, closed: bool) -> None:
-        points = [
-            (*self.xy(s.start), s.bulge if isinstance(s, Arc) else 0.0) for s in segments
-        ]
+        points = [(*self.xy(s.start), s.bulge if isinstance(s, Arc) else 0.0) for s in segments]
         if not closed:
             points.append((*self.xy(segments[-1].end), 0.0))
         look = {"layer": layer.name}
@@ -236,4 +234,3 @@ def _draw_notes(pen: _Pen, notes: Iterable[str], bounds: Bounds) -> None:
     for line in notes:
         pen.text(Point(bounds.xmin, y), line, height)
         y -= 1.7 * height
-

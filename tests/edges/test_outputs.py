@@ -85,7 +85,11 @@ def test_a_failed_rename_puts_back_what_stood_there(tmp_path, monkeypatch):
     real = Path.replace
 
     def broken(self, target):
-        if Path(target) == second and self.name.startswith(".platewright-") and "old" not in self.name:
+        if (
+            Path(target) == second
+            and self.name.startswith(".platewright-")
+            and "old" not in self.name
+        ):
             raise OSError(5, "Input/output error")
         return real(self, target)
 

@@ -15,7 +15,9 @@ DXF_VERSIONS = ("R2010", "R2000", "R12")
 
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path))
+@click.argument(
+    "files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path)
+)
 @click.option(
     "--out",
     type=click.Path(path_type=Path),

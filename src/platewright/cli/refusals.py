@@ -31,7 +31,7 @@ def refusing(command: Callable[P, R]) -> Callable[P, R]:
             raise SystemExit(EXIT_REFUSED) from None
         except (click.ClickException, click.Abort, click.exceptions.Exit):
             raise
-        except Exception as error:  # noqa: BLE001  (the last door before the user)
+        except Exception as error:
             click.echo(
                 "platewright: this should not have happened, and nothing was written: "
                 f"{type(error).__name__}: {error}\nPlease report it with the file that caused it.",

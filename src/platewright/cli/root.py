@@ -23,7 +23,7 @@ class _Lazy(click.Group):
             return None
         module, attribute, _ = _COMMANDS[cmd_name]
         found = getattr(import_module(f"platewright.cli.{module}"), attribute)
-        assert isinstance(found, click.Command)  # noqa: S101  (the table above is ours)
+        assert isinstance(found, click.Command)
         return found
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002

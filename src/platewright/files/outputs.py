@@ -88,9 +88,7 @@ def _stage(outputs: Mapping[Path, bytes]) -> dict[Path, Path]:
             staged[path].chmod(_usual_mode(path))
     except OSError as error:
         _discard(staged.values())
-        raise OutputError(
-            f"cannot write {path}: {_reason(error)}; nothing was written"
-        ) from error
+        raise OutputError(f"cannot write {path}: {_reason(error)}; nothing was written") from error
     return staged
 
 
@@ -113,9 +111,7 @@ def _swap_in(staged: Mapping[Path, Path]) -> None:
             new.replace(path)
     except OSError as error:
         _put_back(kept, staged)
-        raise OutputError(
-            f"cannot write {path}: {_reason(error)}; nothing was written"
-        ) from error
+        raise OutputError(f"cannot write {path}: {_reason(error)}; nothing was written") from error
     _discard(old for old in kept.values() if old is not None)
 
 

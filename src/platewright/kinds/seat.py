@@ -58,6 +58,7 @@ class Bolts:
         maximum="48 in",
         optional=True,
         fit_critical=True,
+        example="2 3/4 in",
     )
     size: BoltSize = measure.custom(
         "bolt size",
@@ -98,6 +99,7 @@ class Port:
         minimum="0",
         maximum="24 in",
         fit_critical=True,
+        example="1 1/4 in",
     )
     shift: float = measure.length(
         "port shift",
@@ -131,6 +133,7 @@ class Gusset:
         "How far the gusset reaches along the side, from the wall edge forwards.",
         minimum="1/2 in",
         maximum="60 in",
+        example="6 in",
     )
     taper: float = measure.angle(
         "gusset taper",
@@ -159,6 +162,7 @@ class Gusset:
         minimum="1/2 in",
         maximum="48 in",
         optional=True,
+        example="3 1/2 in",
     )
     nose: float = measure.length(
         "nose width",
@@ -185,6 +189,7 @@ class Front:
         minimum="1/2 in",
         maximum="72 in",
         optional=True,
+        example="7 in",
     )
 
     def problems(self) -> Problems:
@@ -205,6 +210,7 @@ class Seat:
         "Diameter of the round mounting plate.",
         minimum="1/2 in",
         maximum="48 in",
+        example="5 in",
     )
     body_diameter: float = measure.length(
         "body diameter",
@@ -212,6 +218,7 @@ class Seat:
         "pressure.",
         minimum="1/2 in",
         maximum="48 in",
+        example="6 1/2 in",
     )
     clearance: float = measure.length(
         "clearance",
@@ -228,6 +235,7 @@ class Seat:
         maximum="48 in",
         optional=True,
         fit_critical=True,
+        example="1 in",
     )
     centre_distance: float | None = measure.length(
         "centre distance",
@@ -236,6 +244,7 @@ class Seat:
         maximum="72 in",
         optional=True,
         fit_critical=True,
+        example="4 1/4 in",
     )
     plain_side: float | None = measure.length(
         "plain side",
@@ -243,6 +252,7 @@ class Seat:
         minimum="1/4 in",
         maximum="48 in",
         optional=True,
+        example="2 1/2 in",
     )
     body_face: str = measure.choice(
         "body face",
@@ -256,15 +266,20 @@ class Seat:
         minimum="0",
         maximum="12 in",
         optional=True,
+        example="1/4 in",
     )
     bolts: Bolts = measure.table("bolts", "The bolts that hold the plate.", Bolts)
     port: Port | None = measure.table("port", "The port beside the bolts.", Port, optional=True)
     left: Gusset | None = measure.table(
-        "left gusset", "The gusset on the left, looking from the front at the wall.", Gusset,
+        "left gusset",
+        "The gusset on the left, top face up and the wall edge nearest to you.",
+        Gusset,
         optional=True,
     )
     right: Gusset | None = measure.table(
-        "right gusset", "The gusset on the right, looking from the front at the wall.", Gusset,
+        "right gusset",
+        "The gusset on the right, top face up and the wall edge nearest to you.",
+        Gusset,
         optional=True,
     )
     front: Front = measure.table("front", "The front edge.", Front)

@@ -19,6 +19,11 @@ class BendWay(Protocol):
     """What every way of making a bend can tell."""
 
     @property
+    def name(self) -> str:
+        """The way's spelling in bracket files."""
+        ...
+
+    @property
     def words(self) -> str:
         """How the bend is made, in shop words."""
         ...
@@ -58,6 +63,11 @@ class ScoreFold:
     ligament: float
 
     @property
+    def name(self) -> str:
+        """The way's spelling in bracket files."""
+        return "score"
+
+    @property
     def words(self) -> str:
         """How the bend is made."""
         return "score and fold"
@@ -95,6 +105,11 @@ class Brake:
     k: float
 
     @property
+    def name(self) -> str:
+        """The way's spelling in bracket files."""
+        return "brake"
+
+    @property
     def words(self) -> str:
         """How the bend is made."""
         return "brake"
@@ -124,6 +139,11 @@ class Brake:
 @dataclass(frozen=True, slots=True)
 class Crease:
     """A sharp fold in card: no radius, no allowance."""
+
+    @property
+    def name(self) -> str:
+        """The way's spelling in bracket files."""
+        return "crease"
 
     @property
     def words(self) -> str:

@@ -9,7 +9,6 @@ from itertools import pairwise
 
 from platewright import measure
 from platewright.geometry.contour import Circle, Outline
-from platewright.geometry.offset import offset
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Segment
 from platewright.plate.blank import Blank
@@ -126,6 +125,8 @@ def torch_plan(blank: Blank, thickness: float, cutting: Cutting) -> TorchPlan:
     Offsets are exact: kerf/2 outside the outline, kerf/2 inside holes. A hole smaller than the
     least hole factor times the thickness, or one that the kerf fills, is punched.
     """
+    from platewright.geometry.offset import offset
+
     least = max(cutting.hole_factor * thickness, cutting.kerf * (1 + 1e-9))
     holes = [h for h in blank.cut_holes if h.diameter >= least]
     punched = tuple(h for h in blank.holes if not h.cut or h.diameter < least)
@@ -146,6 +147,8 @@ def _hole_paths(holes: Iterable[Hole], cutting: Cutting) -> Iterator[tuple[str, 
 
 
 def _cutout_paths(blank: Blank, cutting: Cutting) -> Iterator[tuple[str, Outline]]:
+    from platewright.geometry.offset import offset
+
     for cutout in blank.cutouts:
         for path in offset(cutout.contour, -cutting.kerf / 2):
             yield cutout.what, path

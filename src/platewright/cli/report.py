@@ -1,0 +1,111 @@
+"""What `make` tells: a few lines for a person, or one JSON document."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from platewright.geometry.plane import Bounds, Point
+from platewright.plate.blank import BlankBend
+from platewright.product import MadePart, MadePiece
+from platewright.shop.notes import bend_words, piece_title
+from platewright.units import Unit, format_length
+
+
+def report_text(made: Sequence[MadePart], out: Path) -> str:
+    """The report for a person."""
+    return "\n".join(line for part in made for line in _part_lines(part, out))
+
+
+def _part_lines(part: MadePart, out: Path) -> Iterator[str]:
+    for piece in part.pieces:
+        yield from _piece_lines(piece, part.part.unit)
+    pages = sum(piece.pages for piece in part.pieces)
+    yield f"  template {_count(pages, 'page')}, check sheet {_count(part.check_page_count, 'page')}"
+    yield from (f"  wrote {out / name}" for name in part.outputs)
+
+
+def _piece_lines(made: MadePiece, unit: Unit) -> Iterator[str]:
+    piece, blank, stock = made.piece, made.piece.blank, made.piece.bracket.stock
+    box = blank.bounds
+    yield piece_title(piece)
+    size = f"{format_length(box.width, unit)} x {format_length(box.height, unit)}"
+    plate = f"{format_length(stock.thickness, unit)} {stock.material.label}"
+    yield f"  blank {size}, {plate}, {weight_words(stock.mass_kg(blank.area), unit)}"
+    for bend in blank.bends:
+        yield f"  {bend_words(bend)}"
+    if not blank.bends:
+        yield "  no bends"
+
+
+def weight_words(mass_kg: float, unit: Unit) -> str:
+    """A mass in the unit's own system first."""
+    kg, lb = f"{mass_kg:.2f} kg", f"{mass_kg / 0.45359237:.2f} lb"
+    return f"{lb} ({kg})" if unit == "in" else f"{kg} ({lb})"
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def report_json(made: Sequence[MadePart], out: Path) -> dict[str, Any]:
+    """The report as JSON values: mm, degrees, coordinates as in the DXF."""
+    return {"parts": [_piece_json(piece, part, out) for part in made for piece in part.pieces]}
+
+
+def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
+    piece, blank = made.piece, made.piece.blank
+    stock = piece.bracket.stock
+    return {
+        "name": piece.name,
+        "hand": piece.hand,
+        "quantity": part.part.quantity,
+        "thickness_mm": stock.thickness,
+        "material": stock.material.name,
+        "blank": {
+            "area_mm2": blank.outline.area,
+            "perimeter_mm": blank.outline.perimeter,
+            "bounds_mm": _box(blank.bounds),
+            "metal_area_mm2": blank.area,
+            "mass_kg": stock.mass_kg(blank.area),
+        },
+        "holes": [
+            {"what": hole.what, **_xy(hole.centre), "diameter_mm": hole.diameter}
+            for hole in blank.cut_holes
+        ],
+        "pilots": [{"what": hole.what, **_xy(hole.centre)} for hole in blank.pilots],
+        "bends": [_bend_json(bend) for bend in blank.bends],
+        "torch_path_mm": made.torch.length,
+        "pages": made.pages,
+        "files": [str(out / name) for name in part.outputs],
+    }
+
+
+def _bend_json(bend: BlankBend) -> dict[str, Any]:
+    return {
+        "number": bend.number,
+        "parent": bend.parent,
+        "child": bend.child,
+        "angle_deg": round(math.degrees(bend.angle), 9),
+        "direction": bend.direction,
+        "way": bend.way.name,
+        "score_face": bend.score_face,
+        "allowance_mm": bend.allowance,
+        "inside_radius_mm": bend.inside_radius,
+        "start_mm": _pair(bend.line.start),
+        "end_mm": _pair(bend.line.end),
+    }
+
+
+def _xy(p: Point) -> dict[str, float]:
+    return {"x_mm": p.x, "y_mm": p.y}
+
+
+def _pair(p: Point) -> list[float]:
+    return [p.x, p.y]
+
+
+def _box(box: Bounds) -> list[float]:
+    return [box.xmin, box.ymin, box.xmax, box.ymax]

@@ -1,0 +1,145 @@
+"""How long `make` takes, against a bare floor, and warm per bracket. A script, not a test.
+
+Run from the project's root: `python tests/bench/bench_make.py [PATTERN]`.
+The floor is a process that imports the same libraries and writes as many DXF entities and PDF
+pages (with as many path and text operators) as the real outputs hold, and does nothing else.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+import zlib
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+RUNS = 15
+
+FLOOR = """
+import io, json, sys
+import click, ezdxf, shapely
+from reportlab.pdfgen.canvas import Canvas
+entities, pages, lines, texts = json.loads(sys.argv[1])
+document = ezdxf.new("R2010", setup=False)
+space = document.modelspace()
+for i in range(entities):
+    space.add_lwpolyline([(i, 0), (i, 1), (i + 1, 1)])
+stream = io.StringIO(); document.write(stream)
+open(sys.argv[2] + "/floor.dxf", "w").write(stream.getvalue())
+for name, count in (("a", pages[0]), ("b", pages[1])):
+    canvas = Canvas(sys.argv[2] + f"/{name}.pdf", pageCompression=1)
+    share = sum(pages)
+    for _ in range(count):
+        for i in range(lines // share):
+            canvas.line(i, 0, i, 10)
+        for i in range(texts // share):
+            canvas.drawString(i, 20, "3 3/16 strong")
+        canvas.showPage()
+    canvas.save()
+"""
+
+
+def timed(command: list[str]) -> float:
+    """Wall time of one whole process, seconds."""
+    begin = time.perf_counter()
+    subprocess.run(command, check=True, capture_output=True, cwd=ROOT)
+    return time.perf_counter() - begin
+
+
+def size_of(folder: Path) -> tuple[int, list[int], int, int]:
+    """(DXF entities, pages of each PDF, path operators, text operators) of real outputs."""
+    import ezdxf
+
+    dxf = next(folder.glob("*.dxf"))
+    entities = len(ezdxf.readfile(dxf).modelspace())
+    pages, lines, texts = [], 0, 0
+    for pdf in sorted(folder.glob("*.pdf")):
+        data = pdf.read_bytes()
+        pages.append(len(re.findall(rb"/Type /Page\b", data)))
+        for stream in re.findall(rb"stream\r?\n(.*?)endstream", data, re.DOTALL):
+            lines += len(re.findall(rb" [lc]\b", inflated(stream)))
+            texts += len(re.findall(rb"\bTj\b", inflated(stream)))
+    return entities, pages, lines, texts
+
+
+def inflated(stream: bytes) -> bytes:
+    """A content stream in the clear (ASCII 85 and zlib undone where used)."""
+    import base64
+
+    body = stream.strip()
+    if body.endswith(b"~>"):
+        body = base64.a85decode(body[:-2])
+    try:
+        return zlib.decompress(body)
+    except zlib.error:
+        return b""
+
+
+def whole_process(pattern: Path) -> None:
+    """Time `make` as a process against the floor, alternating so that both see the same machine."""
+    with tempfile.TemporaryDirectory() as real, tempfile.TemporaryDirectory() as bare:
+        make = [sys.executable, "-m", "platewright", "make", str(pattern), "--out", real]
+        subprocess.run(make, check=True, capture_output=True, cwd=ROOT)
+        size = size_of(Path(real))
+        floor = [sys.executable, "-c", FLOOR, json.dumps(size), bare]
+        pairs = [(timed(make), timed(floor)) for _ in range(RUNS)]
+    made = statistics.median(a for a, _ in pairs)
+    base = statistics.median(b for _, b in pairs)
+    print(f"{pattern.name}: {size[0]} entities, {sum(size[1])} pages")
+    print(f"  make {made * 1e3:.0f} ms, floor {base * 1e3:.0f} ms, ratio {made / base:.2f}")
+
+
+def warm(pattern: Path, count: int = 200) -> None:
+    """Warm time per bracket for many brackets of different sizes in one process."""
+    from platewright.files.reader import read_job
+    from platewright.product import MakeOptions, make_parts
+
+    text = pattern.read_text(encoding="utf-8")
+    jobs = []
+    for i in range(count):
+        changed = re.sub(r'clearance\s*=\s*.*', f'clearance = "{6 + i * 0.05:.3f} mm"', text)
+        changed = re.sub(r'^name\s*=.*$', f'name = "part-{i}"', changed, flags=re.MULTILINE)
+        jobs.append(read_job(changed, f"part-{i}.toml"))
+    make_parts(jobs[:3], MakeOptions(), lambda _line: None)
+    begin = time.perf_counter()
+    make_parts(jobs, MakeOptions(), lambda _line: None)
+    print(f"  warm: {(time.perf_counter() - begin) / count * 1e3:.1f} ms a bracket over {count}")
+
+
+def vertices(pattern: Path) -> None:
+    """Segments in the torch path against a polygonised offset of the same outline."""
+    from platewright.files.reader import load_job
+    from platewright.geometry.contour import Contour
+    from platewright.geometry.shapes import polygon
+    from platewright.product import pieces_of_job
+
+    ours = theirs = 0
+    for part, pieces in pieces_of_job(load_job(pattern)):
+        kerf = part.common.cutting.kerf
+        for piece in pieces:
+            from platewright.shop.cutting import torch_plan
+
+            plan = torch_plan(piece.blank, part.stock.thickness, part.common.cutting)
+            for cut in plan.cuts:
+                ours += len(cut.path.segments) if isinstance(cut.path, Contour) else 1
+            shape = polygon(piece.blank.outline, (), 0.01).buffer(kerf / 2, quad_segs=16)
+            theirs += len(shape.exterior.coords) - 1
+            for hole in piece.blank.cut_holes:
+                ring = polygon(hole.circle, (), 0.01).buffer(-kerf / 2, quad_segs=16)
+                theirs += len(ring.exterior.coords) - 1
+    print(f"  torch path: {ours} segments, polygonised at 0.01 mm: {theirs}")
+
+
+if __name__ == "__main__":
+    chosen = [Path(a) for a in sys.argv[1:]] or sorted(
+        (ROOT / "patterns" / name for name in ("spring-seat.toml", "pump-foot.toml"))
+    )
+    for path in chosen:
+        whole_process(path)
+        warm(path)
+        vertices(path)
