@@ -31,10 +31,11 @@ _LONG_ARM = 12.0  # a centre line this long has room for its dashes
 def readable(angle: float) -> float:
     """The direction, or its opposite, that reads from the bottom or from the right, radians.
 
-    Lies in (-pi/2, pi/2].
+    Lies in (-pi/2, pi/2]; a line within rounding of upright reads from the right.
     """
     turned = math.remainder(angle, math.pi)
-    return turned + math.pi if turned <= -math.pi / 2 + 1e-9 else turned
+    hangs = turned <= -math.pi / 2 + 1e-9
+    return min(turned + math.pi, math.pi / 2) if hangs else turned
 
 
 def arrowhead(tip: Point, direction: Vector) -> Fill:
