@@ -151,20 +151,17 @@ class _Writer:
         return _toml(_single_value(measure, self.unit))
 
     def _row_of_lengths(self, measure: Measure) -> list[str]:
-        step = 25.4 if self.unit == "in" else 25.0
-        count = max(int(measure.minimum or 0), 1)
-        return [format_exact(i * step, self.unit) for i in range(1, count + 1)]
+        return [self._whole(i) for i in range(1, max(int(measure.minimum or 0), 1) + 1)]
 
     def _corners(self, measure: Measure) -> list[tuple[str, str]]:
         """Corners of a regular polygon, anticlockwise, in whole inches or centimetres."""
-        step = 25.4 if self.unit == "in" else 10.0
         count = max(int(measure.minimum or 0), 4)
         turns = [math.tau * (i + 0.5) / count for i in range(count)]
         points = [(round(count * math.cos(t)), round(count * math.sin(t))) for t in turns]
-        return [
-            (format_exact(x * step, self.unit), format_exact(y * step, self.unit))
-            for x, y in points
-        ]
+        return [(self._whole(x), self._whole(y)) for x, y in points]
+
+    def _whole(self, steps: int) -> str:
+        return f"{steps} in" if self.unit == "in" else f"{steps * 10} mm"
 
 
 def _single_value(measure: Measure, unit: Unit) -> Scalar:

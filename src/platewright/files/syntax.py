@@ -8,7 +8,7 @@ from typing import Any
 
 from platewright.errors import FileError, Mistake
 
-_PLACE = re.compile(r"\(at line (\d+), column \d+\)")
+_PLACE = re.compile(r"\(at line (\d+), column \d+")
 #: A bare length with a fraction, a mark or a unit of its own.
 _BARE_LENGTH = re.compile(r"^[^=\"']*=\s*[-.\d½¼¾⅛⅜⅝⅞][^\"\[\]{}]*[a-zA-Z/'\"½¼¾⅛⅜⅝⅞′″ ][^#]*")
 
@@ -20,8 +20,14 @@ def read_toml(text: str, file: str) -> dict[str, Any]:
     except RecursionError:
         reason = "nested too deeply"
     except ValueError as error:  # TOMLDecodeError, and numbers of endless length
-        reason = f"{error}{_advice(text, str(error))}"
+        placed = str(error).replace("(at end of document)", _end(text))
+        reason = placed + _advice(text, placed)
     raise FileError((Mistake(file=file, key="", message=f"not readable as TOML: {reason}"),))
+
+
+def _end(text: str) -> str:
+    lines = text.split("\n")
+    return f"(at line {len(lines)}, column {len(lines[-1]) + 1}, the end of the file)"
 
 
 def _advice(text: str, reason: str) -> str:

@@ -1,0 +1,88 @@
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from laws.strategies_files import GOOD, KINDS
+from platewright.errors import FileError
+from platewright.files.reader import LARGEST_FILE, load_job
+
+
+def refusal(path: Path | str) -> str:
+    with pytest.raises(FileError) as caught:
+        load_job(path, KINDS)
+    (mistake,) = caught.value.mistakes
+    assert mistake.file == str(path)
+    return str(mistake)
+
+
+def test_a_missing_file_and_the_one_that_may_be_meant(tmp_path: Path) -> None:
+    (tmp_path / "seat.toml").write_text(GOOD)
+    assert refusal(tmp_path / "seet.toml").endswith("no such file; did you mean 'seat.toml'?")
+    assert refusal(tmp_path / "nowhere" / "seat.toml").endswith("no such file")
+
+
+def test_a_folder(tmp_path: Path) -> None:
+    assert "this is a folder" in refusal(tmp_path)
+
+
+def test_bytes_that_are_no_text_and_their_line(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    path.write_bytes(b"kind = 1\n# caf\xe9\n")
+    assert "line 2 is no UTF-8 text" in refusal(path)
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-32"])
+def test_text_in_another_encoding(tmp_path: Path, encoding: str) -> None:
+    path = tmp_path / "a.toml"
+    path.write_bytes(GOOD.encode(encoding))
+    assert "no UTF-8 text" in refusal(path)
+
+
+def test_a_file_too_large_to_be_a_job(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    path.write_bytes(b"#" * (LARGEST_FILE + 1))
+    assert "larger than 500 kB" in refusal(path)
+
+
+def test_an_empty_file_lacks_its_keys(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    path.write_bytes(b"")
+    with pytest.raises(FileError) as caught:
+        load_job(path, KINDS)
+    keys = [mistake.key for mistake in caught.value.mistakes]
+    assert keys[:2] == ["kind", "units"]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes here")
+def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
+    path = tmp_path / "pipe"
+    os.mkfifo(path)
+    assert "a device" in refusal(path)
+
+
+def test_a_file_that_may_not_be_read(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    path.write_text(GOOD)
+    path.chmod(0)
+    if os.access(path, os.R_OK):
+        pytest.skip("this user may read anything")
+    assert "you may not read" in refusal(path)
+
+
+@pytest.mark.parametrize("path", ["a\0b.toml", "x" * 5000])
+def test_a_path_that_cannot_be(path: str) -> None:
+    assert "cannot be read" in refusal(path)
+
+
+@given(data=st.binary(max_size=300))
+@settings(max_examples=50, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_any_bytes_are_refused_in_words(tmp_path: Path, data: bytes) -> None:
+    path = tmp_path / "a.toml"
+    path.write_bytes(data)
+    with pytest.raises(FileError):
+        load_job(path, KINDS)
