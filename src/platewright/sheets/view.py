@@ -1,0 +1,279 @@
+"""The folded bracket as a picture: hidden lines removed, true proportions, fitted to a box.
+
+Top faces are white, undersides grey, cut edges light grey, so that the way a panel folds can be
+told at a glance; a thin long-dash double-dot outline shows where each panel lay before its bend
+was made (ISO 128), and an arrow the way it swung.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from platewright.geometry.contour import Contour
+from platewright.geometry.plane import Bounds, Point, Vector
+from platewright.geometry.segment import Line
+from platewright.geometry.space import Point3
+from platewright.plate.bracket import Bracket
+from platewright.plate.folded import Folded, FoldedBend, folded
+from platewright.plate.solid import solid
+from platewright.sheets.dimensions import arrowhead
+from platewright.sheets.drawing import Fill, Hatch, Item, Page, Stroke, Text, polyline
+from platewright.sheets.eye import Eye
+from platewright.sheets.labels import Board, Label, place_labels
+from platewright.sheets.picture import Picture, SeenFace, SeenLine, strokes_of
+from platewright.sheets.scene import Row, body_rows, unfoldings, wall_corners
+from platewright.sheets.style import EDGE, LEADER, OUTLINE, PHANTOM, LineStyle
+from platewright.sheets.svg import svg_text
+from platewright.sheets.viewpoint import Which, eye_for
+from platewright.units import format_angle
+
+#: Share of the box's smaller side that is kept round the picture for labels.
+_RIM = 0.07
+#: Boxes narrower than this get numbers only, mm.
+_ROOM_FOR_WORDS = 90.0
+#: Labels keep clear of curves taken as chords of about this length, mm.
+_COARSE = 4.0
+_GREY = {"top": 1.0, "underside": 0.8}
+_CUT_GREY = 0.9
+_WALL_GREY = 0.5
+
+_STYLES = {
+    OUTLINE: LineStyle(OUTLINE.name, 0.35),
+    EDGE: LineStyle(EDGE.name, 0.18),
+    PHANTOM: LineStyle(PHANTOM.name, 0.18, PHANTOM.dashes),
+}
+"""Half the weight of a blank's lines, so that a plate's two edges stay apart in a small picture."""
+
+_WALL = LineStyle("wall", 0.125, grey=_WALL_GREY)
+_GHOST = LineStyle("unfolded", 0.18, (5.0, 1.0, 0.5, 1.0, 0.5, 1.0), grey=0.35)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stage:
+    """From the eye's full-size sheet to the box: one scale both ways."""
+
+    eye: Eye
+    scale: float
+    shift: Vector
+
+    def point(self, p: Point) -> Point:
+        return Point(p.x * self.scale + self.shift.x, p.y * self.scale + self.shift.y)
+
+    def of(self, p: Point3) -> Point:
+        return self.point(self.eye.on_sheet(p))
+
+
+@dataclass(frozen=True, slots=True)
+class _Scene:
+    """Everything in a picture, in space: the bracket seen, and what stands beside it."""
+
+    model: Folded
+    picture: Picture
+    wall: Row
+    body: tuple[Row, ...]
+    ghosts: tuple[Row, ...]
+    swings: tuple[Row, ...]
+
+    @property
+    def rows(self) -> Iterator[Row]:
+        yield self.picture.solid.points
+        yield self.wall
+        yield from self.body
+        yield from self.ghosts
+        yield from self.swings
+
+
+def folded_view(
+    bracket: Bracket, which: Which = "main", size: tuple[float, float] = (170.0, 120.0)
+) -> tuple[Item, ...]:
+    """The finished bracket as a drawing list in a box from (0, 0) to `size` mm.
+
+    "main" looks from above, from a side where every panel shows; "opposite" from below and the
+    other side. The picture is as large as the box allows, not to a round scale.
+    """
+    scene = _scene_of(folded(bracket), which)
+    box = Bounds(0.0, 0.0, *size)
+    stage = _fitted(scene, box)
+    ink = (*_bracket_items(scene, stage), *_phantom_items(scene, stage))
+    return (*_wall_items(scene, stage), *ink, *_words(scene, stage, box, ink))
+
+
+def view_page(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 130.0)) -> Page:
+    """One page as large as `size` mm with the main view, for an SVG file."""
+    return Page(*size, folded_view(bracket, "main", size), title)
+
+
+def view_svg(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 130.0)) -> str:
+    """The main view as SVG text."""
+    return svg_text(view_page(bracket, title, size))
+
+
+def _scene_of(model: Folded, which: Which) -> _Scene:
+    eye = eye_for(model, which)
+    loose = tuple(unfoldings(model, eye))
+    return _Scene(
+        model=model,
+        picture=Picture(solid(model, _sagitta(model)), eye),
+        wall=wall_corners(model),
+        body=body_rows(model, eye),
+        ghosts=tuple(each.outline for each in loose),
+        swings=tuple(each.swing for each in loose),
+    )
+
+
+def _sagitta(model: Folded) -> float:
+    """Chords of curves leave them by less than a line's width when the picture fits a page."""
+    corners = [c.top for p in model.panels for c in model.corners(p.panel.name)]
+    reach = max(a.distance(corners[0]) for a in corners)
+    return max(0.02, reach / 2000)
+
+
+def _fitted(scene: _Scene, box: Bounds) -> _Stage:
+    eye = scene.picture.eye
+    seen = Bounds.of(*(eye.on_sheet(p) for row in scene.rows for p in row))
+    room = box.grown(-_RIM * min(box.width, box.height))
+    scale = min(room.width / seen.width, room.height / seen.height)
+    middle, target = seen.centre, room.centre
+    return _Stage(eye, scale, Vector(target.x - middle.x * scale, target.y - middle.y * scale))
+
+
+# --- the bracket ------------------------------------------------------------------------------
+
+
+def _bracket_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
+    for face in scene.picture.faces:
+        loops = (_polygon(stage, loop) for loop in face.loops)
+        yield Fill(tuple(loop for loop in loops if loop is not None), _grey(scene.model, face))
+    yield from _strokes(stage, scene.picture.lines)
+
+
+def _grey(model: Folded, face: SeenFace) -> float:
+    """White for the top, grey for the underside, through bends too; light grey for cut edges."""
+    bend = model.bend_of(face.panel)
+    if bend is None or face.skin not in ("bend inside", "bend outside"):
+        return _GREY.get(face.skin, _CUT_GREY)
+    upper = (face.skin == "bend inside") == (bend.bend.direction == "up")
+    return _GREY["top" if upper else "underside"]
+
+
+def _polygon(stage: _Stage, loop: tuple[Point, ...]) -> Contour | None:
+    points = [stage.point(p) for p in loop]
+    kept = [p for i, p in enumerate(points) if p != points[i - 1]]
+    return Contour.polygon(kept) if len(kept) > 2 else None
+
+
+def _strokes(stage: _Stage, lines: Iterable[SeenLine]) -> Iterator[Stroke]:
+    ordered = sorted(strokes_of(lines), key=lambda run: run[0] is OUTLINE)
+    for style, run in ordered:
+        yield polyline([stage.point(p) for p in run], _STYLES.get(style, style))
+
+
+# --- beside it --------------------------------------------------------------------------------
+
+
+def _wall_items(scene: _Scene, stage: _Stage) -> tuple[Item, ...]:
+    if not scene.wall:
+        return ()
+    outline = Contour.polygon([stage.of(p) for p in scene.wall])
+    return (Hatch((outline,), math.pi / 4, 3.0, _WALL), Stroke(outline, _WALL))
+
+
+def _phantom_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
+    for row in scene.body:
+        yield from _seen_row(scene, stage, row, PHANTOM)
+    for row in scene.ghosts:
+        yield from _seen_row(scene, stage, row, _GHOST)
+    for row in scene.swings:
+        yield from _seen_row(scene, stage, row, LEADER)
+        if scene.picture.sees(row[-1]):
+            tip, before = stage.of(row[-1]), stage.of(row[-3])
+            if tip != before:
+                yield arrowhead(tip, tip - before)
+
+
+def _seen_row(scene: _Scene, stage: _Stage, row: Row, style: LineStyle) -> Iterator[Stroke]:
+    parts = [line for a, b in pairwise(row) for line in scene.picture.visible(a, b, style)]
+    yield from _strokes(stage, parts)
+
+
+# --- words ------------------------------------------------------------------------------------
+
+
+def _words(scene: _Scene, stage: _Stage, box: Bounds, ink: tuple[Item, ...]) -> Iterator[Item]:
+    """Bends in words where there is room, else by number alone; then what stands beside."""
+    roomy = box.width >= _ROOM_FOR_WORDS
+    board = Board(room=box, lines=tuple(_coarse_lines(ink)))
+    if roomy:
+        key = Text(Point(0.0, 0.6), "white: top face; grey: underside", 1.8)
+        board = board.with_items((key,))
+        yield key
+    for words in (_bend_words, _bend_number)[0 if roomy else 1 :]:
+        bends = list(_bend_labels(scene, stage, words))
+        rings = tuple(line for label in bends for line in _ring(label.at))
+        board = replace(board, lines=(*board.lines, *rings))
+        placed = place_labels(board, [*bends, *_beside_labels(scene, stage)])
+        if not placed.legend:
+            break
+    yield from (_backed(item) for item in placed.items)
+
+
+def _ring(at: Point) -> Iterator[Line]:
+    """Lines close round a bend's point, which push its words away to the end of a leader."""
+    corners = [at + Vector.polar(math.tau * i / 8, 1.9) for i in range(9)]
+    yield from (Line(a, b) for a, b in pairwise(corners))
+
+
+def _coarse_lines(ink: tuple[Item, ...]) -> Iterator[Line]:
+    """The strokes' courses with curves in few chords: labels need no more."""
+    for item in ink:
+        if isinstance(item, Stroke):
+            points = [line.start for line in item.shapes if isinstance(line, Line)]
+            last = item.shapes[-1]
+            at = points[0]
+            for p in [*points[1:], *([last.end] if isinstance(last, Line) else [])]:
+                if at.distance(p) >= _COARSE or p == getattr(last, "end", None):
+                    yield Line(at, p)
+                    at = p
+
+
+def _bend_words(bend: FoldedBend) -> str:
+    return f"bend {bend.number}: {bend.bend.direction} {format_angle(bend.bend.angle)}"
+
+
+def _bend_number(bend: FoldedBend) -> str:
+    return str(bend.number)
+
+
+def _bend_labels(
+    scene: _Scene, stage: _Stage, words: Callable[[FoldedBend], str]
+) -> Iterator[Label]:
+    for bend in scene.model.bends:
+        at = _seen_place(scene, bend)
+        if at is not None:
+            yield Label(at=stage.of(at), text=words(bend), size=2.5, weight="bold", clear=0.6)
+
+
+def _seen_place(scene: _Scene, bend: FoldedBend) -> Point3 | None:
+    """A place on a bend that the eye sees, near its middle if it can be; None if it is hidden."""
+    places = [
+        bend.point(bend.length * along, 0.5, depth)
+        for along in (0.5, 0.6, 0.4, 0.75, 0.25, 0.9, 0.1)
+        for depth in (bend.bent_thickness, 0.0)
+    ]
+    return next((place for place in places if scene.picture.sees(place)), None)
+
+
+def _beside_labels(scene: _Scene, stage: _Stage) -> Iterator[Label]:
+    if scene.body:
+        highest = max((stage.of(p) for p in scene.body[0]), key=lambda p: p.y)
+        yield Label(at=highest, text="body at its fullest", size=2.0)
+    seen = [stage.of(corner) for corner in scene.wall if scene.picture.sees(corner)]
+    if seen:
+        yield Label(at=max(seen, key=lambda p: p.y), text="wall", size=2.0)
+
+
+def _backed(item: Item) -> Item:
+    return replace(item, backed=True) if isinstance(item, Text) else item
