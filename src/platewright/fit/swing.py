@@ -21,8 +21,8 @@ from platewright.geometry.plane import Vector
 
 Why = Literal["dead point", "folded flat"]
 
-_STEPS = 720
-"""Places looked at in one whole circuit: half a degree of a crank that turns fully."""
+_STEPS = 360
+"""Places looked at in one whole circuit: a degree of a crank that turns fully."""
 
 _SHY = 1e-7
 """How far short of a fold the motion is followed, in the circuit's parameter."""
