@@ -120,8 +120,12 @@ def shown(value: Any) -> str:
 
 def _shown_text(text: str) -> str:
     short = text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 3] + "..."
-    printable = "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in short)
-    return f'"{printable}"'
+    return f'"{printable(short)}"'
+
+
+def printable(text: str) -> str:
+    """The text with whatever cannot be printed spelled out, so that it stays on one line."""
+    return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in text)
 
 
 def sort_of(value: Any) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -25,6 +26,8 @@ _HEAD = """\
 # A number without a unit is in {unit}. A fraction, or a unit of its own, needs quotes:
 # "3 3/16", "1'-2 1/2\\"", "80 mm".
 """
+
+_ROW = re.compile(r"\[\d+\]")
 
 #: What an example is tried from, by quantity and the file's unit.
 _TRIED: Mapping[str, tuple[Scalar, ...]] = {
@@ -63,7 +66,7 @@ def _called_for(text: str, kind: Kind) -> frozenset[str]:
     try:
         read_job(text, "starter.toml", {kind.name: kind})
     except FileError as error:
-        return frozenset(mistake.key for mistake in error.mistakes)
+        return frozenset(_ROW.sub("[]", mistake.key) for mistake in error.mistakes)
     return frozenset()
 
 

@@ -7,10 +7,22 @@ import tomllib
 from typing import Any
 
 from platewright.errors import FileError, Mistake
+from platewright.files.given import printable
 
 _PLACE = re.compile(r"\(at line (\d+), column \d+")
-#: A bare length with a fraction, a mark or a unit of its own.
-_BARE_LENGTH = re.compile(r"^[^=\"']*=\s*[-.\d½¼¾⅛⅜⅝⅞][^\"\[\]{}]*[a-zA-Z/'\"½¼¾⅛⅜⅝⅞′″ ][^#]*")
+_VALUE = r"^[^=\"']*=\s*"
+#: What a line that TOML refuses often means, and what to write instead.
+_ADVICE = (
+    (
+        re.compile(_VALUE + r"[-.\d½¼¾⅛⅜⅝⅞][^\"\[\]{}]*[a-zA-Z/'\"½¼¾⅛⅜⅝⅞′″ ][^#]*"),
+        'a length with a fraction or a unit stands in quotes, as in "3 3/16"',
+    ),
+    (
+        re.compile(_VALUE + r'"[^"]*""'),
+        'an inch mark ends the quotes: leave it out, or put in for it, as in "1/2 in"',
+    ),
+    (re.compile(_VALUE + r"[a-zA-Z]"), "words stand in quotes"),
+)
 
 
 def read_toml(text: str, file: str) -> dict[str, Any]:
@@ -20,7 +32,7 @@ def read_toml(text: str, file: str) -> dict[str, Any]:
     except RecursionError:
         reason = "nested too deeply"
     except ValueError as error:  # TOMLDecodeError, and numbers of endless length
-        placed = str(error).replace("(at end of document)", _end(text))
+        placed = printable(str(error)).replace("(at end of document)", _end(text))
         reason = placed + _advice(text, placed)
     raise FileError((Mistake(file=file, key="", message=f"not readable as TOML: {reason}"),))
 
@@ -35,7 +47,6 @@ def _advice(text: str, reason: str) -> str:
     lines = text.split("\n")
     if not place or int(place[1]) > len(lines):
         return ""
-    line = lines[int(place[1]) - 1].strip()
-    if _BARE_LENGTH.match(line):
-        return f'; a length with a fraction or a unit stands in quotes, as in "3 3/16": {line[:80]}'
-    return ""
+    line = lines[int(place[1]) - 1].strip()[:80]
+    words = next((words for pattern, words in _ADVICE if pattern.match(line)), None)
+    return f"; {words}: {printable(line)}" if words else ""

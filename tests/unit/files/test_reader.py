@@ -180,6 +180,8 @@ def test_two_relations_of_nested_tables_are_told_together() -> None:
         ('kind = "toy"\nwidth = 3 3/16', 'stands in quotes, as in "3 3/16": width = 3 3/16'),
         ("width = 80 mm", "stands in quotes"),
         ("width = 1/4", "stands in quotes"),
+        ('width = "1/2""', 'inch mark ends the quotes: .*: width = "1/2""'),
+        ("units = in", "words stand in quotes: units = in"),
         ("a = " + "9" * 5000, "not readable"),
         ("a = " + "[" * 20000, "nested too deeply|not readable"),
         ("\x00", "not readable"),
