@@ -30,7 +30,15 @@ class MakeOptions:
 
     def paper_for(self, part: Part) -> str:
         """The paper of a part's sheets."""
-        return self.paper or ("letter" if part.unit == "in" else "A4")
+        return self.paper or _usual_paper(part)
+
+    def check_paper_for(self, part: Part) -> str:
+        """The paper of a part's check sheet: a plotter's single sheet is for templates alone."""
+        return _usual_paper(part) if self.paper in (None, "single") else self.paper_for(part)
+
+
+def _usual_paper(part: Part) -> str:
+    return "letter" if part.unit == "in" else "A4"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,7 +105,7 @@ def _make_part(part: Part, pieces: tuple[Piece, ...], options: MakeOptions) -> M
     plans = [torch_plan(p.blank, part.stock.thickness, part.common.cutting) for p in pieces]
     paper = options.paper_for(part)
     template = template_pages(pieces, part.unit, paper)
-    checks = check_pages(pieces, part.unit, paper)
+    checks = check_pages(pieces, part.unit, options.check_paper_for(part))
     outputs = {
         f"{part.name}-template.pdf": pdf_bytes(
             template.pages, title=f"{part.name}: full-scale template", subject="Bracket template"

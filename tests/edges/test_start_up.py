@@ -1,0 +1,65 @@
+"""The command starts light: asking for help loads no heavy library."""
+
+import subprocess
+import sys
+
+import pytest
+
+HEAVY = ("ezdxf", "reportlab", "shapely", "numpy", "PIL")
+
+PROBE = """
+import sys
+from platewright.__main__ import main
+sys.argv = ["platewright", *{args!r}]
+try:
+    main()
+except SystemExit as stop:
+    assert stop.code in (0, None), stop.code
+loaded = [name for name in {heavy!r} if name in sys.modules]
+print("LOADED", loaded)
+"""
+
+
+def run(*args: str) -> str:
+    probe = PROBE.format(args=args, heavy=HEAVY)
+    return subprocess.run(
+        [sys.executable, "-c", probe], capture_output=True, text=True, check=True
+    ).stdout
+
+
+@pytest.mark.parametrize("args", [("--help",), ("--version",), ("make", "--help")])
+def test_help_loads_no_heavy_library(args):
+    assert "LOADED []" in run(*args)
+
+
+def test_the_overview_names_every_command_with_a_sentence():
+    import click
+
+    from platewright.cli.root import root
+
+    printed = run("--help")
+    with click.Context(root) as context:
+        for name in root.list_commands(context):
+            command = root.get_command(context, name)
+            assert command is not None
+            assert command.help
+            assert f"\n  {name} " in printed
+
+
+def test_the_program_runs_as_a_module():
+    done = subprocess.run(
+        [sys.executable, "-m", "platewright", "--version"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert "0.1.0" in done.stdout
+
+
+def test_names_told_by_help_are_those_of_the_rooms():
+    from platewright import dxf
+    from platewright.cli import make
+    from platewright.sheets.paper import PAPER_NAMES
+
+    assert make.DXF_VERSIONS == dxf.VERSIONS
+    assert {name.lower() for name in make.PAPER_NAMES} == set(PAPER_NAMES)
