@@ -178,7 +178,7 @@ def _lowest(of: Course) -> float:
         raise BuildError(
             f"laid out, the mounts are {format_length(low_gap, of.layout.unit)} apart: more than "
             "the spring's greatest height",
-            "spring.mount",
+            "mount",
         )
     if low_gap >= heights.least:
         return of.start

@@ -1,16 +1,25 @@
-"""What decides a travel: spring, seat, mount, tyre, ground and linkage, in plain values."""
+"""What decides a travel: spring, seat, mount, tyre, ground, linkage and limits, in plain values."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from platewright.fit.laid_out import Ground
+from platewright.fit.laid_out import Ground, Stand
 from platewright.fit.linkage import Linkage
 from platewright.fit.seat import Mount, Seat
 from platewright.fit.spring import Heights, HeightTable
-from platewright.fit.tyre import LoadedRadius
+from platewright.fit.tyre import LoadedRadius, Tyre
 from platewright.geometry.plane import ORIGIN
 from platewright.units import Unit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """What is allowed: tilt, radians; drift, mm; gauge pressure, MPa. None: nothing was said."""
+
+    tilt: float | None = None
+    drift: float | None = None
+    pressure_mpa: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,10 +31,12 @@ class Layout:
     centred; `full` is a lift that something else (damper, strap) ends. `ground` is the ground with
     the frame resting on it; its rake is held through the travel. `mount` is the upper mount as it
     stands, None to put it where it should be. `wheel_load_n` is the sprung load at one wheel, N,
-    `area` the spring's effective area by height, mm². `unit` is for messages.
+    `area` the spring's effective area by height, mm². `diameter` is the spring's fullest, `tube`
+    the axle tube's, mm. `unit` is for messages.
     """
 
     heights: Heights
+    diameter: float
     room: float
     seat: Seat
     linkage: Linkage
@@ -38,6 +49,10 @@ class Layout:
     mount: Mount | None = None
     wheel_load_n: float | None = None
     area: HeightTable | None = None
+    tyre: Tyre | None = None
+    stands: tuple[Stand, Stand] | None = None
+    tube: float | None = None
+    limits: Limits = Limits()
     unit: Unit = "mm"
 
     @property

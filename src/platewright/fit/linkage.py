@@ -56,7 +56,7 @@ class Posture:
         for name, body in (("axle", self.axle), *self.links):
             if name == part:
                 return body
-        raise BuildError(f"this linkage has no {part}", "spring.on")
+        raise BuildError(f"this linkage has no {part}", "seat.on")
 
 
 class Linkage(Protocol):

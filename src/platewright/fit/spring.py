@@ -137,5 +137,7 @@ def area_from_force(force_n: HeightTable, pressure_mpa: float) -> HeightTable:
     pressure is positive.
     """
     if not pressure_mpa > 0:
-        raise BuildError("the pressure of a table of force must be more than nought", "spring.at")
+        raise BuildError(
+            "the pressure of a table of force must be more than nought", "spring.table_pressure"
+        )
     return force_n.scaled(1 / pressure_mpa)

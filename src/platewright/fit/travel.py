@@ -6,11 +6,12 @@ from dataclasses import dataclass
 
 from platewright.errors import BuildError
 from platewright.fit.course import Course, Ending, course, ends
+from platewright.fit.laid_out import on_stands
 from platewright.fit.layout import Layout
 from platewright.fit.linkage import Part, Posture, wrapped
 from platewright.fit.loads import SpringLoad, spring_load
 from platewright.fit.roots import Function, largest
-from platewright.fit.seat import Mount, SeatPlace
+from platewright.fit.seat import Mount, SeatPlace, edge_gap
 from platewright.fit.spring import Stroke
 from platewright.geometry.plane import Point
 from platewright.units import format_length
@@ -91,6 +92,18 @@ class Travel:
     def wheel_travel(self) -> float:
         """What is left of the stroke at the wheel, mm."""
         return self.highest.lift - self.lowest.lift
+
+    @property
+    def prop_height(self) -> float | None:
+        """Floor to axle centre with the frame on its stands and the axle as laid out, mm."""
+        stands = self.layout.stands
+        return None if stands is None else on_stands(*stands).height(self.laid_out)
+
+    @property
+    def tightest_edge(self) -> float:
+        """Least room between the mounts' edges through the travel, mm, the body as wide."""
+        diameter = self.layout.diameter
+        return min(edge_gap(reading.gap, reading.tilt, diameter) for reading in self.readings)
 
 
 def travel(layout: Layout) -> Travel:
