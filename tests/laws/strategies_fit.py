@@ -84,6 +84,7 @@ def layouts(draw: st.DrawFn) -> Layout:
     ride = draw(between(40, 150))
     return Layout(
         heights=Heights(least=draw(between(60, 90)), greatest=draw(between(180, 300))),
+        diameter=160.0,
         room=draw(between(0, 25)),
         seat=Seat(
             on=part,

@@ -17,6 +17,7 @@ from platewright.geometry.plane import Point, Vector
 
 ARM = Layout(
     heights=Heights(least=75.0, greatest=300.0),
+    diameter=160.0,
     room=12.0,
     seat=Seat(on="arm", at=Vector(350.0, 70.0)),
     linkage=TrailingArm(pivot=Point(0.0, -50.0), length=550.0),
