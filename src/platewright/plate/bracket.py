@@ -97,8 +97,10 @@ class Bend:
 class Panel:
     """One flat region: an anticlockwise contour, names for its edges, holes, marks and bends.
 
-    `edges` pairs a name with the index of the segment that carries it.
-    Raises GeometryError for a clockwise contour or an edge name that stands twice.
+    `edges` pairs a name with the index of the segment that carries it. `datums` pairs the name of
+    an edge that no longer is one straight line (it was scribed) with the line that it ran along:
+    measurements still refer to that. Raises GeometryError for a clockwise contour or an edge name
+    that stands twice.
     """
 
     name: str
@@ -108,6 +110,7 @@ class Panel:
     cutouts: tuple[Cutout, ...] = ()
     marks: tuple[Mark, ...] = ()
     bends: tuple[Bend, ...] = ()
+    datums: tuple[tuple[str, Line], ...] = ()
 
     def __post_init__(self) -> None:
         if self.contour.area <= 0:
@@ -136,7 +139,10 @@ class Panel:
         return self.contour.segments[self.edge_index(name)]
 
     def straight_edge(self, name: str) -> Line:
-        """A named edge that must be straight. Raises GeometryError when it is an arc."""
+        """A named edge that must be straight, or its datum. Raises GeometryError for an arc."""
+        for datum, line in self.datums:
+            if datum == name:
+                return line
         edge = self.edge(name)
         if not isinstance(edge, Line):
             raise GeometryError(f"panel {self.name!r}: edge {name!r} is not straight")
@@ -175,6 +181,9 @@ class Panel:
             cutouts=tuple(cutout.moved(mirror) for cutout in self.cutouts),
             marks=tuple(mark.moved(mirror) for mark in self.marks),
             bends=tuple(self._mirrored_bend(bend) for bend in self.bends),
+            datums=tuple(
+                (swapped_hand(name), line.moved(mirror).reversed()) for name, line in self.datums
+            ),
         )
 
     def _mirrored_bend(self, bend: Bend) -> Bend:
@@ -211,11 +220,16 @@ class Straight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
-    """A distance to measure: from a spot to another, or square to a straight."""
+    """A distance to measure: from a spot to another, or square to a straight.
+
+    `when` tells whether a tape finds it on the flat blank, on the folded bracket (an outside corner
+    of a bend is not there before), or either.
+    """
 
     start: Spot
     end: Spot | Straight
     critical: bool = False
+    when: Literal["flat", "folded", "either"] = "either"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
