@@ -1,0 +1,113 @@
+"""Insets: small framed panels set where the pattern leaves room.
+
+An inset can be drawn in several widths; each is set on the first page that has a free place for
+one of them. What finds no place is handed back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from platewright.geometry.plane import Bounds, Point
+from platewright.sheets.boxes import Box
+from platewright.sheets.drawing import Item, Stroke, corners, rectangle, shifted
+from platewright.sheets.flow import Strip, height_of, stacked
+from platewright.sheets.style import FRAME
+from platewright.sheets.taken import Taken
+
+_PAD = 2.0
+_CLEAR = 2.0  # kept free round an inset, mm
+_STEP = 7.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inset:
+    """Running matter that can be set in any of several widths, the best first, mm."""
+
+    strips: Callable[[float], tuple[Strip, ...]]
+    widths: tuple[float, ...]
+
+    def panel(self, width: float) -> Panel:
+        """The inset drawn `width` mm wide, frame included."""
+        strips = self.strips(width - 2 * _PAD)
+        height = height_of(strips) + 2 * _PAD
+        frame = Stroke(rectangle(Bounds(0.0, 0.0, width, height)), FRAME)
+        items = (frame, *stacked(strips, Point(_PAD, height - _PAD)))
+        return Panel(width=width, height=height, items=items)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """A drawn inset: its size and its items from (0, 0) at its lower left."""
+
+    width: float
+    height: float
+    items: tuple[Item, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """Insets drawn in their places, and those that found none."""
+
+    items: tuple[Item, ...]
+    left_over: tuple[Inset, ...]
+
+
+def lay_insets(insets: Sequence[Inset], taken: Taken, rooms: Sequence[Bounds]) -> Laid:
+    """Each inset in the first room that takes it in one of its widths."""
+    items: list[Item] = []
+    left: list[Inset] = []
+    for inset in insets:
+        panels = [inset.panel(width) for width in inset.widths]
+        found = next(_lain(panels, taken, rooms), None)
+        if found is None:
+            left.append(inset)
+            continue
+        panel, corner = found
+        items.extend(shifted(panel.items, corner.x, corner.y))
+        taken = taken.and_boxes([_box(panel, corner)])
+    return Laid(items=tuple(items), left_over=tuple(left))
+
+
+def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
+    """The insets in their first widths, one under another from an upper left corner."""
+    items: list[Item] = []
+    y = corner.y
+    for inset in insets:
+        panel = inset.panel(inset.widths[0])
+        y -= panel.height
+        items.extend(shifted(panel.items, corner.x, y))
+        y -= _CLEAR
+    return tuple(items)
+
+
+def _lain(
+    panels: Sequence[Panel], taken: Taken, rooms: Sequence[Bounds]
+) -> Iterator[tuple[Panel, Point]]:
+    for room in rooms:
+        for panel in panels:
+            for corner in _corners(panel, room):
+                if taken.leaves_free(_box(panel, corner)):
+                    yield panel, corner
+
+
+def _box(panel: Panel, corner: Point) -> Box:
+    right, top = corner.x + panel.width, corner.y + panel.height
+    return Box.upright(Bounds(corner.x, corner.y, right, top).grown(_CLEAR))
+
+
+def _corners(panel: Panel, room: Bounds) -> list[Point]:
+    """Lower left corners of a panel in a room, those in the room's corners first."""
+    width, height = room.width - panel.width, room.height - panel.height
+    if width < 0 or height < 0:
+        return []
+    free = Bounds(room.xmin, room.ymin, room.xmin + width, room.ymin + height)
+    ends = corners(free)
+    spots = [Point(x, y) for x in _steps(free.xmin, width) for y in _steps(free.ymin, height)]
+    return sorted(spots, key=lambda spot: min(spot.distance(end) for end in ends))
+
+
+def _steps(start: float, length: float) -> list[float]:
+    count = max(1, round(length / _STEP))
+    return [start + length * index / count for index in range(count + 1)]

@@ -1,0 +1,115 @@
+"""The legend of a pattern: what its lines mean, how the paper is used, what to take care of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from platewright.geometry.contour import Circle
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Line
+from platewright.sheets.drawing import Fill, Item, Stroke, Text, marks
+from platewright.sheets.flow import Strip, bullets, heading, steps
+from platewright.sheets.insets import Inset
+from platewright.sheets.lettering import LINE_PITCH, wrap
+from platewright.sheets.style import (
+    BEND,
+    CENTRE,
+    CUT,
+    HIDDEN,
+    PHANTOM,
+    PUNCH,
+    SCRIBE,
+    TANGENT,
+    LineStyle,
+)
+from platewright.shop.notes import CAUTIONS
+
+_SIZE = 2.0
+_SAMPLE = 19.0  # length of a line's sample, mm
+
+WIDTHS = (84.0, 66.0, 54.0, 110.0, 150.0)
+"""Widths that an inset of words may take, the best first, mm."""
+
+_MEANINGS: tuple[tuple[LineStyle, str], ...] = (
+    (CUT, "cut here: the middle of the line is the edge"),
+    (BEND, "bend line: grind or bend as written on it"),
+    (TANGENT, "where a bend begins and ends"),
+    (CENTRE, "centre line, not cut"),
+    (PHANTOM, "what will stand there, not cut"),
+    (HIDDEN, "room to keep free, not cut"),
+    (SCRIBE, "line to scribe, not cut"),
+)
+
+_STEPS = (
+    "Measure all four bars on every page before you trust it.",
+    "Trim the later page on its border, lay its marks on the same marks, glue.",
+    "Stick it on the plate, named face up. Punch the dots, then cut.",
+)
+
+
+def legend_inset(ink: Sequence[Item]) -> Inset:
+    """What the lines that are on the drawing mean."""
+    drawn = {mark.style for mark in marks(ink) if isinstance(mark, Stroke)}
+    rows = [(style, words) for style, words in _MEANINGS if style in drawn]
+
+    def strips(width: float) -> tuple[Strip, ...]:
+        lines = (_sample(style, words, width) for style, words in rows)
+        return (*_title("Lines", width), *lines, _punch_sample(width))
+
+    return Inset(strips=strips, widths=WIDTHS)
+
+
+def steps_inset() -> Inset:
+    """How the paper is used."""
+    return Inset(
+        strips=lambda width: (*_title("Use", width), *steps(_STEPS, width, _SIZE)),
+        widths=WIDTHS,
+    )
+
+
+def cautions_inset() -> Inset:
+    """What to take care of."""
+    return Inset(
+        strips=lambda width: (*_title("Take care", width), *bullets(CAUTIONS, width, _SIZE)),
+        widths=WIDTHS,
+    )
+
+
+def notes_inset(notes: Sequence[tuple[str, str]]) -> Inset:
+    """The words that numbers in circles stand for."""
+    lines = [f"({number}) {words}" for number, words in notes]
+    return Inset(
+        strips=lambda width: (*_title("Numbers in circles", width), *bullets(lines, width, _SIZE)),
+        widths=WIDTHS,
+    )
+
+
+def _title(text: str, width: float) -> tuple[Strip, ...]:
+    return heading(text, width, 2.4)[1:]
+
+
+def _sample(style: LineStyle, words: str, width: float) -> Strip:
+    """A piece of the line with its meaning beside it."""
+    lines = tuple(_beside_sample(words, width))
+    middle = -_SIZE * LINE_PITCH / 2 - 0.6
+    sample = Stroke(Line(Point(0.0, middle), Point(_SAMPLE, middle)), style)
+    return Strip(height=_height(lines), items=(sample, *lines))
+
+
+def _punch_sample(width: float) -> Strip:
+    lines = tuple(_beside_sample("centre-punch through the dot", width))
+    x, y, arm = _SAMPLE / 2, -_SIZE * LINE_PITCH / 2 - 0.6, 2.0
+    cross = (Line(Point(x - arm, y), Point(x + arm, y)), Line(Point(x, y - arm), Point(x, y + arm)))
+    dot = Fill((Circle(Point(x, y), 0.8),))
+    return Strip(height=_height(lines), items=(Stroke(cross, PUNCH), dot, *lines))
+
+
+def _beside_sample(words: str, width: float) -> Iterator[Text]:
+    y = -_SIZE * LINE_PITCH / 2 - 0.6 - _SIZE / 2
+    for line in wrap(words, width - _SAMPLE - 2.5, _SIZE):
+        yield Text(Point(_SAMPLE + 2.5, y), line, _SIZE)
+        y -= _SIZE * LINE_PITCH
+
+
+def _height(lines: Sequence[Text]) -> float:
+    return len(lines) * _SIZE * LINE_PITCH + 1.2

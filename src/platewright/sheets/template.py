@@ -1,0 +1,159 @@
+"""The full-scale template: the page sets of each piece, ready to print.
+
+A page set is one small function in `PAGE_SETS`: from a piece and the wishes to finished pages,
+none where the piece needs none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from platewright.geometry.plane import Bounds, Point
+from platewright.plate.piece import Piece
+from platewright.sheets.alignment import seams
+from platewright.sheets.callouts import Ground, Settled, settle
+from platewright.sheets.drawing import Page, bounds
+from platewright.sheets.furniture import TitleBlock, field_of, full_scale_furniture
+from platewright.sheets.imposition import impose
+from platewright.sheets.insets import Inset, lay_insets, stacked_insets
+from platewright.sheets.legend import cautions_inset, legend_inset, notes_inset, steps_inset
+from platewright.sheets.paper import SINGLE
+from platewright.sheets.pattern import (
+    FACE_WORDS,
+    Pattern,
+    stock_words,
+    top_pattern,
+    underside_pattern,
+)
+from platewright.sheets.taken import Taken
+from platewright.sheets.tiling import EDGE_ROOM, Tile, Tiling, single_tiling, tile_pattern
+from platewright.shop.notes import piece_title
+from platewright.units import Unit
+
+SHEET = "Full-scale template for the plate"
+"""What every page of the plate's own page sets is called."""
+
+_INSET_EDGE = 3.0  # between an inset and its page's border, mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Template:
+    """All pages in order, and how many of them belong to each piece."""
+
+    pages: tuple[Page, ...]
+    pages_of_piece: tuple[int, ...]
+
+
+PageSet = Callable[[Piece, Unit, str], tuple[Page, ...]]
+"""From a piece, the unit of its words and the paper's name to pages; none where it needs none."""
+
+
+def template_pages(pieces: Sequence[Piece], unit: Unit, paper: str) -> Template:
+    """The template of all pieces: for each, every page set in its turn.
+
+    `paper` is one of `paper.PAPER_NAMES`. Raises OutputError for other paper, or for a piece of
+    unreasonably many pages.
+    """
+    found = [_piece_pages(piece, unit, paper) for piece in pieces]
+    return Template(
+        pages=tuple(page for pages in found for page in pages),
+        pages_of_piece=tuple(len(pages) for pages in found),
+    )
+
+
+def _piece_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+    return tuple(page for page_set in PAGE_SETS for page in page_set(piece, unit, paper))
+
+
+def top_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+    """The whole pattern, seen on the top face."""
+    pattern = top_pattern(piece, unit)
+    insets = (legend_inset(pattern.ink), steps_inset(), cautions_inset())
+    return pattern_pages(pattern, _block(piece, pattern, unit), paper, insets)
+
+
+def underside_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+    """The outline and the scores that are ground on the underside, mirrored."""
+    pattern = underside_pattern(piece, unit)
+    if pattern is None:
+        return ()
+    return pattern_pages(pattern, _block(piece, pattern, unit), paper, ())
+
+
+PAGE_SETS: tuple[PageSet, ...] = (top_pages, underside_pages)
+"""Every page set, in the order of printing."""
+
+
+def _block(piece: Piece, pattern: Pattern, unit: Unit) -> TitleBlock:
+    return TitleBlock(
+        part=piece_title(piece),
+        sheet=SHEET,
+        face=FACE_WORDS[pattern.face],
+        notes=(stock_words(piece, unit),),
+    )
+
+
+# --- a pattern laid on paper ------------------------------------------------------------------
+
+
+def pattern_pages(
+    pattern: Pattern, block: TitleBlock, paper: str, insets: tuple[Inset, ...]
+) -> tuple[Page, ...]:
+    """A pattern as finished pages: tiled, its callouts placed, insets in the room that is left.
+
+    Insets without room are left out. Words that became numbers are never: their notes get a page of
+    their own, or on `single` paper the page grows for all insets.
+    """
+    tiling = tile_pattern(pattern.ink, paper)
+    settled = settle(_ground(pattern, tiling), pattern.callouts)
+    notes = (notes_inset(settled.notes),) if settled.notes else ()
+    laid = lay_insets((*notes, *insets), settled.ground.taken, _rooms(tiling))
+    if laid.left_over and paper.strip().lower() == SINGLE:
+        return _grown_page(pattern, settled, (*notes, *insets), block)
+    pages = impose((*settled.items, *laid.items, *pattern.ink), tiling, block)
+    lost = [inset for inset in laid.left_over if inset in notes]
+    return (*pages, *(_inset_page(inset, tiling, block) for inset in lost))
+
+
+def _ground(pattern: Pattern, tiling: Tiling) -> Ground:
+    return Ground(
+        taken=Taken.by(pattern.ink).and_boxes(pattern.kept),
+        outline=pattern.outline,
+        windows=tuple(tile.window for tile in tiling.tiles),
+        bands=tuple(seam.band for seam in seams(tiling)),
+    )
+
+
+def _rooms(tiling: Tiling) -> tuple[Bounds, ...]:
+    """Each page's share less its laps, where insets may stand."""
+    return tuple(_room(tile, tiling).grown(-_INSET_EDGE) for tile in tiling.tiles)
+
+
+def _room(tile: Tile, tiling: Tiling) -> Bounds:
+    share, lap = tile.window, tiling.lap
+    return Bounds(
+        share.xmin + lap * (tile.column > 1),
+        share.ymin + lap * (tile.row < tiling.rows),
+        share.xmax - lap * (tile.column < tiling.columns),
+        share.ymax - lap * (tile.row > 1),
+    )
+
+
+def _grown_page(
+    pattern: Pattern, settled: Settled, insets: Sequence[Inset], block: TitleBlock
+) -> tuple[Page, ...]:
+    """One page with the insets in a column to the right of the pattern."""
+    box = bounds(pattern.ink).grown(EDGE_ROOM)
+    column = stacked_insets(insets, Point(box.xmax, box.ymax))
+    whole = bounds((*pattern.ink, *column)).grown(EDGE_ROOM)
+    return impose((*settled.items, *column, *pattern.ink), single_tiling(whole), block)
+
+
+def _inset_page(inset: Inset, tiling: Tiling, block: TitleBlock) -> Page:
+    """One more page for an inset that found no room."""
+    paper, place = tiling.paper, "notes to the pattern"
+    laid = lay_insets((inset,), Taken(), (field_of(paper).grown(-_INSET_EDGE),))
+    furniture = full_scale_furniture(paper, replace(block, place=place))
+    title = f"{block.sheet}: {place}"
+    return Page(paper.width, paper.height, (*laid.items, *furniture), title)
