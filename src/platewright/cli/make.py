@@ -56,11 +56,11 @@ def make(
     """
     from platewright.cli.report import report_json, report_text
     from platewright.files.outputs import write_all
-    from platewright.files.reader import load_job
+    from platewright.files.jobs import load_all
     from platewright.product import MakeOptions, make_parts, named_outputs
 
     options = MakeOptions(paper=paper, dxf_version=dxf_version)
-    jobs = [load_job(path) for path in files]
+    jobs = load_all(files)
     made = make_parts(jobs, options, progress=_progress if len(files) > 1 else _silent)
     write_all(named_outputs(made, out), overwrite=overwrite)
     if as_json:

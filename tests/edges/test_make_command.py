@@ -1,0 +1,167 @@
+"""`make` as a user runs it: outputs, report, JSON, refusals."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from platewright.cli.root import root
+
+PATTERNS = Path(__file__).parents[2] / "patterns"
+SEAT = PATTERNS / "spring-seat.toml"
+FOOT = PATTERNS / "pump-foot.toml"
+
+
+def run(*args: object):
+    return CliRunner().invoke(root, [str(arg) for arg in args])
+
+
+def made(tmp_path: Path, *args: object) -> dict:
+    done = run("make", *args, "--out", tmp_path, "--json")
+    assert done.exit_code == 0, done.output
+    return json.loads(done.stdout)
+
+
+def changed(tmp_path: Path, source: Path, *edits: tuple[str, str]) -> Path:
+    text = source.read_text(encoding="utf-8")
+    for old, new in edits:
+        assert old in text
+        text = text.replace(old, new)
+    target = tmp_path / source.name
+    target.write_text(text, encoding="utf-8")
+    return target
+
+
+def test_three_files_are_written_and_named_in_the_report(tmp_path):
+    done = run("make", SEAT, "--out", tmp_path)
+    assert done.exit_code == 0, done.output
+    names = {"spring-seat-template.pdf", "spring-seat.dxf", "spring-seat-check.pdf"}
+    assert {p.name for p in tmp_path.iterdir()} >= names
+    assert all(name in done.stdout for name in names)
+    assert "fold DOWN 90°, score the TOP face" in done.stdout
+    assert "fold UP 90°, score the UNDERSIDE face" in done.stdout
+
+
+def test_json_holds_what_it_promises(tmp_path):
+    (part,) = made(tmp_path, SEAT)["parts"]
+    assert part["name"] == "spring-seat"
+    assert part["hand"] == "as drawn"
+    assert part["thickness_mm"] == pytest.approx(3 / 16 * 25.4)
+    assert set(part["blank"]) >= {"area_mm2", "perimeter_mm", "bounds_mm"}
+    for hole in part["holes"]:
+        assert set(hole) == {"what", "x_mm", "y_mm", "diameter_mm"}
+    keys = {"number", "angle_deg", "direction", "way", "score_face", "allowance_mm"}
+    keys |= {"inside_radius_mm", "start_mm", "end_mm"}
+    for bend in part["bends"]:
+        assert set(bend) >= keys
+    assert part["torch_path_mm"] > part["blank"]["perimeter_mm"]
+    assert all(Path(name).is_file() for name in part["files"])
+
+
+def test_hole_to_wall_is_what_was_measured(tmp_path):
+    (part,) = made(tmp_path, SEAT)["parts"]
+    wall = part["blank"]["bounds_mm"][1]
+    for hole in part["holes"]:
+        if hole["what"].startswith("bolt"):
+            assert hole["y_mm"] - wall == pytest.approx((1 + 6.5 / 2) * 25.4, abs=1e-9)
+
+
+def test_pages_in_the_report_are_those_of_the_template(tmp_path):
+    import pypdfium2
+
+    (part,) = made(tmp_path, SEAT)["parts"]
+    with pypdfium2.PdfDocument(tmp_path / "spring-seat-template.pdf") as pdf:
+        assert len(pdf) == part["pages"]
+
+
+def test_a_pair_is_two_parts_in_the_same_files(tmp_path):
+    pair = changed(tmp_path, SEAT, ('units = "in"', 'units = "in"\nhand = "pair"'))
+    left, right = made(tmp_path / "out", pair)["parts"]
+    assert (left["hand"], right["hand"]) == ("left", "right")
+    assert left["files"] == right["files"]
+    assert left["blank"]["area_mm2"] == pytest.approx(right["blank"]["area_mm2"])
+    assert left["blank"]["bounds_mm"][2] < right["blank"]["bounds_mm"][0]
+    assert [b["direction"] for b in left["bends"]] == [b["direction"] for b in right["bends"]]
+
+
+def test_the_same_input_gives_the_same_bytes_in_another_process(tmp_path):
+    for folder in ("a", "b"):
+        command = [sys.executable, "-m", "platewright", "make", SEAT, FOOT]
+        subprocess.run([*command, "--out", tmp_path / folder], check=True, capture_output=True)
+    first = {p.name: p.read_bytes() for p in (tmp_path / "a").iterdir()}
+    second = {p.name: p.read_bytes() for p in (tmp_path / "b").iterdir()}
+    assert first == second
+    assert len(first) >= 6
+
+
+def test_several_files_show_progress(tmp_path):
+    done = run("make", SEAT, FOOT, "--out", tmp_path)
+    assert done.exit_code == 0
+    assert "1 of 2: spring-seat" in done.stderr
+    assert "2 of 2: pump-foot" in done.stderr
+
+
+@pytest.mark.parametrize("version", ["R2010", "R2000", "R12"])
+@pytest.mark.parametrize("paper", ["letter", "A3", "single"])
+def test_every_choice_makes_outputs(tmp_path, version, paper):
+    assert made(tmp_path, FOOT, "--paper", paper, "--dxf-version", version)["parts"]
+
+
+def test_mistakes_in_all_files_are_told_at_once_and_nothing_is_written(tmp_path):
+    bad = changed(
+        tmp_path, SEAT, ('wall_gap       = "1"', 'wal_gap = "1"'), ('reach     = "6"', "reach = 0")
+    )
+    done = run("make", FOOT, bad, tmp_path / "none.toml", "--out", tmp_path / "out")
+    assert done.exit_code == 2
+    assert "did you mean 'wall_gap'?" in done.stderr
+    assert "left.reach" in done.stderr
+    assert "none.toml" in done.stderr
+    assert "Traceback" not in done.output
+    assert not (tmp_path / "out").exists()
+
+
+def test_measurements_that_make_no_bracket_name_their_keys(tmp_path):
+    bad = changed(tmp_path, SEAT, ('shape = "round"', 'shape = "square"\nlength = "2"'))
+    done = run("make", bad, "--out", tmp_path / "out")
+    assert done.exit_code == 2
+    assert "left.reach" in done.stderr
+    assert not (tmp_path / "out").exists()
+
+
+def test_two_parts_of_one_name_are_refused(tmp_path):
+    done = run("make", SEAT, SEAT, "--out", tmp_path)
+    assert done.exit_code == 2
+    assert "spring-seat" in done.stderr
+    assert not list(tmp_path.iterdir())
+
+
+def test_somebody_elses_file_stays(tmp_path):
+    theirs = tmp_path / "spring-seat.dxf"
+    theirs.write_text("mine", encoding="utf-8")
+    done = run("make", SEAT, "--out", tmp_path)
+    assert done.exit_code == 2
+    assert theirs.read_text(encoding="utf-8") == "mine"
+    assert [p.name for p in tmp_path.iterdir()] == ["spring-seat.dxf"]
+    assert run("make", SEAT, "--out", tmp_path, "--overwrite").exit_code == 0
+
+
+def test_a_folder_given_as_a_file_is_told(tmp_path):
+    done = run("make", tmp_path, "--out", tmp_path / "out")
+    assert done.exit_code == 2
+    assert "folder" in done.stderr
+
+
+def test_an_unforeseen_failure_is_told_without_a_traceback(tmp_path, monkeypatch):
+    from platewright.files import reader
+
+    def broken(*_args):
+        raise RuntimeError("cogs")
+
+    monkeypatch.setattr(reader, "load_job", broken)
+    done = run("make", SEAT, "--out", tmp_path)
+    assert done.exit_code == 70
+    assert "cogs" in done.stderr
+    assert "Traceback" not in done.output
