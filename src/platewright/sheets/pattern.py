@@ -248,9 +248,8 @@ def _wall_callouts(piece: Piece, wall: Line | None) -> Iterator[Callout]:
 
 def _name_callout(piece: Piece, unit: Unit, face: Face, motion: Motion) -> Callout:
     """The piece's name, which face is up and the plate, in the middle of the root panel."""
-    lines = (piece_title(piece), FACE_WORDS[face], stock_words(piece, unit))
-    if face == "underside":
-        lines = (*lines, "mirrored: lay it on the back of the blank")
+    mirrored = ("mirrored: lay it on the back of the blank",) if face == "underside" else ()
+    lines = (piece_title(piece), FACE_WORDS[face], stock_words(piece, unit), *mirrored)
     root = piece.bracket.root
     contour = root.contour.moved(motion @ piece.blank.panel_motion(root.name))
     middle = contour.bounds.centre

@@ -1,0 +1,271 @@
+"""The check sheet: what to measure on the blank with a tape, what to cut, and how to bend it.
+
+The sheet is a table of sections, each a small function from the piece's matter to strips.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from platewright.plate.blank import BlankBend
+from platewright.plate.piece import Piece
+from platewright.sheets.drawing import Page
+from platewright.sheets.flat_checks import FlatCheck, Tolerance, flat_checks
+from platewright.sheets.flow import Strip, bullets, figure, gap, heading, paragraph
+from platewright.sheets.furniture import plain_field_of
+from platewright.sheets.imposition import plain_pages
+from platewright.sheets.key import Lettered, key_drawing, lettered, letters_of
+from platewright.sheets.paper import SINGLE, Paper, paper_named
+from platewright.sheets.pattern import stock_words
+from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
+from platewright.shop.notes import CAUTIONS, piece_title
+from platewright.shop.scores import score_of
+from platewright.shop.weight import LB_PER_KG
+from platewright.units import MM_PER_INCH, Unit, format_angle, format_length, format_mm, tape
+
+SHEET = "Check sheet"
+"""What every page is called."""
+
+TOLERANCES: dict[Tolerance, dict[Unit, str]] = {
+    "critical": {"in": "± 1/32 in", "mm": "± 0.8 mm"},
+    "outer": {"in": "+ 1/8 in, - 0", "mm": "+ 3 mm, - 0"},
+}
+"""How far a reading may be off, as it is printed. Common practice, no published source."""
+
+TOLERANCE_WORDS = (
+    "Tolerances are common practice, no published source. For comparison, ISO 2768-1 class c "
+    "allows ± 0.5 mm up to 30 mm, ± 0.8 mm up to 120 mm, ± 1.2 mm up to 400 mm, "
+    "± 2 mm up to 1000 mm."
+)
+
+_KEY_HEIGHT = 104.0
+_VALUE_SIZE = 3.0
+_INCH = float(MM_PER_INCH)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matter:
+    """What the sections of one piece's sheet are made of; `width` is the column's, mm."""
+
+    piece: Piece
+    unit: Unit
+    width: float
+    checks: tuple[FlatCheck, ...]
+    letters: tuple[Lettered, ...]
+
+
+Section = Callable[[Matter], tuple[Strip, ...]]
+"""From a piece's matter to strips; none where the piece needs none."""
+
+
+def check_pages(pieces: Sequence[Piece], unit: Unit, paper: str) -> tuple[Page, ...]:
+    """The check sheets of all pieces, one after another.
+
+    `paper` is one of `paper.PAPER_NAMES`; `single`, which has no size of its own, becomes letter
+    for inches and A4 for millimetres. Raises OutputError for other paper.
+    """
+    sheet = _sheet(paper, unit)
+    return tuple(page for piece in pieces for page in _piece_pages(piece, unit, sheet))
+
+
+def _sheet(paper: str, unit: Unit) -> Paper:
+    if paper.strip().lower() == SINGLE:
+        return paper_named("letter" if unit == "in" else "A4")
+    return paper_named(paper)
+
+
+def _piece_pages(piece: Piece, unit: Unit, paper: Paper) -> tuple[Page, ...]:
+    checks = flat_checks(piece)
+    matter = Matter(
+        piece=piece,
+        unit=unit,
+        width=plain_field_of(paper).width,
+        checks=checks,
+        letters=lettered(checks),
+    )
+    strips = [strip for section in SECTIONS for strip in section(matter)]
+    return plain_pages(strips, paper, part=piece_title(piece), sheet=SHEET)
+
+
+# --- the key and the rows ---------------------------------------------------------------------
+
+
+def key_section(matter: Matter) -> tuple[Strip, ...]:
+    """The blank in small, with a letter at everything that is measured."""
+    size = (matter.width, _KEY_HEIGHT)
+    drawing = key_drawing(matter.piece, matter.letters, matter.unit, size)
+    caption = "The flat blank before bending, TOP face up, not to scale. Letters as in the rows."
+    return figure(drawing, matter.width, caption)
+
+
+def critical_section(matter: Matter) -> tuple[Strip, ...]:
+    """The distances that decide whether the part fits."""
+    rows = [check for check in matter.checks if check.critical]
+    words = (
+        "Centre to centre: hook the tape on the same side of both holes. Hole to edge: measure "
+        "from the near side of the hole and add half its diameter. Square: the shortest reading."
+    )
+    return _rows_section("Fit-critical: measure these first", words, rows, matter)
+
+
+def outer_section(matter: Matter) -> tuple[Strip, ...]:
+    """The distances that may run large."""
+    rows = [check for check in matter.checks if not check.critical]
+    words = "Outer sizes may run large, never small. Grind back only where something touches."
+    return _rows_section("Free: these may run large", words, rows, matter)
+
+
+def _rows_section(
+    title: str, words: str, rows: Sequence[FlatCheck], matter: Matter
+) -> tuple[Strip, ...]:
+    if not rows:
+        return ()
+    return (
+        *heading(title, matter.width),
+        *_kept(paragraph(words, matter.width)),
+        *table_strips(_check_table(rows, matter)),
+    )
+
+
+def _kept(strips: Sequence[Strip]) -> tuple[Strip, ...]:
+    """Strips that stay with what follows."""
+    return tuple(replace(strip, keeps=True) for strip in strips)
+
+
+def _check_table(rows: Sequence[FlatCheck], matter: Matter) -> Table:
+    values = {"in": "tape, in", "mm": "mm"}
+    first: Unit = matter.unit
+    second: Unit = "mm" if first == "in" else "in"
+    columns = (
+        Column(heading="", width=11),
+        Column(heading="points", width=19),
+        Column(heading="measure", width=62),
+        Column(heading=values[first], width=27, along="right"),
+        Column(heading=values[second], width=23, along="right"),
+        Column(heading="may be off", width=22, along="right"),
+        Column(heading="reading", width=25),
+        Column(heading="good", width=11),
+    )
+    cells = tuple(_check_row(row, matter, first, second) for row in rows)
+    return Table(columns=columns, rows=cells, least_height=8.0).fitted(matter.width)
+
+
+def _check_row(row: FlatCheck, matter: Matter, first: Unit, second: Unit) -> tuple[Cell, ...]:
+    return (
+        Words("FIT", "bold") if row.critical else "",
+        Words(letters_of(row, matter.letters), "bold"),
+        row.words,
+        Words(value_words(row.value, first), "bold", _VALUE_SIZE),
+        value_words(row.value, second),
+        TOLERANCES[row.tolerance][matter.unit],
+        Reading(matter.unit),
+        Tick(),
+    )
+
+
+def value_words(mm: float, unit: Unit) -> str:
+    """A value as a tape shows it: sixteenths of an inch with strong and shy, or mm."""
+    return str(tape(mm, 16)) if unit == "in" else format_mm(mm)
+
+
+def tolerance_section(matter: Matter) -> tuple[Strip, ...]:
+    """Where the tolerances come from."""
+    return (gap(2.0), *paragraph(TOLERANCE_WORDS, matter.width, 2.0))
+
+
+# --- what to cut and how to bend --------------------------------------------------------------
+
+
+def stock_section(matter: Matter) -> tuple[Strip, ...]:
+    """The plate to cut from, the blank's size, area and weight."""
+    blank, stock, unit = matter.piece.blank, matter.piece.bracket.stock, matter.unit
+    other: Unit = "mm" if unit == "in" else "in"
+    box = blank.bounds
+    sizes = [f"{_length(box.width, each)} x {_length(box.height, each)}" for each in (unit, other)]
+    lines = (
+        f"Plate: {stock_words(matter.piece, unit)} ({format_length(stock.thickness, other)}).",
+        f"The blank fits in {sizes[0]} ({sizes[1]}); leave room for the kerf all round.",
+        f"Area {_area(blank.area, unit)}, weight {_weight(stock.mass_kg(blank.area), unit)}.",
+    )
+    return (*heading("Stock to cut", matter.width), *bullets(lines, matter.width))
+
+
+def _length(mm: float, unit: Unit) -> str:
+    return f"{value_words(mm, unit)} {unit}"
+
+
+def _area(mm2: float, unit: Unit) -> str:
+    inches, centimetres = f"{mm2 / _INCH**2:.1f} in²", f"{mm2 / 100:.0f} cm²"
+    return f"{inches} ({centimetres})" if unit == "in" else f"{centimetres} ({inches})"
+
+
+def _weight(kg: float, unit: Unit) -> str:
+    pounds, kilograms = f"{kg * LB_PER_KG:.2f} lb", f"{kg:.2f} kg"
+    return f"{pounds} ({kilograms})" if unit == "in" else f"{kilograms} ({pounds})"
+
+
+def bend_section(matter: Matter) -> tuple[Strip, ...]:
+    """The bends in order: fold, face to grind, groove and depth, or the brake's radius."""
+    bends = matter.piece.blank.bends
+    if not bends:
+        return ()
+    columns = (
+        Column(heading="bend", width=13),
+        Column(heading="joins", width=42),
+        Column(heading="fold", width=28),
+        Column(heading="how", width=78),
+        Column(heading="inside radius", width=24, along="right"),
+        Column(heading="done", width=12),
+    )
+    rows = tuple(_bend_row(bend, matter) for bend in bends)
+    table = Table(columns=columns, rows=rows, least_height=8.0).fitted(matter.width)
+    words = "Bend in this order. Plate folds away from its score: the groove is on the outside."
+    scored = any(bend.score_face for bend in bends)
+    return (
+        *heading("Bends", matter.width),
+        *_kept(paragraph(words if scored else "Bend in this order.", matter.width)),
+        *table_strips(table),
+    )
+
+
+def _bend_row(bend: BlankBend, matter: Matter) -> tuple[Cell, ...]:
+    return (
+        Words(str(bend.number), "bold"),
+        f"{bend.child} to {bend.parent}",
+        Words(f"{bend.direction.upper()} {format_angle(bend.angle)}", "bold"),
+        _bend_way(bend, matter),
+        format_length(bend.inside_radius, matter.unit),
+        Tick(),
+    )
+
+
+def _bend_way(bend: BlankBend, matter: Matter) -> str:
+    """How a bend is made, with the figures that its way has."""
+    score = score_of(bend, matter.piece.bracket.stock.thickness)
+    if score is None:
+        allowance = format_length(bend.allowance, matter.unit)
+        return f"{bend.way.words}; the bend itself uses {allowance} of the flat"
+    face = (bend.score_face or "").upper()
+    groove, depth, left = (
+        format_length(length, matter.unit)
+        for length in (score.way.groove, score.depth, score.way.ligament)
+    )
+    return f"score the {face} face, groove {groove} wide, {depth} deep, {left} left"
+
+
+def caution_section(matter: Matter) -> tuple[Strip, ...]:
+    """What to take care of."""
+    return (*heading("Take care", matter.width), *bullets(CAUTIONS, matter.width))
+
+
+SECTIONS: tuple[Section, ...] = (
+    key_section,
+    critical_section,
+    outer_section,
+    tolerance_section,
+    stock_section,
+    bend_section,
+    caution_section,
+)
+"""Every section, in the order of the sheet."""

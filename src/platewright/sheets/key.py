@@ -1,0 +1,169 @@
+"""The key drawing of a check sheet: the blank in small with a letter at everything measured."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Bounds, Point, Vector
+from platewright.geometry.segment import Line
+from platewright.plate.piece import Piece
+from platewright.sheets.alignment import seam_letters
+from platewright.sheets.boxes import Box
+from platewright.sheets.callouts import Block, Callout, Ground, settle
+from platewright.sheets.dimensions import bubble_radius, centre_lines, dimension, lettered_point
+from platewright.sheets.drawing import Hatch, Item, Stroke, bounds
+from platewright.sheets.flat_checks import Feature, FlatCheck, place_of
+from platewright.sheets.pattern import wall_line
+from platewright.sheets.places import along
+from platewright.sheets.scaling import scaled, scaled_line, scaled_point
+from platewright.sheets.style import BEND, CENTRE, OUTLINE
+from platewright.sheets.taken import Taken
+from platewright.units import Unit, format_length
+
+LARGEST = 1.0
+"""Greatest scale of a key drawing: never larger than life."""
+
+_RIM = 14.0  # kept round the blank for letters, mm
+_DIMENSIONS = 9.0  # more room at the right and below for the overall sizes, mm
+_RINGS = (6.5, 9.0, 12.0, 16.0, 21.0, 27.0)
+_DIRECTIONS = 24
+_LEADER = 0.35  # half the width kept for a leader, mm
+
+
+@dataclass(frozen=True, slots=True)
+class Lettered:
+    """A feature and its letter."""
+
+    letter: str
+    feature: Feature
+
+
+def lettered(checks: Iterable[FlatCheck]) -> tuple[Lettered, ...]:
+    """Every feature once, lettered A, B, ... in the order in which the checks meet them."""
+    seen: dict[object, Feature] = {}
+    for check in checks:
+        for feature in check.features:
+            seen.setdefault(place_of(feature), feature)
+    return tuple(Lettered(seam_letters(i), feature) for i, feature in enumerate(seen.values()))
+
+
+def letters_of(check: FlatCheck, letters: Sequence[Lettered]) -> str:
+    """A check's letters: "A to B", or "A" for a feature measured end to end."""
+    by_place = {place_of(each.feature): each.letter for each in letters}
+    return " to ".join(by_place[place_of(feature)] for feature in check.features)
+
+
+def key_drawing(
+    piece: Piece, letters: Sequence[Lettered], unit: Unit, size: tuple[float, float]
+) -> tuple[Item, ...]:
+    """The blank, seen on the top face, drawn to fit a box of `size` mm, with its letters.
+
+    The blank stands about the origin at whatever scale fits.
+    """
+    factor = _factor(piece.blank.bounds, size)
+    ink = tuple(_ink(piece, factor))
+    sizes = tuple(_overall(piece.blank.bounds, unit, factor))
+    outline = scaled(piece.blank.outline, factor)
+    assert isinstance(outline, Contour)
+    ground = _ground((*ink, *sizes), outline)
+    marks, ground = _bubbles(letters, factor, ground)
+    words = settle(ground, [_bend_callout(piece, i, factor) for i in range(len(piece.blank.bends))])
+    return (*ink, *sizes, *marks, *words.items)
+
+
+def _factor(box: Bounds, size: tuple[float, float]) -> float:
+    width, height = size[0] - 2 * _RIM - _DIMENSIONS, size[1] - 2 * _RIM - _DIMENSIONS
+    return min(width / box.width, height / box.height, LARGEST)
+
+
+def _ink(piece: Piece, factor: float) -> Iterator[Item]:
+    blank = piece.blank
+    for mark in blank.marks:
+        if mark.meaning == "centre":
+            yield Stroke(scaled(mark.shape, factor), CENTRE)
+    yield from _wall(piece, factor)
+    yield from (Stroke(scaled_line(bend.line, factor), BEND) for bend in blank.bends)
+    for hole in blank.holes:
+        circle = Circle(scaled_point(hole.centre, factor), hole.diameter * factor)
+        yield from centre_lines(circle, 1.5)
+        if hole.cut:
+            yield Stroke(circle, OUTLINE)
+    yield from (Stroke(scaled(cutout.contour, factor), OUTLINE) for cutout in blank.cutouts)
+    yield Stroke(scaled(blank.outline, factor), OUTLINE)
+
+
+def _wall(piece: Piece, factor: float) -> Iterator[Item]:
+    wall = wall_line(piece)
+    if wall is None:
+        return
+    edge = scaled_line(wall, factor)
+    out = edge.direction.right * 2.0
+    band = Contour.polygon((edge.start, edge.start + out, edge.end + out, edge.end))
+    yield Hatch((band,), edge.direction.angle + 0.8, 1.6)
+
+
+def _overall(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
+    """The overall sizes, below and at the right."""
+    left, right, low, high = (each * factor for each in (box.xmin, box.xmax, box.ymin, box.ymax))
+    offset = -_DIMENSIONS
+    width, height = format_length(box.width, unit), format_length(box.height, unit)
+    yield from dimension(Point(left, low), Point(right, low), width, offset=offset)
+    yield from dimension(Point(right, low), Point(right, high), height, offset=offset)
+
+
+def _ground(items: Sequence[Item], outline: Contour) -> Ground:
+    room = bounds(items).grown(_RIM)
+    return Ground(taken=Taken.by(items), outline=outline, windows=(room,))
+
+
+def _bend_callout(piece: Piece, index: int, factor: float) -> Callout:
+    bend = piece.blank.bends[index]
+    line = scaled_line(bend.line, factor)
+    block = Block(lines=(f"bend {bend.number}",), size=2.2, bold=1)
+    return Callout(block=block, places=along(line), at=line.point_at(0.5))
+
+
+# --- letters ----------------------------------------------------------------------------------
+
+
+def _bubbles(
+    letters: Sequence[Lettered], factor: float, ground: Ground
+) -> tuple[tuple[Item, ...], Ground]:
+    """Every letter in a circle beside its feature, clear of ink and of other letters."""
+    items: list[Item] = []
+    for each in letters:
+        at = scaled_point(each.feature.at, factor)
+        away = _away(at, each.letter, ground)
+        items.extend(lettered_point(at, each.letter, away=away))
+        ground = ground.and_boxes(_boxes(at, away, each.letter))
+    return tuple(items), ground
+
+
+def _away(at: Point, letter: str, ground: Ground) -> Vector:
+    """The way to the free place whose leader crosses least, the nearest of equals."""
+    ways = [
+        Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS, ring)
+        for ring in _RINGS
+        for index in range(_DIRECTIONS)
+    ]
+    return min(ways, key=lambda way: (_cost(at, way, letter, ground), way.length))
+
+
+def _cost(at: Point, way: Vector, letter: str, ground: Ground) -> int:
+    bubble, leader = _boxes(at, way, letter)
+    if not bubble.inside(ground.windows[0]) or not ground.taken.leaves_free(bubble):
+        return 1000
+    across_words = 100 * (not ground.taken.open_to(Line(at, at + way)))
+    return across_words + ground.taken.lines_met(leader)
+
+
+def _boxes(at: Point, way: Vector, letter: str) -> tuple[Box, Box]:
+    """What a letter's circle and its leader take."""
+    radius = bubble_radius(letter) + 0.4
+    begin, end = at + way.unit(), at + way
+    line = Line(begin, end)
+    leader = Box(line.point_at(0.5), line.length / 2, _LEADER, way.angle)
+    return Box(end, radius, radius), leader
