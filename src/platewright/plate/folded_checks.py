@@ -133,14 +133,14 @@ def _bevels(model: Folded) -> Iterator[FoldedCheck]:
 
 
 def _asked(model: Folded) -> Iterator[FoldedCheck]:
-    """The bracket's own checks between two panels: only now can they be measured."""
+    """The bracket's own checks that only the fold makes possible."""
     for check in model.bracket.checks:
         start, end = check.start, check.end
-        if start.panel == end.panel:
+        if check.when == "flat" or (check.when == "either" and start.panel == end.panel):
             continue
         square = "" if isinstance(end, Spot) else "square to "
         yield FoldedCheck(
-            what="across a bend",
+            what="as asked",
             start=start.words,
             end=f"{square}{end.words}",
             faces=(

@@ -52,6 +52,13 @@ class Prism:
         return self.world_from_prism.point(Point(x, y), (self.low + self.high) / 2)
 
     @cached_property
+    def radius(self) -> float:
+        """Radius of a ball about the centre that holds the prism, mm."""
+        back = self.world_from_prism.inverse().point3(self.centre)
+        flat = max(math.hypot(p.x - back.x, p.y - back.y) for p in self.polygon)
+        return math.hypot(flat, (self.high - self.low) / 2)
+
+    @cached_property
     def edges(self) -> tuple[Vector3, ...]:
         """Unit vectors along the polygon's edges, in space."""
         pairs = zip(self.polygon, self.polygon[1:] + self.polygon[:1], strict=True)
@@ -82,15 +89,19 @@ class Prism:
             yield self.corners[i], self.corners[count + i]
 
 
-def gap(a: Prism, b: Prism) -> float:
+def gap(a: Prism, b: Prism, enough: float = math.inf) -> float:
     """How far two prisms are apart, mm, or less than nothing when they overlap.
 
-    A positive figure is a safe bound: they are at least so far apart. A negative one is exact: the
-    least shift that would part them.
+    A positive figure is a safe bound: they are at least so far apart; the search stops at the
+    first bound that is `enough`. A negative one is exact: the least shift that would part them.
     """
-    best = -math.inf
+    best = a.centre.distance(b.centre) - a.radius - b.radius
+    if best >= enough:
+        return best
     for axis in _face_axes(a, b):
         best = max(best, _gap_along(axis, a, b))
+        if best >= enough:
+            return best
     if best > 0:
         return best
     for axis in _edge_axes(a, b):
@@ -136,11 +147,17 @@ def panel_prisms(panel: Panel, placing: Placing, thickness: float) -> tuple[Pris
 
 def bend_prisms(bend: FoldedBend) -> tuple[Prism, ...]:
     """A bend's metal in space as wedges along it."""
-    count = max(1, math.ceil(bend.angle / WEDGE))
+    count = 1 if bend.flat else max(1, math.ceil(bend.angle / _wedge_angle(bend)))
     corners = [bend.point(0.0, i / count, 0.0) for i in range(count + 1)]
     if bend.flat and corners[0].distance(corners[-1]) < _SMALL:
         return ()
     return tuple(_wedge(bend, i / count, (i + 1) / count) for i in range(count))
+
+
+def _wedge_angle(bend: FoldedBend) -> float:
+    """Angle of a wedge whose chords leave the bend's outside by no more than the sagitta."""
+    radius = bend.inside_radius + bend.bent_thickness
+    return min(WEDGE, 2 * math.acos(max(0.0, 1 - SAGITTA / radius)))
 
 
 def _wedge(bend: FoldedBend, first: float, last: float) -> Prism:
@@ -190,6 +207,6 @@ def parts_of(folded: Folded) -> tuple[Part, ...]:
     return (*panels, *bends)
 
 
-def part_gap(one: Part, other: Part) -> float:
+def part_gap(one: Part, other: Part, enough: float = math.inf) -> float:
     """How far two parts are apart, mm (see `gap`); infinity when one has no metal."""
-    return min((gap(a, b) for a in one.prisms for b in other.prisms), default=math.inf)
+    return min((gap(a, b, enough) for a in one.prisms for b in other.prisms), default=math.inf)

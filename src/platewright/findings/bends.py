@@ -1,0 +1,211 @@
+"""Rules of bends: legs, ligaments, grooves, radii, relief where bends meet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import combinations
+
+from platewright.findings.case import Case
+from platewright.findings.finding import COMMON, Fault, Reading
+from platewright.findings.holes import SLACK
+from platewright.findings.plan import hull, polygon_distance
+from platewright.geometry.plane import Point
+from platewright.plate.bend import Brake, ScoreFold
+from platewright.plate.blank import BlankBend
+from platewright.shop import scores
+from platewright.shop.bending import least_radius, shortest_flange, suggest_die
+from platewright.shop.schedule import grain_across, legs_of
+
+#: A leg to fold by hand offers at least so many thicknesses to hold, from the groove.
+HAND_LEG = 4.0
+#: Beyond this strain of its outer face a ligament is likely to tear.
+TEARING = 0.5
+#: Bends that run this nearly alike meet side by side, not at a corner, radians.
+_ALIKE = math.radians(5)
+
+
+def leg_too_short(case: Case) -> Iterator[Fault]:
+    """A leg that a die cannot hold, or that hands cannot."""
+    for bend in case.blank.bends:
+        if isinstance(bend.way, Brake):
+            yield from _leg_on_a_die(case, bend, bend.way)
+        elif isinstance(bend.way, ScoreFold):
+            yield from _leg_in_hands(case, bend)
+
+
+def _leg_on_a_die(case: Case, bend: BlankBend, way: Brake) -> Iterator[Fault]:
+    legs = legs_of(case.bracket, bend)
+    limit = shortest_flange(suggest_die(case.thickness), way.radius)
+    if legs.least < limit - SLACK:
+        wholly = legs.greatest < limit - SLACK
+        yield Fault(
+            severity="change" if wholly else "note",
+            place=f"bend {bend.number}, {'leg' if wholly else 'narrow end of the leg'}",
+            measured=Reading(legs.least),
+            limit=Reading(limit),
+            change=(
+                "make the leg longer and trim it after bending, or use a narrower die"
+                if wholly
+                else "leave the narrow end longer and trim it after bending"
+            ),
+        )
+
+
+def _leg_in_hands(case: Case, bend: BlankBend) -> Iterator[Fault]:
+    greatest = legs_of(case.bracket, bend).flat_greatest
+    limit = HAND_LEG * case.thickness
+    if greatest < limit - SLACK:
+        yield Fault(
+            severity="change",
+            place=f"bend {bend.number}, leg",
+            measured=Reading(greatest),
+            limit=Reading(limit),
+            change="make the leg longer, or leave a tab to hold and cut it off after folding",
+        )
+
+
+def _scored(case: Case) -> Iterator[tuple[BlankBend, ScoreFold]]:
+    for bend in case.blank.bends:
+        if isinstance(bend.way, ScoreFold):
+            yield bend, bend.way
+
+
+def ligament_too_thick(case: Case) -> Iterator[Fault]:
+    """A ligament that takes more push than hands have, at the stated lever."""
+    material, context = case.bracket.stock.material, case.context
+    for bend, way in _scored(case):
+        score = scores.score_of(bend, case.thickness)
+        if score is None:
+            continue
+        start = scores.push(score, material.yield_mpa, context.lever)
+        hardest = scores.push(score, material.ultimate_high_mpa, context.lever)
+        if hardest > context.push_limit * (1 + 1e-9) or way.ligament >= case.thickness:
+            severe = start > context.push_limit or way.ligament >= case.thickness
+            yield Fault(
+                severity="change" if severe else "note",
+                place=f"bend {bend.number}, push to fold",
+                measured=Reading(hardest, "force"),
+                limit=Reading(context.push_limit, "force"),
+                bound="at most",
+                change="grind the groove deeper, or fold with a longer lever",
+            )
+
+
+def ligament_too_thin(case: Case) -> Iterator[Fault]:
+    """A ligament that does not hold the blank together until it is folded."""
+    least = min(scores.LEAST_LIGAMENT, case.thickness / 2)
+    for bend, way in _scored(case):
+        if way.ligament < least - SLACK:
+            yield Fault(
+                severity="change",
+                place=f"bend {bend.number}, ligament",
+                measured=Reading(way.ligament),
+                limit=Reading(least),
+                change="grind the groove less deep",
+            )
+
+
+def fold_beyond_groove(case: Case) -> Iterator[Fault]:
+    """A fold for which the groove is too narrow: the inside pinches and the ligament stretches."""
+    for bend, way in _scored(case):
+        limit = scores.greatest_fold(way)
+        if bend.angle > limit + SLACK:
+            yield Fault(
+                severity="change",
+                place=f"bend {bend.number}",
+                measured=Reading(bend.angle, "angle"),
+                limit=Reading(limit, "angle"),
+                bound="at most",
+                change="grind the groove wider, or leave a thinner ligament",
+            )
+
+
+def ligament_stretch(case: Case) -> Iterator[Fault]:
+    """A ligament whose outer face stretches so far that it may tear before it is welded."""
+    for bend, _ in _scored(case):
+        score = scores.score_of(bend, case.thickness)
+        if score is not None and score.stretch > TEARING + SLACK:
+            yield Fault(
+                severity="note",
+                place=f"bend {bend.number}, outer face of the ligament",
+                measured=Reading(score.stretch, "share"),
+                limit=Reading(TEARING, "share"),
+                bound="at most",
+                change="grind the groove wider, or fold it once only and weld it at once",
+            )
+
+
+def radius_too_small(case: Case) -> Iterator[Fault]:
+    """A brake bend sharper than the material bears, by the way that it lies to the grain."""
+    material = case.bracket.stock.material
+    for bend in case.blank.bends:
+        if not isinstance(bend.way, Brake):
+            continue
+        lies = grain_across(bend.line, case.context.grain)
+        across = least_radius(material, case.thickness)
+        along = least_radius(material, case.thickness, along_grain=True)
+        if across is None or along is None:
+            continue
+        limit = across if lies == "across" else along
+        if bend.way.radius < limit.radius - SLACK:
+            cracks = lies != "unknown" or bend.way.radius < across.radius - SLACK
+            yield Fault(
+                severity="change" if cracks else "note",
+                place=f"bend {bend.number}, inside radius",
+                measured=Reading(bend.way.radius),
+                limit=Reading(limit.radius),
+                source=limit.source,
+                change=(
+                    "bend round a larger radius"
+                    if cracks
+                    else "lay the blank so that this bend runs across the grain"
+                ),
+            )
+
+
+# --- relief -----------------------------------------------------------------------------------
+
+
+def missing_relief(case: Case) -> Iterator[Fault]:
+    """Two bends that run into one corner without a gap between their ends.
+
+    A relief hole about 2 R across on the crossing of the tangent lines leaves R times the root of
+    2 between the bends (FAA-H-8083-31 ch. 4); R is asked here, and never less than the thickness.
+    """
+    for one, other in combinations(case.blank.bends, 2):
+        if not _can_meet(one, other):
+            continue
+        limit = max(case.thickness, one.inside_radius, other.inside_radius)
+        limit = case.thickness if one.way.scored and other.way.scored else limit
+        apart = polygon_distance(_strip(one), _strip(other))
+        if one.allowance and other.allowance and apart < limit - SLACK:
+            yield Fault(
+                severity="change",
+                place=f"bend {one.number} and bend {other.number}, corner between",
+                measured=Reading(apart),
+                limit=Reading(limit),
+                source=(
+                    COMMON
+                    if limit == case.thickness
+                    else "FAA-H-8083-31 ch. 4, relief hole 2 R across"
+                ),
+                change="cut a relief hole or notch where the bends meet",
+            )
+
+
+def _can_meet(one: BlankBend, other: BlankBend) -> bool:
+    """Whether two bends share a panel and run towards a corner, or follow on one line."""
+    if not {one.parent, one.child} & {other.parent, other.child}:
+        return False
+    turn = abs(one.line.direction.cross(other.line.direction))
+    if turn > math.sin(_ALIKE):
+        return True
+    off = (other.line.start - one.line.start).cross(one.line.direction)
+    return abs(off) < max(one.allowance, other.allowance)
+
+
+def _strip(bend: BlankBend) -> list[Point]:
+    """The bend strip on the blank, as a convex polygon."""
+    near, far = bend.near, bend.far
+    return hull([near.start, near.end, far.end, far.start])

@@ -1,0 +1,62 @@
+"""What a rule may look at: the bracket, its blank, the shop's limits, and the finished part."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from platewright.plate.blank import Blank
+from platewright.plate.bracket import Bracket
+from platewright.plate.folded import Folded, folded
+from platewright.plate.prism import Part, parts_of
+from platewright.shop import scores
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Context:
+    """What a file may say of the shop and the vehicle; lengths in mm, forces in N.
+
+    `sheet` is the plate to cut from, width and height, None when none is named. `push_limit` at
+    `lever` is what hands can do. `hole_factor` times the thickness is the least hole that the
+    torch makes. `grain` is the rolling direction on the blank, radians from +x, None when unknown.
+    `drift` is how far the body may move sideways, where the bracket itself does not say.
+    `weld_leg` is the fillet along the wall, None for the least that the thickness asks for.
+    """
+
+    sheet: tuple[float, float] | None = None
+    push_limit: float = scores.PUSH_LIMIT
+    lever: float = scores.LEVER
+    kerf: float = 1.5
+    hole_factor: float = 1.5
+    grain: float | None = None
+    drift: float | None = None
+    weld_leg: float | None = None
+
+
+@dataclass(frozen=True)
+class Case:
+    """One bracket with its blank, judged in a context."""
+
+    bracket: Bracket
+    blank: Blank
+    context: Context
+
+    @property
+    def thickness(self) -> float:
+        """Thickness of the plate, mm."""
+        return self.bracket.stock.thickness
+
+    @cached_property
+    def finished(self) -> Folded:
+        """The bracket folded all the way."""
+        return folded(self.bracket)
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """The finished bracket's panels and bends as prisms."""
+        return parts_of(self.finished)
+
+    @cached_property
+    def flat_parts(self) -> tuple[Part, ...]:
+        """The blank's panels and bend strips as prisms."""
+        return parts_of(folded(self.bracket, 0.0))

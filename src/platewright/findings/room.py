@@ -1,0 +1,323 @@
+"""Rules of room: for washers, sockets and fittings, for the body, for its drift."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from platewright.findings.case import Case
+from platewright.findings.finding import Fault, Reading
+from platewright.findings.holes import SLACK, flat_before
+from platewright.findings.plan import room_round
+from platewright.geometry.contour import Circle
+from platewright.geometry.plane import Point
+from platewright.geometry.space import Placing
+from platewright.plate.bend import Face
+from platewright.plate.bracket import Body, Hole, Panel
+from platewright.plate.folded import folded
+from platewright.plate.prism import Part, parts_of
+from platewright.shop.hardware import BOLTS, PORTS, BoltSize, fitting_room, wrench_room
+from platewright.shop.strength import least_fillet
+
+FACES: tuple[Face, ...] = ("top", "underside")
+
+#: The body's room is looked at in so many stages of the fold.
+_STAGES = 24
+
+
+def bolt_of(hole: Hole) -> BoltSize | None:
+    """The listed bolt of a bolt hole, by its body's diameter."""
+    if hole.role != "bolt" or hole.fastener is None:
+        return None
+    return next((bolt for bolt in BOLTS.values() if bolt.diameter == hole.fastener), None)
+
+
+def port_room(hole: Hole) -> float | None:
+    """Diameter that a port's fitting needs, mm; None for a port without a thread."""
+    if hole.role != "port" or hole.fastener is None:
+        return None
+    port = next((port for port in PORTS.values() if port.diameter == hole.fastener), None)
+    return fitting_room(port) if port is not None else None
+
+
+# --- bolts ------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Seat:
+    """A bolt hole on its panel, with what its hardware needs: radii in mm."""
+
+    hole: Hole
+    panel: Panel
+    washer: float
+    socket: float
+
+
+def _seats(case: Case) -> Iterator[_Seat]:
+    for panel in case.bracket.root.walk():
+        for hole in panel.holes:
+            bolt = bolt_of(hole)
+            if bolt is not None and hole.cut:
+                washer = (bolt.narrow_washer or 0.0) / 2
+                yield _Seat(hole, panel, washer, (wrench_room(bolt) or 0.0) / 2)
+
+
+def washer_room(case: Case) -> Iterator[Fault]:
+    """A washer lies flat: clear of bends, of what stands beside it, of the other washers."""
+    for seat in _seats(case):
+        for place, measured in _beside_washer(case, seat):
+            if measured < seat.washer - SLACK:
+                yield Fault(
+                    severity="change",
+                    place=f"washer at {seat.hole.what}, {place}",
+                    measured=Reading(measured),
+                    limit=Reading(seat.washer),
+                    change="move the bolt away, or leave the washer's side off and say so",
+                )
+
+
+def _beside_washer(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
+    """What limits a washer, and how far it is from the bolt's middle, mm."""
+    yield from _bends_beside(case, seat)
+    yield from _standing_beside(case, seat)
+
+
+def _bends_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
+    spot = Circle(seat.hole.centre, 2 * SLACK)
+    for bend in case.finished.bends:
+        child, parent = case.finished.panels[bend.child], case.finished.panels[bend.parent]
+        if parent.panel.name == seat.panel.name:
+            yield f"bend {bend.number}", flat_before(spot, seat.panel.bend_base(bend.bend))
+        if child.panel.name == seat.panel.name:
+            yield f"bend {bend.number}", flat_before(spot, seat.panel.straight_edge(bend.bend.base))
+
+
+def _standing_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
+    """Panels that stand out beside a bolt, on either face."""
+    placed = case.finished.panel(seat.panel.name)
+    back = placed.world_from_panel.inverse()
+    others = [part for part in case.parts if not part.bend and part.panel != seat.panel.name]
+    for face in FACES:
+        found = room_round(seat.hole.centre, face, case.thickness, back, others)
+        if found is not None:
+            yield f"{found[1].words}, {_face_words(face)}", found[0]
+
+
+def _face_words(face: Face) -> str:
+    return "top face" if face == "top" else face
+
+
+def socket_room(case: Case) -> Iterator[Fault]:
+    """A socket goes over the nut: clear of panels, of the port's fitting, of the body."""
+    for seat in _seats(case):
+        obstacles = [
+            *_standing_beside(case, seat),
+            *_fittings_beside(seat),
+            *_body_beside(case, seat),
+        ]
+        for place, measured in obstacles:
+            if measured < seat.socket - SLACK:
+                yield Fault(
+                    severity="note",
+                    place=f"socket on {seat.hole.what}, {place}",
+                    measured=Reading(measured),
+                    limit=Reading(seat.socket),
+                    change="use an open spanner there, or move the bolt",
+                )
+
+
+def _fittings_beside(seat: _Seat) -> Iterator[tuple[str, float]]:
+    for hole in seat.panel.holes:
+        room = port_room(hole)
+        if room is not None and hole.cut:
+            yield (
+                f"fitting in {hole.what}",
+                hole.centre.distance(seat.hole.centre) - room / 2,
+            )
+
+
+def _body_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
+    """The body, for bolts that do not go through its own plate."""
+    body = case.bracket.body
+    if body is None or seat.panel.name != case.bracket.root.name:
+        return
+    distance = seat.hole.centre.distance(body.centre)
+    if distance > body.plate_diameter / 2:
+        yield f"body at its fullest, {_face_words(body.face)}", distance - body.diameter / 2
+
+
+def fitting_against_bolts(case: Case) -> Iterator[Fault]:
+    """The hex of a port's fitting beside the washers of the bolts."""
+    for seat in _seats(case):
+        for place, measured in _fittings_beside(seat):
+            if measured < seat.washer - SLACK:
+                yield Fault(
+                    severity="change",
+                    place=f"{place}, washer at {seat.hole.what}",
+                    measured=Reading(measured),
+                    limit=Reading(seat.washer),
+                    change="move the port, or use a smaller fitting",
+                )
+
+
+# --- the body ---------------------------------------------------------------------------------
+
+
+def plate_circle_supported(case: Case) -> Iterator[Fault]:
+    """The body's round plate lies wholly on flat metal."""
+    body = case.bracket.body
+    if body is None:
+        return
+    contour = case.bracket.root.contour
+    inside = contour.contains(body.centre)
+    reach = contour.distance(body.centre) * (1 if inside else -1)
+    needed = body.plate_diameter / 2
+    if reach < needed - 1e-3:
+        yield Fault(
+            severity="change",
+            place="round plate of the body, edge of the flat",
+            measured=Reading(reach),
+            limit=Reading(needed),
+            change="make the bracket wider there, or set the bend further out",
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Nearest:
+    """How near a part comes to the body's middle, mm, at what turn of its bend, radians."""
+
+    distance: float
+    part: Part
+    amount: float
+
+
+def body_room(case: Case) -> Iterator[Fault]:
+    """Panels beside the body at its fullest: finished, and through the whole fold.
+
+    The round of a bend is left out: it lies low, where the body is not at its fullest.
+    """
+    body = case.bracket.body
+    if body is None:
+        return
+    finished = _nearest_to_body(case, body, 1.0)
+    asked = body.diameter / 2 + body.clearance
+    if finished and finished.distance < asked - 1e-3:
+        rubs = finished.distance < body.diameter / 2
+        yield Fault(
+            severity="change",
+            place=f"{finished.part.words}, body at its fullest",
+            measured=Reading(finished.distance),
+            limit=Reading(asked),
+            change="it rubs: set the gusset further out" if rubs else "set the gusset further out",
+        )
+    elif (worst := _nearest_while_folding(case, body)) is not None:
+        yield worst
+
+
+def _nearest_to_body(case: Case, body: Body, amount: float) -> Nearest | None:
+    parts = case.parts if amount == 1 else parts_of(folded(case.bracket, amount))
+    others = [part for part in parts if not part.bend and part.panel != case.bracket.root.name]
+    found = room_round(body.centre, body.face, case.thickness, Placing(), others)
+    return Nearest(*found, amount) if found is not None else None
+
+
+def _nearest_while_folding(case: Case, body: Body) -> Fault | None:
+    """The nearest that a panel comes while it is folded with the body in place.
+
+    A panel bent from the root itself comes ever nearer and is nearest when finished (its base
+    moves in up to a right angle, its far edge beyond), so only panels on panels are followed.
+    """
+    if all(placed.parent in (None, 0) for placed in case.finished.panels):
+        return None
+    stages = (_nearest_to_body(case, body, k / _STAGES) for k in range(1, _STAGES))
+    found = [nearest for nearest in stages if nearest is not None]
+    if not found:
+        return None
+    worst = min(found, key=lambda nearest: nearest.distance)
+    if worst.distance >= body.diameter / 2 - 1e-3:
+        return None
+    return Fault(
+        severity="change",
+        place=f"{worst.part.words} while it is folded, body at its fullest",
+        measured=Reading(worst.distance),
+        limit=Reading(body.diameter / 2),
+        change="fold before the body is mounted",
+    )
+
+
+def weld_room(case: Case) -> Iterator[Fault]:
+    """The welds on the body's side: fillets in the corners at the wall, crowns in open grooves."""
+    body = case.bracket.body
+    if body is None:
+        return
+    for words, places in (*_wall_welds(case, body), *_crowns(case, body)):
+        distance = min(p.distance(body.centre) for p in places)
+        if distance < body.diameter / 2 - SLACK:
+            yield Fault(
+                severity="change",
+                place=f"{words}, body at its fullest",
+                measured=Reading(distance),
+                limit=Reading(body.diameter / 2),
+                change="grind the weld flush there, or set the gusset further out",
+            )
+
+
+def _weld_leg(case: Case) -> float:
+    leg = case.context.weld_leg
+    return least_fillet(case.thickness) if leg is None else leg
+
+
+def _wall_welds(case: Case, body: Body) -> Iterator[tuple[str, list[Point]]]:
+    """The toe of the fillet between the wall and each panel on the body's side."""
+    if case.bracket.wall is None:
+        return
+    wall = case.bracket.root.straight_edge(case.bracket.wall)
+    out, leg = wall.direction.left, _weld_leg(case)
+    for bend in case.finished.bends:
+        if bend.parent != 0 or (bend.bend.direction == "up") != (body.face == "top"):
+            continue
+        name = bend.bend.panel.name
+        for corner in case.finished.corners(name):
+            inner = corner.on("top" if bend.bend.direction == "up" else "underside")
+            foot = Point(inner.x, inner.y)
+            if abs((foot - wall.start).dot(out)) < 1e-3:
+                towards = (body.centre - foot).dot(wall.direction)
+                side = wall.direction * (leg if towards > 0 else -leg)
+                yield f"weld of {name} to the wall", [foot + side, foot + out * leg, foot]
+
+
+def _crowns(case: Case, body: Body) -> Iterator[tuple[str, list[Point]]]:
+    """The edge of a filled groove on the body's face, from end to end of its bend."""
+    for bend in case.blank.bends:
+        if bend.parent == case.bracket.root.name and bend.score_face == body.face:
+            motion = case.blank.panel_motion(bend.parent).inverse()
+            near = bend.near.moved(motion)
+            yield f"weld in bend {bend.number}", [near.point_at(near.nearest_fraction(body.centre))]
+
+
+def drift_room(case: Case) -> Iterator[Fault]:
+    """Room for the body to move sideways, to the wall and to what stands beside it."""
+    body = case.bracket.body
+    drift = None if body is None else body.drift
+    drift = case.context.drift if drift is None else drift
+    if body is None or drift is None:
+        return
+    for words, gap in _gaps(case, body):
+        if gap < drift - SLACK:
+            yield Fault(
+                severity="change",
+                place=f"body at its fullest, {words}",
+                measured=Reading(gap),
+                limit=Reading(drift),
+                change="stand the body further off",
+            )
+
+
+def _gaps(case: Case, body: Body) -> Iterator[tuple[str, float]]:
+    if case.bracket.wall is not None:
+        wall = case.bracket.root.straight_edge(case.bracket.wall)
+        away = abs((body.centre - wall.start).cross(wall.direction))
+        yield "wall", away - body.diameter / 2
+    beside = _nearest_to_body(case, body, 1.0)
+    if beside is not None:
+        yield beside.part.words, beside.distance - body.diameter / 2

@@ -1,0 +1,57 @@
+"""All rules in one table, and what they find. A new rule is a function and a line here."""
+
+from __future__ import annotations
+
+from platewright.findings import bends, holes, room, whole
+from platewright.findings.case import Case, Context
+from platewright.findings.finding import COMMON, EXACT, SEVERITIES, Finding, Rule
+from platewright.plate.blank import Blank
+from platewright.plate.bracket import Bracket
+
+RULES: tuple[Rule, ...] = (
+    Rule("blank overlaps itself", EXACT, whole.blank_overlaps_itself),
+    Rule("hole off the plate", EXACT, holes.hole_off_the_plate),
+    Rule("panels pass through each other", EXACT, whole.panels_pass_through),
+    Rule("panel stands in the wall", EXACT, whole.into_the_wall),
+    Rule("body room", EXACT, room.body_room),
+    Rule("weld beside the body", EXACT, room.weld_room),
+    Rule("body drift", COMMON, room.drift_room),
+    Rule("plate circle supported", COMMON, room.plate_circle_supported),
+    Rule("hole edge distance", COMMON, holes.hole_edge_distance),
+    Rule("hole to hole", COMMON, holes.hole_to_hole),
+    Rule("hole to bend", COMMON, holes.hole_to_bend),
+    Rule("washer room", COMMON, room.washer_room),
+    Rule("fitting against bolts", COMMON, room.fitting_against_bolts),
+    Rule("fold beyond the groove", EXACT, bends.fold_beyond_groove),
+    Rule("ligament too thick", COMMON, bends.ligament_too_thick),
+    Rule("ligament too thin", COMMON, bends.ligament_too_thin),
+    Rule("leg too short", COMMON, bends.leg_too_short),
+    Rule("bend radius too small", COMMON, bends.radius_too_small),
+    Rule("missing corner relief", COMMON, bends.missing_relief),
+    Rule("larger than the sheet", EXACT, whole.larger_than_sheet),
+    Rule("no room for the torch", EXACT, whole.no_room_for_torch),
+    Rule("ligament stretch", COMMON, bends.ligament_stretch),
+    Rule("socket room", COMMON, room.socket_room),
+    Rule("hole too small for plasma", COMMON, holes.plasma_hole_too_small),
+)
+"""Every rule, the graver ones first."""
+
+
+def findings(bracket: Bracket, blank: Blank, context: Context | None = None) -> tuple[Finding, ...]:
+    """Everything wrong or risky about a bracket, worst first; within a severity as in the table.
+
+    `blank` is the bracket's own blank, moved or not.
+    """
+    case = Case(bracket, blank, context or Context())
+    found = [finding for rule in RULES for finding in rule.findings(case)]
+    return tuple(sorted(found, key=lambda finding: SEVERITIES.index(finding.severity)))
+
+
+def is_impossible(found: tuple[Finding, ...]) -> bool:
+    """Whether something is found that cannot be made at all."""
+    return any(finding.severity == "impossible" for finding in found)
+
+
+def must_change(found: tuple[Finding, ...]) -> bool:
+    """Whether something is found that has to be changed before cutting."""
+    return any(finding.severity != "note" for finding in found)

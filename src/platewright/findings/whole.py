@@ -1,0 +1,156 @@
+"""Rules of the whole part: the blank, the fold, the wall, the sheet, the torch."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from platewright.findings.case import Case
+from platewright.findings.collision import meetings, overlapping
+from platewright.findings.finding import Fault, Reading
+from platewright.findings.holes import SLACK
+from platewright.findings.plan import hull, polygon_distance
+from platewright.geometry.plane import Motion, Point
+from platewright.geometry.shapes import self_crossing
+from platewright.plate.folded import folded
+from platewright.plate.prism import Part
+from platewright.units import format_angle
+
+#: A sheet is tried at steps of this many degrees, and along every side of the blank.
+_TURNS = 360
+
+
+def blank_overlaps_itself(case: Case) -> Iterator[Fault]:
+    """Metal that is asked for twice: panels over each other in the flat, crossing outlines."""
+    named = set()
+    for one, other, depth in overlapping(case.flat_parts, folded(case.bracket, 0.0)):
+        named.add(one.words)
+        yield Fault(
+            severity="impossible",
+            place=f"{one.words} and {other.words} on the blank",
+            measured=Reading(-depth),
+            limit=Reading(0.0),
+            change="shorten one of them, or make it a piece of its own",
+        )
+    for panel in case.bracket.root.walk():
+        if self_crossing(panel.contour) is not None:
+            named.add(panel.name)
+            yield Fault(
+                severity="impossible",
+                place=f"outline of {panel.name}",
+                change="draw the outline so that it does not cross itself",
+            )
+
+
+def panels_pass_through(case: Case) -> Iterator[Fault]:
+    """Panels in each other: when finished impossible, on the way a matter of the order."""
+    for meeting in meetings(case.bracket):
+        finished = "impossible" if meeting.finished else "change"
+        when = "finished" if meeting.finished else "while folding"
+        yield Fault(
+            severity="impossible" if finished == "impossible" else "change",
+            place=(
+                f"{meeting.first} and {meeting.second}, {when}; first with bend {meeting.bend} "
+                f"at {format_angle(meeting.angle)}"
+            ),
+            measured=Reading(-meeting.depth),
+            limit=Reading(0.0),
+            change=(
+                "shorten one of them, or fold it less"
+                if meeting.finished
+                else "fold one bend after the other, and try the order in card first"
+            ),
+        )
+
+
+def into_the_wall(case: Case) -> Iterator[Fault]:
+    """A panel that stands through the plane of the wall when finished."""
+    if case.bracket.wall is None:
+        return
+    wall = case.bracket.root.straight_edge(case.bracket.wall)
+    out = wall.direction.left
+    for placed in case.finished.panels[1:]:
+        corners = case.finished.corners(placed.panel.name)
+        places = [p for corner in corners for p in (corner.top, corner.underside)]
+        reach = min((Point(p.x, p.y) - wall.start).dot(out) for p in places)
+        if reach < -1e-3:
+            yield Fault(
+                severity="change",
+                place=f"{placed.panel.name}, wall",
+                measured=Reading(reach),
+                limit=Reading(0.0),
+                change="shorten the panel, or square its bend to the wall",
+            )
+
+
+def larger_than_sheet(case: Case) -> Iterator[Fault]:
+    """A blank that does not fit the named sheet, turned any way."""
+    sheet = case.context.sheet
+    if sheet is None:
+        return
+    corners = hull(case.blank.outline.flatten(0.05))
+    measured, limit = min(
+        (_tightest(corners, turn, sheet) for turn in _turns(corners)),
+        key=lambda each: each[0] - each[1],
+    )
+    if measured > limit + SLACK:
+        yield Fault(
+            severity="change",
+            place="blank, sheet to cut from, laid as it fits best",
+            measured=Reading(measured),
+            limit=Reading(limit),
+            bound="at most",
+            change="take a larger sheet, or make the part of two pieces",
+        )
+
+
+def _turns(corners: list[Point]) -> Iterator[float]:
+    """Directions to lay along the sheet's long side."""
+    yield from (math.pi * i / _TURNS for i in range(_TURNS))
+    for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
+        for quarter in (0.0, math.pi / 2):
+            yield (b - a).angle + quarter
+
+
+def _tightest(corners: list[Point], turn: float, sheet: tuple[float, float]) -> tuple[float, float]:
+    """A turned blank's size and the sheet's, in the direction that is tighter, mm."""
+    motion = Motion.rotation(-turn)
+    points = [motion.point(p) for p in corners]
+    width = max(p.x for p in points) - min(p.x for p in points)
+    height = max(p.y for p in points) - min(p.y for p in points)
+    sides = ((width, max(sheet)), (height, min(sheet)))
+    return max(sides, key=lambda side: side[0] - side[1])
+
+
+def no_room_for_torch(case: Case) -> Iterator[Fault]:
+    """Panels that lie so near each other on the blank that the kerf does not pass between."""
+    kerf = case.context.kerf
+    parts = [part for part in case.flat_parts if part.bend is None]
+    joined = {frozenset((bend.parent, bend.child)) for bend in case.blank.bends}
+    for index, one in enumerate(parts):
+        for other in parts[:index]:
+            if frozenset((one.panel, other.panel)) in joined:
+                continue
+            gap = _flat_gap(one, other)
+            if 0 <= gap < kerf - SLACK:
+                yield Fault(
+                    severity="change",
+                    place=f"{other.words} and {one.words} on the blank",
+                    measured=Reading(gap),
+                    limit=Reading(kerf),
+                    change="leave at least the kerf between them, or saw the slit",
+                )
+
+
+def _flat_gap(one: Part, other: Part) -> float:
+    """Distance between two panels on the blank, mm."""
+    return min(
+        polygon_distance(_on_blank(a.polygon, a.world_from_prism.plane_motion()), shape)
+        for b in other.prisms
+        for shape in [_on_blank(b.polygon, b.world_from_prism.plane_motion())]
+        for a in one.prisms
+    )
+
+
+def _on_blank(polygon: tuple[Point, ...], motion: Motion) -> list[Point]:
+    return [motion.point(p) for p in polygon]
