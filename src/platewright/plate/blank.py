@@ -12,6 +12,7 @@ from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.bend import BendWay, Direction, Face, score_face
 from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, Panel
+from platewright.plate.detail import PLAIN, Course, Detail, StripSide, detailed
 from platewright.plate.place import PlacedPanel, place
 
 
@@ -111,16 +112,19 @@ class Blank:
         )
 
 
-def blank_of(bracket: Bracket) -> Blank:
+def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
     """The blank of a bracket: `place(bracket, 0)` seen from above.
 
     The outline is the root's contour with each bent edge replaced by: side of the bend strip, the
-    child's other edges, side of the strip. Raises GeometryError when bends on one edge overlap.
+    child's other edges, side of the strip; nicks and reliefs are cut into the strips' sides.
+    Raises GeometryError when bends on one edge overlap.
     """
     placed = place(bracket, 0)
     motions = [p.world_from_panel.plane_motion() for p in placed]
     pairs = list(zip(placed, motions, strict=True))
-    outline = Contour(tuple(_spliced(placed, motions, 0)))
+    thickness = bracket.stock.thickness
+    courses = list(_spliced(placed, motions, thickness, 0))
+    outline = Contour(tuple(detailed(courses, detail, thickness)))
     return Blank(
         outline=merged(outline),
         holes=tuple(hole.moved(m) for p, m in pairs for hole in p.panel.holes),
@@ -157,8 +161,12 @@ def _blank_bends(
 
 
 def _spliced(
-    placed: tuple[PlacedPanel, ...], motions: list[Motion], index: int, skip: int | None = None
-) -> Iterator[Segment]:
+    placed: tuple[PlacedPanel, ...],
+    motions: list[Motion],
+    thickness: float,
+    index: int,
+    skip: int | None = None,
+) -> Iterator[Course]:
     """A panel's segments on the blank, children spliced in, from after segment `skip` round."""
     panel, motion = placed[index].panel, motions[index]
     count = len(panel.contour.segments)
@@ -169,7 +177,8 @@ def _spliced(
         segment = panel.contour.segments[i]
         children = _children_on(placed, index, i)
         if children:
-            yield from _spliced_edge(placed, motions, index, segment.moved(motion), children)
+            edge = segment.moved(motion)
+            yield from _spliced_edge(placed, motions, thickness, index, edge, children)
         else:
             yield segment.moved(motion)
 
@@ -202,10 +211,11 @@ def _require_apart(panel: str, length: float, found: list[tuple[float, float, in
 def _spliced_edge(
     placed: tuple[PlacedPanel, ...],
     motions: list[Motion],
+    thickness: float,
     index: int,
     edge: Segment,
     children: list[int],
-) -> Iterator[Segment]:
+) -> Iterator[Course]:
     at = edge.start
     for j in children:
         bend = placed[j].bend
@@ -213,11 +223,28 @@ def _spliced_edge(
         base = placed[index].panel.bend_base(bend).moved(motions[index])
         own = bend.panel.straight_edge(bend.base).moved(motions[j])
         yield from _line(at, base.start)
-        yield from _line(base.start, own.end)
-        yield from _spliced(placed, motions, j, bend.panel.edge_index(bend.base))
-        yield from _line(own.start, base.end)
+        yield from _strip_side(base.start, own.end, placed[j], thickness)
+        skip = bend.panel.edge_index(bend.base)
+        yield from _spliced(placed, motions, thickness, j, skip)
+        yield from _strip_side(own.start, base.end, placed[j], thickness)
         at = base.end
     yield from _line(at, edge.end)
+
+
+def _strip_side(
+    start: Point, end: Point, child: PlacedPanel, thickness: float
+) -> Iterator[StripSide]:
+    """One side of the strip that a child is bent by, or nothing when the strip has no width."""
+    bend = child.bend
+    assert bend is not None
+    assert child.number is not None
+    for line in _line(start, end):
+        yield StripSide(
+            line=line,
+            bend=child.number,
+            bend_length=bend.panel.straight_edge(bend.base).length,
+            inside_radius=bend.way.inside_radius(bend.angle, thickness),
+        )
 
 
 def _line(start: Point, end: Point) -> Iterator[Line]:

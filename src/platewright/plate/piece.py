@@ -8,6 +8,7 @@ from typing import Literal
 from platewright.geometry.plane import IDENTITY, Motion, Vector
 from platewright.plate.blank import Blank, blank_of
 from platewright.plate.bracket import Bracket
+from platewright.plate.detail import PLAIN, Detail
 
 Hand = Literal["as drawn", "mirrored", "pair"]
 
@@ -31,14 +32,14 @@ class Piece:
     drawing_from_bracket: Motion = IDENTITY
 
 
-def pieces_of(name: str, hand: Hand, bracket: Bracket) -> tuple[Piece, ...]:
+def pieces_of(name: str, hand: Hand, bracket: Bracket, detail: Detail = PLAIN) -> tuple[Piece, ...]:
     """The pieces that a part asks for: one, or for a pair the left and then the mirrored right."""
     if hand == "as drawn":
-        return (Piece(name=name, hand=hand, bracket=bracket, blank=blank_of(bracket)),)
+        return (Piece(name=name, hand=hand, bracket=bracket, blank=blank_of(bracket, detail)),)
     other = bracket.mirrored()
     if hand == "mirrored":
-        return (Piece(name=name, hand=hand, bracket=other, blank=blank_of(other)),)
-    left, right = blank_of(bracket), blank_of(other)
+        return (Piece(name=name, hand=hand, bracket=other, blank=blank_of(other, detail)),)
+    left, right = blank_of(bracket, detail), blank_of(other, detail)
     shift = Motion.translation(Vector(left.bounds.xmax + PAIR_GAP - right.bounds.xmin, 0.0))
     return (
         Piece(name=f"{name}-left", hand="left", bracket=bracket, blank=left),

@@ -1,0 +1,253 @@
+"""Details of the outline at the bends: witness nicks and corner relief.
+
+Both are edits of the spliced outline where it runs along the side of a bend strip, so they are in
+the outline and in everything made from it: area, kerf path, template.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from platewright import measure
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Arc, Line, Segment
+
+_INCH = 25.4
+_TINY = 1e-9
+
+#: Least relief hole for plate up to this thick (FAA-H-8083-31 ch. 4), both mm.
+_LEAST_RELIEF = ((0.064 * _INCH, _INCH / 8), (0.128 * _INCH, _INCH * 3 / 16))
+
+#: Turns between two bend lines that count as a corner, radians.
+_CORNER = (math.radians(5), math.radians(175))
+
+#: Below this turn a square relief gets two inner corners: a single one would lie far off.
+_SHARP_ENOUGH = math.radians(59)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Detail:
+    """What is cut into the outline where bends end and where they meet."""
+
+    nicks: bool = measure.flag(
+        "witness nicks",
+        "Small V nicks where each bend line meets the outline, so that the line is found on both "
+        "faces; they relieve the ends of the bend as well.",
+    )
+    nick_depth: float | None = measure.length(
+        "nick depth",
+        "From the outline to the point of the V; left out, half the thickness. At most a quarter "
+        "of the bend's length is used.",
+        minimum="0.3 mm",
+        maximum="1 in",
+        optional=True,
+    )
+    relief: str = measure.choice(
+        "corner relief",
+        "What is cut out where two bends meet.",
+        ("none", "round", "square"),
+        default="none",
+    )
+    relief_size: float | None = measure.length(
+        "corner relief size",
+        "Diameter, or side of the square; left out, twice the inside radius, at least 1/8 in up "
+        "to 0.064 in plate, 3/16 in up to 0.128 in (FAA-H-8083-31), the thickness beyond (common "
+        "practice). It never reaches beyond the bend strips.",
+        minimum="0.5 mm",
+        maximum="3 in",
+        optional=True,
+    )
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """Sizes of what is not asked for."""
+        found = []
+        if self.nick_depth is not None and not self.nicks:
+            found.append(("nick_depth", "has no use without nicks = true"))
+        if self.relief_size is not None and self.relief == "none":
+            found.append(("relief_size", 'has no use with relief = "none"'))
+        return tuple(found)
+
+
+PLAIN = Detail()
+"""No nicks, no relief."""
+
+
+@dataclass(frozen=True, slots=True)
+class StripSide:
+    """One side of a bend strip on the outline, and the bend's length and inside radius, mm.
+
+    The metal lies on the left of the line's travel, and the bend line runs square to it.
+    """
+
+    line: Line
+    bend: int
+    bend_length: float
+    inside_radius: float
+
+
+#: What the spliced outline is made of, in order of travel.
+Course = Segment | StripSide
+
+
+def detailed(courses: Sequence[Course], detail: Detail, thickness: float) -> Iterator[Segment]:
+    """The closed outline's segments, with nicks and reliefs cut in.
+
+    A strip side that ends in a relief gets no nick.
+    """
+    reliefs = _reliefs(courses, detail, thickness)
+    for i, course in enumerate(courses):
+        if not isinstance(course, StripSide):
+            yield course
+            continue
+        before, after = reliefs.get((i - 1) % len(courses)), reliefs.get(i)
+        if detail.nicks and before is None and after is None:
+            yield from _nicked(course, detail, thickness)
+        else:
+            yield from _shortened(course.line, before, after)
+        if after is not None:
+            second = courses[(i + 1) % len(courses)]
+            assert isinstance(second, StripSide)
+            yield from _relief(course.line, second.line, after, square=detail.relief == "square")
+
+
+# --- witness nicks ----------------------------------------------------------------------------
+
+
+def nick_size(side: StripSide, detail: Detail, thickness: float) -> tuple[float, float]:
+    """Depth and mouth of a nick, mm.
+
+    Depth: as given, or half the thickness, at most a quarter of the bend. Mouth: twice the depth
+    (a right angle at the point), at most the strip's width. Common practice, no published source.
+    """
+    wanted = thickness / 2 if detail.nick_depth is None else detail.nick_depth
+    depth = min(wanted, side.bend_length / 4)
+    return depth, min(2 * depth, side.line.length)
+
+
+def _nicked(side: StripSide, detail: Detail, thickness: float) -> Iterator[Segment]:
+    depth, mouth = nick_size(side, detail, thickness)
+    line, along = side.line, side.line.direction
+    middle = line.point_at(0.5)
+    whole = mouth > line.length - _TINY
+    first = line.start if whole else middle + along * (-mouth / 2)
+    last = line.end if whole else middle + along * (mouth / 2)
+    apex = middle + along.left * depth
+    yield from _line(line.start, first)
+    yield Line(first, apex)
+    yield Line(apex, last)
+    yield from _line(last, line.end)
+
+
+# --- corner relief ----------------------------------------------------------------------------
+
+
+def relief_diameter(inside_radius: float, thickness: float) -> float:
+    """Diameter, or side of the square, of a relief, mm.
+
+    Twice the inside radius; at least 1/8 in up to 0.064 in plate and 3/16 in up to 0.128 in
+    (FAA-H-8083-31 ch. 4, the gap up to 0.072 taken with the thicker); beyond, at least 3/16 in
+    and the thickness (common practice, no published source).
+    """
+    for thickest, least in _LEAST_RELIEF:
+        if thickness <= thickest + _TINY:
+            return max(2 * inside_radius, least)
+    return max(2 * inside_radius, _LEAST_RELIEF[-1][1], thickness)
+
+
+def _reliefs(courses: Sequence[Course], detail: Detail, thickness: float) -> Mapping[int, float]:
+    """Half sizes of the reliefs, by the index of the strip side that ends in them."""
+    if detail.relief == "none":
+        return {}
+    pairs = enumerate(zip(courses, [*courses[1:], *courses[:1]], strict=True))
+    corners = {
+        i: (first, second)
+        for i, (first, second) in pairs
+        if isinstance(first, StripSide) and isinstance(second, StripSide) and _meet(first, second)
+    }
+    return {
+        i: _half_size(i, sides, corners, detail, thickness, len(courses))
+        for i, sides in corners.items()
+    }
+
+
+def _meet(first: StripSide, second: StripSide) -> bool:
+    """Whether two bends meet in a corner at the point that the sides share."""
+    if first.bend == second.bend or first.line.end != second.line.start:
+        return False
+    return _CORNER[0] < _opening(first.line, second.line) < _CORNER[1]
+
+
+def _opening(first: Line, second: Line) -> float:
+    """Angle of the empty wedge between two strip sides, radians in (-pi, pi]."""
+    back, ahead = -first.direction, second.direction
+    return math.atan2(back.cross(ahead), back.dot(ahead))
+
+
+def _half_size(
+    index: int,
+    sides: tuple[StripSide, StripSide],
+    corners: Mapping[int, object],
+    detail: Detail,
+    thickness: float,
+    count: int,
+) -> float:
+    first, second = sides
+    radius = max(first.inside_radius, second.inside_radius)
+    wanted = detail.relief_size or relief_diameter(radius, thickness)
+    # a side with a relief at either end is shared between them
+    room = first.line.length / (2 if (index - 1) % count in corners else 1)
+    other = second.line.length / (2 if (index + 1) % count in corners else 1)
+    return min(wanted / 2, room, other)
+
+
+def _shortened(line: Line, before: float | None, after: float | None) -> Iterator[Line]:
+    """What the reliefs at its ends leave of a strip side."""
+    yield from _line(_from_start(line, before or 0.0), _from_end(line, after or 0.0))
+
+
+def _from_start(line: Line, distance: float) -> Point:
+    return line.end if distance > line.length - _TINY else line.start + line.direction * distance
+
+
+def _from_end(line: Line, distance: float) -> Point:
+    return line.start if distance > line.length - _TINY else line.end + line.direction * -distance
+
+
+def _relief(first: Line, second: Line, half: float, *, square: bool) -> Iterator[Segment]:
+    """Round the corner that two strip sides share, through the metal.
+
+    The corner is where the bends' inside tangent lines cross, the middle of the relief.
+    """
+    start, end = _from_end(first, half), _from_start(second, half)
+    opening = _opening(first, second)
+    if not square:
+        yield Arc(start, end, opening - math.tau)
+        return
+    for a, b in pairwise(_square_stops(first, second, start, end, half)):
+        yield from _line(a, b)
+
+
+def _square_stops(
+    first: Line, second: Line, start: Point, end: Point, half: float
+) -> tuple[Point, ...]:
+    """Corners of a square relief: it holds the round one and is a true square at right angles."""
+    centre, opening = first.end, _opening(first, second)
+    # a strip's sides are square to its bend line, which comes in along `into`, leaves along `out`
+    into, out = first.direction.right, second.direction.left
+    outer = (start, start + -into * half), (end + out * half, end)
+    if opening >= _SHARP_ENOUGH:
+        inner = (centre + (out - into).unit() * (half / math.sin(opening / 2)),)
+        return (*outer[0], *inner, *outer[1])
+    reach = half * (1 - math.sin(opening / 2)) / math.cos(opening / 2)
+    near = centre + -into * half + first.direction * reach
+    far = centre + out * half + -second.direction * reach
+    return (*outer[0], near, far, *outer[1])
+
+
+def _line(start: Point, end: Point) -> Iterator[Line]:
+    """The line between two points, or nothing when they all but coincide."""
+    if start.distance(end) > _TINY:
+        yield Line(start, end)
