@@ -41,21 +41,44 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Posture:
-    """A linkage at one place of its travel.
+class Link:
+    """A link as it stands: its name, its length in mm, its body.
 
-    The axle's origin is the axle centre. A link's origin is its frame pivot and its x axis runs to
-    its other eye. `links` holds the links by name, lower first.
+    The body's origin is the frame pivot and its x axis runs to the other eye.
+    """
+
+    part: Part
+    length: float
+    body: Body
+
+    @property
+    def eye(self) -> Point:
+        """The far end."""
+        return self.body.place(Vector(self.length, 0.0))
+
+    @property
+    def angle(self) -> float:
+        """Direction from the frame pivot, radians in [-pi, pi]."""
+        return wrapped(self.body.angle)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Posture:
+    """A linkage at one place of its travel: the axle, whose origin is the axle centre, and links.
+
+    `links` holds the lower link first.
     """
 
     axle: Body
-    links: tuple[tuple[Part, Body], ...]
+    links: tuple[Link, ...]
 
     def body(self, part: Part) -> Body:
         """The part of that name. Raises BuildError when the linkage has none."""
-        for name, body in (("axle", self.axle), *self.links):
-            if name == part:
-                return body
+        if part == "axle":
+            return self.axle
+        for link in self.links:
+            if link.part == part:
+                return link.body
         raise BuildError(f"this linkage has no {part}", "seat.on")
 
 
@@ -96,7 +119,7 @@ class TrailingArm:
         arm = Body(origin=self.pivot, angle=angle, velocity=Vector(0.0, 0.0), spin=1.0)
         reach = Vector(self.length, 0.0)
         axle = Body(origin=arm.place(reach), angle=angle, velocity=arm.speed(reach), spin=1.0)
-        return Posture(axle=axle, links=(("arm", arm),))
+        return Posture(axle=axle, links=(Link(part="arm", length=self.length, body=arm),))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,7 +163,11 @@ class FourLink:
         rates = turning(bar, at)
         lower, upper = self._links(at, rates.crank, rates.rocker)
         axle = self._axle(at, lower, rates.coupler)
-        return Posture(axle=axle, links=(("lower link", lower), ("upper link", upper)))
+        links = (
+            Link(part="lower link", length=self.lower_length, body=lower),
+            Link(part="upper link", length=self.upper_length, body=upper),
+        )
+        return Posture(axle=axle, links=links)
 
     def _links(self, at: LinkAngles, lower_spin: float, upper_spin: float) -> tuple[Body, Body]:
         base = (self.upper_pivot - self.lower_pivot).angle

@@ -114,7 +114,7 @@ class _Track:
 
     def lean(self, t: float) -> float:
         """How far the first link runs rearward, as a share of its length."""
-        return Vector.polar(self.posture(t).links[0][1].angle).dot(self.up.right)
+        return Vector.polar(self.posture(t).links[0].angle).dot(self.up.right)
 
     def turned(self, t: float) -> float:
         """How far the axle is from standing as it was measured, radians."""

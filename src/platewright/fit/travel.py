@@ -8,7 +8,7 @@ from platewright.errors import BuildError
 from platewright.fit.course import Course, Ending, course, ends
 from platewright.fit.laid_out import on_stands
 from platewright.fit.layout import Layout
-from platewright.fit.linkage import Part, Posture, wrapped
+from platewright.fit.linkage import Posture, wrapped
 from platewright.fit.loads import SpringLoad, spring_load
 from platewright.fit.roots import Function, largest
 from platewright.fit.seat import Mount, SeatPlace, edge_gap
@@ -44,11 +44,6 @@ class Reading:
         """The axle centre in the frame's view."""
         return self.posture.axle.origin
 
-    @property
-    def links(self) -> tuple[tuple[Part, float], ...]:
-        """Each link's direction from its frame pivot, radians."""
-        return tuple((part, wrapped(body.angle)) for part, body in self.posture.links)
-
 
 @dataclass(frozen=True, slots=True)
 class Peak:
@@ -63,8 +58,8 @@ class Travel:
     """A travel worked out.
 
     `mount` is the upper mount that the readings are for, `wanted` where it should be. `readings`
-    run evenly from lowest to highest. When the spring bottoms out the frame stops `lowest.lift`
-    short of the ground.
+    run evenly from lowest to highest. `laid_out` is the posture at lift 0. When the spring bottoms
+    out the frame stops `lowest.lift` short of the ground.
     """
 
     layout: Layout
@@ -72,7 +67,7 @@ class Travel:
     wanted: Mount
     stroke: Stroke
     ending: Ending
-    laid_out: Point
+    laid_out: Posture
     readings: tuple[Reading, ...]
     ride: Reading
     tilt: Peak
@@ -97,7 +92,7 @@ class Travel:
     def prop_height(self) -> float | None:
         """Floor to axle centre with the frame on its stands and the axle as laid out, mm."""
         stands = self.layout.stands
-        return None if stands is None else on_stands(*stands).height(self.laid_out)
+        return None if stands is None else on_stands(*stands).height(self.laid_out.axle.origin)
 
     @property
     def tightest_edge(self) -> float:
@@ -123,7 +118,7 @@ def travel(layout: Layout) -> Travel:
         wanted=of.wanted,
         stroke=Stroke(heights=layout.heights, gap=of.gap(of.start), room=layout.room),
         ending=ending,
-        laid_out=of.swing.at(of.start).axle.origin,
+        laid_out=of.swing.at(of.start),
         readings=tuple(_reading(of, t, ride) for t in (start, *_between(of, start, end), end)),
         ride=_reading(of, ride, ride),
         tilt=_peak(of, largest(of.tilt, of.spin, places), of.tilt),
