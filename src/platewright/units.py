@@ -291,8 +291,9 @@ def _exact(mm: float) -> Fraction:
 
 def format_mm(mm: float, places: int = 1) -> str:
     """The figure alone, in mm, such as 81.0; never -0.0. Raises UnitError for NaN, infinity."""
-    _exact(mm)
-    return f"{round(mm, places) + 0.0:.{places}f}"
+    # a figure of computed geometry may lie a hair below its half: 107.95 prints as 108.0
+    half_up = Fraction(round(_exact(mm) * 10**6), 10**6) * 10**places + Fraction(1, 2)
+    return f"{math.floor(half_up) / 10**places + 0.0:.{places}f}"
 
 
 def format_length(mm: float, unit: Unit) -> str:
