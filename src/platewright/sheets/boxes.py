@@ -46,7 +46,11 @@ class Box:
     @property
     def bounds(self) -> Bounds:
         """The upright box round it."""
-        return Bounds.of(*self.corners)
+        u = Vector.polar(self.angle)
+        x = abs(u.x) * self.half_along + abs(u.y) * self.half_across
+        y = abs(u.y) * self.half_along + abs(u.x) * self.half_across
+        c = self.centre
+        return Bounds(c.x - x, c.y - y, c.x + x, c.y + y)
 
     def meets_line(self, line: Line) -> bool:
         """Whether any of the line lies in the box."""

@@ -8,8 +8,10 @@ words are set smaller, or in a worse place; at last a number stands for them.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
@@ -20,14 +22,20 @@ from platewright.sheets.drawing import Along, Item, Stroke, Text
 from platewright.sheets.lettering import DESCENT, LINE_PITCH, Weight, text_width
 from platewright.sheets.style import LEADER
 from platewright.sheets.taken import Taken
+from platewright.sheets.trimming import within
 
 _MARGIN = 0.8  # kept free round a block, mm
 _SIZES = ((1.0, 0), (0.85, 2), (0.72, 4))  # times the wanted size, and its demerits
 
+_NUMBER_RINGS = (5.0, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0, 50.0, 62.0, 76.0)
+_NUMBER_TURNS = 24
+
+_WORTH_NAMING = 70.0  # mm of a line on a page
+
 # demerits of a place
 _IN_LAP = 6
 _OUTSIDE = 10
-_LEADER = 1
+_LEADER = 3
 _LEADER_ACROSS_LINE = 1
 _LEADER_ACROSS_WORDS = 100
 _WORST = 40  # beyond it a number is better
@@ -54,9 +62,7 @@ class Block:
     @property
     def width(self) -> float:
         """Length of the longest line, mm."""
-        return max(
-            text_width(line, self.size, self.weight(index)) for index, line in enumerate(self.lines)
-        )
+        return _width(self.lines, self.bold) * self.size
 
     @property
     def height(self) -> float:
@@ -83,17 +89,38 @@ class Block:
             )
 
 
+@lru_cache(maxsize=256)
+def _width(lines: tuple[str, ...], bold: int) -> float:
+    """Length of the longest line with capitals 1 mm high, the first `bold` lines bold."""
+    return max(
+        text_width(line, 1.0, "bold" if index < bold else "regular")
+        for index, line in enumerate(lines)
+    )
+
+
 Places = Callable[[Block], Iterator[Place]]
 """The places that a block would like, the best first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Callout:
-    """A block, the places it would like, and the point it belongs to."""
+    """A block, the places it would like, and the point it belongs to.
+
+    `needed` is whether a number must stand for it when there is no room. What belongs to a `line`
+    stands on every page that carries much of it; `along` gives the places for a part of the line.
+    """
 
     block: Block
     places: Places
     at: Point
+    needed: bool = True
+    line: Line | None = None
+    along: Callable[[Line], Places] | None = None
+
+
+def line_callout(block: Block, line: Line, along: Callable[[Line], Places]) -> Callout:
+    """A block that belongs to a line."""
+    return Callout(block=block, places=along(line), at=line.point_at(0.5), line=line, along=along)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,11 +138,12 @@ class Ground:
 
     def demerits(self, box: Box, leader: Line | None) -> int | None:
         """0 for a good place, more for a worse one, None where words must not stand."""
-        if not any(box.inside(window) for window in self.windows):
+        around = box.bounds
+        if not any(window.union(around) == window for window in self.windows):
             return None
-        if not self.taken.leaves_free(box):
+        if not self.taken.leaves_free(box, around):
             return None
-        in_lap = any(box.bounds.meets(band) for band in self.bands)
+        in_lap = any(around.meets(band) for band in self.bands)
         outside = not self.outline.contains(box.centre)
         return _IN_LAP * in_lap + _OUTSIDE * outside + self._leader_demerits(leader)
 
@@ -148,8 +176,10 @@ def settle(ground: Ground, callouts: Sequence[Callout]) -> Settled:
     """
     items: list[Item] = []
     notes: list[tuple[str, str]] = []
-    for callout in callouts:
+    for callout in _on_each_page(callouts, ground.windows):
         found = _place(ground, callout)
+        if found is None and not callout.needed:
+            continue
         if found is None:
             number = str(len(notes) + 1)
             notes.append((number, ", ".join(callout.block.lines)))
@@ -158,6 +188,28 @@ def settle(ground: Ground, callouts: Sequence[Callout]) -> Settled:
         items.extend(drawn)
         ground = ground.and_boxes(boxes)
     return Settled(items=tuple(items), notes=tuple(notes), ground=ground)
+
+
+def _on_each_page(callouts: Sequence[Callout], windows: Sequence[Bounds]) -> Iterator[Callout]:
+    """What belongs to a line that runs over several pages, once for each of them."""
+    for callout in callouts:
+        parts = _parts(callout.line, windows) if callout.line else []
+        if len(parts) < 2 or callout.along is None:
+            yield callout
+            continue
+        for part in parts:
+            yield replace(line_callout(callout.block, part, callout.along), needed=callout.needed)
+
+
+def _parts(line: Line, windows: Sequence[Bounds]) -> list[Line]:
+    """The parts of a line on each page that are worth naming, each once."""
+    parts = dict.fromkeys(
+        part
+        for window in windows
+        for part in within(line, window)
+        if isinstance(part, Line) and part.length >= _WORTH_NAMING
+    )
+    return list(parts)
 
 
 _Drawn = tuple[tuple[Item, ...], tuple[Box, ...]]
@@ -183,6 +235,8 @@ def _best(ground: Ground, block: Block, places: Places) -> tuple[int, Place] | N
     """The place with the fewest demerits, the first of equals."""
     best: tuple[int, Place] | None = None
     for place in places(block):
+        if best is not None and place.leader is not None and best[0] <= _LEADER:
+            continue
         demerits = ground.demerits(box_of(block, place), place.leader)
         if demerits is None or (best is not None and best[0] <= demerits):
             continue
@@ -213,12 +267,13 @@ def _line_box(line: Line) -> Box:
 
 
 def _numbered(ground: Ground, at: Point, number: str) -> _Drawn:
-    """A number in a circle as near a point as is free, or on the point itself."""
+    """A number in a circle as near a point as is free; nothing when there is no room at all."""
     radius = bubble_radius(number)
-    for ring in (radius + 1.5, 7.0, 11.0, 16.0):
-        for index in range(16):
-            centre = at + Vector.polar(index * 0.3927, ring)
+    for ring in _NUMBER_RINGS:
+        for index in range(_NUMBER_TURNS):
+            centre = at + Vector.polar(math.tau * (index + 0.5) / _NUMBER_TURNS, ring)
             box = Box(centre, radius + 0.3, radius + 0.3)
             if ground.demerits(box, None) is not None:
-                return (Stroke(Line(at, centre), LEADER), *bubble(centre, number)), (box,)
-    return bubble(at, number), (Box(at, radius, radius),)
+                line = Line(at, centre)
+                return (Stroke(line, LEADER), *bubble(centre, number)), (box, _line_box(line))
+    return (), ()

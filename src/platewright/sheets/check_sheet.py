@@ -11,18 +11,24 @@ from dataclasses import dataclass, replace
 from platewright.plate.blank import BlankBend
 from platewright.plate.piece import Piece
 from platewright.sheets.drawing import Page
+from platewright.sheets.figures import (
+    area_words,
+    at_least,
+    other_unit,
+    reading,
+    weight_words,
+)
 from platewright.sheets.flat_checks import FlatCheck, Tolerance, flat_checks
 from platewright.sheets.flow import Strip, bullets, figure, gap, heading, paragraph
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.key import Lettered, key_drawing, lettered, letters_of
 from platewright.sheets.paper import SINGLE, Paper, paper_named
-from platewright.sheets.pattern import stock_words
+from platewright.sheets.pattern_words import stock_words
 from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.shop.notes import CAUTIONS, piece_title
 from platewright.shop.scores import score_of
-from platewright.shop.weight import LB_PER_KG
-from platewright.units import MM_PER_INCH, Unit, format_angle, format_length, format_mm, tape
+from platewright.units import Unit, format_angle, format_length
 
 SHEET = "Check sheet"
 """What every page is called."""
@@ -41,7 +47,7 @@ TOLERANCE_WORDS = (
 
 _KEY_HEIGHT = 104.0
 _VALUE_SIZE = 3.0
-_INCH = float(MM_PER_INCH)
+_VALUE_WIDTHS: dict[Unit, float] = {"in": 34.0, "mm": 22.0}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,7 +101,9 @@ def key_section(matter: Matter) -> tuple[Strip, ...]:
     """The blank in small, with a letter at everything that is measured."""
     size = (matter.width, _KEY_HEIGHT)
     drawing = key_drawing(matter.piece, matter.letters, matter.unit, size)
-    caption = "The flat blank before bending, TOP face up, not to scale. Letters as in the rows."
+    caption = (
+        "The flat blank before bending, TOP face up, not to full scale. Letters as in the rows."
+    )
     return figure(drawing, matter.width, caption)
 
 
@@ -134,17 +142,16 @@ def _kept(strips: Sequence[Strip]) -> tuple[Strip, ...]:
 
 
 def _check_table(rows: Sequence[FlatCheck], matter: Matter) -> Table:
-    values = {"in": "tape, in", "mm": "mm"}
-    first: Unit = matter.unit
-    second: Unit = "mm" if first == "in" else "in"
+    values: dict[Unit, str] = {"in": "tape, in", "mm": "mm"}
+    first, second = matter.unit, other_unit(matter.unit)
     columns = (
-        Column(heading="", width=11),
-        Column(heading="points", width=19),
-        Column(heading="measure", width=62),
-        Column(heading=values[first], width=27, along="right"),
-        Column(heading=values[second], width=23, along="right"),
+        Column(heading="", width=9),
+        Column(heading="points", width=16),
+        Column(heading="measure", width=58),
+        Column(heading=values[first], width=_VALUE_WIDTHS[first], along="right"),
+        Column(heading=values[second], width=_VALUE_WIDTHS[second] - 6, along="right"),
         Column(heading="may be off", width=22, along="right"),
-        Column(heading="reading", width=25),
+        Column(heading="reading", width=26),
         Column(heading="good", width=11),
     )
     cells = tuple(_check_row(row, matter, first, second) for row in rows)
@@ -156,17 +163,12 @@ def _check_row(row: FlatCheck, matter: Matter, first: Unit, second: Unit) -> tup
         Words("FIT", "bold") if row.critical else "",
         Words(letters_of(row, matter.letters), "bold"),
         row.words,
-        Words(value_words(row.value, first), "bold", _VALUE_SIZE),
-        value_words(row.value, second),
+        Words(reading(row.value, first), "bold", _VALUE_SIZE),
+        reading(row.value, second),
         TOLERANCES[row.tolerance][matter.unit],
         Reading(matter.unit),
         Tick(),
     )
-
-
-def value_words(mm: float, unit: Unit) -> str:
-    """A value as a tape shows it: sixteenths of an inch with strong and shy, or mm."""
-    return str(tape(mm, 16)) if unit == "in" else format_mm(mm)
 
 
 def tolerance_section(matter: Matter) -> tuple[Strip, ...]:
@@ -180,29 +182,17 @@ def tolerance_section(matter: Matter) -> tuple[Strip, ...]:
 def stock_section(matter: Matter) -> tuple[Strip, ...]:
     """The plate to cut from, the blank's size, area and weight."""
     blank, stock, unit = matter.piece.blank, matter.piece.bracket.stock, matter.unit
-    other: Unit = "mm" if unit == "in" else "in"
-    box = blank.bounds
-    sizes = [f"{_length(box.width, each)} x {_length(box.height, each)}" for each in (unit, other)]
+    other, box = other_unit(unit), matter.piece.blank.bounds
+    sizes = [
+        f"{at_least(box.width, each)} x {at_least(box.height, each)}" for each in (unit, other)
+    ]
+    weight = weight_words(stock.mass_kg(blank.area), unit)
     lines = (
         f"Plate: {stock_words(matter.piece, unit)} ({format_length(stock.thickness, other)}).",
-        f"The blank fits in {sizes[0]} ({sizes[1]}); leave room for the kerf all round.",
-        f"Area {_area(blank.area, unit)}, weight {_weight(stock.mass_kg(blank.area), unit)}.",
+        f"At least {sizes[0]} ({sizes[1]}), and room for the kerf all round.",
+        f"The blank: {area_words(blank.area, unit)}, {weight}.",
     )
     return (*heading("Stock to cut", matter.width), *bullets(lines, matter.width))
-
-
-def _length(mm: float, unit: Unit) -> str:
-    return f"{value_words(mm, unit)} {unit}"
-
-
-def _area(mm2: float, unit: Unit) -> str:
-    inches, centimetres = f"{mm2 / _INCH**2:.1f} in²", f"{mm2 / 100:.0f} cm²"
-    return f"{inches} ({centimetres})" if unit == "in" else f"{centimetres} ({inches})"
-
-
-def _weight(kg: float, unit: Unit) -> str:
-    pounds, kilograms = f"{kg * LB_PER_KG:.2f} lb", f"{kg:.2f} kg"
-    return f"{pounds} ({kilograms})" if unit == "in" else f"{kilograms} ({pounds})"
 
 
 def bend_section(matter: Matter) -> tuple[Strip, ...]:

@@ -18,7 +18,7 @@ from platewright.sheets.taken import Taken
 
 _PAD = 2.0
 _CLEAR = 2.0  # kept free round an inset, mm
-_STEP = 7.0
+_STEP = 9.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,13 +15,14 @@ from platewright.sheets.boxes import Box
 from platewright.sheets.callouts import Block, Callout, Ground, settle
 from platewright.sheets.dimensions import bubble_radius, centre_lines, dimension, lettered_point
 from platewright.sheets.drawing import Hatch, Item, Stroke, bounds
+from platewright.sheets.figures import reading
 from platewright.sheets.flat_checks import Feature, FlatCheck, place_of
-from platewright.sheets.pattern import wall_line
+from platewright.sheets.pattern import straight_wall
 from platewright.sheets.places import along
 from platewright.sheets.scaling import scaled, scaled_line, scaled_point
 from platewright.sheets.style import BEND, CENTRE, OUTLINE
 from platewright.sheets.taken import Taken
-from platewright.units import Unit, format_length
+from platewright.units import Unit
 
 LARGEST = 1.0
 """Greatest scale of a key drawing: never larger than life."""
@@ -96,7 +97,7 @@ def _ink(piece: Piece, factor: float) -> Iterator[Item]:
 
 
 def _wall(piece: Piece, factor: float) -> Iterator[Item]:
-    wall = wall_line(piece)
+    wall = straight_wall(piece)
     if wall is None:
         return
     edge = scaled_line(wall, factor)
@@ -109,7 +110,7 @@ def _overall(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
     """The overall sizes, below and at the right."""
     left, right, low, high = (each * factor for each in (box.xmin, box.xmax, box.ymin, box.ymax))
     offset = -_DIMENSIONS
-    width, height = format_length(box.width, unit), format_length(box.height, unit)
+    width, height = (f"{reading(size, unit)} {unit}" for size in (box.width, box.height))
     yield from dimension(Point(left, low), Point(right, low), width, offset=offset)
     yield from dimension(Point(right, low), Point(right, high), height, offset=offset)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.sheets.drawing import Fill, Item, Stroke, Text, marks
+from platewright.sheets.drawing import Fill, Item, Stroke, Text, marks, shifted
 from platewright.sheets.flow import Strip, bullets, heading, steps
 from platewright.sheets.insets import Inset
 from platewright.sheets.lettering import LINE_PITCH, wrap
@@ -26,6 +26,8 @@ from platewright.shop.notes import CAUTIONS
 
 _SIZE = 2.0
 _SAMPLE = 19.0  # length of a line's sample, mm
+_TWO_COLUMNS = 120.0  # from this width samples stand in two columns, mm
+_GUTTER = 4.0
 
 WIDTHS = (84.0, 66.0, 54.0, 110.0, 150.0)
 """Widths that an inset of words may take, the best first, mm."""
@@ -40,11 +42,9 @@ _MEANINGS: tuple[tuple[LineStyle, str], ...] = (
     (SCRIBE, "line to scribe, not cut"),
 )
 
-_STEPS = (
-    "Measure all four bars on every page before you trust it.",
-    "Trim the later page on its border, lay its marks on the same marks, glue.",
-    "Stick it on the plate, named face up. Punch the dots, then cut.",
-)
+_MEASURE = "Measure all four bars on every page before you trust it."
+_JOIN = "Trim the later page on its border, lay its marks on the same marks, glue."
+_STICK = "Stick it on the plate so that TOP faces you. Punch the dots, then cut."
 
 
 def legend_inset(ink: Sequence[Item]) -> Inset:
@@ -53,16 +53,19 @@ def legend_inset(ink: Sequence[Item]) -> Inset:
     rows = [(style, words) for style, words in _MEANINGS if style in drawn]
 
     def strips(width: float) -> tuple[Strip, ...]:
-        lines = (_sample(style, words, width) for style, words in rows)
-        return (*_title("Lines", width), *lines, _punch_sample(width))
+        columns = 2 if width > _TWO_COLUMNS else 1
+        room = (width - (columns - 1) * _GUTTER) / columns
+        lines = [*(_sample(style, words, room) for style, words in rows), _punch_sample(room)]
+        return (*_title("Lines", width), *_side_by_side(lines, columns, room + _GUTTER))
 
     return Inset(strips=strips, widths=WIDTHS)
 
 
-def steps_inset() -> Inset:
-    """How the paper is used."""
+def steps_inset(pages: int) -> Inset:
+    """How the paper is used, when the pattern takes that many pages."""
+    lines = (_MEASURE, *((_JOIN,) if pages > 1 else ()), _STICK)
     return Inset(
-        strips=lambda width: (*_title("Use", width), *steps(_STEPS, width, _SIZE)),
+        strips=lambda width: (*_title("Use", width), *steps(lines, width, _SIZE)),
         widths=WIDTHS,
     )
 
@@ -77,11 +80,12 @@ def cautions_inset() -> Inset:
 
 def notes_inset(notes: Sequence[tuple[str, str]]) -> Inset:
     """The words that numbers in circles stand for."""
-    lines = [f"({number}) {words}" for number, words in notes]
-    return Inset(
-        strips=lambda width: (*_title("Numbers in circles", width), *bullets(lines, width, _SIZE)),
-        widths=WIDTHS,
-    )
+
+    def strips(width: float) -> tuple[Strip, ...]:
+        entries = [bullets([words], width, _SIZE, f"{number}.") for number, words in notes]
+        return (*_title("Numbers in circles", width), *(s for entry in entries for s in entry))
+
+    return Inset(strips=strips, widths=WIDTHS)
 
 
 def _title(text: str, width: float) -> tuple[Strip, ...]:
@@ -94,6 +98,15 @@ def _sample(style: LineStyle, words: str, width: float) -> Strip:
     middle = -_SIZE * LINE_PITCH / 2 - 0.6
     sample = Stroke(Line(Point(0.0, middle), Point(_SAMPLE, middle)), style)
     return Strip(height=_height(lines), items=(sample, *lines))
+
+
+def _side_by_side(lines: Sequence[Strip], columns: int, pitch: float) -> Iterator[Strip]:
+    """Strips in columns, filled row by row."""
+    for start in range(0, len(lines), columns):
+        row = lines[start : start + columns]
+        items = [shifted(strip.items, index * pitch, 0.0) for index, strip in enumerate(row)]
+        height = max(strip.height for strip in row)
+        yield Strip(height=height, items=tuple(item for each in items for item in each))
 
 
 def _punch_sample(width: float) -> Strip:

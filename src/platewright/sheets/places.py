@@ -27,36 +27,56 @@ _GRID = 5.0
 
 
 def along(line: Line, gap: float = _GAP) -> Places:
-    """Reading along a line, on either side of it, from its middle outwards."""
+    """Reading along a line, on either side of it, from its middle outwards; else on a leader."""
 
     def places(block: Block) -> Iterator[Place]:
-        angle = readable(line.direction.angle)
-        up = Vector.polar(angle).left
-        for farther in _FARTHER:
-            reach = gap + farther + block.height / 2
-            for fraction in _FRACTIONS:
-                at = line.point_at(fraction)
-                yield Place(at + up * reach, angle)
-                yield Place(at + up * -reach, angle)
+        return chain(_along(line, gap, block), _led_from(line, block))
 
     return places
+
+
+def _along(line: Line, gap: float, block: Block) -> Iterator[Place]:
+    angle = readable(line.direction.angle)
+    up = Vector.polar(angle).left
+    for farther in _FARTHER:
+        reach = gap + farther + block.height / 2
+        for fraction in _FRACTIONS:
+            at = line.point_at(fraction)
+            yield Place(at + up * reach, angle)
+            yield Place(at + up * -reach, angle)
+
+
+def _led_from(line: Line, block: Block) -> Iterator[Place]:
+    """On leaders from a few points of a line."""
+    for fraction in (0.5, 0.25, 0.75):
+        yield from led(line.point_at(fraction), 0.0)(block)
 
 
 def round_circle(circle: Circle) -> Places:
-    """Reading along a tangent of a circle, outside and inside it, from its upper right."""
+    """Reading along a tangent of a circle, from its upper right; else on a leader from there."""
 
     def places(block: Block) -> Iterator[Place]:
-        sagitta = _sagitta(circle.radius, block.width)
-        outside = circle.radius + _GAP + block.height / 2
-        inside = circle.radius - _GAP - sagitta - block.height / 2
-        for turn in _turns():
-            out = Vector.polar(turn)
-            angle = readable(out.left.angle)
-            for reach in (outside, inside):
-                if reach > 0:
-                    yield Place(circle.centre + out * reach, angle)
+        return chain(_round_circle(circle, block), _led_from_circle(circle, block))
 
     return places
+
+
+def _round_circle(circle: Circle, block: Block) -> Iterator[Place]:
+    """Outside and inside the circle by turns."""
+    sagitta = _sagitta(circle.radius, block.width)
+    outside = circle.radius + _GAP + block.height / 2
+    inside = circle.radius - _GAP - sagitta - block.height / 2
+    for turn in _turns():
+        out = Vector.polar(turn)
+        angle = readable(out.left.angle)
+        for reach in (outside, inside):
+            if reach > 0:
+                yield Place(circle.centre + out * reach, angle)
+
+
+def _led_from_circle(circle: Circle, block: Block) -> Iterator[Place]:
+    for turn in (math.pi / 4, 3 * math.pi / 4, -math.pi / 4, -3 * math.pi / 4):
+        yield from led(circle.centre + Vector.polar(turn, circle.radius), 0.0)(block)
 
 
 def _sagitta(radius: float, chord: float) -> float:
@@ -86,23 +106,26 @@ def round_arc(arc: Arc) -> Places:
     return places
 
 
-def beside(at: Point, clear: float) -> Places:
-    """Level words beside a hole whose ink reaches `clear` mm from its centre, else on a leader."""
+def beside(at: Point, clear: float, arms: float) -> Places:
+    """Level words beside a hole, else on a leader.
+
+    The hole's circle reaches `clear` mm from its centre, its centre lines `arms` mm.
+    """
 
     def places(block: Block) -> Iterator[Place]:
-        return chain(_close(at, clear + _GAP, block), led(at, clear)(block))
+        return chain(_close(at, clear, arms, block), led(at, clear)(block))
 
     return places
 
 
-def _close(at: Point, gap: float, block: Block) -> Iterator[Place]:
-    """Right and left of a point, above and below it, and at its corners."""
-    x, y = gap + block.width / 2, gap + block.height / 2
-    s = gap * math.sqrt(0.5)
+def _close(at: Point, clear: float, arms: float, block: Block) -> Iterator[Place]:
+    """At the four corners of a point, then right and left of it, above and below it."""
+    s = (clear + _GAP) * math.sqrt(0.5)
     corner_x, corner_y = s + block.width / 2, s + block.height / 2
+    x, y = arms + _GAP + block.width / 2, arms + _GAP + block.height / 2
     for dx, dy in (
-        (x, 0.0), (-x, 0.0), (corner_x, corner_y), (-corner_x, corner_y),
-        (corner_x, -corner_y), (-corner_x, -corner_y), (0.0, y), (0.0, -y),
+        (corner_x, corner_y), (-corner_x, corner_y), (corner_x, -corner_y), (-corner_x, -corner_y),
+        (x, 0.0), (-x, 0.0), (0.0, y), (0.0, -y),
     ):  # fmt: skip
         side: Along = "left" if dx > 0 else "right" if dx < 0 else "middle"
         yield Place(at + Vector(dx, dy), 0.0, side)
@@ -127,13 +150,29 @@ def inside(contour: Contour, angle: float) -> Places:
     """In a panel, reading at `angle`, from its middle outwards."""
 
     def places(block: Block) -> Iterator[Place]:  # noqa: ARG001  (any block fits a panel alike)
-        box = contour.bounds
         middle = _middle(contour)
-        spots = [spot for spot in _grid(box) if contour.contains(spot)]
-        for spot in sorted(spots, key=middle.distance):
-            yield Place(spot, angle)
+        for spot in sorted(_grid(contour.bounds), key=middle.distance):
+            if contour.contains(spot):
+                yield Place(spot, angle)
 
     return places
+
+
+def below_or_above(box: Bounds, gap: float) -> Places:
+    """Level words outside a box, under it or over it."""
+
+    def places(block: Block) -> Iterator[Place]:
+        for farther in _FARTHER:
+            reach = box.height / 2 + gap + farther + block.height / 2
+            yield Place(box.centre + Vector(0.0, -reach))
+            yield Place(box.centre + Vector(0.0, reach))
+
+    return places
+
+
+def either(*wishes: Places) -> Places:
+    """The places of several wishes, one after another."""
+    return lambda block: chain.from_iterable(places(block) for places in wishes)
 
 
 def _middle(contour: Contour) -> Point:

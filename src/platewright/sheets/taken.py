@@ -58,16 +58,21 @@ class Taken:
         """How many lines a box meets."""
         return sum(box.meets_line(line) for line in self.lines_near(box.bounds))
 
-    def leaves_free(self, box: Box) -> bool:
-        """Whether a box meets neither ink nor another box."""
-        around = box.bounds
-        if any(box.meets(other) for other in self.boxes_near(around)):
+    def leaves_free(self, box: Box, around: Bounds | None = None) -> bool:
+        """Whether a box meets neither ink nor another box; `around` its bounds, if at hand."""
+        around = around or box.bounds
+        if any(_meet(box, other) for other in self.boxes_near(around)):
             return False
         return not any(box.meets_line(line) for line in self.lines_near(around))
 
     def open_to(self, line: Line) -> bool:
         """Whether a line crosses no box."""
         return not any(box.meets_line(line) for box in self.boxes_near(line.bounds))
+
+
+def _meet(a: Box, b: Box) -> bool:
+    """Whether two boxes meet whose bounds do."""
+    return not (a.angle or b.angle) or a.meets(b)
 
 
 def _span(box: Bounds, line: Line) -> _LineSpan:

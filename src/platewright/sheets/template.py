@@ -19,13 +19,8 @@ from platewright.sheets.imposition import impose
 from platewright.sheets.insets import Inset, lay_insets, stacked_insets
 from platewright.sheets.legend import cautions_inset, legend_inset, notes_inset, steps_inset
 from platewright.sheets.paper import SINGLE
-from platewright.sheets.pattern import (
-    FACE_WORDS,
-    Pattern,
-    stock_words,
-    top_pattern,
-    underside_pattern,
-)
+from platewright.sheets.pattern import Pattern, top_pattern, underside_pattern
+from platewright.sheets.pattern_words import FACE_WORDS, stock_words
 from platewright.sheets.taken import Taken
 from platewright.sheets.tiling import EDGE_ROOM, Tile, Tiling, single_tiling, tile_pattern
 from platewright.shop.notes import piece_title
@@ -69,8 +64,9 @@ def _piece_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
 def top_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     """The whole pattern, seen on the top face."""
     pattern = top_pattern(piece, unit)
-    insets = (legend_inset(pattern.ink), steps_inset(), cautions_inset())
-    return pattern_pages(pattern, _block(piece, pattern, unit), paper, insets)
+    tiling = tile_pattern(pattern.ink, paper)
+    insets = (legend_inset(pattern.ink), steps_inset(len(tiling.tiles)), cautions_inset())
+    return pattern_pages(pattern, tiling, _block(piece, pattern, unit), insets)
 
 
 def underside_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
@@ -78,7 +74,8 @@ def underside_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     pattern = underside_pattern(piece, unit)
     if pattern is None:
         return ()
-    return pattern_pages(pattern, _block(piece, pattern, unit), paper, ())
+    tiling = tile_pattern(pattern.ink, paper)
+    return pattern_pages(pattern, tiling, _block(piece, pattern, unit))
 
 
 PAGE_SETS: tuple[PageSet, ...] = (top_pages, underside_pages)
@@ -98,18 +95,17 @@ def _block(piece: Piece, pattern: Pattern, unit: Unit) -> TitleBlock:
 
 
 def pattern_pages(
-    pattern: Pattern, block: TitleBlock, paper: str, insets: tuple[Inset, ...]
+    pattern: Pattern, tiling: Tiling, block: TitleBlock, insets: tuple[Inset, ...] = ()
 ) -> tuple[Page, ...]:
-    """A pattern as finished pages: tiled, its callouts placed, insets in the room that is left.
+    """A tiled pattern as finished pages: callouts placed, insets in the room that is left.
 
     Insets without room are left out. Words that became numbers are never: their notes get a page of
     their own, or on `single` paper the page grows for all insets.
     """
-    tiling = tile_pattern(pattern.ink, paper)
     settled = settle(_ground(pattern, tiling), pattern.callouts)
     notes = (notes_inset(settled.notes),) if settled.notes else ()
     laid = lay_insets((*notes, *insets), settled.ground.taken, _rooms(tiling))
-    if laid.left_over and paper.strip().lower() == SINGLE:
+    if laid.left_over and tiling.paper.name == SINGLE:
         return _grown_page(pattern, settled, (*notes, *insets), block)
     pages = impose((*settled.items, *laid.items, *pattern.ink), tiling, block)
     lost = [inset for inset in laid.left_over if inset in notes]

@@ -1,9 +1,9 @@
-"""Trimming: what of a line, arc or circle lies in an upright window, exactly."""
+"""Trimming: what of a line, arc or circle lies in an upright window, and lines laid end to end."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from platewright.geometry.contour import Circle, Contour
@@ -79,3 +79,34 @@ def _circle_cuts(circle: Circle, window: Bounds) -> Iterator[Point]:
         if abs(y - c.y) < r:
             reach = math.sqrt(r**2 - (y - c.y) ** 2)
             yield from (Point(c.x + reach, y), Point(c.x - reach, y))
+
+
+def joined(shapes: Iterable[Shape]) -> Iterator[Shape]:
+    """The shapes with straight lines that lie on each other, in part or whole, made one."""
+    lines: list[Line] = []
+    for shape in shapes:
+        if not isinstance(shape, Line):
+            yield shape
+            continue
+        line = shape
+        for other in [each for each in lines if _overlap(each, shape)]:
+            lines.remove(other)
+            line = _union(line, other)
+        lines.append(line)
+    yield from lines
+
+
+def _overlap(a: Line, b: Line) -> bool:
+    """Whether two lines lie on one straight line and share a point."""
+    u = a.direction
+    if any(abs(u.cross(p - a.start)) > _LEAST for p in (b.start, b.end)):
+        return False
+    low, high = sorted(u.dot(p - a.start) for p in (b.start, b.end))
+    return low <= a.length and high >= 0
+
+
+def _union(a: Line, b: Line) -> Line:
+    """The line from end to end of two that overlap, in the first one's direction."""
+    u = a.direction
+    ends = sorted((a.start, a.end, b.start, b.end), key=lambda p: u.dot(p - a.start))
+    return Line(ends[0], ends[-1])

@@ -1,0 +1,41 @@
+"""Figures as the shop reads them: tape and millimetres, areas, weights, sizes to cut from."""
+
+from __future__ import annotations
+
+import math
+
+from platewright.shop.weight import LB_PER_KG
+from platewright.units import MM_PER_INCH, Unit, format_mm, tape
+
+_INCH = float(MM_PER_INCH)
+_SIXTEENTH = _INCH / 16
+_ROUNDING = 1e-6
+
+
+def other_unit(unit: Unit) -> Unit:
+    """Inches for mm and mm for inches."""
+    return "mm" if unit == "in" else "in"
+
+
+def reading(mm: float, unit: Unit) -> str:
+    """What a tape shows, no unit: sixteenths of an inch with strong and shy, or tenths of a mm."""
+    return str(tape(mm, 16)) if unit == "in" else format_mm(mm)
+
+
+def at_least(mm: float, unit: Unit) -> str:
+    """A length to cut stock by, rounded up: to a sixteenth of an inch or a whole mm."""
+    if unit == "mm":
+        return f"{math.ceil(mm - _ROUNDING)} mm"
+    return f"{tape(math.ceil(mm / _SIXTEENTH - _ROUNDING) * _SIXTEENTH, 16)} in"
+
+
+def area_words(mm2: float, unit: Unit) -> str:
+    """An area in the unit's own measure first: "70.5 in² (455 cm²)"."""
+    inches, centimetres = f"{mm2 / _INCH**2:.1f} in²", f"{mm2 / 100:.0f} cm²"
+    return f"{inches} ({centimetres})" if unit == "in" else f"{centimetres} ({inches})"
+
+
+def weight_words(kg: float, unit: Unit) -> str:
+    """A weight in the unit's own measure first: "3.75 lb (1.70 kg)"."""
+    pounds, kilograms = f"{kg * LB_PER_KG:.2f} lb", f"{kg:.2f} kg"
+    return f"{pounds} ({kilograms})" if unit == "in" else f"{kilograms} ({pounds})"
