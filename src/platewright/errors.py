@@ -7,6 +7,7 @@
     ├── GeometryError    a shape that cannot be (a gap, a zero radius, a vanished offset)
     ├── FileError        a bracket file with one or more Mistakes
     ├── BuildError       measurements that are each allowed but make no bracket together
+    ├── NestError        parts that do not go on the stock that is given
     └── OutputError      an output that may not or cannot be written
 
 Exceptions hold data; the command line turns them into words.
@@ -66,6 +67,10 @@ class BuildError(PlatewrightError):
         self.message = message
         self.keys = keys
         super().__init__(message)
+
+
+class NestError(PlatewrightError):
+    """Parts that do not go on the stock that is given, or stock that cannot be."""
 
 
 class OutputError(PlatewrightError):

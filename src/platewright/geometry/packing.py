@@ -1,0 +1,262 @@
+"""Where a shape may lie among others: no-fit regions of shapes of any outline.
+
+A shape is a few convex pieces. The places of a moving shape at which it comes nearer than a gap to
+a standing one are the Minkowski sum of the standing shape, the moving shape turned through its
+origin, and a disc of the gap (the no-fit polygon); what is left of the room is free. Arcs and the
+disc are taken as polygons round them, so a gap is never less than asked: what is lost is at most
+`coarse` mm at an arc and 2 % of the gap at a corner.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from platewright.geometry.contour import Circle, Outline
+from platewright.geometry.convex import convex_parts
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.geometry.segment import Arc, Segment
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+XY = tuple[float, float]
+Ring = tuple[XY, ...]
+"""Corners of a convex polygon, anticlockwise, the first not repeated."""
+
+#: Shapes may come this much too near, mm, so that an exact fit is a fit.
+SLACK = 1e-4
+
+_DISC_CORNERS = 16
+#: A frame stands this far outside a room that is no rectangle, mm.
+_FRAME = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A solid as convex pieces about an origin of its own, and its box."""
+
+    pieces: tuple[Ring, ...]
+    box: Bounds
+
+    def turned(self, motion: Motion) -> Shape:
+        """The shape after a turn about its origin."""
+        points = [[motion.point(Point(*xy)) for xy in ring] for ring in self.pieces]
+        return _shape(points)
+
+
+def shape_of(
+    outer: Outline,
+    voids: Iterable[Outline] = (),
+    coarse: float = 0.2,
+    also: Iterable[Sequence[Point]] = (),
+) -> Shape:
+    """A shape that holds all the metal inside an outline less its voids (all anticlockwise).
+
+    `also` are convex polygons that belong to the shape as well.
+    """
+    ring = solid_corners(outer, coarse)
+    holes = [_void_corners(void, coarse) for void in voids]
+    return _shape([*convex_parts(ring, [hole for hole in holes if len(hole) > 2]), *also])
+
+
+def _shape(polygons: Iterable[Sequence[Point]]) -> Shape:
+    rings = tuple(tuple((p.x, p.y) for p in polygon) for polygon in polygons)
+    xs, ys = [x for ring in rings for x, _ in ring], [y for ring in rings for _, y in ring]
+    return Shape(rings, Bounds(min(xs), min(ys), max(xs), max(ys)))
+
+
+def solid_corners(outer: Outline, coarse: float) -> list[Point]:
+    """A polygon round an anticlockwise outline, at most `coarse` mm off it at an arc."""
+    return list(_corners(_segments(outer), coarse))
+
+
+def _void_corners(void: Outline, coarse: float) -> list[Point]:
+    """A polygon inside an anticlockwise outline of a hole, clockwise."""
+    return list(_corners([s.reversed() for s in reversed(_segments(void))], coarse))
+
+
+def _segments(outline: Outline) -> tuple[Segment, ...]:
+    return (outline.contour() if isinstance(outline, Circle) else outline).segments
+
+
+def _corners(segments: Iterable[Segment], coarse: float) -> Iterator[Point]:
+    """Corners of a polygon that holds the metal on the left of a closed run."""
+    for segment in segments:
+        yield segment.start
+        if isinstance(segment, Arc):
+            outside = segment.sweep > 0
+            yield from (
+                _tangent_corners(segment, coarse) if outside else segment.flatten(coarse)[1:-1]
+            )
+
+
+def _tangent_corners(arc: Arc, coarse: float) -> Iterator[Point]:
+    """Where the tangents at even steps along an arc cross, at most `coarse` mm off it."""
+    half = math.acos(arc.radius / (arc.radius + coarse))
+    count = max(1, math.ceil(arc.sweep / (2 * half)), math.ceil(arc.sweep / 2.0))
+    step = arc.sweep / count
+    reach = arc.radius / math.cos(step / 2)
+    for i in range(count):
+        yield arc.centre + Vector.polar(arc.start_angle + (i + 0.5) * step, reach)
+
+
+# --- sums -------------------------------------------------------------------------------------
+
+
+def disc(radius: float) -> Ring:
+    """A polygon round a disc about the origin that touches it on the axes."""
+    reach = radius / math.cos(math.pi / _DISC_CORNERS)
+    turns = ((i + 0.5) * math.tau / _DISC_CORNERS for i in range(_DISC_CORNERS))
+    return tuple((reach * math.cos(turn), reach * math.sin(turn)) for turn in turns)
+
+
+def convex_sum(a: Ring, b: Ring) -> Ring:
+    """The Minkowski sum of two convex polygons: their edges in order of direction."""
+    one, other = _from_lowest(a), _from_lowest(b)
+    i = j = 0
+    found: list[XY] = []
+    while i < len(a) or j < len(b):
+        p, q = one[i], other[j]
+        found.append((p[0] + q[0], p[1] + q[1]))
+        turn = _turn(one, i, other, j, (len(a), len(b)))
+        i, j = i + (turn >= 0), j + (turn <= 0)
+    return tuple(found)
+
+
+def _from_lowest(ring: Ring) -> list[XY]:
+    """The corners from the lowest, leftmost of them round to it again."""
+    first = min(range(len(ring)), key=lambda i: (ring[i][1], ring[i][0]))
+    return [*ring[first:], *ring[: first + 1]]
+
+
+def _turn(one: list[XY], i: int, other: list[XY], j: int, ends: tuple[int, int]) -> float:
+    """Positive when the next edge of `one` comes first, negative when that of `other` does."""
+    if i == ends[0] or j == ends[1]:
+        return 1.0 if j == ends[1] else -1.0
+    ax, ay = one[i + 1][0] - one[i][0], one[i + 1][1] - one[i][1]
+    bx, by = other[j + 1][0] - other[j][0], other[j + 1][1] - other[j][1]
+    return ax * by - ay * bx
+
+
+def _no_fit(standing: Iterable[Ring], moving: Shape, gap: float) -> BaseGeometry:
+    """Shifts of the moving shape that bring it within a gap of standing convex pieces."""
+    from shapely import Polygon, union_all
+
+    round_gap = disc(gap)
+    reach = [convex_sum(tuple((-x, -y) for x, y in ring), round_gap) for ring in moving.pieces]
+    return union_all([Polygon(convex_sum(piece, each)) for piece in standing for each in reach])
+
+
+# --- rooms ------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What shapes are laid in: a polygon to keep inside of and polygons to keep out of.
+
+    A `margin` mm wide is kept free along all of them.
+    """
+
+    outline: tuple[Point, ...]
+    voids: tuple[tuple[Point, ...], ...] = ()
+    margin: float = 0.0
+
+    @property
+    def box(self) -> Bounds:
+        """The box round the outline."""
+        return Bounds.of(*self.outline)
+
+    @property
+    def walls(self) -> tuple[Ring, ...]:
+        """Convex pieces of what must be kept out of, but for the outside of the box."""
+        polygons = [part for void in self.voids for part in convex_parts(void)]
+        if not self.upright:
+            frame = _box_corners(self.box.grown(_FRAME))
+            polygons.extend(convex_parts(frame, [self.outline]))
+        return tuple(tuple((p.x, p.y) for p in polygon) for polygon in polygons)
+
+    @property
+    def upright(self) -> bool:
+        """Whether the outline is its own box."""
+        return len(self.outline) == 4 and set(self.outline) == set(_box_corners(self.box))
+
+
+def _box_corners(box: Bounds) -> tuple[Point, Point, Point, Point]:
+    low, high = Point(box.xmin, box.ymin), Point(box.xmax, box.ymax)
+    return low, Point(high.x, low.y), high, Point(low.x, high.y)
+
+
+@dataclass(slots=True)
+class NoFit:
+    """Remembers the no-fit regions of some shapes, which many trials ask for again and again.
+
+    `shapes` are the shapes in every turn that they may take; all gaps are `gap` mm.
+    """
+
+    shapes: Sequence[Shape]
+    gap: float
+    _pairs: dict[tuple[int, int], BaseGeometry] = field(default_factory=dict)
+    _rooms: dict[tuple[Room, int], BaseGeometry] = field(default_factory=dict)
+
+    def beside(self, standing: int, moving: int) -> BaseGeometry:
+        """Shifts of one shape that bring it too near another that is not shifted."""
+        key = (standing, moving)
+        if key not in self._pairs:
+            gap = max(0.0, self.gap - SLACK)
+            self._pairs[key] = _no_fit(self.shapes[standing].pieces, self.shapes[moving], gap)
+        return self._pairs[key]
+
+    def inside(self, room: Room, moving: int) -> BaseGeometry:
+        """Shifts of a shape that keep it inside an empty room; an empty region when none does."""
+        key = (room, moving)
+        if key not in self._rooms:
+            self._rooms[key] = self._inside(room, self.shapes[moving])
+        return self._rooms[key]
+
+    def _inside(self, room: Room, shape: Shape) -> BaseGeometry:
+        from shapely import Polygon
+        from shapely import box as rectangle
+
+        space, own = room.box.grown(SLACK - room.margin), shape.box
+        low = (space.xmin - own.xmin, space.ymin - own.ymin)
+        high = (space.xmax - own.xmax, space.ymax - own.ymax)
+        if low[0] > high[0] or low[1] > high[1]:
+            return Polygon()
+        free = rectangle(*low, *high)
+        if not room.walls:
+            return free
+        return free.difference(_no_fit(room.walls, shape, max(0.0, room.margin - SLACK)))
+
+
+@dataclass(slots=True)
+class Packing:
+    """One room being filled: where shapes lie, and what is still free for each of them."""
+
+    room: Room
+    no_fit: NoFit
+    placed: list[tuple[int, XY]] = field(default_factory=list)
+    _free: dict[int, tuple[int, BaseGeometry]] = field(default_factory=dict)
+
+    def lay(self, shape: int, at: XY) -> None:
+        """Lay a shape down, shifted by `at`."""
+        self.placed.append((shape, at))
+
+    def places(self, shape: int) -> list[XY]:
+        """The corners of what is free for a shape: shifts at which it touches what lies there."""
+        from shapely import get_coordinates
+
+        return [(x, y) for x, y in get_coordinates(self._region(shape)).tolist()]
+
+    def _region(self, shape: int) -> BaseGeometry:
+        from shapely.affinity import translate
+
+        seen, region = self._free.get(shape) or (0, self.no_fit.inside(self.room, shape))
+        for standing, (x, y) in self.placed[seen:]:
+            if region.is_empty:
+                break
+            region = region.difference(translate(self.no_fit.beside(standing, shape), x, y))
+        self._free[shape] = (len(self.placed), region)
+        return region

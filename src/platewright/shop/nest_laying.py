@@ -1,0 +1,168 @@
+"""Laying parts one after another, each at the best place that is free for it.
+
+A part goes to the first open sheet that has room, at the place and in the turn that a liking ranks
+first; when none has room the next sheet is opened.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+
+from platewright.geometry.packing import XY, Packing
+from platewright.geometry.plane import Bounds, Vector
+from platewright.shop.nest_layout import Spot
+from platewright.shop.nest_problem import Problem
+
+#: Places that differ by less are alike, so that chance rounding decides nothing, mm.
+_ALIKE = 6
+
+#: What makes a place good: (box of the part, box of all that lies there, x before y) -> rank.
+Liking = Callable[[Bounds, Bounds, bool], tuple[float, ...]]
+
+
+def _shortest_strip(part: Bounds, _: Bounds, lying: bool) -> tuple[float, ...]:
+    """As little of the sheet's length as can be, then of its width."""
+    return (part.xmax, part.ymax) if lying else (part.ymax, part.xmax)
+
+
+def _lowest(part: Bounds, _: Bounds, lying: bool) -> tuple[float, ...]:
+    """Near the sheet's end, then near its side, by the part's near edges."""
+    return (part.xmin, part.ymin) if lying else (part.ymin, part.xmin)
+
+
+def _smallest_box(part: Bounds, laid: Bounds, lying: bool) -> tuple[float, ...]:
+    """The smallest box round all that lies there, from the sheet's corner."""
+    return (laid.width * laid.height, *_shortest_strip(part, laid, lying))
+
+
+def _narrowest(part: Bounds, _: Bounds, lying: bool) -> tuple[float, ...]:
+    """As little of the sheet's width as can be, then of its length."""
+    return (part.ymax, part.xmax) if lying else (part.xmax, part.ymax)
+
+
+LIKINGS: tuple[Liking, ...] = (_shortest_strip, _lowest, _smallest_box, _narrowest)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One way to lay: the parts' indices in order, a liking, the order of stock.
+
+    `square` keeps to the turns that leave upright edges upright; `held` holds a part's place in
+    the order to one of its turns.
+    """
+
+    order: tuple[int, ...]
+    liking: int
+    stock: tuple[int, ...]
+    square: bool = True
+    held: tuple[tuple[int, int], ...] = ()
+
+
+Turn = tuple[float, int]
+"""A turn in radians and the index of the shape turned so."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Choice:
+    """A place for a part: its rank, the index of the turned shape, its shift, its turn."""
+
+    rank: tuple[float, ...]
+    shape: int
+    at: XY
+    turn: float
+
+
+@dataclass(slots=True)
+class Bin:
+    """A sheet being filled; `full` are the parts, each in some turns, that it has no room for."""
+
+    sheet: int
+    packing: Packing
+    spots: list[Spot] = field(default_factory=list)
+    full: set[tuple[int, tuple[Turn, ...]]] = field(default_factory=set)
+    box: Bounds | None = None
+
+    @property
+    def lying(self) -> bool:
+        """Whether the sheet is longer along x."""
+        return self.packing.room.box.width >= self.packing.room.box.height
+
+
+def laid_out(problem: Problem, plan: Plan) -> tuple[list[Bin], list[int]]:
+    """The sheets as a plan fills them, and the parts that found no room."""
+    bins: list[Bin] = []
+    homeless: list[int] = []
+    held = dict(plan.held)
+    for place, part in enumerate(plan.order):
+        if not _find_home(problem, plan, bins, part, held.get(place)):
+            homeless.append(part)
+    return bins, homeless
+
+
+def _find_home(problem: Problem, plan: Plan, bins: list[Bin], part: int, held: int | None) -> bool:
+    """Lay a part on an open sheet, or on a new one; a turn held to must not cost a new sheet."""
+    turns = problem.turns(part, square=plan.square)
+    if held is not None and _lay_on_any(problem, plan, bins, part, (turns[held % len(turns)],)):
+        return True
+    if _lay_on_any(problem, plan, bins, part, turns):
+        return True
+    for sheet in _openable(problem, plan, bins):
+        fresh = Bin(sheet, Packing(problem.rooms[sheet], problem.no_fit))
+        # a part that fits a sheet only askew must have its turn
+        if _lay_on_any(problem, plan, [fresh], part, turns) or _lay_on_any(
+            problem, plan, [fresh], part, problem.turns(part, square=False)
+        ):
+            bins.append(fresh)
+            return True
+    return False
+
+
+def _openable(problem: Problem, plan: Plan, bins: list[Bin]) -> Iterator[int]:
+    for sheet in plan.stock:
+        count = problem.sheets[sheet].count
+        if count is None or sum(each.sheet == sheet for each in bins) < count:
+            yield sheet
+
+
+def _lay_on_any(
+    problem: Problem, plan: Plan, bins: list[Bin], part: int, turns: tuple[Turn, ...]
+) -> bool:
+    return any(_lay(problem, plan, each, part, turns) for each in bins)
+
+
+def _lay(problem: Problem, plan: Plan, into: Bin, part: int, turns: tuple[Turn, ...]) -> bool:
+    """Lay a part at the best place in a sheet, if there is any."""
+    if (part, turns) in into.full:
+        return False
+    best = min(_choices(problem, plan, into, turns), default=None)
+    if best is None:
+        into.full.add((part, turns))
+        return False
+    into.packing.lay(best.shape, best.at)
+    into.spots.append(Spot(part, best.turn, Vector(*best.at)))
+    into.box = _union(into.box, _shifted(problem.shapes[best.shape].box, best.at))
+    return True
+
+
+def _choices(problem: Problem, plan: Plan, into: Bin, turns: tuple[Turn, ...]) -> Iterator[Choice]:
+    liking = LIKINGS[plan.liking]
+    for turn, shape in turns:
+        box = problem.shapes[shape].box
+        for at in into.packing.places(shape):
+            here = _shifted(box, at)
+            rank = _rounded(liking(here, _union(into.box, here), into.lying))
+            yield Choice(rank, shape, at, turn)
+
+
+def _shifted(box: Bounds, by: XY) -> Bounds:
+    x, y = by
+    return Bounds(box.xmin + x, box.ymin + y, box.xmax + x, box.ymax + y)
+
+
+def _union(laid: Bounds | None, box: Bounds) -> Bounds:
+    return box if laid is None else laid.union(box)
+
+
+def _rounded(rank: Iterable[float]) -> tuple[float, ...]:
+    return tuple(round(value, _ALIKE) for value in rank)

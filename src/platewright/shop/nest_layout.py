@@ -1,0 +1,214 @@
+"""What a nest is: stock, rules, the parts to lay, and where each copy lies.
+
+Sheet coordinates have x along the first size that was given, which is the way the grain of a sheet
+runs. Parts are turned but never mirrored: a mirrored part would be of the other hand.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import reduce
+from typing import Literal
+
+from platewright.errors import NestError
+from platewright.geometry.contour import Contour
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.plate.piece import Piece
+from platewright.plate.stock import Stock
+from platewright.shop.cutting import TorchPlan
+from platewright.units import format_length
+
+Grain = Literal["any", "drawn", "across"]
+"""Turns a part may take: any, as drawn along the grain, or its bends across the grain."""
+
+GRAINS: tuple[Grain, ...] = ("any", "drawn", "across")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """Stock to cut from: a polygon of straight edges, anticlockwise, and what is cut out of it.
+
+    `count` is how many there are, None for as many as are needed. A remnant is used before a new
+    sheet. `stock` is None where the plate is not told.
+    """
+
+    name: str
+    outline: Contour
+    voids: tuple[Contour, ...] = ()
+    count: int | None = None
+    remnant: bool = False
+    stock: Stock | None = None
+
+    @property
+    def area(self) -> float:
+        """Area of metal, mm²."""
+        return self.outline.area - sum(void.area for void in self.voids)
+
+    @property
+    def bounds(self) -> Bounds:
+        """The outline's box."""
+        return self.outline.bounds
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestRules:
+    """How parts may be laid: `gap` between them, `margin` to the sheet's edge, mm.
+
+    `turn_step` (radians) is the step of the turns tried when the grain allows any. `tries` is how
+    many ways of laying are tried; the same `seed` tries the same ones.
+    """
+
+    gap: float
+    margin: float
+    grain: Grain = "any"
+    turn_step: float = math.pi / 2
+    seed: int = 1
+    tries: int = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestPart:
+    """A piece to lay `count` times, with its torch plan."""
+
+    piece: Piece
+    torch: TorchPlan
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where one copy of a part lies: the part's index, its turn, the shift after the turn."""
+
+    part: int
+    turn: float
+    shift: Vector
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """One copy of a piece on its sheet: blank and torch plan are in the sheet's coordinates."""
+
+    piece: Piece
+    torch: TorchPlan
+    copy: int
+    turn: float
+
+    @property
+    def box(self) -> Bounds:
+        """The box round the blank and everything the torch runs along."""
+        leads = [cut.lead.segments for cut in self.torch.cuts if cut.lead]
+        boxes = [cut.path.bounds for cut in self.torch.cuts]
+        boxes += [segment.bounds for lead in leads for segment in lead]
+        return reduce(Bounds.union, boxes, self.piece.blank.bounds)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestedSheet:
+    """One sheet with the parts laid on it, in the order in which they are cut."""
+
+    number: int
+    sheet: Sheet
+    laid: tuple[Laid, ...]
+    gap: float
+
+    @property
+    def used(self) -> float:
+        """Area of the parts' metal, mm²."""
+        return math.fsum(each.piece.blank.area for each in self.laid)
+
+    @property
+    def left(self) -> float:
+        """Area left of the sheet, what falls out of holes and the torch's waste included, mm²."""
+        return self.sheet.area - self.used
+
+    @property
+    def share(self) -> float:
+        """Share of the sheet that is used, 0 to 1."""
+        return self.used / self.sheet.area
+
+    @property
+    def strip(self) -> Bounds | None:
+        """The larger clear strip at the right or at the top of an upright rectangle, else None.
+
+        It begins a gap beyond the parts, so that a straight cut frees it.
+        """
+        sheet = self.sheet.bounds
+        if self.sheet.area < sheet.width * sheet.height * (1 - 1e-9):
+            return None
+        reached = reduce(Bounds.union, (each.box for each in self.laid)).grown(self.gap)
+        strips = [
+            Bounds(reached.xmax, sheet.ymin, sheet.xmax, sheet.ymax),
+            Bounds(sheet.xmin, reached.ymax, sheet.xmax, sheet.ymax),
+        ]
+        real = [strip for strip in strips if strip.width > 0 and strip.height > 0]
+        return max(real, key=lambda strip: strip.width * strip.height, default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nest:
+    """Every sheet of one stock; `least` is how many sheets the bare area would need."""
+
+    stock: Stock
+    sheets: tuple[NestedSheet, ...]
+    least: int
+
+
+def rectangle_sheet(
+    name: str, width: float, height: float, *, remnant: bool = False, count: int | None = None
+) -> Sheet:
+    """An upright rectangle with its lower left corner at the origin. Raises NestError when flat."""
+    if not (width > 0 and height > 0):
+        raise NestError(f"a sheet of {width:g} x {height:g} mm has no metal")
+    corners = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
+    outline = Contour.polygon(Point(x, y) for x, y in corners)
+    return Sheet(name=name, outline=outline, remnant=remnant, count=count)
+
+
+def both_units(mm: float) -> str:
+    """A length in both units, for a message that knows no file."""
+    return f"{format_length(mm, 'in')} ({format_length(mm, 'mm')})"
+
+
+# --- turns ------------------------------------------------------------------------------------
+
+
+def turns_of(part: NestPart, rules: NestRules) -> tuple[float, ...]:
+    """The turns that a part may take, radians anticlockwise from its drawing."""
+    if rules.grain == "any":
+        count = max(1, round(math.tau / rules.turn_step))
+        return tuple(i * math.tau / count for i in range(count))
+    base = across_grain(part.piece) if rules.grain == "across" else 0.0
+    return base, base + math.pi
+
+
+def across_grain(piece: Piece) -> float:
+    """The turn that brings a piece's bend lines square to x, radians; 0 without bends.
+
+    Where bends run several ways, the way with the greatest length of bend is brought square.
+    """
+    ways = list(_bend_ways(piece))
+    if not ways:
+        return 0.0
+    longest = max(ways, key=lambda way: sum(length for at, length in ways if _alike(at, way[0])))
+    return (math.pi / 2 - longest[0]) % math.pi
+
+
+def _bend_ways(piece: Piece) -> Iterator[tuple[float, float]]:
+    """Direction (in a half turn) and length of each bend line."""
+    for bend in piece.blank.bends:
+        yield bend.line.direction.angle % math.pi, bend.line.length
+
+
+def _alike(a: float, b: float) -> bool:
+    return abs(math.remainder(a - b, math.pi)) < math.radians(1)
+
+
+def turn_motion(angle: float) -> Motion:
+    """A turn about the origin, quarter turns without rounding."""
+    quarters = round(angle / (math.pi / 2))
+    if abs(angle - quarters * math.pi / 2) > 1e-12:
+        return Motion.rotation(angle)
+    c, s = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[quarters % 4]
+    return Motion(c, s, -s, c)
