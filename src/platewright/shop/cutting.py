@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from itertools import pairwise
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from platewright import measure
-from platewright.geometry.contour import Circle, Outline
-from platewright.geometry.plane import Point
+from platewright.geometry.contour import Circle, Contour, Outline
+from platewright.geometry.leavings import leavings
+from platewright.geometry.offset import Region, offset_regions
+from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.segment import Segment
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Hole
+from platewright.shop.guide import GuideSetup
 from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead, overburn
+from platewright.shop.reach import Missed, missed_places
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +63,12 @@ class Cutting:
         "Cutting speed of the table, to tell the time; no time is told without it.",
         optional=True,
     )
+    guide: GuideSetup | None = measure.table(
+        "tracing guide",
+        "For a hand torch that runs round a hardboard copy; left out, no guide is drawn.",
+        GuideSetup,
+        optional=True,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,19 +92,38 @@ class Cut:
         return self.lead.pierce if self.lead else self.run[0].start
 
     @property
+    def finish(self) -> Point:
+        """Where the torch goes out."""
+        return self.tail[-1].end if self.tail else self.run[-1].end
+
+    @property
     def length(self) -> float:
         """Length that the torch burns, lead and overburn included, mm."""
         lead = self.lead.segments if self.lead else ()
         return math.fsum(s.length for s in (*lead, *self.run, *self.tail))
 
+    def moved(self, motion: Motion) -> Cut:
+        """The cut after a motion without mirroring, which would put the torch's far side on it."""
+        return replace(
+            self,
+            path=self.path.moved(motion),
+            run=tuple(segment.moved(motion) for segment in self.run),
+            lead=self.lead and self.lead.moved(motion),
+            tail=tuple(segment.moved(motion) for segment in self.tail),
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TorchPlan:
-    """Every cut in order, and the holes that are punched instead."""
+    """Every cut in order, the holes that are punched instead, and where the kerf cannot go.
+
+    `missed` are inside corners that the kerf leaves round and slots that it fills.
+    """
 
     cuts: tuple[Cut, ...]
     punched: tuple[Hole, ...]
     kerf: float
+    missed: tuple[Missed, ...] = ()
     feed: float | None = None
 
     @property
@@ -118,82 +146,88 @@ class TorchPlan:
         """Cutting time at the stated feed, without moves and pierces; None without a feed."""
         return self.burn_length / self.feed if self.feed else None
 
+    def moved(self, motion: Motion) -> TorchPlan:
+        """The plan after a motion of its blank, without mirroring."""
+        return replace(
+            self,
+            cuts=tuple(cut.moved(motion) for cut in self.cuts),
+            punched=tuple(hole.moved(motion) for hole in self.punched),
+            missed=tuple(missed.moved(motion) for missed in self.missed),
+        )
 
-def torch_plan(blank: Blank, thickness: float, cutting: Cutting) -> TorchPlan:
+
+def torch_plan(
+    blank: Blank, thickness: float, cutting: Cutting, beside: Sequence[Bounds] = ()
+) -> TorchPlan:
     """The cuts of a blank: holes first, nearest next, the outline last.
 
     Offsets are exact: kerf/2 outside the outline, kerf/2 inside holes. A hole smaller than the
-    least hole factor times the thickness, or one that the kerf fills, is punched.
+    least hole factor times the thickness, or one that the kerf fills, is punched. Leads keep out of
+    the boxes of other parts `beside`.
     """
-    from platewright.geometry.offset import offset
-
     least = max(cutting.hole_factor * thickness, cutting.kerf * (1 + 1e-9))
     holes = [h for h in blank.cut_holes if h.diameter >= least]
-    punched = tuple(h for h in blank.holes if not h.cut or h.diameter < least)
-    inner = [*_hole_paths(holes, cutting), *_cutout_paths(blank, cutting)]
-    outer = [("outline", path) for path in offset(blank.outline, cutting.kerf / 2)]
-    start = Point(blank.bounds.xmin, blank.bounds.ymin)
-    cuts: list[Cut] = []
-    for what, path in _nearest_next(inner, start):
-        cuts.append(_inside_cut(what, path, cutting))
-        start = cuts[-1].pierce
-    cuts.extend(_outside_cut(what, path, start, blank, cutting) for what, path in outer)
-    return TorchPlan(cuts=tuple(cuts), punched=punched, kerf=cutting.kerf, feed=cutting.feed)
+    net = Region(blank.outline, tuple(cutout.contour for cutout in blank.cutouts))
+    grown = offset_regions((net,), cutting.kerf / 2)
+    round_paths = [(h.what, Circle(h.centre, h.diameter - cutting.kerf)) for h in holes]
+    hollows = [(_what(path, blank, cutting.kerf), path) for r in grown for path in r.holes]
+    inner = [_inside_cut(what, path, cutting) for what, path in (*round_paths, *hollows)]
+    first = list(_nearest_next(inner, Point(blank.bounds.xmin, blank.bounds.ymin)))
+    start = first[-1].finish if first else Point(blank.bounds.xmin, blank.bounds.ymin)
+    outer = [_outside_cut(region.outer, start, cutting, beside) for region in grown]
+    return TorchPlan(
+        cuts=(*first, *outer),
+        punched=tuple(h for h in blank.holes if not h.cut or h.diameter < least),
+        kerf=cutting.kerf,
+        missed=_missed(net, grown, cutting.kerf / 2),
+        feed=cutting.feed,
+    )
 
 
-def _hole_paths(holes: Iterable[Hole], cutting: Cutting) -> Iterator[tuple[str, Outline]]:
-    for hole in holes:
-        yield hole.what, Circle(hole.centre, hole.diameter - cutting.kerf)
+def _what(path: Outline, blank: Blank, kerf: float) -> str:
+    """What the path inside a blank is the edge of."""
+    here = _contour(path).segments[0].start
+    edges = (c.what for c in blank.cutouts if c.contour.distance(here) < kerf / 2 + 1e-6)
+    return next(edges, "pocket of the outline")
 
 
-def _cutout_paths(blank: Blank, cutting: Cutting) -> Iterator[tuple[str, Outline]]:
-    from platewright.geometry.offset import offset
+def _missed(net: Region, grown: tuple[Region, ...], radius: float) -> tuple[Missed, ...]:
+    if radius == 0:
+        return ()
+    made = offset_regions(grown, -radius)
+    return missed_places(leavings(made, (net,)), radius, outside=False)
 
-    for cutout in blank.cutouts:
-        for path in offset(cutout.contour, -cutting.kerf / 2):
-            yield cutout.what, path
 
-
-def _nearest_next(paths: list[tuple[str, Outline]], start: Point) -> Iterator[tuple[str, Outline]]:
-    """The paths by the nearest middle each time, from a starting point."""
-    left = list(paths)
+def _nearest_next(cuts: list[Cut], start: Point) -> Iterator[Cut]:
+    """The cuts by the nearest pierce each time, from where the one before ends."""
+    left = list(cuts)
     while left:
-        best = min(left, key=lambda item: start.distance(item[1].bounds.centre))
+        best = min(left, key=lambda cut: start.distance(cut.pierce))
         left.remove(best)
-        start = best[1].bounds.centre
+        start = best.finish
         yield best
 
 
+def _contour(path: Outline) -> Contour:
+    return path.contour() if isinstance(path, Circle) else path.anticlockwise()
+
+
 def _inside_cut(what: str, path: Outline, cutting: Cutting) -> Cut:
-    contour = path.contour() if isinstance(path, Circle) else path.anticlockwise()
     shape = _lead_shape(cutting)
-    lead, run = hole_lead(path, contour, shape) if shape else (None, contour.segments)
-    return Cut(
-        what=what,
-        inside=True,
-        path=path,
-        run=run,
-        lead=lead,
-        tail=overburn(run, cutting.overburn),
-    )
+    lead, run = hole_lead(path, shape) if shape else (None, _contour(path).segments)
+    tail = overburn(run, cutting.overburn)
+    return Cut(what=what, inside=True, path=path, run=run, lead=lead, tail=tail)
 
 
-def _outside_cut(what: str, path: Outline, start: Point, blank: Blank, cutting: Cutting) -> Cut:
-    contour = path.contour() if isinstance(path, Circle) else path
-    clockwise = contour.anticlockwise().reversed()
+def _outside_cut(path: Outline, near: Point, cutting: Cutting, beside: Sequence[Bounds]) -> Cut:
+    clockwise = _contour(path).reversed()
     shape = _lead_shape(cutting)
+    lead, run = None, clockwise.segments
     if shape:
-        lead, run = contour_lead(clockwise, shape, start, blank.outline, cutting.kerf / 2)
-    else:
-        lead, run = None, clockwise.segments
-    return Cut(
-        what=what,
-        inside=False,
-        path=path,
-        run=run,
-        lead=lead,
-        tail=overburn(run, cutting.overburn),
-    )
+        kept = [box.grown(cutting.kerf) for box in beside]
+        lead, run = contour_lead(clockwise, shape, near, beside=kept)
+    tail = overburn(run, cutting.overburn)
+    return Cut(what="outline", inside=False, path=path, run=run, lead=lead, tail=tail)
 
 
 def _lead_shape(cutting: Cutting) -> LeadShape | None:
@@ -203,6 +237,6 @@ def _lead_shape(cutting: Cutting) -> LeadShape | None:
 
 
 def rapid_length(plan: TorchPlan, start: Point) -> float:
-    """Length of the moves without burning, pierce to pierce, from a starting point, mm."""
-    stops = [start, *(cut.pierce for cut in plan.cuts)]
-    return math.fsum(a.distance(b) for a, b in pairwise(stops))
+    """Length of the moves without burning, from a starting point to the last pierce, mm."""
+    ends = [start, *(cut.finish for cut in plan.cuts)]
+    return math.fsum(a.distance(cut.pierce) for a, cut in zip(ends, plan.cuts, strict=False))

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from platewright.geometry.contour import Circle, Contour, Outline
-from platewright.geometry.plane import Point, Vector
+from platewright.geometry.crossings import crossings
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
 
-#: Sample points along a lead when it is proved to stay off the part.
-_SAMPLES = 9
+#: A lead that meets its run this near to where it arrives, mm, only arrives.
+_AT_THE_END = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
 class LeadShape:
-    """A straight or a quarter-turn lead of some length, mm."""
+    """A straight or a quarter-turn lead of some length, mm: in round holes, from the cut."""
 
     arc: bool
     length: float
@@ -32,6 +33,10 @@ class Lead:
     def pierce(self) -> Point:
         """Where the torch pierces."""
         return self.segments[0].start
+
+    def moved(self, motion: Motion) -> Lead:
+        """The lead after a motion."""
+        return Lead(tuple(segment.moved(motion) for segment in self.segments))
 
 
 def started_at(run: tuple[Segment, ...], index: int, fraction: float) -> tuple[Segment, ...]:
@@ -58,80 +63,85 @@ def overburn(run: tuple[Segment, ...], length: float) -> tuple[Segment, ...]:
     return tuple(tail)
 
 
-def hole_lead(
-    path: Outline, contour: Contour, shape: LeadShape
-) -> tuple[Lead | None, tuple[Segment, ...]]:
+def hole_lead(path: Outline, shape: LeadShape) -> tuple[Lead | None, tuple[Segment, ...]]:
     """A lead from within a hole, and the run begun where it arrives.
 
     In a round hole it starts at the middle, or `length` from the cut when that is nearer.
     """
     if isinstance(path, Circle):
-        return _circle_lead(path, shape), contour.segments
-    return contour_lead(contour, shape, contour.bounds.centre, contour, 0.0, inside=True)
+        return _circle_lead(path, shape), path.contour().segments
+    contour = path.anticlockwise()
+    return contour_lead(contour, shape, contour.bounds.centre, inside=True)
 
 
 def _circle_lead(path: Circle, shape: LeadShape) -> Lead:
     arrive = path.centre + Vector(path.radius, 0)
-    if shape.arc:
-        # half a turn, tangent to the cut where it arrives; it starts at the middle at most
-        across = min(shape.length, path.radius)
-        begin = arrive + Vector(-across, 0)
-        return Lead((Arc(begin, arrive, math.pi),))
-    reach = min(shape.length, path.radius)
-    return Lead((Line(arrive + Vector(-reach, 0), arrive),))
+    begin = arrive + Vector(-min(shape.length, path.radius), 0)
+    # the arc is half a turn, tangent to the cut where it arrives
+    return Lead((Arc(begin, arrive, math.pi) if shape.arc else Line(begin, arrive),))
 
 
 def contour_lead(
     run: Contour,
     shape: LeadShape,
     near: Point,
-    part: Contour,
-    room: float,
     *,
+    beside: Sequence[Bounds] = (),
     inside: bool = False,
 ) -> tuple[Lead | None, tuple[Segment, ...]]:
     """A lead onto a contour and the contour begun where it arrives.
 
-    The waste lies on the left of the run. Of the middles of the segments, longest first and then
-    nearest to `near`, the first is taken whose lead keeps `room` mm off the part and stays on its
-    waste side; None when there is none.
+    The waste lies on the left of the run, inside it or outside. Of the middles of the segments,
+    long ones first and then those nearest to `near`, the first is taken whose lead stays in the
+    waste and out of the boxes `beside`; where a whole lead has no room a shorter one is tried.
+    None when there is none.
     """
-    for index in _start_order(run, near):
-        segment = run.segments[index]
-        lead = _lead_at(segment.point_at(0.5), segment.direction_at(0.5), shape)
-        if _clear(lead, part, room, inside=inside):
-            return lead, started_at(run.segments, index, 0.5)
+    for length in (shape.length, shape.length / 2, shape.length / 4):
+        for index in _start_order(run, near):
+            segment = run.segments[index]
+            arrive, along = segment.point_at(0.5), segment.direction_at(0.5)
+            lead = _lead_at(arrive, along, LeadShape(shape.arc, length))
+            if _clear(lead, run, beside, inside=inside):
+                return lead, started_at(run.segments, index, 0.5)
     return None, run.segments
 
 
-def _start_order(run: Contour, near: Point) -> Iterator[int]:
+def _start_order(run: Contour, near: Point) -> list[int]:
     longest = max(segment.length for segment in run.segments)
-    segments = run.segments
 
-    def rank(index: int) -> tuple[int, float]:
-        segment = segments[index]
-        return int(segment.length < longest / 3), segment.point_at(0.5).distance(near)
+    def rank(index: int) -> tuple[bool, float]:
+        segment = run.segments[index]
+        return segment.length < longest / 3, segment.point_at(0.5).distance(near)
 
-    yield from sorted(range(len(segments)), key=rank)
+    return sorted(range(len(run.segments)), key=rank)
 
 
 def _lead_at(arrive: Point, along: Vector, shape: LeadShape) -> Lead:
-    """The lead that arrives at a point from the left of the way of travel."""
+    """The lead that arrives at a point from the left of the way of travel.
+
+    A quarter turn tangent to the run, or a straight at half a right angle to it.
+    """
     if shape.arc:
-        # quarter turn to the right's mirror: from the left, turning onto the direction of travel
         begin = arrive + (along.left - along) * (shape.length * 2 / math.pi)
         return Lead((Arc(begin, arrive, math.pi / 2),))
     begin = arrive + (along.left - along) * (shape.length / math.sqrt(2))
     return Lead((Line(begin, arrive),))
 
 
-def _clear(lead: Lead, part: Contour, room: float, *, inside: bool) -> bool:
-    """Whether a lead stays on the waste side and off the net outline by the room."""
-    for segment in lead.segments:
-        for i in range(_SAMPLES):
-            here = segment.point_at(i / _SAMPLES)
-            if part.contains(here) != inside:
-                return False
-            if part.distance(here) < room - 1e-9:
-                return False
-    return True
+def _clear(lead: Lead, run: Contour, beside: Sequence[Bounds], *, inside: bool) -> bool:
+    """Whether a lead begins in the waste, meets the run nowhere but at its end, and no box.
+
+    The run keeps half a kerf off the part, and so does whatever does not cross it.
+    """
+    if run.contains(lead.pierce) != inside:
+        return False
+    if any(segment.bounds.meets(box) for segment in lead.segments for box in beside):
+        return False
+    arrive = lead.segments[-1].end
+    return all(
+        meeting.point.distance(arrive) < _AT_THE_END
+        for segment in lead.segments
+        for other in run.segments
+        if segment.bounds.grown(_AT_THE_END).meets(other.bounds)
+        for meeting in crossings(segment, other)
+    )

@@ -1,0 +1,182 @@
+"""The tracing guide: a hardboard copy, cut small, that a hand torch runs around.
+
+The nozzle's side touches the guide, so the middle of the torch keeps the stand-off from it and cuts
+half a kerf to either side: the guide is the part inset by the stand-off less half the kerf. Run
+round it, the torch gives back the part but for the places that are told.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from platewright import measure
+from platewright.errors import BuildError
+from platewright.geometry.contour import Contour
+from platewright.geometry.offset import Region, offset_regions
+from platewright.geometry.plane import Motion
+from platewright.geometry.segment import Line, Segment
+from platewright.plate.blank import Blank
+from platewright.plate.bracket import Hole
+from platewright.shop.reach import LEAST_DEPTH, Missed, filled_in, rounded_off
+
+Problems = tuple[tuple[str, str], ...]
+
+_SAME = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GuideSetup:
+    """How a hand torch follows a guide."""
+
+    nozzle: float | None = measure.length(
+        "nozzle diameter",
+        "Outside diameter of the nozzle where it touches the guide. Give this or the stand-off.",
+        minimum="1 mm",
+        maximum="3 in",
+        optional=True,
+        example="5/8 in",
+    )
+    stand_off: float | None = measure.length(
+        "stand-off",
+        "From the guide's edge to the middle of the cut, measured on a trial cut.",
+        minimum="0.5 mm",
+        maximum="2 in",
+        optional=True,
+        example="5/16 in",
+    )
+    kerf: float | None = measure.length(
+        "hand torch's kerf",
+        "Left out, the kerf of the cutting section.",
+        minimum="0",
+        maximum="1/2 in",
+        optional=True,
+    )
+    wall_edge: str = measure.choice(
+        "guide at the wall edge",
+        "inset like the rest, or net: flush with the wall edge, to be set on a straight edge of "
+        "the plate that is not cut.",
+        ("inset", "net"),
+        default="inset",
+    )
+
+    def problems(self) -> Problems:
+        """Nozzle and stand-off: one of them, not both."""
+        if self.nozzle is None and self.stand_off is None:
+            return (("nozzle", "give the nozzle's diameter, or a measured stand_off"),)
+        if self.nozzle is not None and self.stand_off is not None:
+            return (("stand_off", "nozzle and stand_off are both given; keep one"),)
+        return ()
+
+    @property
+    def reach(self) -> float:
+        """From the guide's edge to the middle of the cut, mm."""
+        return (self.nozzle or 0.0) / 2 if self.stand_off is None else self.stand_off
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Guide:
+    """A guide to cut out: its pieces, what the torch makes round it, where that is not the part.
+
+    `inset` is the stand-off less half the kerf. `kept` is the edge that is left uninset, None when
+    there is none. `made` bounds the metal that stays; its part beyond a kept edge is not there to
+    be cut. `punched` are the holes, all transferred as punch marks.
+    """
+
+    pieces: tuple[Region, ...]
+    stand_off: float
+    kerf: float
+    made: tuple[Region, ...]
+    missed: tuple[Missed, ...]
+    punched: tuple[Hole, ...]
+    kept: Line | None = None
+
+    @property
+    def inset(self) -> float:
+        """How far the guide's edge lies inside the part's, mm."""
+        return self.stand_off - self.kerf / 2
+
+
+def tracing_guide(blank: Blank, setup: GuideSetup, kerf: float, wall: Line | None) -> Guide:
+    """The guide of a blank for a torch of that kerf, mm, unless the setup has its own.
+
+    `wall` is the wall edge on the blank, used when the setup leaves it uninset. Raises BuildError
+    when there can be no such guide.
+    """
+    width = kerf if setup.kerf is None else setup.kerf
+    inset = setup.reach - width / 2
+    if inset <= 0:
+        raise BuildError(
+            "the stand-off must be more than half the kerf: the guide would be larger than "
+            "the part",
+            "cutting.guide",
+        )
+    net = Region(blank.outline, tuple(cutout.contour for cutout in blank.cutouts))
+    kept = _kept_edge(blank.outline, wall) if setup.wall_edge == "net" else None
+    grown = net if kept is None else replace(net, outer=_run_over(blank.outline, kept, inset))
+    pieces = offset_regions((grown,), -inset)
+    if not pieces:
+        raise BuildError(
+            "nothing is left of the guide: the part is nowhere wider than twice the inset; "
+            "use a nozzle that stands off less",
+            "cutting.guide",
+        )
+    rounded, lost = rounded_off((grown,), inset)
+    made, left = filled_in(rounded, width / 2)
+    return Guide(
+        pieces=pieces,
+        stand_off=setup.reach,
+        kerf=width,
+        made=made,
+        missed=tuple(miss for miss in (*lost, *left) if _on_the_part(miss, kept)),
+        punched=blank.holes,
+        kept=kept,
+    )
+
+
+def _kept_edge(outline: Contour, wall: Line | None) -> Line:
+    """The whole straight edge of the outline that the wall edge lies on.
+
+    Raises BuildError when the part has no wall edge, or reaches beyond it.
+    """
+    if wall is None:
+        raise BuildError("this bracket has no straight wall edge to leave uninset", _WALL_KEY)
+    beyond = outline.moved(Motion.frame(wall.start, wall.direction).inverse()).bounds.ymin
+    if beyond < -_SAME:
+        raise BuildError(
+            "the part reaches beyond its wall edge, so that edge cannot lie on the plate's",
+            _WALL_KEY,
+        )
+    for segment in outline.segments:
+        if isinstance(segment, Line) and _lies_on(segment, wall):
+            return segment
+    raise BuildError("the wall edge is not straight: it cannot be left uninset", _WALL_KEY)
+
+
+_WALL_KEY = "cutting.guide.wall_edge"
+
+
+def _lies_on(segment: Line, wall: Line) -> bool:
+    middle = wall.point_at(0.5)
+    level = abs(segment.direction.cross(wall.direction)) < _SAME
+    return level and segment.distance(middle) < _SAME
+
+
+def _run_over(outline: Contour, edge: Line, by: float) -> Contour:
+    """The outline with an edge moved outward by `by` mm, so that an inset brings it back."""
+    out = edge.direction.right * by
+    start, end = edge.start + out, edge.end + out
+    chain: list[Segment] = []
+    for segment in outline.segments:
+        if segment is edge:
+            chain += [Line(edge.start, start), Line(start, end), Line(end, edge.end)]
+        else:
+            chain.append(segment)
+    return Contour(tuple(chain))
+
+
+def _on_the_part(missed: Missed, kept: Line | None) -> bool:
+    """Whether a place lies on this side of a kept edge, where there is plate."""
+    if kept is None:
+        return True
+    inside = missed.outline.moved(Motion.frame(kept.start, kept.direction).inverse())
+    return inside.bounds.ymax > LEAST_DEPTH
