@@ -97,6 +97,7 @@ def whole_process(pattern: Path) -> None:
 def warm(pattern: Path, count: int = 200) -> None:
     """Warm time per bracket for many brackets of different sizes in one process."""
     from platewright.files.reader import read_job
+    from platewright.kinds.catalogue import catalogue
     from platewright.product import MakeOptions, make_parts
 
     text = pattern.read_text(encoding="utf-8")
@@ -104,7 +105,7 @@ def warm(pattern: Path, count: int = 200) -> None:
     for i in range(count):
         changed = re.sub(r'clearance\s*=\s*.*', f'clearance = "{6 + i * 0.05:.3f} mm"', text)
         changed = re.sub(r'^name\s*=.*$', f'name = "part-{i}"', changed, flags=re.MULTILINE)
-        jobs.append(read_job(changed, f"part-{i}.toml"))
+        jobs.append(read_job(changed, f"part-{i}.toml", catalogue()))
     make_parts(jobs[:3], MakeOptions(), lambda _line: None)
     begin = time.perf_counter()
     make_parts(jobs, MakeOptions(), lambda _line: None)
@@ -113,26 +114,28 @@ def warm(pattern: Path, count: int = 200) -> None:
 
 def vertices(pattern: Path) -> None:
     """Segments in the torch path against a polygonised offset of the same outline."""
+    from platewright.files.job import bracket_of
     from platewright.files.reader import load_job
     from platewright.geometry.contour import Contour
-    from platewright.geometry.shapes import polygon
-    from platewright.product import pieces_of_job
+    from platewright.plate.blank import blank_of
+    from platewright.shop.cutting import torch_plan
 
-    ours = theirs = 0
-    for part, pieces in pieces_of_job(load_job(pattern)):
-        kerf = part.common.cutting.kerf
-        for piece in pieces:
-            from platewright.shop.cutting import torch_plan
-
-            plan = torch_plan(piece.blank, part.stock.thickness, part.common.cutting)
-            for cut in plan.cuts:
-                ours += len(cut.path.segments) if isinstance(cut.path, Contour) else 1
-            shape = polygon(piece.blank.outline, (), 0.01).buffer(kerf / 2, quad_segs=16)
-            theirs += len(shape.exterior.coords) - 1
-            for hole in piece.blank.cut_holes:
-                ring = polygon(hole.circle, (), 0.01).buffer(-kerf / 2, quad_segs=16)
-                theirs += len(ring.exterior.coords) - 1
+    job = load_job(pattern)
+    (part,) = job.parts
+    blank, cutting = blank_of(bracket_of(part, job.path)), part.common.cutting
+    plan = torch_plan(blank, part.stock.thickness, cutting)
+    ours = sum(len(c.path.segments) if isinstance(c.path, Contour) else 1 for c in plan.cuts)
+    theirs = polygonised(blank.outline, cutting.kerf / 2)
+    theirs += sum(polygonised(hole.circle, -cutting.kerf / 2) for hole in blank.cut_holes)
     print(f"  torch path: {ours} segments, polygonised at 0.01 mm: {theirs}")
+
+
+def polygonised(outline, distance: float) -> int:
+    """Vertices of a buffered polygon whose arcs are true to 0.01 mm."""
+    from shapely import Polygon
+
+    points = [(p.x, p.y) for p in outline.flatten(0.01)]
+    return len(Polygon(points).buffer(distance, quad_segs=16).exterior.coords) - 1
 
 
 if __name__ == "__main__":
