@@ -116,10 +116,10 @@ def _top_ink(piece: Piece, window: Bounds) -> Iterator[Item]:
 
 def _top_callouts(piece: Piece, window: Bounds, unit: Unit) -> Iterator[Callout]:
     blank, wall = piece.blank, wall_line(piece)
-    yield from (bend_callout(bend, piece, unit, "top") for bend in blank.bends)
-    yield from (hole_callout(hole, unit) for hole in blank.holes)
     if wall is not None:
         yield wall_callout(piece.bracket.wall or "", wall)
+    yield from (bend_callout(bend, piece, unit, "top") for bend in blank.bends)
+    yield from (hole_callout(hole, unit) for hole in blank.holes)
     yield name_callout(piece, unit, "top", IDENTITY)
     for mark in blank.marks:
         if shown(mark.shape, blank.outline, window):
@@ -131,10 +131,10 @@ def _underside_callouts(
     piece: Piece, bends: list[BlankBend], mirror: Motion, unit: Unit
 ) -> Iterator[Callout]:
     """`bends` are mirrored already; `mirror` takes the blank to this drawing."""
-    yield from (bend_callout(bend, piece, unit, "underside") for bend in bends)
     wall = wall_line(piece)
     if wall is not None:
         yield wall_callout(piece.bracket.wall or "", wall.moved(mirror))
+    yield from (bend_callout(bend, piece, unit, "underside") for bend in bends)
     yield name_callout(piece, unit, "underside", mirror)
 
 

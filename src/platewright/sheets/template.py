@@ -44,23 +44,6 @@ PageSet = Callable[[Piece, Unit, str], tuple[Page, ...]]
 """From a piece, the unit of its words and the paper's name to pages; none where it needs none."""
 
 
-def template_pages(pieces: Sequence[Piece], unit: Unit, paper: str) -> Template:
-    """The template of all pieces: for each, every page set in its turn.
-
-    `paper` is one of `paper.PAPER_NAMES`. Raises OutputError for other paper, or for a piece of
-    unreasonably many pages.
-    """
-    found = [_piece_pages(piece, unit, paper) for piece in pieces]
-    return Template(
-        pages=tuple(page for pages in found for page in pages),
-        pages_of_piece=tuple(len(pages) for pages in found),
-    )
-
-
-def _piece_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
-    return tuple(page for page_set in PAGE_SETS for page in page_set(piece, unit, paper))
-
-
 def top_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     """The whole pattern, seen on the top face."""
     pattern = top_pattern(piece, unit)
@@ -79,7 +62,25 @@ def underside_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
 
 
 PAGE_SETS: tuple[PageSet, ...] = (top_pages, underside_pages)
-"""Every page set, in the order of printing."""
+"""Every page set of the plate, in the order of printing."""
+
+
+def template_pages(
+    pieces: Sequence[Piece], unit: Unit, paper: str, page_sets: Sequence[PageSet] = PAGE_SETS
+) -> Template:
+    """The template of all pieces: for each, every page set in its turn.
+
+    `paper` is one of `paper.PAPER_NAMES`. Raises OutputError for other paper, or for a piece of
+    unreasonably many pages.
+    """
+    found = [
+        [page for page_set in page_sets for page in page_set(piece, unit, paper)]
+        for piece in pieces
+    ]
+    return Template(
+        pages=tuple(page for pages in found for page in pages),
+        pages_of_piece=tuple(len(pages) for pages in found),
+    )
 
 
 def _block(piece: Piece, pattern: Pattern, unit: Unit) -> TitleBlock:
