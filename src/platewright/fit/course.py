@@ -98,12 +98,19 @@ def course(layout: Layout) -> Course:
     """
     swing = _swing(layout)
     start = swing.parameter(layout.axle_height)
-    chosen = _posture_parameter(layout, swing, layout.centred, "travel.centred")
+    key = "travel.ride" if layout.centred == layout.ride else "travel.centred"
+    chosen = _posture_parameter(layout, swing, layout.centred, key)
     wanted = mount_for(
         seat_place(layout.seat, swing.at(chosen)),
         seat_place(layout.seat, swing.at(start)),
         layout.heights.least + layout.room,
     )
+    if wanted is None:
+        raise BuildError(
+            "the seat drifts or leans too far for one mount to be parallel and centred there and "
+            "yet clear laid out: choose a lift nearer to laid out",
+            key,
+        )
     mount = layout.mount or wanted
     return Course(layout=layout, swing=swing, start=start, mount=mount, wanted=wanted)
 

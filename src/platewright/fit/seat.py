@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from platewright.errors import BuildError
 from platewright.fit.linkage import Part, Posture, wrapped
 from platewright.geometry.plane import Point, Vector
 
@@ -100,23 +99,19 @@ def motion_ratio(seat: SeatPlace, mount: Mount, axle_rise: float) -> float:
     return gap_rate(seat, mount) / -axle_rise
 
 
-def mount_for(chosen: SeatPlace, lowest: SeatPlace, low_gap: float) -> Mount:
+def mount_for(chosen: SeatPlace, lowest: SeatPlace, low_gap: float) -> Mount | None:
     """The upper mount that is parallel to the seat and centred on it at a chosen height.
 
     It stands `low_gap` mm from the seat's centre at the lowest position. Closed form: the point on
-    the axis of the chosen seat at that distance from the lowest seat, the further one. Raises
-    BuildError when the seat drifts so far that there is none.
+    the axis of the chosen seat at that distance from the lowest seat, the further one. None when
+    the seat drifts too far for one.
     """
     axis = Vector.polar(chosen.angle).left
     offset = chosen.at - lowest.at
     along = -offset.dot(axis)
     square = along**2 - offset.dot(offset) + low_gap**2
     if square < 0:
-        raise BuildError(
-            "the seat drifts further than the spring's least height: choose a height nearer to "
-            "laid out for the mounts to be parallel and centred",
-            "travel.centred",
-        )
+        return None
     return Mount(at=chosen.at + axis * (along + math.sqrt(square)), angle=chosen.angle)
 
 

@@ -28,11 +28,13 @@ class Plot:
     """A curve of (x, y) in the units it is read in.
 
     `limits` are y values not to be passed, `places` x values to be found again, with their words.
+    A curve that rises and falls by less than `least_span` is drawn as flat as it is.
     """
 
     title: str
     across: str
     curve: tuple[tuple[float, float], ...]
+    least_span: float
     limits: tuple[float, ...] = ()
     places: tuple[tuple[float, str], ...] = ()
 
@@ -108,12 +110,13 @@ def _y_ticks(plot: Plot) -> list[float]:
     """Ticks that reach beyond the curve, and beyond limits that are not far from it."""
     values = [y for _, y in plot.curve]
     low, high = min(values), max(values)
-    room = max(high - low, 1e-3 * max(abs(high), abs(low)), 1e-6)
-    near = [limit for limit in plot.limits if low - room <= limit <= high + room]
+    widening = max(0.0, plot.least_span - (high - low)) / 2
+    low, high = low - widening, high + widening
+    near = [limit for limit in plot.limits if 2 * low - high <= limit <= 2 * high - low]
     low, high = min(low, *near, high), max(high, *near, low)
-    step = tick_step(max(high - low, room), 5)
+    step = tick_step(high - low, 5)
     first, last = math.floor(low / step + 1e-6), math.ceil(high / step - 1e-6)
-    return [step * i for i in range(first, max(last, first + 1) + 1)]
+    return [step * i for i in range(first, last + 1)]
 
 
 def tick_step(span: float, most: int) -> float:

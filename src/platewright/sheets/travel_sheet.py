@@ -173,13 +173,20 @@ def _plots(of: Travel, width: float) -> Iterator[Strip]:
     yield Strip(height=2 * _PLOT_HEIGHT + 4, items=tuple(items))
 
 
-def _plot(of: Travel, title: str, figure: Callable[[Reading], float], *limits: float) -> Plot:
+def _plot(
+    of: Travel,
+    title: str,
+    figure: Callable[[Reading], float],
+    least_span: float,
+    *limits: float,
+) -> Plot:
     unit = of.layout.unit
     size = _size(unit)
     return Plot(
         title=title,
         across=f"lift above laid out, {unit}",
         curve=tuple((reading.lift / size, figure(reading)) for reading in of.readings),
+        least_span=least_span,
         limits=limits,
         places=((of.ride.lift / size, "ride"),),
     )
@@ -193,25 +200,25 @@ def _gap_plot(of: Travel) -> Plot:
     size, heights = _size(of.layout.unit), of.layout.heights
     title = f"Spring height (gap between the mounts), {of.layout.unit}"
     limits = (heights.least / size, heights.greatest / size)
-    return _plot(of, title, lambda reading: reading.gap / size, *limits)
+    return _plot(of, title, lambda reading: reading.gap / size, 25.4 / size, *limits)
 
 
 def _tilt_plot(of: Travel) -> Plot:
     limit = of.layout.limits.tilt
     limits = () if limit is None else (math.degrees(limit), -math.degrees(limit))
     title = "Tilt of the seat, rear edge up, degrees"
-    return _plot(of, title, lambda reading: math.degrees(reading.tilt), *limits)
+    return _plot(of, title, lambda reading: math.degrees(reading.tilt), 1.0, *limits)
 
 
 def _drift_plot(of: Travel) -> Plot:
     size, limit = _size(of.layout.unit), of.layout.limits.drift
     limits = () if limit is None else (limit / size, -limit / size)
     title = f"Drift of the seat, rearward, {of.layout.unit}"
-    return _plot(of, title, lambda reading: reading.drift / size, *limits)
+    return _plot(of, title, lambda reading: reading.drift / size, 2.54 / size, *limits)
 
 
 def _ratio_plot(of: Travel) -> Plot:
-    return _plot(of, "Motion ratio, spring to wheel", lambda reading: reading.ratio)
+    return _plot(of, "Motion ratio, spring to wheel", lambda reading: reading.ratio, 0.02)
 
 
 def _table(of: Travel, width: float) -> Iterator[Strip]:

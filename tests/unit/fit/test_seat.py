@@ -4,7 +4,6 @@ import math
 
 import pytest
 
-from platewright.errors import BuildError
 from platewright.fit.linkage import TrailingArm
 from platewright.fit.seat import (
     Mount,
@@ -49,6 +48,7 @@ def test_figures_against_a_level_mount() -> None:
 def test_the_wanted_mount_is_parallel_and_centred_where_chosen() -> None:
     chosen, lowest = place(12.0, -150.0, 0.1), place(0.0, 0.0, 0.2)
     mount = mount_for(chosen, lowest, 90.0)
+    assert mount is not None
     assert tilt(chosen, mount) == 0.0
     assert drift(chosen, mount) == pytest.approx(0.0, abs=1e-12)
     assert gap(lowest, mount) == pytest.approx(90.0)
@@ -56,8 +56,7 @@ def test_the_wanted_mount_is_parallel_and_centred_where_chosen() -> None:
 
 
 def test_a_seat_that_drifts_further_than_the_gap_has_no_mount() -> None:
-    with pytest.raises(BuildError, match="drifts"):
-        mount_for(place(95.0, -10.0), place(0.0, 0.0), 90.0)
+    assert mount_for(place(95.0, -10.0), place(0.0, 0.0), 90.0) is None
 
 
 def test_tilt_brings_one_edge_nearer() -> None:

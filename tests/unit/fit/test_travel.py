@@ -53,7 +53,7 @@ def test_the_travel_runs_from_the_ground_to_the_greatest_height(layout: Layout) 
     lifts = [reading.lift for reading in found.readings]
     assert lifts == sorted(lifts)
     assert len(lifts) == 41
-    assert layout.ground.height(found.laid_out) == pytest.approx(330.0)
+    assert layout.ground.height(found.laid_out.axle.origin) == pytest.approx(330.0)
 
 
 @BOTH

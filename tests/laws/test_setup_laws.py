@@ -1,0 +1,121 @@
+"""Laws of setup files: whatever stands in one, it makes a travel or is refused in words."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from laws.example_setups import ARM, LINKS
+from laws.strategies_fit import FEW, MODEST, layouts
+from platewright.errors import BuildError, FileError
+from platewright.files.setup import read_setup, travel_of
+from platewright.fit.layout import Layout
+from platewright.fit.remarks import remarks
+from platewright.fit.report import travel_json, travel_table
+from platewright.fit.seat import seat_place
+from platewright.fit.spacer import spacer
+from platewright.fit.travel import Travel, travel
+from platewright.geometry.plane import Bounds, Vector
+from platewright.sheets.drawing import Text, bounds, marks
+from platewright.sheets.plot import Plot, plot_items
+from platewright.sheets.travel_view import SCALES, side_view
+
+_VALUE = re.compile(r"= (.+)$", re.MULTILINE)
+
+
+@st.composite
+def spoilt_files(draw: st.DrawFn) -> str:
+    """An example file with some of its values replaced."""
+    text = draw(st.sampled_from([ARM, LINKS]))
+    for _ in range(draw(st.integers(1, 3))):
+        places = list(_VALUE.finditer(text))
+        place = places[draw(st.integers(0, len(places) - 1))]
+        numbers = st.floats(-50, 900).map(lambda number: f"{number:.4f}")
+        value = draw(
+            numbers
+            | st.sampled_from(['""', '"3 1/2"', '"-8 in"', "0", "nan", "[]", "true", '"axle"'])
+        )
+        text = text[: place.start(1)] + value + text[place.end(1) :]
+    return text
+
+
+@MODEST
+@given(spoilt_files())
+def test_a_file_makes_a_travel_or_is_refused_in_words(text: str) -> None:
+    told = ""
+    try:
+        found = travel_of(read_setup(text, "setup.toml"))
+        told = travel_table(found)
+        travel_json(found)
+    except FileError as refused:
+        told = "\n".join(mistake.message for mistake in refused.mistakes)
+    assert told
+    assert "nan" not in told.replace('"nan"', "")
+    assert "Error" not in told
+
+
+def travel_or_none(layout: Layout) -> Travel | None:
+    try:
+        return travel(layout)
+    except BuildError:
+        return None
+
+
+@FEW
+@given(layouts(), st.floats(10, 60))
+def test_a_spacer_stands_on_the_seat_and_lies_under_the_mount(layout: Layout, depth: float) -> None:
+    found = travel_or_none(layout)
+    made = spacer(found, depth) if found else None
+    if found is None or made is None:
+        return
+    seat = seat_place(layout.seat, found.laid_out)
+    along = Vector.polar(seat.angle)
+    for side, wall in ((-1, made.front), (1, made.rear)):
+        corner = seat.at + along * (side * depth / 2) + along.left * wall
+        assert (corner - found.wanted.at).dot(found.wanted.axis) == pytest.approx(0, abs=1e-6)
+    assert made.height == pytest.approx(layout.heights.least + layout.room)
+
+
+@FEW
+@given(layouts())
+def test_a_mount_where_it_was_wanted_is_never_told_to_move(layout: Layout) -> None:
+    found = travel_or_none(layout)
+    if found is not None:
+        assert not any("should move" in remark.words for remark in remarks(found))
+        assert found.mount == found.wanted
+
+
+@FEW
+@given(layouts())
+def test_the_side_view_fits_and_keeps_its_words_apart(layout: Layout) -> None:
+    found = travel_or_none(layout)
+    if found is None:
+        return
+    view = side_view(found, 190.0, 118.0)
+    drawn = bounds(view.items)
+    assert view.scale in SCALES
+    assert drawn.width <= 190.0
+    assert drawn.height <= 118.0
+    heights = sorted(
+        mark.at.y for mark in marks(view.items) if isinstance(mark, Text) and "ground" in mark.text
+    )
+    assert all(b - a > 2.5 for a, b in pairwise(heights))
+
+
+@given(st.lists(st.floats(-1e4, 1e4), min_size=2, max_size=20), st.floats(1e-3, 100))
+def test_a_plot_has_few_ticks_that_hold_its_curve(ys: list[float], least: float) -> None:
+    plot = Plot(
+        title="t",
+        across="x",
+        curve=tuple(enumerate(ys)),  # type: ignore[arg-type]
+        least_span=least,
+    )
+    items = plot_items(plot, Bounds(0.0, 0.0, 90.0, 50.0))
+    assert len(items) < 60
+    curve = bounds(items[-1:])
+    assert curve.ymin > 0
+    assert curve.ymax < 50

@@ -1,0 +1,125 @@
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from laws.example_setups import ARM, LINKS
+from platewright.files.setup import read_setup
+from platewright.fit.layout import Layout, Limits
+from platewright.fit.remarks import (
+    CAUTIONS,
+    force_words,
+    pressure_words,
+    remarks,
+    spoken,
+    where,
+)
+from platewright.fit.spring import HeightTable
+from platewright.fit.travel import travel
+from platewright.geometry.plane import Vector
+
+
+def layout_of(text: str) -> Layout:
+    file = read_setup(text, "setup.toml")
+    return file.setup.layout(file.unit)
+
+
+def said(layout: Layout, weight: str) -> str:
+    """Everything of one weight that is said about a layout."""
+    return "\n".join(one.words for one in remarks(travel(layout)) if one.weight == weight)
+
+
+def moved_mount(layout: Layout, by: Vector, turn: float = 0.0) -> Layout:
+    """The layout with its upper mount built a little off its place."""
+    wanted = travel(layout).wanted
+    return replace(layout, mount=replace(wanted, at=wanted.at + by, angle=wanted.angle + turn))
+
+
+def test_a_good_layout_has_nothing_to_change() -> None:
+    assert said(layout_of(LINKS), "change") == ""
+    assert said(layout_of(LINKS), "mind") == ""
+
+
+def test_a_spring_that_bottoms_out_is_told_with_all_three_figures() -> None:
+    layout = moved_mount(layout_of(LINKS), Vector(0.0, -22.0))
+    words = said(layout, "change")
+    assert "bottoms out" in words
+    assert "71 mm apart" in words
+    assert "22 mm away from the spring" in words
+    assert "short of the ground" in words
+
+
+def test_lost_stroke_tells_how_far_to_move() -> None:
+    layout = moved_mount(layout_of(LINKS), Vector(0.0, 40.0))
+    words = said(layout, "mind")
+    assert "40 mm towards the spring" in words
+    assert "0 mm forward, 40 mm down" in words
+
+
+def test_a_turned_mount_is_told_which_edge() -> None:
+    words = said(moved_mount(layout_of(LINKS), Vector(0.0, 0.0), math.radians(3)), "mind")
+    assert "turn 3° rear edge down" in words
+
+
+def test_little_room_is_minded_and_enough_is_not() -> None:
+    assert "room is left" in said(replace(layout_of(LINKS), room=3.0), "mind")
+    assert "room is left" not in said(replace(layout_of(LINKS), room=7.0), "mind")
+
+
+def test_stated_limits_are_kept() -> None:
+    tight = replace(layout_of(ARM), limits=Limits(tilt=math.radians(5), drift=2.0))
+    words = said(tight, "change")
+    assert "Too much tilt" in words
+    assert "allowed 5°" in words
+    assert "Too much drift" in words
+    loose = replace(tight, limits=Limits(tilt=math.radians(40), drift=100.0))
+    assert said(loose, "change") == ""
+
+
+def test_pressure_over_the_data_sheet() -> None:
+    layout = replace(layout_of(ARM), limits=Limits(pressure_mpa=0.3))
+    assert "the data sheet allows 44 psi" in said(layout, "change")
+
+
+def test_a_table_that_stops_short_of_ride_is_told_not_stretched() -> None:
+    short = HeightTable(((80.0, 20000.0), (100.0, 19000.0)))
+    layout = replace(layout_of(LINKS), area=short)
+    assert "80 mm to 100 mm" in said(layout, "mind")
+    ride = travel(layout).ride.load
+    assert ride is not None
+    assert ride.pressure_mpa is None
+
+
+def test_tilt_that_pinches_an_edge() -> None:
+    wide = replace(layout_of(ARM), diameter=300.0)
+    assert "pinched" in said(wide, "mind")
+
+
+def test_an_estimated_radius_is_owned_up_to() -> None:
+    assert "Measure it" in said(layout_of(ARM), "know")
+    assert "Measure it" not in said(layout_of(LINKS), "know")
+
+
+def test_the_heaviest_comes_first() -> None:
+    layout = replace(layout_of(ARM), limits=Limits(tilt=0.01), room=1.0)
+    weights = [one.weight for one in remarks(travel(layout))]
+    assert weights == sorted(weights, key=["change", "mind", "know"].index)
+    assert set(weights) == {"change", "mind", "know"}
+
+
+@pytest.mark.parametrize("word", ["pressure", "crushed", "rated stands", "licensed practice"])
+def test_every_danger_is_named(word: str) -> None:
+    assert word in " ".join(CAUTIONS)
+
+
+def test_words_for_quantities() -> None:
+    assert spoken(82.55, "in") == "3 1/4 in"
+    assert spoken(82.4, "mm") == "82 mm"
+    assert pressure_words(0.6205, "in") == "90 psi"
+    assert pressure_words(0.62, "mm") == "6.2 bar"
+    assert force_words(4448.2216, "in") == "1000 lb"
+    assert force_words(4448.2216, "mm") == "4.45 kN"
+    assert where(0.2, "in") == "laid out"
+    assert where(101.6, "in") == "4 in above laid out"
