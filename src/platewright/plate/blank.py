@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from platewright.errors import GeometryError
-from platewright.geometry.build import merged
+from platewright.geometry.build import ended, merged, without_tiny
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.segment import Line, Segment
@@ -124,7 +124,7 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
     pairs = list(zip(placed, motions, strict=True))
     thickness = bracket.stock.thickness
     courses = list(_spliced(placed, motions, thickness, 0))
-    outline = Contour(tuple(detailed(courses, detail, thickness)))
+    outline = _closed(list(detailed(courses, detail, thickness)))
     return Blank(
         outline=merged(outline),
         holes=tuple(hole.moved(m) for p, m in pairs for hole in p.panel.holes),
@@ -133,6 +133,19 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
         marks=tuple(mark.moved(m) for p, m in pairs for mark in p.panel.marks),
         panels=tuple(BlankPanel(p.panel, m) for p, m in pairs),
     )
+
+
+#: Where panels meet without a strip between, their corners agree to this, mm.
+_ROUNDING = 1e-6
+
+
+def _closed(segments: list[Segment]) -> Contour:
+    """The outline of segments that meet up to rounding: motions of panels differ in last digits."""
+    for before, after in zip(segments, segments[1:] + segments[:1], strict=True):
+        if before.end.distance(after.start) > _ROUNDING:
+            raise GeometryError(f"the blank gaps between {before.end} and {after.start}")
+    chain = without_tiny(segments)
+    return Contour((*chain[:-1], ended(chain[-1], chain[0].start)))
 
 
 def _blank_bends(

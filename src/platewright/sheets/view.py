@@ -18,7 +18,7 @@ from platewright.geometry.segment import Line
 from platewright.geometry.space import Point3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, FoldedBend, folded
-from platewright.plate.solid import solid
+from platewright.plate.skin import skin_of
 from platewright.sheets.dimensions import arrowhead
 from platewright.sheets.drawing import Fill, Hatch, Item, Page, Stroke, Text, polyline
 from platewright.sheets.eye import Eye
@@ -116,7 +116,7 @@ def _scene_of(model: Folded, which: Which) -> _Scene:
     loose = tuple(unfoldings(model, eye))
     return _Scene(
         model=model,
-        picture=Picture(solid(model, _sagitta(model)), eye),
+        picture=Picture(skin_of(model, _sagitta(model)), eye),
         wall=wall_corners(model),
         body=body_rows(model, eye),
         ghosts=tuple(each.outline for each in loose),
