@@ -1,0 +1,169 @@
+"""Where lines and arcs cross, touch or run together, in closed form."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Segment
+from platewright.geometry.trace import ArcTrace, LineTrace, Trace, trace_of
+
+#: Places this close count as one, mm.
+TOLERANCE = 1e-9
+
+#: Below this sine of the angle between two traces their ends are looked at too.
+_GRAZING = 1e-3
+
+#: A place and its fractions of the first and the second trace.
+Meeting = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A place that two segments share, with its fraction of the length of either."""
+
+    point: Point
+    first: float
+    second: float
+
+
+def crossings(a: Segment, b: Segment, tolerance: float = TOLERANCE) -> tuple[Crossing, ...]:
+    """The places that two segments share, in order along the first.
+
+    Places within `tolerance` mm of an end are that end, fraction 0 or 1 exactly. Segments that
+    pass each other within the tolerance touch. Where they run together the two ends of the shared
+    stretch are given.
+    """
+    found = meetings(trace_of(a), trace_of(b), tolerance)
+    ordered = sorted(found, key=lambda meeting: meeting[2])
+    return tuple(Crossing(Point(x, y), first, second) for x, y, first, second in ordered)
+
+
+def meetings(a: Trace, b: Trace, tolerance: float) -> list[Meeting]:
+    """`crossings` of two traces, in no order."""
+    if isinstance(a, LineTrace):
+        if isinstance(b, LineTrace):
+            return _of_lines(a, b, tolerance)
+        return _of_line_and_arc(a, b, tolerance)
+    if isinstance(b, LineTrace):
+        return [(x, y, t, u) for x, y, u, t in _of_line_and_arc(b, a, tolerance)]
+    return _of_arcs(a, b, tolerance)
+
+
+def _of_lines(a: LineTrace, b: LineTrace, tolerance: float) -> list[Meeting]:
+    sine = a.dx * b.dy - a.dy * b.dx
+    if sine == 0:
+        return _at_ends(a, b, tolerance)
+    wx, wy = b.x0 - a.x0, b.y0 - a.y0
+    along = (wx * b.dy - wy * b.dx) / sine
+    across = (wx * a.dy - wy * a.dx) / sine
+    hits = _hit(a, b, along / a.length, across / b.length, tolerance)
+    if abs(sine) >= _GRAZING:
+        return hits
+    # nearly parallel lines may seem to cross anywhere: believe only where both are
+    return _grazing(a, b, [h for h in hits if _agree(a, b, h, tolerance)], tolerance)
+
+
+def _agree(a: Trace, b: Trace, meeting: Meeting, tolerance: float) -> bool:
+    (x, y), (u, v) = a.at(meeting[2]), b.at(meeting[3])
+    return math.hypot(u - x, v - y) <= tolerance
+
+
+def _of_line_and_arc(a: LineTrace, b: ArcTrace, tolerance: float) -> list[Meeting]:
+    px, py = b.cx - a.x0, b.cy - a.y0
+    height = abs(a.dx * py - a.dy * px)
+    if height > b.radius + tolerance:
+        return []
+    foot = a.dx * px + a.dy * py
+    if height >= b.radius - tolerance:
+        return _grazing(a, b, _along_line(a, b, foot, tolerance), tolerance)
+    half = math.sqrt((b.radius - height) * (b.radius + height))
+    hits = _along_line(a, b, foot - half, tolerance) + _along_line(a, b, foot + half, tolerance)
+    return _grazing(a, b, hits, tolerance) if half < _GRAZING * b.radius else hits
+
+
+def _along_line(a: LineTrace, b: ArcTrace, along: float, tolerance: float) -> list[Meeting]:
+    x, y = a.x0 + a.dx * along, a.y0 + a.dy * along
+    return _hit(a, b, along / a.length, b.fraction(x, y), tolerance)
+
+
+def _of_arcs(a: ArcTrace, b: ArcTrace, tolerance: float) -> list[Meeting]:
+    dx, dy = b.cx - a.cx, b.cy - a.cy
+    apart = math.hypot(dx, dy)
+    differ = abs(a.radius - b.radius)
+    if apart > a.radius + b.radius + tolerance or apart < differ - tolerance:
+        return []
+    if apart + differ <= tolerance:
+        return _at_ends(a, b, tolerance)
+    if apart <= tolerance:
+        return []
+    # the common chord stands square on the line of centres, `foot` from a's centre
+    foot = (apart + (a.radius - b.radius) * (a.radius + b.radius) / apart) / 2
+    square = (a.radius - foot) * (a.radius + foot)
+    touching = apart > a.radius + b.radius - tolerance or apart < differ + tolerance
+    half = 0.0 if touching or square <= 0 else math.sqrt(square)
+    foot = math.copysign(a.radius, foot) if touching else foot
+    ux, uy = dx / apart, dy / apart
+    hits = []
+    for side in (half, -half) if half else (0.0,):
+        x, y = a.cx + foot * ux - side * uy, a.cy + foot * uy + side * ux
+        hits += _hit(a, b, a.fraction(x, y), b.fraction(x, y), tolerance)
+    sine = half * apart / (a.radius * b.radius)
+    return _grazing(a, b, hits, tolerance) if sine < _GRAZING else hits
+
+
+def _hit(a: Trace, b: Trace, first: float, second: float, tolerance: float) -> list[Meeting]:
+    """The meeting at two fractions, or none when one lies off its trace."""
+    first, second = _held(a, first, tolerance), _held(b, second, tolerance)
+    if not (0 <= first <= 1 and 0 <= second <= 1):
+        return []
+    x, y = b.at(second) if second in (0, 1) else a.at(first)
+    return [(x, y, first, second)]
+
+
+def _held(trace: Trace, fraction: float, tolerance: float) -> float:
+    """The fraction, held to an end when it lies within the tolerance of it."""
+    slack = tolerance / trace.length
+    if abs(fraction) <= slack:
+        return 0.0
+    return 1.0 if abs(fraction - 1) <= slack else fraction
+
+
+def _grazing(a: Trace, b: Trace, hits: list[Meeting], tolerance: float) -> list[Meeting]:
+    """The ends that lie on the other trace, and the hits that do not belong to one of them."""
+    ends = _at_ends(a, b, tolerance)
+    return ends + [hit for hit in hits if not any(_one(a, b, hit, end, tolerance) for end in ends)]
+
+
+def _one(a: Trace, b: Trace, first: Meeting, second: Meeting, tolerance: float) -> bool:
+    """Whether the traces stay together all the way between two meetings."""
+    middle = a.at((first[2] + second[2]) / 2)
+    return b.distance(*middle) <= tolerance
+
+
+def _at_ends(a: Trace, b: Trace, tolerance: float) -> list[Meeting]:
+    """The ends of either trace that lie on the other."""
+    found: list[Meeting] = []
+    for meeting in _ends_on(a, b, tolerance):
+        if not any(_same(meeting, other, tolerance) for other in found):
+            found.append(meeting)
+    return found
+
+
+def _same(first: Meeting, second: Meeting, tolerance: float) -> bool:
+    return math.hypot(first[0] - second[0], first[1] - second[1]) <= 2 * tolerance
+
+
+def _ends_on(a: Trace, b: Trace, tolerance: float) -> Iterator[Meeting]:
+    for fraction, x, y in ((0.0, a.x0, a.y0), (1.0, a.x1, a.y1)):
+        if b.distance(x, y) <= tolerance:
+            yield x, y, fraction, _held(b, _clamped(b.fraction(x, y)), tolerance)
+    for fraction, x, y in ((0.0, b.x0, b.y0), (1.0, b.x1, b.y1)):
+        if a.distance(x, y) <= tolerance:
+            yield x, y, _held(a, _clamped(a.fraction(x, y)), tolerance), fraction
+
+
+def _clamped(fraction: float) -> float:
+    return min(1.0, max(0.0, fraction))

@@ -1,0 +1,127 @@
+"""The least distance between two outlines or segments, in closed form, and where it is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from platewright.geometry.contour import Outline
+from platewright.geometry.crossings import TOLERANCE, meetings
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Arc, Line, Segment
+from platewright.geometry.trace import ArcTrace, Box, LineTrace, Trace, trace_of, traces_of
+
+
+@dataclass(frozen=True, slots=True)
+class Nearest:
+    """The least distance between two shapes, mm, and a place on either where it is reached."""
+
+    distance: float
+    first: Point
+    second: Point
+
+
+def distance_between(a: Outline | Segment, b: Outline | Segment) -> Nearest:
+    """The least distance between two outlines or segments, and where.
+
+    An outline is its line alone: one that lies inside another keeps its distance from it. Shapes
+    that cross or touch within 1e-9 mm are 0 apart.
+    """
+    others = [(trace, _box(trace)) for trace in _traces(b)]
+    best = Nearest(math.inf, Point(0, 0), Point(0, 0))
+    for trace in _traces(a):
+        box = _box(trace)
+        for other, other_box in others:
+            if _apart(box, other_box) < best.distance:
+                best = min(best, _nearest(trace, other), key=lambda nearest: nearest.distance)
+    return best
+
+
+def _traces(shape: Outline | Segment) -> Sequence[Trace]:
+    return (trace_of(shape),) if isinstance(shape, Line | Arc) else traces_of(shape)
+
+
+def _box(trace: Trace) -> Box:
+    """One upright box round a trace."""
+    boxes = list(trace.boxes(trace.length))
+    xmins, ymins, xmaxs, ymaxs = zip(*boxes, strict=True)
+    return min(xmins), min(ymins), max(xmaxs), max(ymaxs)
+
+
+def _apart(a: Box, b: Box) -> float:
+    """Distance between two boxes, mm: no less lies between what they hold."""
+    dx = max(a[0] - b[2], b[0] - a[2], 0.0)
+    dy = max(a[1] - b[3], b[1] - a[3], 0.0)
+    return math.hypot(dx, dy)
+
+
+def _nearest(a: Trace, b: Trace) -> Nearest:
+    for x, y, _, _ in meetings(a, b, TOLERANCE):
+        return Nearest(0.0, Point(x, y), Point(x, y))
+    pairs = [*_from_ends(a, b), *_between(a, b)]
+    x, y, u, v = min(pairs, key=lambda p: math.hypot(p[2] - p[0], p[3] - p[1]))
+    return Nearest(math.hypot(u - x, v - y), Point(x, y), Point(u, v))
+
+
+#: A place on the first trace and one on the second.
+_Pair = tuple[float, float, float, float]
+
+
+def _from_ends(a: Trace, b: Trace) -> Iterator[_Pair]:
+    """Every end with the nearest place on the other trace."""
+    for x, y in ((a.x0, a.y0), (a.x1, a.y1)):
+        yield x, y, *_foot(b, x, y)
+    for x, y in ((b.x0, b.y0), (b.x1, b.y1)):
+        yield *_foot(a, x, y), x, y
+
+
+def _foot(trace: Trace, x: float, y: float) -> tuple[float, float]:
+    """The place on a trace nearest to a point."""
+    fraction = trace.fraction(x, y)
+    if isinstance(trace, ArcTrace) and not 0 <= fraction <= 1:
+        to_start = math.hypot(x - trace.x0, y - trace.y0)
+        return trace.at(0 if to_start <= math.hypot(x - trace.x1, y - trace.y1) else 1)
+    return trace.at(min(1.0, max(0.0, fraction)))
+
+
+def _between(a: Trace, b: Trace) -> Iterator[_Pair]:
+    """Pairs within both traces that face each other square on."""
+    if isinstance(a, ArcTrace):
+        if isinstance(b, ArcTrace):
+            yield from _facing(a, b, (b.cx - a.cx, b.cy - a.cy))
+        else:
+            yield from ((x, y, u, v) for u, v, x, y in _between(b, a))
+    elif isinstance(b, ArcTrace):
+        fraction = a.fraction(b.cx, b.cy)
+        if 0 <= fraction <= 1:
+            yield from _line_facing(a, b, fraction)
+
+
+def _line_facing(a: LineTrace, b: ArcTrace, fraction: float) -> Iterator[_Pair]:
+    # the line's normal leads from the foot to the centre even when the line passes through it
+    for x, y in _rim(b, -a.dy, a.dx):
+        yield *a.at(fraction), x, y
+
+
+def _facing(a: ArcTrace, b: ArcTrace, way: tuple[float, float]) -> Iterator[_Pair]:
+    for x, y in _rim(a, *way):
+        for u, v in _rim(b, *way):
+            yield x, y, u, v
+
+
+def _rim(arc: ArcTrace, dx: float, dy: float) -> Iterator[tuple[float, float]]:
+    """Places on an arc to both sides of its centre along a direction."""
+    length = math.hypot(dx, dy)
+    for reach in (arc.radius, -arc.radius) if length else ():
+        x, y = arc.cx + dx / length * reach, arc.cy + dy / length * reach
+        if 0 <= arc.fraction(x, y) <= 1:
+            yield x, y
+
+
+def encloses(outer: Outline, inner: Outline) -> bool:
+    """Whether an outline lies wholly inside another without touching it."""
+    if distance_between(outer, inner).distance == 0:
+        return False
+    trace = traces_of(inner)[0]
+    return outer.contains(Point(trace.x0, trace.y0))

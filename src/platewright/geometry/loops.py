@@ -1,0 +1,151 @@
+"""Closing strands into contours."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from platewright.geometry.contour import Circle, Contour, Outline
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Arc, Line, Segment
+from platewright.geometry.strands import Strand, Strands
+from platewright.geometry.trace import ArcTrace, LineTrace, Trace
+
+
+@dataclass(frozen=True, slots=True)
+class Loop:
+    """An anticlockwise outline, and whether the travel round it was clockwise, round a hole."""
+
+    outline: Outline
+    is_hole: bool
+
+
+def loops(found: Strands, tolerance: float) -> Iterator[Loop]:
+    """The closed outlines that strands make.
+
+    Strands that lead nowhere are left over from near misses; loops thinner than the tolerance are
+    two strands that lie on each other. Neither bounds anything.
+    """
+    for chain in _chains(found):
+        loop = _loop(_run_together(chain), found, tolerance)
+        if loop.outline.area > 4 * tolerance * loop.outline.perimeter:
+            yield loop
+
+
+def _chains(found: Strands) -> Iterator[list[Strand]]:
+    """Closed chains of strands that visit no place twice, every strand used at most once."""
+    leaving: dict[int, list[Strand]] = {}
+    for strand in found.strands:
+        leaving.setdefault(strand.tail, []).append(strand)
+    for strand in found.strands:
+        if strand in leaving[strand.tail]:
+            leaving[strand.tail].remove(strand)
+            yield from _walk(strand, leaving, found.pieces)
+
+
+def _walk(
+    first: Strand, leaving: dict[int, list[Strand]], pieces: Sequence[Trace]
+) -> Iterator[list[Strand]]:
+    """The closed chains on a walk from a strand; dead ends are walked back and forgotten."""
+    path = [first]
+    position = {first.tail: 0}
+    while path:
+        here = path[-1].head
+        if here in position:
+            closed = path[position[here] :]
+            del path[position[here] :]
+            for strand in closed:
+                del position[strand.tail]
+            yield closed
+        elif leaving.get(here):
+            position[here] = len(path)
+            path.append(_taken(path[-1], leaving[here], pieces))
+        else:
+            del position[path.pop().tail]
+
+
+def _taken(before: Strand, ways: list[Strand], pieces: Sequence[Trace]) -> Strand:
+    """The way furthest to the left, taken from the list: it keeps touching loops apart."""
+    if len(ways) == 1:
+        return ways.pop()
+    ax, ay = pieces[before.piece].direction(before.finish)
+
+    def leftness(way: Strand) -> tuple[float, float]:
+        piece = pieces[way.piece]
+        bx, by = piece.direction(way.begin)
+        # ways that leave in one direction part by their bows
+        return round(math.atan2(ax * by - ay * bx, ax * bx + ay * by), 6), piece.curvature
+
+    onward = max(ways, key=leftness)
+    ways.remove(onward)
+    return onward
+
+
+def _run_together(chain: list[Strand]) -> list[Strand]:
+    """A closed chain in which strands that run on along one piece are one."""
+    runs = [chain[0]]
+    for strand in chain[1:]:
+        if _runs_on(runs[-1], strand):
+            runs[-1] = _one(runs[-1], strand)
+        else:
+            runs.append(strand)
+    if len(runs) > 1 and _runs_on(runs[-1], runs[0]):
+        runs[0] = _one(runs.pop(), runs[0])
+    return runs
+
+
+def _runs_on(before: Strand, after: Strand) -> bool:
+    return before.piece == after.piece and before.finish == after.begin
+
+
+def _one(before: Strand, after: Strand) -> Strand:
+    return Strand(before.piece, before.begin, after.finish, before.tail, after.head)
+
+
+def _loop(chain: list[Strand], found: Strands, tolerance: float) -> Loop:
+    circle = _circle(chain, found, tolerance)
+    if circle:
+        return circle
+    points = [Point(*found.places[strand.tail]) for strand in chain]
+    ends = points[1:] + points[:1]
+    contour = Contour(
+        tuple(
+            _segment(found.pieces[strand.piece], strand, start, end)
+            for strand, start, end in zip(chain, points, ends, strict=True)
+        )
+    )
+    is_hole = contour.area < 0
+    return Loop(contour.reversed() if is_hole else contour, is_hole)
+
+
+def _segment(piece: Trace, strand: Strand, start: Point, end: Point) -> Segment:
+    if isinstance(piece, LineTrace):
+        return Line(start, end)
+    # the sweep between the shared ends, on the turn that the fractions tell
+    ux, uy = start.x - piece.cx, start.y - piece.cy
+    vx, vy = end.x - piece.cx, end.y - piece.cy
+    sweep = math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)
+    told = piece.sweep * (strand.finish - strand.begin)
+    return Arc(start, end, sweep + math.tau * round((told - sweep) / math.tau))
+
+
+def _circle(chain: list[Strand], found: Strands, tolerance: float) -> Loop | None:
+    """The whole circle that a chain goes round, if it does."""
+    first = found.pieces[chain[0].piece]
+    if not isinstance(first, ArcTrace):
+        return None
+    sweep = 0.0
+    for strand in chain:
+        piece = found.pieces[strand.piece]
+        if not (isinstance(piece, ArcTrace) and _concentric(first, piece, tolerance)):
+            return None
+        sweep += piece.sweep * (strand.finish - strand.begin)
+    if (math.tau - abs(sweep)) * first.radius > 8 * tolerance:
+        return None
+    return Loop(Circle(Point(first.cx, first.cy), 2 * first.radius), sweep < 0)
+
+
+def _concentric(a: ArcTrace, b: ArcTrace, tolerance: float) -> bool:
+    apart = math.hypot(a.cx - b.cx, a.cy - b.cy)
+    return apart + abs(a.radius - b.radius) <= tolerance

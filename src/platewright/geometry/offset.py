@@ -1,0 +1,136 @@
+"""Exact offsets: the outline of everything within a distance of a shape, or of what keeps off.
+
+The offset of a region by d > 0 is the region with every place within d mm of it; by d < 0 what is
+left after every place within |d| mm of its outside is taken away. Both are bounded by parallels of
+the lines, arcs about the same centres, and arcs of radius |d| about the corners that stick out of
+what grows; nothing becomes a polygon. Every joint is one shared point.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from platewright.geometry.build import merged
+from platewright.geometry.contour import Circle, Outline
+from platewright.geometry.loops import Loop, loops
+from platewright.geometry.parallel import raw_offset
+from platewright.geometry.plane import Point
+from platewright.geometry.strands import surviving
+from platewright.geometry.trace import Trace, traces_of
+
+#: Depths under this count as touching, mm.
+_TOUCH = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """A piece of the plane: an outer outline and the outlines of its holes, all anticlockwise."""
+
+    outer: Outline
+    holes: tuple[Outline, ...] = ()
+
+    @property
+    def area(self) -> float:
+        """Area without the holes, mm²."""
+        return self.outer.area - sum(hole.area for hole in self.holes)
+
+
+def offset(outline: Outline, distance: float) -> tuple[Outline, ...]:
+    """The outer outlines of a solid shape offset by `distance` mm, largest first.
+
+    Positive is outward, negative inward. The travel of the outline does not matter as long as it
+    does not cross itself; the results run anticlockwise. Inward, a shape may fall into several
+    pieces or vanish (an empty tuple). Pockets that close outward are left to `pockets`.
+    """
+    return tuple(region.outer for region in offset_region(outline, (), distance))
+
+
+def pockets(outline: Outline, distance: float) -> tuple[Outline, ...]:
+    """The pockets that a solid shape encloses when offset outward, anticlockwise, largest first.
+
+    A slot narrower than twice the distance closes; what is left behind its neck is a pocket.
+    """
+    regions = offset_region(outline, (), distance)
+    return tuple(hole for region in regions for hole in region.holes)
+
+
+def offset_region(outer: Outline, holes: Iterable[Outline], distance: float) -> tuple[Region, ...]:
+    """The regions that a region becomes when offset by `distance` mm, largest first.
+
+    The holes lie inside the outer outline, apart from each other; they shrink when the distance is
+    positive. Touching leftovers without width are dropped.
+    """
+    return offset_regions((Region(outer, tuple(holes)),), distance)
+
+
+def offset_regions(regions: Iterable[Region], distance: float) -> tuple[Region, ...]:
+    """The same for several regions that lie apart; outward they may grow together."""
+    plain = [Region(_plain(r.outer), tuple(_plain(hole) for hole in r.holes)) for r in regions]
+    if distance == 0 or not plain:
+        return tuple(plain)
+    if len(plain) == 1 and isinstance(plain[0].outer, Circle) and not plain[0].holes:
+        return _offset_circle(plain[0].outer, distance)
+    outlines = [outline for region in plain for outline in (region.outer, *region.holes)]
+    rings = [ring for region in plain for ring in _rings(region)]
+    sources = [trace for ring in rings for trace in ring]
+    tolerance = _tolerance(outlines, distance)
+    raw = raw_offset(rings, distance, tolerance)
+    if not raw.pieces:
+        return ()
+    found = surviving(raw, sources, abs(distance), tolerance)
+    return _regions(tuple(loops(found, tolerance)))
+
+
+def _rings(region: Region) -> Iterator[Sequence[Trace]]:
+    """Every outline of a region, the metal on the left of the travel."""
+    yield traces_of(region.outer)
+    for hole in region.holes:
+        yield traces_of(hole, clockwise=True)
+
+
+def _plain(outline: Outline) -> Outline:
+    """The outline, anticlockwise, without needless joints."""
+    return outline if isinstance(outline, Circle) else merged(outline.anticlockwise())
+
+
+def _offset_circle(circle: Circle, distance: float) -> tuple[Region, ...]:
+    diameter = circle.diameter + 2 * distance
+    return (Region(Circle(circle.centre, diameter)),) if diameter > 0 else ()
+
+
+def _tolerance(outlines: Iterable[Outline], distance: float) -> float:
+    """Depth that counts as touching, mm: well above rounding, well below the distance."""
+    boxes = [outline.bounds for outline in outlines]
+    reach = max(max(abs(v) for v in (b.xmin, b.ymin, b.xmax, b.ymax)) for b in boxes)
+    return min(max(_TOUCH, 1e-14 * reach), abs(distance) / 1000)
+
+
+def _regions(found: Sequence[Loop]) -> tuple[Region, ...]:
+    """Loops sorted into outer outlines with their holes, largest first."""
+    outers = _by_size(loop.outline for loop in found if not loop.is_hole)
+    holes = _by_size(loop.outline for loop in found if loop.is_hole)
+    held: list[list[Outline]] = [[] for _ in outers]
+    for hole in holes:
+        held[_owner(hole, outers)].append(hole)
+    return tuple(Region(o, tuple(h)) for o, h in zip(outers, held, strict=True))
+
+
+def _by_size(outlines: Iterable[Outline]) -> list[Outline]:
+    return sorted(outlines, key=lambda outline: -outline.area)
+
+
+def _owner(hole: Outline, outers: Sequence[Outline]) -> int:
+    """Index of the smallest outer outline round a hole."""
+    if len(outers) == 1:
+        return 0
+    inside = _inner_point(hole)
+    inside_of = (i for i, outer in enumerate(outers) if outer.contains(inside))
+    return max(inside_of, default=0)
+
+
+def _inner_point(hole: Outline) -> Point:
+    """A place in or on a hole that no other outline passes."""
+    if isinstance(hole, Circle):
+        return hole.centre
+    return max(hole.segments, key=lambda segment: segment.length).point_at(0.5)

@@ -1,0 +1,88 @@
+"""Judging shapes: whether an outline crosses itself, overlap, union, distance of regions.
+
+The only module that uses shapely, and it uses it to judge, never to make an outline. What shapely
+sees are polygons whose chords leave the arcs by at most `sagitta` mm, so an area is out by less
+than the sagitta times the perimeter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from platewright.geometry.contour import Circle, Outline
+from platewright.geometry.crossings import TOLERANCE, Meeting, meetings
+from platewright.geometry.grid import Grid, mean_cell
+from platewright.geometry.offset import Region
+from platewright.geometry.plane import Point
+from platewright.geometry.trace import trace_of
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+#: Chords leave arcs by at most this much where nothing else is asked, mm.
+SAGITTA = 0.01
+
+Shape = Outline | Region
+
+
+def polygon(outline: Outline, holes: Iterable[Outline] = (), sagitta: float = SAGITTA) -> Polygon:
+    """A shapely polygon with chords within `sagitta` mm of every arc."""
+    from shapely import Polygon
+
+    outer, *inner = ([(p.x, p.y) for p in ring.flatten(sagitta)] for ring in (outline, *holes))
+    return Polygon(outer, inner)
+
+
+def overlap_area(a: Shape, b: Shape, sagitta: float = SAGITTA) -> float:
+    """Area that two shapes share, mm²."""
+    return float(_polygon(a, sagitta).intersection(_polygon(b, sagitta)).area)
+
+
+def union_area(shapes: Iterable[Shape], sagitta: float = SAGITTA) -> float:
+    """Area that some shapes cover together, mm²."""
+    from shapely import union_all
+
+    return float(union_all([_polygon(shape, sagitta) for shape in shapes]).area)
+
+
+def region_distance(a: Shape, b: Shape, sagitta: float = SAGITTA) -> float:
+    """Distance between two shapes with all that they enclose, mm: 0 when they overlap.
+
+    Out by at most twice the sagitta; `distances.distance_between` is exact between outlines.
+    """
+    return float(_polygon(a, sagitta).distance(_polygon(b, sagitta)))
+
+
+def _polygon(shape: Shape, sagitta: float) -> Polygon:
+    if isinstance(shape, Region):
+        return polygon(shape.outer, shape.holes, sagitta)
+    return polygon(shape, (), sagitta)
+
+
+def self_crossing(outline: Outline, tolerance: float = TOLERANCE) -> Point | None:
+    """The first place along an outline that another part of it crosses or touches, or None.
+
+    Exact: lines and arcs in closed form, parts within `tolerance` mm of each other touch.
+    """
+    if isinstance(outline, Circle):
+        return None
+    traces = [trace_of(segment) for segment in outline.segments]
+    for i, j in Grid(traces, mean_cell(traces, tolerance), tolerance).pairs():
+        found = [
+            meeting
+            for meeting in meetings(traces[i], traces[j], tolerance)
+            if not _is_joint(meeting, i, j, len(traces))
+        ]
+        if found:
+            x, y, _, _ = min(found, key=lambda meeting: meeting[2])
+            return Point(x, y)
+    return None
+
+
+def _is_joint(meeting: Meeting, i: int, j: int, count: int) -> bool:
+    """Whether two segments meet where one of them runs on into the other."""
+    _, _, first, second = meeting
+    runs_on = j == i + 1 and first == 1 and second == 0
+    closes = i == 0 and j == count - 1 and first == 0 and second == 1
+    return runs_on or closes

@@ -1,0 +1,118 @@
+"""From raw offset pieces to the strands that survive: split where they cross, kept where clear."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from platewright.geometry.crossings import meetings
+from platewright.geometry.grid import Grid, mean_cell
+from platewright.geometry.parallel import RawOffset
+from platewright.geometry.trace import Trace
+
+#: Edge of the squares by which places are looked up, mm.
+_SQUARE = 1e-3
+
+
+class Places:
+    """Numbered places; those within `reach` mm of one another share a number."""
+
+    def __init__(self, reach: float) -> None:
+        self._reach = reach
+        self._squares: dict[tuple[int, int], list[int]] = {}
+        self.xy: list[tuple[float, float]] = []
+
+    def number(self, x: float, y: float) -> int:
+        """The number of a place, a new one when none is near."""
+        for square in self._around(x, y):
+            for known in self._squares.get(square, ()):
+                u, v = self.xy[known]
+                if math.hypot(u - x, v - y) <= self._reach:
+                    return known
+        self.xy.append((x, y))
+        home = math.floor(x / _SQUARE), math.floor(y / _SQUARE)
+        self._squares.setdefault(home, []).append(len(self.xy) - 1)
+        return len(self.xy) - 1
+
+    def _around(self, x: float, y: float) -> Iterator[tuple[int, int]]:
+        reach = self._reach
+        for column in {math.floor((x - reach) / _SQUARE), math.floor((x + reach) / _SQUARE)}:
+            for row in {math.floor((y - reach) / _SQUARE), math.floor((y + reach) / _SQUARE)}:
+                yield column, row
+
+
+@dataclass(frozen=True, slots=True)
+class Strand:
+    """A stretch of a piece between two fractions, from one numbered place to another."""
+
+    piece: int
+    begin: float
+    finish: float
+    tail: int
+    head: int
+
+
+@dataclass(frozen=True, slots=True)
+class Strands:
+    """The strands that survive, over their pieces and places."""
+
+    pieces: Sequence[Trace]
+    places: Sequence[tuple[float, float]]
+    strands: Sequence[Strand]
+
+
+def surviving(
+    raw: RawOffset, sources: Sequence[Trace], distance: float, tolerance: float
+) -> Strands:
+    """The stretches of raw pieces that no source comes nearer to than `distance` mm.
+
+    Pieces are split wherever they meet, so a stretch is clear as a whole or not at all, and its
+    middle tells. Stretches short of the distance by less than the tolerance are kept.
+    """
+    places = Places(4 * tolerance)
+    pieces = raw.pieces
+    cuts: list[list[tuple[float, int]]] = [
+        [(0.0, places.number(p.x0, p.y0)), (1.0, places.number(p.x1, p.y1))] for p in pieces
+    ]
+    for i, j in Grid(pieces, mean_cell(pieces, distance), tolerance).pairs():
+        if (i, j) not in raw.joined:
+            for x, y, first, second in meetings(pieces[i], pieces[j], tolerance):
+                place = places.number(x, y)
+                cuts[i].append((first, place))
+                cuts[j].append((second, place))
+    clear = _Clearance(sources, distance - tolerance)
+    kept = [
+        strand
+        for strand in _split(pieces, cuts, 4 * tolerance)
+        if clear.holds(*pieces[strand.piece].at((strand.begin + strand.finish) / 2))
+    ]
+    return Strands(pieces, places.xy, kept)
+
+
+def _split(
+    pieces: Sequence[Trace], cuts: list[list[tuple[float, int]]], least: float
+) -> Iterator[Strand]:
+    for index, (piece, fractions) in enumerate(zip(pieces, cuts, strict=True)):
+        fractions.sort()
+        begin, tail = fractions[0]
+        for finish, head in fractions[1:]:
+            # a stretch from a place to itself counts only when it goes round a circle
+            if head != tail or (finish - begin) * piece.length > 2 * least:
+                yield Strand(index, begin, finish, tail, head)
+                begin, tail = finish, head
+
+
+class _Clearance:
+    """Tells whether a place keeps off every source by some distance."""
+
+    def __init__(self, sources: Sequence[Trace], distance: float) -> None:
+        self._sources = sources
+        self._distance = distance
+        self._grid = Grid(sources, mean_cell(sources, distance))
+
+    def holds(self, x: float, y: float) -> bool:
+        """Whether nothing comes nearer to the place."""
+        sources, distance = self._sources, self._distance
+        near = self._grid.near(x, y, distance)
+        return all(sources[i].distance(x, y) >= distance for i in near)
