@@ -27,7 +27,7 @@ _HEAD = """\
 # "3 3/16", "1'-2 1/2\\"", "80 mm".
 """
 
-_ROW = re.compile(r"\[\d+\]")
+_ROW = re.compile(r"\[\d*\]")
 
 #: What an example is tried from, by quantity and the file's unit.
 _TRIED: Mapping[str, tuple[Scalar, ...]] = {
@@ -47,12 +47,12 @@ _TRIED_LENGTHS: Mapping[Unit, tuple[str, ...]] = {
 }
 
 
-def starter(kind: Kind, unit: Unit) -> str:
+def starter(kind: Kind, unit: Unit, opened: frozenset[str] = frozenset()) -> str:
     """A job file of one part of that kind, ready to be filled in.
 
-    Optional keys are commented out, but those that the other values call for.
+    Optional keys are commented out, but those in `opened` and those that the other values call
+    for.
     """
-    opened: frozenset[str] = frozenset()
     while True:
         text = _Writer(kind, unit, opened).text()
         called_for = _called_for(text, kind) - opened
@@ -66,7 +66,8 @@ def _called_for(text: str, kind: Kind) -> frozenset[str]:
     try:
         read_job(text, "starter.toml", {kind.name: kind})
     except FileError as error:
-        return frozenset(_ROW.sub("[]", mistake.key) for mistake in error.mistakes)
+        # the first row stands for all that is said of rows; a further one is named by its number
+        return frozenset(mistake.key.replace("[1]", "[]") for mistake in error.mistakes)
     return frozenset()
 
 
@@ -105,8 +106,8 @@ class _Writer:
             if measure.inside is None:
                 key = before + name
                 yield from self._remarks(measure, letters.get(key, ""))
-                live = measure.required or measure.default is not None or key in self.opened
-                yield f"{closed or ('' if live else '#')}{name} = {self._value(name, measure)}"
+                shut = closed or ("" if self._live(key, measure) else "#")
+                yield f"{shut}{name} = {self._value(name, measure)}"
                 yield ""
 
     def _tables(
@@ -121,11 +122,29 @@ class _Writer:
                 continue
             shut = closed or ("#" if self._left_out(before + name, measure) else "")
             yield from _remark(f"--- {measure.label}: {measure.how}")
-            key = before.replace("[]", "") + name
+            key = _ROW.sub("", before) + name
             yield shut + (f"[[{key}]]" if measure.quantity == "rows" else f"[{key}]")
             inside, mark = fields_of(measure.inside), "[]." if measure.quantity == "rows" else "."
             yield from self._singles(inside, before + name + mark, letters, shut)
             yield from self._tables(inside, before + name + mark, letters, shut)
+            if measure.quantity == "rows":
+                yield from self._further_rows(measure, f"[[{key}]]", before + name)
+
+    def _further_rows(self, measure: Measure, head: str, before: str) -> Iterator[str]:
+        """As many more rows as there must be, without their remarks."""
+        assert measure.inside is not None
+        fields = fields_of(measure.inside)
+        for number in range(2, int(measure.minimum or 0) + 1):
+            inside = f"{before}[{number}]."
+            yield head
+            for line in (*self._singles(fields, inside, {}), *self._tables(fields, inside, {})):
+                if line and not line.startswith("#"):
+                    yield line
+            yield ""
+
+    def _live(self, key: str, measure: Measure) -> bool:
+        """Whether a single value is written to be read."""
+        return measure.required or measure.default is not None or key in self.opened
 
     def _left_out(self, key: str, measure: Measure) -> bool:
         if key in self.opened:

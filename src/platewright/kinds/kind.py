@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from platewright.kinds.shown import Shown
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Stock
@@ -17,10 +18,12 @@ class Kind:
 
     `measurements` is a frozen dataclass with declared fields (see `measure`). `build` turns its
     values, the stock and the way of bending into a bracket, and raises BuildError for measurements
-    that make no bracket together.
+    that make no bracket together. `shown` tells where the measurements show on the flat bracket,
+    for the picture of the measuring form; a kind may leave it out.
     """
 
     name: str
     summary: str
     measurements: type
     build: Callable[[Any, Stock, BendWay], Bracket]
+    shown: Callable[[Any, Bracket], Iterable[Shown]] = lambda _, __: ()

@@ -20,6 +20,7 @@ from platewright.geometry.contour import Circle
 from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.kinds.kind import Kind
+from platewright.kinds.seat_shown import seat_shown
 from platewright.plate.bend import BendWay, inside_setback, outside_setback
 from platewright.plate.bracket import (
     Bend,
@@ -478,8 +479,8 @@ def _gusset_bend(side: _Side, plate: Panel, way: BendWay) -> Bend | None:
     panel = _gusset_panel(side, gusset)
     edge = f"{side.name} side"
     length = plate.straight_edge(edge).length
-    from_wall = (None, gusset.reach) if gusset.reach < length - 1e-9 else (None, None)
-    start, end = from_wall
+    start: float | None = None
+    end = gusset.reach if gusset.reach < length - 1e-9 else None
     if side.name == "left":
         panel = panel.mirrored()
         start, end = (None if end is None else length - end), None
@@ -644,4 +645,5 @@ KIND = Kind(
     summary="A plate on a wall that carries a round thing, with a gusset folded on each side.",
     measurements=Seat,
     build=build,
+    shown=seat_shown,
 )

@@ -1,0 +1,45 @@
+"""Options that several commands share, and what their words mean."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, Any, cast
+
+import click
+
+if TYPE_CHECKING:
+    from platewright.kinds.kind import Kind
+    from platewright.units import Unit
+
+Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
+
+units_option: Decorator = click.option(
+    "--units",
+    type=click.Choice(("in", "mm")),
+    default="in",
+    show_default=True,
+    help="Unit of numbers that carry none.",
+)
+
+overwrite_option: Decorator = click.option(
+    "--overwrite", is_flag=True, help="Write over files that Platewright did not make."
+)
+
+
+def unit_of(words: str) -> Unit:
+    """The unit that a choice of `units_option` names."""
+    return cast("Unit", words)
+
+
+def kind_of(name: str) -> Kind:
+    """The kind of that name. Raises BadParameter with those there are."""
+    from platewright.kinds.catalogue import catalogue
+
+    kinds = catalogue()
+    if name.lower() in kinds:
+        return kinds[name.lower()]
+    near = get_close_matches(name.lower(), kinds, n=1)
+    hint = f" Did you mean {near[0]}?" if near else ""
+    known = ", ".join(kinds)
+    raise click.BadParameter(f"no kind is called {name!r}. There are: {known}.{hint}")

@@ -1,0 +1,54 @@
+"""`platewright form`: a measuring form to print and take out to the vehicle."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from platewright.cli.choosing import kind_of, overwrite_option, unit_of, units_option
+from platewright.cli.refusals import refusing
+
+#: A form has no scale to keep, so it needs no single large sheet.
+PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
+
+
+@click.command()
+@click.argument("kind")
+@units_option
+@click.option(
+    "--paper",
+    type=click.Choice(PAPER_NAMES, case_sensitive=False),
+    help="Paper of the form.  [default: letter for in, A4 for mm]",
+)
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Where to write it.  [default: KIND-form.pdf]",
+)
+@overwrite_option
+@refusing
+def form(kind: str, units: str, paper: str | None, output: Path | None, overwrite: bool) -> None:
+    """Write a measuring form (PDF) for a KIND of bracket.
+
+    It has a picture with the letter of each measurement, what to measure and how, and blanks to
+    write in. The letters are those of the file that `platewright start KIND` writes.
+    """
+    from platewright.files.example import example
+    from platewright.files.outputs import write_all
+    from platewright.sheets.form import form_pages
+    from platewright.sheets.pdf import pdf_bytes
+
+    chosen, unit = kind_of(kind), unit_of(units)
+    sheet = paper or ("letter" if unit == "in" else "A4")
+    pages = form_pages(chosen, example(chosen, unit), unit, sheet)
+    title = f"{chosen.name}: measuring form"
+    target = output or Path(f"{chosen.name}-form.pdf")
+    write_all(
+        {target: pdf_bytes(pages, title=title, subject="Bracket measurements")},
+        overwrite=overwrite,
+    )
+    count = f"{len(pages)} page" + ("s" if len(pages) > 1 else "")
+    click.echo(f"wrote {target}, {count}")

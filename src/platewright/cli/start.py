@@ -1,0 +1,41 @@
+"""`platewright start`: a commented file to fill in."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from platewright.cli.choosing import kind_of, unit_of, units_option
+from platewright.cli.refusals import refusing
+
+
+@click.command()
+@click.argument("kind")
+@units_option
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Where to write it; never over a file that is there.  [default: the screen]",
+)
+@refusing
+def start(kind: str, units: str, output: Path | None) -> None:
+    """Write a commented bracket file of a KIND, ready to be filled in.
+
+    Every measurement has its letter, what to measure and how, what is allowed, and an example
+    value to replace. The letters are those of `platewright form KIND`.
+    """
+    from platewright.errors import OutputError
+    from platewright.files.outputs import write_all
+    from platewright.files.starter import starter
+
+    text = starter(kind_of(kind), unit_of(units))
+    if output is None:
+        click.echo(text, nl=False)
+        return
+    if output.exists():
+        raise OutputError(f"{output} is there already; nothing was written. Choose another name")
+    write_all({output: text.encode()})
+    click.echo(f"wrote {output}; fill it in, then: platewright make {output}")

@@ -1,0 +1,237 @@
+"""The measuring form: what to measure for a kind of bracket, with blanks to write in.
+
+It is taken out to the vehicle; its letters are those of the file that the form's readings go into.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from platewright.files.job import Part, bracket_of
+from platewright.files.sections import Common
+from platewright.kinds.kind import Kind
+from platewright.measure import fields_of, lettered
+from platewright.measurement import Measure
+from platewright.plate.piece import pieces_of
+from platewright.sheets.drawing import Item, Page
+from platewright.sheets.flow import Strip, figure, gap, heading, paragraph
+from platewright.sheets.form_key import form_key
+from platewright.sheets.furniture import plain_field_of
+from platewright.sheets.imposition import plain_pages
+from platewright.sheets.paper import paper_named
+from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
+from platewright.sheets.view import folded_view
+from platewright.units import Unit
+
+SHEET = "Measuring form"
+"""What every page is called."""
+
+CAUTION = (
+    "Nothing here approves a part. Let the air out of a spring before a hand goes near it; work "
+    "on rated stands."
+)
+"""The foot line: the form is used under the vehicle."""
+
+_KEY_HEIGHT = 118.0
+_VIEW = (100.0, 66.0)
+_COLUMNS = (
+    Column(heading="", width=11, along="middle"),
+    Column(heading="Measure", width=36),
+    Column(heading="What and how", width=84),
+    Column(heading="Reading", width=46),
+    Column(heading="In the file", width=27),
+)
+_KEY_SIZE = 1.8
+
+#: The sections that every kind shares and that are settled at the bench, and what stands first.
+_SHARED = ("name", "hand", "quantity")
+_BENCH = ("stock", "bend")
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One measurement: its dotted key, its letter ("" when it has none), what is declared."""
+
+    key: str
+    letter: str
+    measure: Measure
+
+
+def form_pages(kind: Kind, example: Part | None, unit: Unit, paper: str) -> tuple[Page, ...]:
+    """The form of a kind in a unit, on named paper.
+
+    `example` is drawn with the letters; without one the form has no picture.
+    """
+    sheet = paper_named(paper)
+    width = plain_field_of(sheet).width
+    letters = lettered(kind.measurements)
+    strips = [
+        *_head(kind, width),
+        *(_picture(kind, example, letters, width) if example else ()),
+        *_tables(kind, letters, unit, width),
+        *_bench(unit, width),
+    ]
+    title = f"{kind.name.capitalize()}: what to measure"
+    return plain_pages(strips, sheet, part=title, sheet=SHEET, caution=CAUTION)
+
+
+def _head(kind: Kind, width: float) -> Iterator[Strip]:
+    yield from paragraph(kind.summary, width, weight="bold")
+    yield from paragraph(
+        "Write each reading beside its letter, then put it into the file at the same letter "
+        f"(platewright start {kind.name} writes that file). Rows with * decide whether the part "
+        "fits: measure them twice, from clean metal. Leave a row empty where the words say what "
+        "is taken then.",
+        width,
+    )
+    columns = tuple(
+        Column(heading=words, width=share)
+        for words, share in (("Vehicle or job", 70), ("Place, side", 56), ("Measured by, date", 56))
+    )
+    table = Table(columns=columns, rows=((Reading(), Reading(), Reading()),))
+    yield from table_strips(table.fitted(width))
+    yield gap(2.0)
+
+
+# --- the picture ------------------------------------------------------------------------------
+
+
+def _picture(
+    kind: Kind, example: Part, letters: Mapping[str, str], width: float
+) -> tuple[Strip, ...]:
+    bracket = bracket_of(example, "example")
+    (piece,) = pieces_of(kind.name, "as drawn", bracket)
+    shown = tuple(kind.shown(example.measurements, bracket))
+    key = form_key(piece, shown, letters, (width, _KEY_HEIGHT))
+    view = folded_view(bracket, "main", _VIEW)
+    captions = _captions(bool(shown))
+    return (
+        *figure(key, width, captions[0]),
+        *figure(view, width, captions[1]),
+    )
+
+
+def _captions(with_letters: bool) -> tuple[str, str]:
+    letters = " Letters as in the rows." if with_letters else ""
+    return (
+        f"An example, flat, before bending, top face up.{letters} Not to scale.",
+        "The same, folded.",
+    )
+
+
+# --- the rows ---------------------------------------------------------------------------------
+
+
+def _tables(kind: Kind, letters: Mapping[str, str], unit: Unit, width: float) -> Iterator[Strip]:
+    declared = kind.measurements
+    yield from _section("Measurements", "", _single_rows(declared, "", letters), unit, width)
+    yield from _inner_tables(declared, "", letters, unit, width)
+
+
+def _inner_tables(
+    declared: type, before: str, letters: Mapping[str, str], unit: Unit, width: float
+) -> Iterator[Strip]:
+    """A section for each table of a declared class, tables inside it after it."""
+    for name, measure in fields_of(declared):
+        if measure.inside is None:
+            continue
+        mark = "[]." if measure.quantity == "rows" else "."
+        inner = before + name + mark
+        title = measure.label[:1].upper() + measure.label[1:]
+        rows = _single_rows(measure.inside, inner, letters)
+        yield from _section(title, _table_words(measure), rows, unit, width)
+        yield from _inner_tables(measure.inside, inner, letters, unit, width)
+
+
+def _table_words(measure: Measure) -> str:
+    if measure.quantity == "rows":
+        return f"{measure.how} One row of readings for each."
+    return (
+        f"{measure.how} Leave all of it empty if there is none."
+        if measure.optional
+        else (measure.how)
+    )
+
+
+def _bench(unit: Unit, width: float) -> Iterator[Strip]:
+    """What every kind needs besides: it has no letters, the file has its keys by name."""
+    common = dict(fields_of(Common))
+    rows = [_Row(name, "", common[name]) for name in _SHARED if name in common]
+    for table in _BENCH:
+        inside = common[table].inside if table in common else None
+        if inside is not None:
+            rows += _single_rows(inside, f"{table}.", {})
+    words = "These need no letter; the file names them as in the last column."
+    yield from _section("Plate and bends", words, rows, unit, width)
+
+
+def _single_rows(declared: type, before: str, letters: Mapping[str, str]) -> list[_Row]:
+    return [
+        _Row(before + name, letters.get(before + name, ""), measure)
+        for name, measure in fields_of(declared)
+        if measure.inside is None
+    ]
+
+
+def _section(
+    title: str, words: str, rows: Sequence[_Row], unit: Unit, width: float
+) -> tuple[Strip, ...]:
+    if not rows:
+        return ()
+    table = Table(columns=_COLUMNS, rows=tuple(_cells(row, unit) for row in rows))
+    return (
+        *heading(title, width),
+        *_kept(paragraph(words, width) if words else ()),
+        *table_strips(table.fitted(width)),
+    )
+
+
+def _kept(strips: Iterable[Strip]) -> tuple[Strip, ...]:
+    """Strips that stay with what follows."""
+    return tuple(replace(strip, keeps=True) for strip in strips)
+
+
+def _cells(row: _Row, unit: Unit) -> tuple[Cell, ...]:
+    measure = row.measure
+    star = " *" if measure.fit_critical else ""
+    return (
+        Words(f"{row.letter}{star}", "bold", 3.0 if row.letter else None),
+        Words(measure.label, "bold" if measure.fit_critical else "regular"),
+        " ".join(filter(None, _how(measure, unit))),
+        _blank(measure, unit),
+        Words(row.key, size=_KEY_SIZE),
+    )
+
+
+def _how(measure: Measure, unit: Unit) -> Iterator[str]:
+    """How to measure; limits of lengths and angles are left to the file's remarks."""
+    yield measure.how
+    default = measure.default_text(unit)
+    if measure.quantity == "count":
+        yield f"From {measure.limits(unit)}." if measure.maximum is not None else ""
+    if measure.allowed and measure.quantity != "flag":
+        yield f"Write {measure.allowed}."
+    if default:
+        yield f"Left empty: {default}."
+    elif measure.optional and "left out" not in measure.how.lower():
+        yield "May be left empty."
+
+
+def _blank(measure: Measure, unit: Unit) -> Cell:
+    """Squares to tick for a choice, a box for anything else."""
+    if measure.choices:
+        return Tick(measure.choices)
+    if measure.quantity == "flag":
+        return Tick(("true", "false"))
+    units = {"length": unit, "lengths": f"each {unit}", "pairs": f"x, y {unit}", "angle": "deg"}
+    return Reading(units.get(measure.quantity, ""))
+
+
+def picture_items(kind: Kind, example: Part, size: tuple[float, float]) -> tuple[Item, ...]:
+    """The lettered picture alone, about the origin, for a document."""
+    bracket = bracket_of(example, "example")
+    (piece,) = pieces_of(kind.name, "as drawn", bracket)
+    return form_key(
+        piece, kind.shown(example.measurements, bracket), lettered(kind.measurements), size
+    )

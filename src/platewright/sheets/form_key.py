@@ -1,0 +1,204 @@
+"""The picture of a measuring form: the flat bracket with the letter of each measurement.
+
+Lengths are dimension lines, angles arcs between arrows, the rest points; the letter stands in a
+circle on its line where that covers least ink, else beside it on a short leader.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.geometry.segment import Arc, Line
+from platewright.kinds.shown import Opening, Pointer, Shown, Span
+from platewright.plate.piece import Piece
+from platewright.sheets.boxes import Box
+from platewright.sheets.dimensions import (
+    angle_dimension,
+    bubble,
+    bubble_radius,
+    centre_lines,
+    dimension,
+)
+from platewright.sheets.drawing import Fill, Hatch, Item, Stroke, Text, bounds
+from platewright.sheets.pattern import straight_wall
+from platewright.sheets.scaling import scaled, scaled_line, scaled_point
+from platewright.sheets.style import BEND, CENTRE, LEADER, OUTLINE, PHANTOM
+from platewright.sheets.taken import Taken
+
+LARGEST = 1.0
+"""Greatest scale of the picture: never larger than life."""
+
+_ROW = 7.5  # from row to row of dimension lines, mm
+_RIM = 16.0  # kept round the blank for rows and letters, mm
+_SIZE = 2.2  # height of the letters, mm
+_FRACTIONS = (0.5, 0.36, 0.64, 0.22, 0.78, 0.1, 0.9)
+_RINGS = (5.5, 8.0, 11.0, 15.0, 20.0, 26.0)
+_DIRECTIONS = 24
+_MARGIN = 0.5  # kept round a letter's circle, mm
+
+
+@dataclass(frozen=True, slots=True)
+class _Lettered:
+    """A letter, the places on its own line that it may take, and the place it belongs to."""
+
+    letter: str
+    on: tuple[Point, ...]
+    at: Point
+
+
+def form_key(
+    piece: Piece, shown: Iterable[Shown], letters: Mapping[str, str], size: tuple[float, float]
+) -> tuple[Item, ...]:
+    """The blank with its letters, about the origin at the scale that fits a box of `size` mm.
+
+    Measurements whose letter is not known are left out.
+    """
+    factor = _factor(piece.blank.bounds, size)
+    known = [each for each in shown if each.key in letters]
+    ink = tuple(_ink(piece, factor))
+    lines: list[Item] = []
+    marks: list[_Lettered] = []
+    for each in known:
+        paper = _Paper(piece.blank.panel_motion(each.panel), factor)
+        drawn, mark = _drawn(each, letters[each.key], paper)
+        lines.extend(drawn)
+        marks.append(mark)
+    return (*ink, *lines, *_bubbles(marks, (*ink, *lines)))
+
+
+def _factor(box: Bounds, size: tuple[float, float]) -> float:
+    width, height = size[0] - 2 * _RIM, size[1] - 2 * _RIM
+    return min(width / box.width, height / box.height, LARGEST)
+
+
+def _ink(piece: Piece, factor: float) -> Iterator[Item]:
+    blank = piece.blank
+    styles = {"centre": CENTRE, "phantom": PHANTOM}
+    for mark in blank.marks:
+        if mark.meaning in styles:
+            yield Stroke(scaled(mark.shape, factor), styles[mark.meaning])
+    yield from _wall(piece, factor)
+    yield from (Stroke(scaled_line(bend.line, factor), BEND) for bend in blank.bends)
+    for hole in blank.holes:
+        circle = Circle(scaled_point(hole.centre, factor), hole.diameter * factor)
+        yield from centre_lines(circle, 1.5)
+        if hole.cut:
+            yield Stroke(circle, OUTLINE)
+    yield from (Stroke(scaled(cutout.contour, factor), OUTLINE) for cutout in blank.cutouts)
+    yield Stroke(scaled(blank.outline, factor), OUTLINE)
+
+
+def _wall(piece: Piece, factor: float) -> Iterator[Item]:
+    wall = straight_wall(piece)
+    if wall is None:
+        return
+    edge = scaled_line(wall, factor)
+    out = edge.direction.right * 2.5
+    band = Contour.polygon((edge.start, edge.start + out, edge.end + out, edge.end))
+    yield Hatch((band,), edge.direction.angle + 0.8, 1.6)
+    middle = edge.start.midpoint(edge.end) + out * 1.5
+    yield Text(middle, "wall", 2.0, ("middle", "top"))
+
+
+# --- lines and places -------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Paper:
+    """From a panel's frame to the picture."""
+
+    blank_from_panel: Motion
+    factor: float
+
+    def point(self, p: Point) -> Point:
+        return scaled_point(self.blank_from_panel.point(p), self.factor)
+
+    def angle(self, angle: float) -> float:
+        return self.blank_from_panel.vector(Vector.polar(angle)).angle
+
+
+def _drawn(each: Shown, letter: str, paper: _Paper) -> tuple[tuple[Item, ...], _Lettered]:
+    match each:
+        case Span():
+            return _span(each, letter, paper)
+        case Opening():
+            return _opening(each, letter, paper)
+        case Pointer():
+            at = paper.point(each.at)
+            return (), _Lettered(letter, (), at)
+
+
+def _span(each: Span, letter: str, paper: _Paper) -> tuple[tuple[Item, ...], _Lettered]:
+    start, end = paper.point(each.start), paper.point(each.end)
+    offset = each.row * _ROW
+    out = (end - start).unit().left * offset
+    line = Line(start + out, end + out)
+    drawn = _wordless(dimension(start, end, "", offset=offset))
+    room = line.length > 4 * bubble_radius(letter, _SIZE)
+    on = tuple(line.point_at(f) for f in _FRACTIONS) if room else ()
+    return drawn, _Lettered(letter, on, line.point_at(0.5))
+
+
+def _opening(each: Opening, letter: str, paper: _Paper) -> tuple[tuple[Item, ...], _Lettered]:
+    apex, start = paper.point(each.apex), paper.angle(each.start)
+    radius = max(9.0, each.reach * paper.factor)
+    arc = Arc.about(apex, radius, start, each.sweep)
+    leg = Line(apex, apex + Vector.polar(start, radius + 2.0))
+    drawn = _wordless(angle_dimension(apex, start, each.sweep, radius, ""))
+    room = arc.length > 4 * bubble_radius(letter, _SIZE)
+    on = (arc.point_at(0.5),) if room else ()
+    return (Stroke(leg, LEADER), *drawn), _Lettered(letter, on, arc.point_at(0.5))
+
+
+def _wordless(items: Iterable[Item]) -> tuple[Item, ...]:
+    return tuple(item for item in items if not isinstance(item, Text))
+
+
+# --- letters ----------------------------------------------------------------------------------
+
+
+def _bubbles(marks: Iterable[_Lettered], ink: tuple[Item, ...]) -> Iterator[Item]:
+    """Every letter in its circle; those with a line of their own first, for they cannot go far."""
+    taken = Taken.by(ink)
+    room = bounds(ink).grown(_RIM)
+    for mark in sorted(marks, key=lambda each: not each.on):
+        radius = bubble_radius(mark.letter, _SIZE) + _MARGIN
+        spots = [*mark.on, *(mark.at + way for way in _ways())]
+        best = min(spots, key=lambda spot: _cost(spot, mark, radius, taken, room))
+        taken = taken.and_boxes((Box(best, radius, radius),))
+        if best not in mark.on:
+            yield from _led(mark.at, best, radius - _MARGIN)
+        yield from bubble(best, mark.letter, _SIZE)
+
+
+def _ways() -> Iterator[Vector]:
+    for ring in _RINGS:
+        for index in range(_DIRECTIONS):
+            yield Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS, ring)
+
+
+def _cost(
+    spot: Point, mark: _Lettered, radius: float, taken: Taken, room: Bounds
+) -> tuple[int, float]:
+    """What a circle would cover, then how far off it stands."""
+    box = Box(spot, radius, radius)
+    if not box.inside(room) or any(box.meets(other) for other in taken.boxes_near(box.bounds)):
+        return 1000, 0.0
+    if spot in mark.on:
+        # its own line is always covered
+        return 2 * max(0, taken.lines_met(box) - 1), mark.on.index(spot)
+    line = Line(mark.at, spot)
+    across = 100 * (not taken.open_to(line))
+    thin = Box(line.point_at(0.55), line.length * 0.4, 0.3, (spot - mark.at).angle)
+    return 3 + across + 6 * taken.lines_met(box) + taken.lines_met(thin), line.length
+
+
+def _led(at: Point, centre: Point, radius: float) -> Iterator[Item]:
+    reach = at.distance(centre) - radius
+    yield Fill((Circle(at, 0.9),))
+    if reach > 0:
+        yield Stroke(Line(at, at + (centre - at).unit() * reach), LEADER)

@@ -1,0 +1,142 @@
+"""Starting: the kinds, a file to fill in, a form to take along."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+
+import pypdfium2
+import pytest
+from click.testing import CliRunner
+
+from platewright.cli.root import root
+from platewright.files.reader import load_job
+from platewright.kinds.catalogue import catalogue
+from platewright.measure import lettered
+
+HEAVY = ("ezdxf", "reportlab", "shapely", "numpy", "PIL")
+
+
+def run(*args):
+    return CliRunner().invoke(root, [str(arg) for arg in args])
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+
+
+def test_every_kind_is_listed_with_its_sentence():
+    listed = run("kinds").output
+    for kind in catalogue().values():
+        assert f"{kind.name} " in listed
+        assert kind.summary in listed
+
+
+def test_the_list_as_json():
+    listed = json.loads(run("kinds", "--json").output)["kinds"]
+    assert [each["kind"] for each in listed] == list(catalogue())
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+@pytest.mark.parametrize("kind", list(catalogue()))
+def test_the_file_that_start_writes_is_read_back(kind, unit, tmp_path):
+    done = run("start", kind, "--units", unit, "-o", "mine.toml")
+    assert done.exit_code == 0
+    assert "platewright make mine.toml" in done.output
+    (part,) = load_job(tmp_path / "mine.toml").parts
+    assert (part.kind.name, part.unit) == (kind, unit)
+
+
+def test_without_a_file_it_comes_to_the_screen(tmp_path):
+    done = run("start", "seat")
+    assert done.exit_code == 0
+    assert done.output.startswith("# Seat: A plate on a wall")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_start_never_writes_over_a_file(tmp_path):
+    (tmp_path / "mine.toml").write_text("mine")
+    done = run("start", "seat", "-o", "mine.toml")
+    assert done.exit_code == 2
+    assert "mine.toml is there already; nothing was written" in done.output
+    assert (tmp_path / "mine.toml").read_text() == "mine"
+    assert run("start", "seat", "-o", "mine.toml").exit_code == 2
+
+
+@pytest.mark.parametrize("command", ["start", "form"])
+def test_a_kind_that_there_is_not_is_refused_with_a_hint(command):
+    done = run(command, "saet")
+    assert done.exit_code == 2
+    assert "Did you mean seat?" in done.output
+    assert ", ".join(catalogue()) in done.output
+
+
+def test_the_kind_may_be_written_large():
+    assert run("start", "SEAT").exit_code == 0
+
+
+def test_the_form_and_the_file_carry_the_same_letters(tmp_path):
+    run("form", "seat", "-o", "form.pdf")
+    file = run("start", "seat").output
+    pdf = pypdfium2.PdfDocument(tmp_path / "form.pdf")
+    printed = "\n".join(page.get_textpage().get_text_range() for page in pdf)
+    rows = re.findall(r"^# ([A-Z]{1,2})  (\w[\w ]*\w)( \*)?$", file, re.MULTILINE)
+    assert len(rows) == len(lettered(catalogue()["seat"].measurements))
+    for letter, label, star in rows:
+        assert f"\n{letter}{star}" in printed
+        assert label in printed
+
+
+@pytest.mark.parametrize(
+    ("args", "size"),
+    [
+        ((), (612, 792)),
+        (("--units", "mm"), (595.28, 841.89)),
+        (("--paper", "A3"), (841.89, 1190.55)),
+    ],
+)
+def test_the_form_is_on_the_paper_asked_for(args, size, tmp_path):
+    done = run("form", "seat", *args)
+    assert done.exit_code == 0
+    pdf = pypdfium2.PdfDocument(tmp_path / "seat-form.pdf")
+    assert done.output == f"wrote seat-form.pdf, {len(pdf)} pages\n"
+    for page in pdf:
+        assert page.get_size() == pytest.approx(size, abs=0.1)
+
+
+def test_the_same_form_twice_has_the_same_bytes(tmp_path):
+    run("form", "seat", "-o", "one.pdf")
+    run("form", "seat", "-o", "two.pdf")
+    assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
+
+
+def test_a_form_never_goes_over_somebody_elses_file(tmp_path):
+    (tmp_path / "mine.pdf").write_text("mine")
+    assert run("form", "seat", "-o", "mine.pdf").exit_code == 2
+    assert (tmp_path / "mine.pdf").read_text() == "mine"
+    assert run("form", "seat", "-o", "mine.pdf", "--overwrite").exit_code == 0
+
+
+PROBE = """
+import sys
+from platewright.__main__ import main
+sys.argv = ["platewright", *{args!r}]
+try:
+    main()
+except SystemExit as stop:
+    assert stop.code in (0, None), stop.code
+print("LOADED", [name for name in {heavy!r} if name in sys.modules])
+"""
+
+
+@pytest.mark.parametrize(
+    "args",
+    [("kinds", "--help"), ("start", "--help"), ("form", "--help"), ("kinds",), ("start", "seat")],
+)
+def test_starting_loads_no_heavy_library(args):
+    probe = PROBE.format(args=args, heavy=HEAVY)
+    done = subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True)
+    assert "LOADED []" in done.stdout

@@ -1,0 +1,149 @@
+"""The measuring form: letters of the file, a row for everything asked, a picture that fits."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+
+from laws.strategies_files import TOY
+from platewright import measure
+from platewright.files.example import example
+from platewright.files.job import Part, bracket_of
+from platewright.geometry.contour import Circle
+from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import Kind
+from platewright.kinds.shown import Opening, Pointer, Span
+from platewright.sheets.drawing import Fill, Item, bounds, marks, words
+from platewright.sheets.form import form_pages, picture_items
+from platewright.units import Unit
+
+KINDS = list(catalogue().values())
+SEAT = catalogue()["seat"]
+
+
+def of_pages(kind: Kind, part: Part | None, unit: Unit = "in", paper: str = "letter") -> list[str]:
+    return [word for page in form_pages(kind, part, unit, paper) for word in words(page.items)]
+
+
+def seat_example(unit: Unit = "in") -> Part:
+    part = example(SEAT, unit)
+    assert part is not None
+    return part
+
+
+def picture(unit: Unit = "in") -> tuple[Item, ...]:
+    return picture_items(SEAT, seat_example(unit), (190.0, 118.0))
+
+
+# --- the rows ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_every_letter_of_the_file_has_its_row(kind):
+    printed = of_pages(kind, None)
+    declared = dict(measure.walk(kind.measurements))
+    for key, letter in measure.lettered(kind.measurements).items():
+        star = " *" if declared[key].fit_critical else ""
+        assert printed.count(f"{letter}{star}") == 1
+        assert any(word in key and word for word in printed)
+
+
+def test_a_row_tells_what_and_how_and_what_is_taken_when_it_is_empty():
+    printed = " ".join(of_pages(SEAT, None))
+    assert "Diameter of the round mounting plate." in printed
+    assert "How many bolts hold the plate. From 1 to 8. Left empty: 2." in printed
+    assert "The port beside the bolts. Leave all of it empty if there is none." in printed
+
+
+def test_choices_are_there_to_tick_and_lengths_have_their_unit():
+    printed = of_pages(SEAT, None, "mm", "A4")
+    assert {"towards the wall", "away from the wall", "undecided"} <= set(printed)
+    assert "mm" in printed
+    assert "in" not in printed
+
+
+def test_every_sort_of_measurement_has_a_blank():
+    printed = of_pages(TOY, None)
+    assert {"true", "false", "each in", "x, y in", "deg"} <= set(printed)
+    assert any("One row of readings for each." in word for word in printed)
+
+
+def test_plate_and_bends_are_asked_for_by_the_names_of_the_file():
+    printed = of_pages(SEAT, None)
+    assert {"stock.thickness", "stock.material", "bend.way", "bend.groove", "hand"} <= set(printed)
+
+
+@pytest.mark.parametrize(("unit", "paper"), [("in", "letter"), ("mm", "A4"), ("mm", "A3")])
+def test_pages_say_which_they_are_and_carry_a_caution(unit, paper):
+    pages = form_pages(SEAT, seat_example(unit), unit, paper)
+    for number, page in enumerate(pages, 1):
+        printed = words(page.items)
+        assert f"sheet {number} of {len(pages)}" in printed
+        assert any("Let the air out" in word for word in printed)
+        assert bounds(page.items).width < page.width
+
+
+# --- the picture -------------------------------------------------------------------------------
+
+
+def test_the_picture_has_the_letters_of_the_rows():
+    letters = measure.lettered(SEAT.measurements)
+    part = seat_example()
+    shown = {each.key for each in SEAT.shown(part.measurements, bracket_of(part, "x"))}
+    drawn = [word for word in words(picture()) if word != "wall"]
+    assert sorted(drawn) == sorted(letters[key] for key in shown)
+    assert {"plate_diameter", "wall_gap", "left.reach", "right.taper", "port.offset"} <= shown
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_what_a_kind_shows_is_measured_and_on_a_panel(kind):
+    part = example(kind, "in")
+    if part is None:
+        pytest.skip("the starter's own values make no bracket yet")
+    bracket = bracket_of(part, "x")
+    panels = {panel.name for panel in bracket.root.walk()}
+    for each in kind.shown(part.measurements, bracket):
+        assert each.key in measure.lettered(kind.measurements)
+        assert each.panel in panels
+        assert isinstance(each, Span | Opening | Pointer)
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_no_letter_covers_another(unit):
+    circles = [
+        mark.outlines[0]
+        for mark in marks(picture(unit))
+        if isinstance(mark, Fill) and mark.grey == 1.0
+    ]
+    for a, b in combinations(circles, 2):
+        assert isinstance(a, Circle)
+        assert isinstance(b, Circle)
+        assert a.centre.distance(b.centre) > a.radius + b.radius
+
+
+def test_the_picture_keeps_to_its_box():
+    box = bounds(picture())
+    assert box.width <= 190.0
+    assert box.height <= 118.0
+
+
+def test_without_an_example_there_is_no_picture():
+    assert not any("An example" in word for word in of_pages(SEAT, None))
+    assert any("An example" in word for word in of_pages(SEAT, seat_example()))
+
+
+# --- the example -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_the_example_opens_all_that_agrees(unit):
+    seat = seat_example(unit).measurements
+    assert seat.left is not None
+    assert seat.right is not None
+    assert seat.port is not None
+    assert (seat.wall_gap is None) != (seat.centre_distance is None)
+
+
+def test_a_kind_that_cannot_build_its_starter_has_no_example():
+    assert example(TOY, "in") is None or example(TOY, "in").kind is TOY
