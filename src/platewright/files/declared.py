@@ -61,17 +61,25 @@ def _given_at(table: Table, name: str) -> Given | None:
 
 
 def _refuse_unknown(name: str, given: Given, fields: Mapping[str, Measure], ledger: Ledger) -> None:
-    homes = [
-        f"[{table}]"
-        for table, measure in fields.items()
-        if measure.inside is not None and name in dict(fields_of(measure.inside))
-    ]
+    homes = _homes(name, fields, "table") or _homes(name, fields, "rows")
     if homes:
         ledger.refuse_name(given, name, f"no such key here; it belongs in {' or '.join(homes)}", ())
     elif name in ledger.top:
         ledger.refuse_name(given, name, "no such key here; it belongs above the first [table]", ())
     else:
         ledger.refuse_name(given, name, "no such key", fields)
+
+
+def _homes(name: str, fields: Mapping[str, Measure], quantity: str) -> list[str]:
+    """The tables, or rows of tables, that have a key of that name, as a file heads them."""
+    brackets = ("[", "]") if quantity == "table" else ("[[", "]]")
+    return [
+        key.join(brackets)
+        for key, measure in fields.items()
+        if measure.quantity == quantity
+        and measure.inside is not None
+        and name in dict(fields_of(measure.inside))
+    ]
 
 
 def _absent(name: str, measure: Measure, table: Table, ledger: Ledger) -> dict[str, Any]:

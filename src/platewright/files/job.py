@@ -8,6 +8,7 @@ from typing import Any
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.sections import Common
 from platewright.kinds.kind import Kind
+from platewright.kinds.making import NO_EXTRAS, Extras, make_bracket
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Stock
@@ -19,8 +20,8 @@ class Part:
     """One part of a job.
 
     `measurements` is a value of the kind's declared class, `common` holds the sections that every
-    kind shares, `unit` is the file's, `at` the part's place in its file ("part[2]"; "" when the
-    file is one part).
+    kind shares, `extras` what the file adds to any kind, `unit` is the file's, `at` the part's
+    place in its file ("part[2]"; "" when the file is one part).
     """
 
     name: str
@@ -33,6 +34,7 @@ class Part:
     unit: Unit
     note: str
     common: Common
+    extras: Extras = NO_EXTRAS
     at: str = ""
 
 
@@ -50,7 +52,7 @@ def bracket_of(part: Part, path: str) -> Bracket:
     Raises FileError with the keys that disagree when the measurements make no bracket together.
     """
     try:
-        return part.kind.build(part.measurements, part.stock, part.bend)
+        return make_bracket(part.kind, part.measurements, part.stock, part.bend, part.extras)
     except BuildError as error:
         first = error.keys[0] if error.keys else ""
         key = ".".join(piece for piece in (part.at, first) if piece)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
@@ -20,6 +21,7 @@ from platewright.files.job import Job, Part
 from platewright.files.sections import Common
 from platewright.files.syntax import read_toml
 from platewright.kinds.kind import Kind
+from platewright.kinds.making import Extras
 from platewright.measure import fields_of
 from platewright.units import Unit
 
@@ -28,6 +30,8 @@ LARGEST_FILE = 500_000
 MOST_PARTS = 500
 
 _COMMON = dict(fields_of(Common))
+#: What a file may add to a part of any kind.
+_EXTRAS = dict(fields_of(Extras))
 #: Shared keys that would make no sense for several parts at once.
 _OWN_ONLY = ("name",)
 _UNSAFE = re.compile(r"[^A-Za-z0-9_-]+")
@@ -163,16 +167,18 @@ def _read_part(
 ) -> Part | None:
     unit = _unit(table)
     kind = _kind(table, kinds, ledger)
-    fields = _COMMON if kind is None else _COMMON | dict(fields_of(kind.measurements))
+    own = {} if kind is None else dict(fields_of(kind.measurements))
+    fields = _COMMON | _EXTRAS | own
     inner = Ledger(ledger.file, unit or "in", unit is not None, frozenset(fields), ledger.mistakes)
     values = read_fields(fields, table if kind else _only_common(table), inner)
-    common = build(Common, values, table, inner)
+    common, extras = build(Common, values, table, inner), build(Extras, values, table, inner)
     if kind is None or unit is None:
         return None
     measurements = build(kind.measurements, values, table, inner)
-    if common is FAILED or measurements is FAILED or ledger.mistakes:
+    if FAILED in (common, extras, measurements) or ledger.mistakes:
         return None
-    return _part(common, kind, measurements, unit, common.name or default_name, table.key)
+    part = _part(common, kind, measurements, unit, common.name or default_name, table.key)
+    return replace(part, extras=extras)
 
 
 def _part(
@@ -214,4 +220,5 @@ def _kind(table: Table, kinds: Mapping[str, Kind], ledger: Ledger) -> Kind | Non
 
 def _only_common(table: Table) -> Table:
     """The table without the keys of its kind, which cannot be told while the kind is unknown."""
-    return Table(table.key, {n: g for n, g in table.entries.items() if n in _COMMON})
+    known = _COMMON | _EXTRAS
+    return Table(table.key, {n: g for n, g in table.entries.items() if n in known})

@@ -1,0 +1,335 @@
+"""Features on any panel of any kind, placed from named edges the way a person measures.
+
+A place is where two distances meet: "2 in from the wall edge, 1 1/4 from the left side". A distance
+is square to its edge, into the metal. Where the edge is a bend it is measured, as with a square on
+the folded part, to the outside of the bend unless the file says otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from platewright import measure
+from platewright.errors import UnitError
+from platewright.kinds.holes import bolt_fit
+from platewright.shop.hardware import (
+    BOLTS_ALLOWED,
+    PORTS_ALLOWED,
+    BoltSize,
+    PortSize,
+    parse_bolt_size,
+    parse_port_size,
+)
+from platewright.units import Unit
+
+Problems = tuple[tuple[str, str], ...]
+
+_SIZES = f"{BOLTS_ALLOWED}; {PORTS_ALLOWED}"
+
+
+def read_hole_size(given: object, unit: Unit) -> BoltSize | PortSize:
+    """A bolt, a pipe thread or a drilled hole. Raises UnitError."""
+    try:
+        return parse_bolt_size(given, unit)
+    except UnitError as error:
+        reason = error
+    try:
+        return parse_port_size(given, unit)
+    except UnitError:
+        raise reason from None
+
+
+def _size() -> Any:
+    return measure.custom(
+        "size",
+        "The bolt or pipe thread that goes through, or a drilled hole's diameter.",
+        read=read_hole_size,
+        allowed=_SIZES,
+        example="3/8",
+    )
+
+
+def panel_name() -> Any:
+    """The declaration of which panel something is on."""
+    return measure.text(
+        "panel", "The panel that it is on; left out, the one all others are bent from.",
+        optional=True,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Off:
+    """One distance from an edge."""
+
+    edge: str = measure.text("edge", "The edge measured from, by its name.", example="wall edge")
+    distance: float | None = measure.length(
+        "distance",
+        "Square to the edge, into the metal.",
+        minimum="-120 in",
+        maximum="120 in",
+        optional=True,
+        fit_critical=True,
+        example="2 in",
+    )
+    midway_to: str | None = measure.text(
+        "midway to", "Instead of a distance: the edge opposite, to stand midway.", optional=True
+    )
+    bend_face: str | None = measure.choice(
+        "bend face",
+        "Where the edge is a bend: what is measured to, the outside or inside of the bend or its "
+        "tangent line on the blank; left out, the outside.",
+        ("outside", "inside", "tangent line"),
+        optional=True,
+    )
+
+    def problems(self) -> Problems:
+        """A distance that is missing or given twice."""
+        if (self.distance is None) == (self.midway_to is None):
+            return (("distance", "give either a distance or midway_to"),)
+        return ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """Something on a panel and where it stands there."""
+
+    panel: str | None = panel_name()
+    name: str | None = measure.text("name", "What the sheets call it.", optional=True)
+    measured_from: tuple[Off, ...] = measure.rows(
+        "measured from",
+        "Two distances from two edges, such as "
+        '[{ edge = "wall edge", distance = "2" }, { edge = "left side", distance = "1 1/4" }].',
+        Off,
+        maximum=2,
+    )
+    measured_to: str = measure.choice(
+        "measured to",
+        "Whether the distances go to its middle or to its near side; of a pattern, to the middle "
+        "or to the nearest hole's centre.",
+        ("middle", "near side"),
+        default="middle",
+    )
+    x: float | None = measure.length(
+        "x",
+        "Instead of distances from edges: place in the drawing of a free panel.",
+        minimum="-240 in",
+        maximum="240 in",
+        optional=True,
+    )
+    y: float | None = measure.length(
+        "y",
+        "Instead of distances from edges: place in the drawing of a free panel.",
+        minimum="-240 in",
+        maximum="240 in",
+        optional=True,
+    )
+
+    def problems(self) -> Problems:
+        """A place that is told in part or twice."""
+        return tuple(self._place_problems())
+
+    def _place_problems(self) -> Iterator[tuple[str, str]]:
+        drawn = (self.x is not None) + (self.y is not None)
+        if drawn == 1:
+            yield ("y" if self.y is None else "x"), "x and y go together"
+        if drawn and self.measured_from:
+            yield "measured_from", "the place is given twice: keep the distances or x and y"
+        if not drawn and len(self.measured_from) != 2:
+            yield "measured_from", "a place needs two distances from two edges"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turned(Placed):
+    """Something with a direction, given by an edge."""
+
+    along: str | None = measure.text(
+        "along",
+        "The edge that it runs along; left out, the first edge measured from, or x.",
+        optional=True,
+    )
+    turn: float = measure.angle(
+        "turn",
+        "Turned from that edge, anticlockwise with the top face up.",
+        minimum_deg=-180,
+        maximum_deg=180,
+        default_deg=0,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoundHole(Placed):
+    """A round hole."""
+
+    size: BoltSize | PortSize = _size()
+    fit: str = bolt_fit()
+    mark_only: bool = measure.flag(
+        "mark only", "Punch the place and do not cut the hole.", default=False
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slot(Turned):
+    """A slot with round ends."""
+
+    size: BoltSize | PortSize = _size()
+    fit: str = bolt_fit()
+    length: float = measure.length(
+        "slot length",
+        "Over its round ends.",
+        minimum="1/8 in",
+        maximum="48 in",
+        example="1 in",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutOut(Turned):
+    """A rectangular cut-out, or one of any corners."""
+
+    length: float | None = measure.length(
+        "cut-out length",
+        "Of a rectangle, along its edge.",
+        minimum="1/16 in",
+        maximum="120 in",
+        optional=True,
+        example="2 in",
+    )
+    width: float | None = measure.length(
+        "cut-out width",
+        "Of a rectangle, square to its edge.",
+        minimum="1/16 in",
+        maximum="120 in",
+        optional=True,
+        example="1 in",
+    )
+    points: tuple[tuple[float, float], ...] = measure.pairs(
+        "corners",
+        "Of any other shape: its corners, x along its edge and y into the metal, from its place.",
+        maximum=60,
+    )
+    corner_radius: float = measure.length(
+        "corner radius",
+        "Rounding of the corners, so that none begins a crack.",
+        minimum="0",
+        maximum="12 in",
+        default="0",
+    )
+
+    def problems(self) -> Problems:
+        """A shape that is missing or given twice."""
+        return (*self._place_problems(), *self._shape_problems())
+
+    def _shape_problems(self) -> Iterator[tuple[str, str]]:
+        sides = (self.length is not None) + (self.width is not None)
+        if self.points and sides:
+            yield "points", "the shape is given twice: keep length and width, or the points"
+        if not self.points and sides < 2:
+            yield "length", "a cut-out needs a length and a width, or its points"
+        if 0 < len(self.points) < 3:
+            yield "points", "a cut-out needs three corners or more"
+
+
+#: What each layout of a pattern needs.
+_PATTERN_NEEDS = {
+    "circle": ("diameter",),
+    "line": ("spacing",),
+    "grid": ("rows", "spacing", "row_spacing"),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern(Turned):
+    """Bolt holes on a circle, in a line or in a grid."""
+
+    layout: str = measure.choice(
+        "layout", "How the holes stand.", ("circle", "line", "grid"), example="circle"
+    )
+    count: int = measure.count(
+        "hole count", "How many holes; in a grid, in each row.", minimum=2, maximum=200, default=4
+    )
+    diameter: float | None = measure.length(
+        "bolt circle",
+        "Of a circle: the diameter through the holes' centres.",
+        minimum="1/4 in",
+        maximum="120 in",
+        optional=True,
+        fit_critical=True,
+    )
+    spacing: float | None = measure.length(
+        "hole spacing",
+        "Of a line or grid: from centre to centre along the edge.",
+        minimum="1/8 in",
+        maximum="120 in",
+        optional=True,
+        fit_critical=True,
+    )
+    rows: int | None = measure.count(
+        "rows", "Of a grid: how many rows.", minimum=2, maximum=200, optional=True
+    )
+    row_spacing: float | None = measure.length(
+        "row spacing",
+        "Of a grid: from row to row.",
+        minimum="1/8 in",
+        maximum="120 in",
+        optional=True,
+        fit_critical=True,
+    )
+    size: BoltSize | PortSize = _size()
+    fit: str = bolt_fit()
+
+    def problems(self) -> Problems:
+        """Keys that the layout lacks or has no use for."""
+        return (*self._place_problems(), *self._layout_problems())
+
+    def _layout_problems(self) -> Iterator[tuple[str, str]]:
+        needs = _PATTERN_NEEDS[self.layout]
+        for key in ("diameter", "spacing", "rows", "row_spacing"):
+            given = getattr(self, key) is not None
+            if key in needs and not given:
+                yield key, f'a pattern with layout = "{self.layout}" needs its {key}'
+            if given and key not in needs:
+                yield key, f'has no use with layout = "{self.layout}"; leave it out'
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnMark(Turned):
+    """A line or a circle to mark and not to cut."""
+
+    diameter: float | None = measure.length(
+        "circle", "Diameter of a circle to mark.", minimum="1/16 in", maximum="120 in",
+        optional=True,
+    )  # fmt: skip
+    points: tuple[tuple[float, float], ...] = measure.pairs(
+        "points",
+        "Points to join by lines, x along its edge and y into the metal, from its place.",
+        maximum=200,
+    )
+    meaning: str = measure.choice(
+        "meaning", "What the line is for.", ("scribe", "centre"), default="scribe"
+    )
+
+    def problems(self) -> Problems:
+        """A shape that is missing or given twice."""
+        return (*self._place_problems(), *self._shape_problems())
+
+    def _shape_problems(self) -> Iterator[tuple[str, str]]:
+        if (self.diameter is None) == (not self.points):
+            yield "points", "give either the points of a line or the diameter of a circle"
+        if len(self.points) == 1:
+            yield "points", "a line needs two points or more"
+
+
+Feature = RoundHole | Slot | CutOut | Pattern | DrawnMark
+
+
+def offsets_of(pattern: Pattern) -> Sequence[tuple[float, float]]:
+    """Places of a line's or grid's holes from its middle, mm along and across."""
+    columns, rows = pattern.count, pattern.rows or 1
+    step, drop = pattern.spacing or 0.0, pattern.row_spacing or 0.0
+    return [
+        ((i - (columns - 1) / 2) * step, (j - (rows - 1) / 2) * drop)
+        for j in range(rows)
+        for i in range(columns)
+    ]

@@ -1,0 +1,252 @@
+"""Features put on a bracket's panels."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from platewright.errors import BuildError, GeometryError
+from platewright.geometry.build import obround, rectangle, rounded_polygon
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.crossings import crossings
+from platewright.geometry.plane import ORIGIN, Bounds, Motion, Point, Vector
+from platewright.geometry.segment import Line
+from platewright.geometry.shapes import self_crossing
+from platewright.kinds.features import (
+    CutOut,
+    DrawnMark,
+    Feature,
+    Pattern,
+    RoundHole,
+    Slot,
+    Turned,
+    offsets_of,
+)
+from platewright.kinds.holes import require_inside
+from platewright.kinds.placing import (
+    Reach,
+    named_edge,
+    named_panel,
+    place_checks,
+    place_of,
+    spot_checks,
+)
+from platewright.plate.bracket import Bracket, Check, Cutout, Hole, Mark, MarkMeaning, Panel, Spot
+from platewright.plate.edit import with_panel
+from platewright.shop.hardware import BoltSize, PortSize, clearance_hole
+
+#: A pattern of more holes is checked from the edges by its first and last hole only.
+_ALL_CHECKED = 8
+
+
+def with_features(bracket: Bracket, features: Sequence[Feature]) -> Bracket:
+    """The bracket with features put on, in their order, and checks of their places.
+
+    Raises BuildError with the keys that disagree, without the feature's own.
+    """
+    for number, feature in enumerate(features, 1):
+        bracket = with_feature(bracket, feature, number)
+    return bracket
+
+
+def with_feature(bracket: Bracket, feature: Feature, number: int) -> Bracket:
+    """The bracket with one feature, called by its number where it has no name.
+
+    Raises BuildError with the keys that disagree.
+    """
+    panel = named_panel(bracket, feature.panel)
+    piece = _piece(feature, _turn(panel, feature), _name(feature, number))
+    at = place_of(bracket, panel, feature, piece.reach)
+    put = piece.moved(Motion.translation(at - ORIGIN))
+    _require_on(panel, put)
+    checks = tuple(_checks(bracket, panel, feature, at, put))
+    changed = with_panel(bracket, panel.name, lambda old: _joined(old, put))
+    return replace(changed, checks=(*bracket.checks, *checks))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Piece:
+    """What a feature adds to a panel, about its middle; `reach` is how far it reaches."""
+
+    name: str
+    reach: Reach
+    holes: tuple[Hole, ...] = ()
+    cutouts: tuple[Cutout, ...] = ()
+    marks: tuple[Mark, ...] = ()
+
+    def moved(self, motion: Motion) -> _Piece:
+        return replace(
+            self,
+            holes=tuple(hole.moved(motion) for hole in self.holes),
+            cutouts=tuple(cutout.moved(motion) for cutout in self.cutouts),
+            marks=tuple(mark.moved(motion) for mark in self.marks),
+        )
+
+
+def _name(feature: Feature, number: int) -> str:
+    words = {RoundHole: "hole", Slot: "slot", CutOut: "cut-out", Pattern: "pattern"}
+    return feature.name or f"{words.get(type(feature), 'mark')} {number}"
+
+
+def _turn(panel: Panel, feature: Feature) -> Motion:
+    """The turn from the feature's own x axis to the panel."""
+    if not isinstance(feature, Turned):
+        return Motion()
+    edge, key = feature.along, "along"
+    if edge is None and feature.measured_from:
+        edge, key = feature.measured_from[0].edge, "measured_from[1].edge"
+    along = Vector(1, 0) if edge is None else named_edge(panel, edge, key).direction
+    return Motion.frame(ORIGIN, along.turned(feature.turn))
+
+
+def _joined(panel: Panel, piece: _Piece) -> Panel:
+    return replace(
+        panel,
+        holes=(*panel.holes, *piece.holes),
+        cutouts=(*panel.cutouts, *piece.cutouts),
+        marks=(*panel.marks, *piece.marks),
+    )
+
+
+# --- one piece for each feature ---------------------------------------------------------------
+
+
+def _piece(feature: Feature, turn: Motion, name: str) -> _Piece:
+    if isinstance(feature, RoundHole):
+        return _round_hole(feature, name)
+    if isinstance(feature, Slot):
+        return _slot(feature, turn, name)
+    if isinstance(feature, CutOut):
+        return _cut_out(feature, turn, name)
+    if isinstance(feature, Pattern):
+        return _pattern(feature, turn, name)
+    return _mark(feature, turn, name)
+
+
+def _diameter(size: BoltSize | PortSize, fit: str) -> float:
+    return size.hole if isinstance(size, PortSize) else clearance_hole(size, fit)
+
+
+def _hole(feature: RoundHole | Pattern, what: str, at: Point, *, cut: bool = True) -> Hole:
+    size = feature.size
+    port = isinstance(size, PortSize)
+    bolt = not port and size.diameter is not None
+    return Hole(
+        what=what,
+        centre=at,
+        diameter=_diameter(size, feature.fit),
+        size=size.words,
+        cut=cut,
+        role="port" if port else "bolt" if bolt else "plain",
+        fastener=size.diameter,
+    )
+
+
+def _round_hole(feature: RoundHole, name: str) -> _Piece:
+    hole = _hole(feature, name, ORIGIN, cut=not feature.mark_only)
+    return _Piece(name=name, reach=lambda _: hole.diameter / 2, holes=(hole,))
+
+
+def _slot(slot: Slot, turn: Motion, name: str) -> _Piece:
+    width = _diameter(slot.size, slot.fit)
+    if slot.length <= width:
+        raise BuildError(f"a slot is longer than it is wide ({width:.2f} mm)", "length", "size")
+    half = (slot.length - width) / 2
+    return _cut(name, obround(Point(-half, 0), Point(half, 0), width).moved(turn))
+
+
+def _cut_out(cut_out: CutOut, turn: Motion, name: str) -> _Piece:
+    corners = [Point(x, y) for x, y in cut_out.points]
+    if cut_out.length is not None and cut_out.width is not None:
+        x, y = cut_out.length / 2, cut_out.width / 2
+        corners = list(rectangle(Bounds(-x, -y, x, y)).corners)
+    try:
+        contour = Contour.polygon(corners).anticlockwise()
+        radii = [cut_out.corner_radius] * len(corners)
+        rounded = rounded_polygon(contour.corners, radii)
+    except GeometryError as error:
+        raise BuildError(f"no such cut-out: {error}", "points", "corner_radius") from None
+    if rounded.area <= 0 or self_crossing(rounded) is not None:
+        raise BuildError("the cut-out's outline crosses itself", "points", "corner_radius")
+    return _cut(name, rounded.moved(turn))
+
+
+def _cut(name: str, contour: Contour) -> _Piece:
+    return _Piece(name=name, reach=_reach_of(contour), cutouts=(Cutout(name, contour),))
+
+
+def _reach_of(contour: Contour) -> Reach:
+    """How far a contour reaches from the origin: its box's side after a turn, exact for arcs."""
+    return lambda d: contour.moved(Motion.rotation(-d.angle)).bounds.xmax
+
+
+def _pattern(pattern: Pattern, turn: Motion, name: str) -> _Piece:
+    if pattern.layout == "circle":
+        radius = (pattern.diameter or 0.0) / 2
+        steps = (i / pattern.count for i in range(pattern.count))
+        points = [ORIGIN + Vector.polar(math.tau * s, radius) for s in steps]
+    else:
+        points = [Point(x, y) for x, y in offsets_of(pattern)]
+    places = [turn.point(p) for p in points]
+    holes = tuple(_hole(pattern, f"{name} hole {i}", p) for i, p in enumerate(places, 1))
+    marks: tuple[Mark, ...] = ()
+    if pattern.layout == "circle" and pattern.diameter:
+        marks = (Mark(Circle(ORIGIN, pattern.diameter), "centre", "bolt circle"),)
+    return _Piece(
+        name=name,
+        reach=lambda d: max((p - ORIGIN).dot(d) for p in places),
+        holes=holes,
+        marks=marks,
+    )
+
+
+def _mark(mark: DrawnMark, turn: Motion, name: str) -> _Piece:
+    meaning: MarkMeaning = "centre" if mark.meaning == "centre" else "scribe"
+    if mark.diameter is not None:
+        circle, radius = Circle(ORIGIN, mark.diameter), mark.diameter / 2
+        drawn = (Mark(circle, meaning, mark.name or ""),)
+        return _Piece(name=name, reach=lambda _: radius, marks=drawn)
+    points = [turn.point(Point(x, y)) for x, y in mark.points]
+    if any(a == b for a, b in pairwise(points)):
+        raise BuildError("two points of the line are one", "points")
+    lines = [Line(a, b) for a, b in pairwise(points)]
+    labels = [mark.name or "", *[""] * len(lines)]
+    return _Piece(
+        name=name,
+        reach=lambda d: max((p - ORIGIN).dot(d) for p in points),
+        marks=tuple(Mark(a, meaning, w) for a, w in zip(lines, labels, strict=False)),
+    )
+
+
+# --- on the metal, and checked ----------------------------------------------------------------
+
+
+def _require_on(panel: Panel, piece: _Piece) -> None:
+    """Raises BuildError when a hole or cut-out reaches over the panel's edge."""
+    for hole in piece.holes:
+        require_inside(panel, hole, "measured_from")
+    for cutout in piece.cutouts:
+        touches = any(
+            crossings(a, b) for a in cutout.contour.segments for b in panel.contour.segments
+        )
+        if touches or not panel.contour.contains(cutout.contour.segments[0].start):
+            raise BuildError(
+                f"{cutout.what} does not lie wholly on the {panel.name}", "measured_from"
+            )
+
+
+def _checks(
+    bracket: Bracket, panel: Panel, feature: Feature, at: Point, piece: _Piece
+) -> Iterator[Check]:
+    if isinstance(feature, DrawnMark):
+        return
+    if not isinstance(feature, Pattern):
+        yield from place_checks(bracket, panel, feature, at, piece.reach, piece.name)
+        return
+    spots = [Spot(panel.name, hole.centre, hole.what) for hole in piece.holes]
+    for spot in spots if len(spots) <= _ALL_CHECKED else (spots[0], spots[-1]):
+        yield from spot_checks(bracket, panel, feature, spot.at, spot.words)
+    for a, b in pairwise(spots):
+        yield Check(start=a, end=b, critical=True)

@@ -1,0 +1,161 @@
+"""From measurements to the finished bracket: the kind's own, then what the file adds to it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from platewright import measure
+from platewright.errors import BuildError, GeometryError
+from platewright.geometry.build import chamfer, fillet
+from platewright.geometry.segment import Line, Segment
+from platewright.geometry.shapes import self_crossing
+from platewright.kinds.features import (
+    CutOut,
+    DrawnMark,
+    Feature,
+    Pattern,
+    RoundHole,
+    Slot,
+    panel_name,
+)
+from platewright.kinds.fitting import with_feature
+from platewright.kinds.kind import Kind
+from platewright.kinds.placing import named_panel
+from platewright.kinds.scribe import Scribe, with_scribed
+from platewright.plate.bend import BendWay
+from platewright.plate.blank import blank_of
+from platewright.plate.bracket import Bracket
+from platewright.plate.edit import cut_corner, trim_edge
+from platewright.plate.stock import Stock
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trim:
+    """Metal taken off an edge after the fit-up."""
+
+    panel: str | None = panel_name()
+    edge: str = measure.text("edge", "The straight edge to trim.", example="front")
+    by: float = measure.length(
+        "trim",
+        "How much to take off, square to the edge; with a minus, how much to add.",
+        minimum="-24 in",
+        maximum="24 in",
+        example="1/8 in",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Corner:
+    """A corner rounded or cut off."""
+
+    panel: str | None = panel_name()
+    edge: str = measure.text("edge", "One edge of the corner.", example="front")
+    next_to: str = measure.text("next to", "The other edge.", example="left side")
+    radius: float | None = measure.length(
+        "corner radius",
+        "Rounds the corner.",
+        minimum="1/64 in",
+        maximum="48 in",
+        optional=True,
+        example="1/4 in",
+    )
+    chamfer: float | None = measure.length(
+        "chamfer",
+        "Cuts the corner off, this far from it on both edges.",
+        minimum="1/64 in",
+        maximum="48 in",
+        optional=True,
+    )
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """Both shapes, or none."""
+        if (self.radius is None) == (self.chamfer is None):
+            return (("radius", "give either a radius or a chamfer"),)
+        return ()
+
+    def cut(self, into: Line, out: Line) -> Segment:
+        """The piece that takes the corner's place. Raises GeometryError where it does not fit."""
+        if self.radius is not None:
+            return fillet(into.start, out.start, out.end, self.radius)
+        return chamfer(into.start, out.start, out.end, self.chamfer or 0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Extras:
+    """What a file may add to a bracket of any kind, in the order in which it is done."""
+
+    hole: tuple[RoundHole, ...] = measure.rows("holes", "Round holes.", RoundHole)
+    slot: tuple[Slot, ...] = measure.rows("slots", "Slots with round ends.", Slot)
+    cutout: tuple[CutOut, ...] = measure.rows("cut-outs", "Cut-outs of any shape.", CutOut)
+    pattern: tuple[Pattern, ...] = measure.rows("patterns", "Patterns of bolt holes.", Pattern)
+    mark: tuple[DrawnMark, ...] = measure.rows("marks", "Lines to mark only.", DrawnMark)
+    scribe: tuple[Scribe, ...] = measure.rows(
+        "scribed edges", "Edges that follow an odd surface.", Scribe
+    )
+    trim: tuple[Trim, ...] = measure.rows("trims", "Edges trimmed after the fit-up.", Trim)
+    corner: tuple[Corner, ...] = measure.rows("corners", "Corners rounded or cut off.", Corner)
+
+    def features(self) -> Iterator[tuple[str, int, Feature]]:
+        """(key, number, feature) for all that is put on a panel."""
+        for key in ("hole", "slot", "cutout", "pattern", "mark"):
+            for number, feature in enumerate(getattr(self, key), 1):
+                yield f"{key}[{number}]", number, feature
+
+
+NO_EXTRAS = Extras()
+
+
+def make_bracket(
+    kind: Kind, measurements: Any, stock: Stock, way: BendWay, extras: Extras = NO_EXTRAS
+) -> Bracket:
+    """The bracket of a kind's measurements with features, scribed edges, trims and corners.
+
+    Raises BuildError with the keys that disagree, those of extras as "hole[2].measured_from[1]".
+    """
+    bracket = kind.build(measurements, stock, way)
+    for key, number, feature in extras.features():
+        bracket = _keyed(key, partial(with_feature, bracket, feature, number))
+    bracket = with_scribed(bracket, extras.scribe)
+    for number, trim in enumerate(extras.trim, 1):
+        bracket = _keyed(f"trim[{number}]", partial(_trimmed, bracket, trim))
+    for number, corner in enumerate(extras.corner, 1):
+        bracket = _keyed(f"corner[{number}]", partial(_cornered, bracket, corner))
+    _require_sound(bracket)
+    return bracket
+
+
+def _trimmed(bracket: Bracket, trim: Trim) -> Bracket:
+    panel = named_panel(bracket, trim.panel)
+    return trim_edge(bracket, panel.name, trim.edge, trim.by)
+
+
+def _cornered(bracket: Bracket, corner: Corner) -> Bracket:
+    panel = named_panel(bracket, corner.panel)
+    return cut_corner(bracket, panel.name, (corner.edge, corner.next_to), corner.cut)
+
+
+def _keyed(key: str, make: Callable[[], Bracket]) -> Bracket:
+    """The result, with mistakes told under a key."""
+    try:
+        return make()
+    except BuildError as error:
+        raise BuildError(error.message, *(f"{key}.{own}" for own in error.keys)) from None
+    except GeometryError as error:
+        raise BuildError(str(error), key) from None
+
+
+def _require_sound(bracket: Bracket) -> None:
+    """Raises BuildError when no flat piece can make the bracket."""
+    try:
+        outline = blank_of(bracket).outline
+    except GeometryError as error:
+        raise BuildError(str(error)) from None
+    at = self_crossing(outline)
+    if at is not None:
+        raise BuildError(
+            f"the flat blank would overlap itself at ({at.x:.1f}, {at.y:.1f}) mm: it cannot be "
+            "cut from one piece"
+        )

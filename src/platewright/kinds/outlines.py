@@ -1,0 +1,70 @@
+"""Panels from corners, corner relief, and the room that two flanges need where they meet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from platewright import measure
+from platewright.errors import BuildError
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Arc, Line, Segment
+from platewright.plate.bracket import Panel
+
+#: Corners this close are one, mm.
+_SAME = 1e-9
+
+
+def cornered_panel(name: str, corners: Sequence[tuple[str, Point]]) -> Panel:
+    """A straight-edged panel from (edge that leaves, corner) in anticlockwise order.
+
+    Edges without length are left out.
+    """
+    after = [*corners[1:], corners[0]]
+    kept = [
+        (edge, here)
+        for (edge, here), (_, there) in zip(corners, after, strict=True)
+        if here.distance(there) > _SAME
+    ]
+    ends = [here for _, here in kept[1:] + kept[:1]]
+    edges: list[tuple[str, Segment]] = [
+        (edge, Line(here, end)) for (edge, here), end in zip(kept, ends, strict=True)
+    ]
+    return Panel.of_edges(name, edges)
+
+
+def bite(start: Point, end: Point) -> Arc:
+    """A quarter round out of a corner, between two points as far from it on either side."""
+    return Arc(start, end, -math.pi / 2)
+
+
+def relief() -> Any:
+    """The declaration of a corner relief's diameter."""
+    return measure.length(
+        "corner relief",
+        "Diameter of the relief where two bends meet; left out, twice the inside radius, at least "
+        "1/8 in up to 0.064 in plate, 3/16 in up to 0.128 in (FAA-H-8083-31), the thickness beyond "
+        "(common practice).",
+        minimum="0.5 mm",
+        maximum="3 in",
+        optional=True,
+        example="1/4 in",
+    )
+
+
+def corner_gap() -> Any:
+    """The declaration of the room between flanges that meet at a corner."""
+    return measure.length(
+        "corner gap",
+        "Room left between the ends of flanges that meet at a corner, for the weld.",
+        minimum="0",
+        maximum="1/2 in",
+        default="1/32 in",
+    )
+
+
+def require(condition: bool, message: str, *keys: str) -> None:
+    """Raise BuildError with the keys unless a condition holds."""
+    if not condition:
+        raise BuildError(message, *keys)

@@ -1,0 +1,271 @@
+"""Free panels: any bracket, drawn panel by panel.
+
+The first panel is the one that all others are bent from, each by its own base edge, to any depth.
+Outlines are drawn as they lie flat, up to the bends' tangent lines; or, for bends that take a whole
+edge, as the folded part measures, up to the outside, the inside or the centre of the thickness.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from platewright import measure
+from platewright.errors import BuildError, GeometryError
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Line
+from platewright.geometry.shapes import self_crossing
+from platewright.kinds.drawn import Outline, OutlineCorner, drawn_outline, finished, moved_edges
+from platewright.kinds.folds import fold, fold_angle, fold_direction, setback_to
+from platewright.kinds.kind import Kind
+from platewright.plate.bend import BendWay
+from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot
+from platewright.plate.place import BASE_TOLERANCE
+from platewright.plate.stock import Stock
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BentFrom:
+    """How a panel hangs on another."""
+
+    panel: str = measure.text("panel", "The panel that it is bent from.", example="base")
+    edge: str = measure.text("edge", "That panel's edge.", example="right side")
+    base: str = measure.text("base", "This panel's own edge that lies there.", default="base")
+    start: float | None = measure.length(
+        "start",
+        "Where the bend begins, along the edge from its first corner; left out, at the corner.",
+        minimum="0",
+        maximum="240 in",
+        optional=True,
+    )
+    end: float | None = measure.length(
+        "end",
+        "Where the bend ends, along the edge from its first corner; left out, at its end.",
+        minimum="0",
+        maximum="240 in",
+        optional=True,
+    )
+    angle: float = fold_angle()
+    direction: str = fold_direction()
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """A bend that ends before it begins."""
+        if self.start is not None and self.end is not None and self.end <= self.start:
+            return (("end", "the bend ends before it begins"),)
+        return ()
+
+    @property
+    def whole(self) -> bool:
+        """Whether the bend takes the whole edge."""
+        return self.start is None and self.end is None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FreePanel:
+    """One panel."""
+
+    name: str = measure.text("panel name", "What the sheets call it.", example="base")
+    bent_from: BentFrom | None = measure.table(
+        "bent from", "The bend that holds it; the first panel has none.", BentFrom, optional=True
+    )
+    outline: tuple[OutlineCorner, ...] = measure.rows(
+        "outline",
+        'Its corners in order, either way round, such as { x = "0", y = "0", edge = "wall edge" }.',
+        OutlineCorner,
+        minimum=2,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panels:
+    """A bracket of free panels."""
+
+    drawn_to: str = measure.choice(
+        "drawn to",
+        "What the outlines are drawn to at bends: flat is the tangent lines on the blank; outside, "
+        "inside and centre are the corners that the folded faces make.",
+        ("flat", "outside", "inside", "centre"),
+        default="flat",
+    )
+    wall: str | None = measure.text(
+        "wall", "The first panel's edge that meets the wall, if any.", optional=True
+    )
+    panel: tuple[FreePanel, ...] = measure.rows("panels", "The panels.", FreePanel, minimum=1)
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """Panels that hang on nothing, or names that stand twice."""
+        return tuple(_problems(self))
+
+
+def _problems(panels: Panels) -> Iterator[tuple[str, str]]:
+    names = [panel.name for panel in panels.panel]
+    for number, panel in enumerate(panels.panel, 1):
+        key, held = f"panel[{number}]", panel.bent_from
+        if panel.name in names[: number - 1]:
+            yield f"{key}.name", "another panel has this name"
+        if number == 1 and held is not None:
+            yield f"{key}.bent_from", "the first panel is the one that the others are bent from"
+        if number > 1 and held is None:
+            yield f"{key}.bent_from", "every panel but the first is bent from another"
+        if held is not None and held.panel not in names[: number - 1]:
+            known = ", ".join(repr(name) for name in names[: number - 1]) or "none"
+            yield f"{key}.bent_from.panel", f"no panel of this name stands before it: {known}"
+
+
+def build(panels: Panels, stock: Stock, way: BendWay) -> Bracket:
+    """The bracket of free panels. Raises BuildError with the keys that disagree."""
+    root = _Builder(panels, stock.thickness, way).tree(1)
+    if panels.wall is not None:
+        _require_wall(root, panels.wall)
+    checks = tuple(check for panel in root.walk() for check in _checks(panel, root))
+    return Bracket(stock=stock, root=root, checks=checks, wall=panels.wall)
+
+
+def _require_wall(root: Panel, wall: str) -> None:
+    try:
+        root.straight_edge(wall)
+    except GeometryError as error:
+        raise BuildError(str(error), "wall") from None
+
+
+@dataclass(frozen=True, slots=True)
+class _Builder:
+    panels: Panels
+    thickness: float
+    way: BendWay
+
+    def tree(self, number: int) -> Panel:
+        """A panel, counted from 1, with all that hangs on it."""
+        free, outline = self.panels.panel[number - 1], self.outline(number)
+        bare = self._bare(number, free.name, outline)
+        bends = tuple(self._bend(each, bare, outline) for each in self._children(number))
+        return replace(bare, bends=bends)
+
+    def _bare(self, number: int, name: str, outline: Outline) -> Panel:
+        key = f"panel[{number}].outline"
+        try:
+            panel = Panel.of_edges(name, finished(outline, key))
+        except GeometryError as error:
+            raise BuildError(str(error), key) from None
+        if self_crossing(panel.contour) is not None:
+            raise BuildError(f"the outline of {name!r} crosses itself", key)
+        return panel
+
+    def outline(self, number: int) -> Outline:
+        """A panel's outline with its bent edges drawn back to their tangent lines."""
+        free, key = self.panels.panel[number - 1], f"panel[{number}].outline"
+        outline = drawn_outline(free.outline, key)
+        inward = {
+            each.edge: self._setback(each)
+            for each in (self._held(child) for child in self._children(number))
+        }
+        if free.bent_from is not None:
+            inward[free.bent_from.base] = self._setback(free.bent_from)
+        return moved_edges(outline, inward, key)
+
+    def _children(self, number: int) -> list[int]:
+        name = self.panels.panel[number - 1].name
+        return [
+            i
+            for i, each in enumerate(self.panels.panel, 1)
+            if each.bent_from is not None and each.bent_from.panel == name
+        ]
+
+    def _held(self, number: int) -> BentFrom:
+        held = self.panels.panel[number - 1].bent_from
+        assert held is not None
+        return held
+
+    def _setback(self, held: BentFrom) -> float:
+        if not held.whole:
+            return 0.0
+        return setback_to(self.panels.drawn_to, self.way, held.angle, self.thickness)
+
+    def _bend(self, number: int, parent: Panel, outline: Outline) -> Bend:
+        held, key = self._held(number), f"panel[{number}].bent_from"
+        child = self.tree(number)
+        self._require_edges(parent, child, held, key)
+        start, end = self._interval(parent, outline, held, key)
+        turn = fold(held.angle, held.direction)
+        bend = Bend(
+            edge=held.edge,
+            panel=child,
+            base=held.base,
+            angle=turn.angle,
+            direction=turn.direction,
+            way=self.way,
+            start=start,
+            end=end,
+        )
+        room, base = parent.bend_base(bend).length, child.straight_edge(held.base).length
+        if abs(room - base) > BASE_TOLERANCE:
+            raise BuildError(
+                f"the base of {child.name!r} is {base:.3f} mm long and its place on the edge "
+                f"{held.edge!r} {room:.3f} mm",
+                f"panel[{number}].outline",
+                key,
+            )
+        return bend
+
+    def _require_edges(self, parent: Panel, child: Panel, held: BentFrom, key: str) -> None:
+        for panel, edge, own in ((parent, held.edge, "edge"), (child, held.base, "base")):
+            try:
+                panel.straight_edge(edge)
+            except GeometryError as error:
+                raise BuildError(str(error), f"{key}.{own}") from None
+        if self.panels.drawn_to != "flat" and not held.whole:
+            raise BuildError(
+                f"a bend on part of an edge is drawn flat, not to the {self.panels.drawn_to}",
+                f"{key}.start",
+                "drawn_to",
+            )
+
+    def _interval(
+        self, parent: Panel, outline: Outline, held: BentFrom, key: str
+    ) -> tuple[float | None, float | None]:
+        """From the file's distances to those along the edge as its corners leave it."""
+        if held.whole:
+            return None, None
+        index = outline.index(held.edge)
+        assert index is not None
+        sharp, left = outline.edges[index], parent.straight_edge(held.edge)
+        full = sharp.segment.length
+        start = 0.0 if held.start is None else held.start
+        end = full if held.end is None else held.end
+        if sharp.backward:
+            start, end = full - end, full - start
+        before = sharp.segment.start.distance(left.start)
+        start, end = start - before, end - before
+        if end <= start:
+            raise BuildError("the bend has no length on this edge", f"{key}.end")
+        if start < -1e-6 or end > left.length + 1e-6:
+            raise BuildError(
+                f"the bend reaches beyond the straight part of {held.edge!r}", f"{key}.start"
+            )
+        return max(0.0, start), min(left.length, end)
+
+
+def _checks(panel: Panel, root: Panel) -> Iterator[Check]:
+    """The length of every straight edge with a name, and two diagonals of the first panel."""
+    for name, index in panel.edges:
+        edge = panel.contour.segments[index]
+        if isinstance(edge, Line):
+            ends = [Spot(panel.name, p, f"{w} of the {name}") for p, w in
+                    ((edge.start, "start"), (edge.end, "end"))]  # fmt: skip
+            yield Check(start=ends[0], end=ends[1])
+    if panel is root and len(panel.contour.segments) == 4:
+        a, b, c, d = panel.contour.corners
+        for one, other in ((a, c), (b, d)):
+            yield Check(start=_corner(panel, one), end=_corner(panel, other))
+
+
+def _corner(panel: Panel, at: Point) -> Spot:
+    return Spot(panel.name, at, f"corner of the {panel.name}")
+
+
+KIND = Kind(
+    name="panels",
+    summary="Any bracket, drawn panel by panel: outlines, bends from their edges, to any depth.",
+    measurements=Panels,
+    build=build,
+)

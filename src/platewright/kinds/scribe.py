@@ -1,0 +1,235 @@
+"""The scribed edge: one that follows an odd surface, from readings along a named straight edge.
+
+A straight edge is held along the named edge, or a stated distance off it, and at each station the
+distance to the surface is read. Where the surface is farther away than the straight edge was held,
+metal is added; where it is nearer, metal is cut back. Readings hold to the ends of the edge. A
+further pass on the same edge, taken with the part cut to the first, adds to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from platewright import measure
+from platewright.errors import BuildError, GeometryError
+from platewright.geometry.arcfit import smooth_chain
+from platewright.geometry.crossings import crossings
+from platewright.geometry.plane import Motion, Point, Vector
+from platewright.geometry.segment import Line, Segment
+from platewright.kinds.features import panel_name
+from platewright.kinds.placing import named_edge, named_panel
+from platewright.plate.bracket import Bracket, Mark, Panel
+from platewright.plate.edit import reach_of, replace_edge, with_panel
+
+#: Stations this close are one, mm.
+_SAME = 1e-7
+
+_AHEAD = Vector(1.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scribe:
+    """One pass of readings along an edge."""
+
+    panel: str | None = panel_name()
+    edge: str = measure.text("edge", "The straight edge to scribe.", example="wall edge")
+    zero_at: str = measure.text(
+        "zero at",
+        "The edge next to it where the tape's zero is held, such as the left side.",
+        example="left side",
+    )
+    hold_off: float = measure.length(
+        "hold-off",
+        "How far off the edge the straight edge was held; a reading of just this changes nothing.",
+        minimum="0",
+        maximum="24 in",
+        default="0",
+    )
+    joined: str = measure.choice(
+        "joined", "How the points are joined.", ("straight", "smooth"), default="straight"
+    )
+    tolerance: float = measure.length(
+        "tolerance",
+        "Smooth only: how far the curve may pass a point; less gives more arcs.",
+        minimum="0.01 mm",
+        maximum="1/4 in",
+        default="0.4 mm",
+    )
+    readings: tuple[tuple[float, float], ...] = measure.pairs(
+        "readings",
+        "For each station: how far along from zero, and from the straight edge to the surface.",
+        minimum=1,
+        maximum=200,
+    )
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """Stations out of order."""
+        stations = [station for station, _ in self.readings]
+        if any(b < a for a, b in pairwise(stations)):
+            return (("readings", "the stations run on from zero; one goes back"),)
+        if self.joined == "smooth" and len(set(stations)) < len(stations):
+            return (("readings", "a smooth curve has one reading at a station"),)
+        return ()
+
+    @property
+    def offsets(self) -> tuple[tuple[float, float], ...]:
+        """(station, mm to add outward) in order."""
+        return tuple((station, reading - self.hold_off) for station, reading in self.readings)
+
+    @property
+    def changes(self) -> bool:
+        """Whether any reading differs from the hold-off."""
+        return any(offset != 0 for _, offset in self.offsets)
+
+
+def with_scribed(bracket: Bracket, scribes: Sequence[Scribe]) -> Bracket:
+    """The bracket with edges scribed; passes on one edge add up in their order.
+
+    The original line stays as a mark. Raises BuildError with keys such as "scribe[2].edge".
+    """
+    passes: dict[tuple[str, str], list[tuple[int, Scribe]]] = {}
+    for number, scribe in enumerate(scribes, 1):
+        panel = _panel_of(bracket, scribe, number)
+        passes.setdefault((panel.name, scribe.edge), []).append((number, scribe))
+    for (name, edge), given in passes.items():
+        bracket = _with_edge_scribed(bracket, name, edge, given)
+    return bracket
+
+
+def _panel_of(bracket: Bracket, scribe: Scribe, number: int) -> Panel:
+    try:
+        return named_panel(bracket, scribe.panel)
+    except BuildError as error:
+        raise BuildError(error.message, f"scribe[{number}].panel") from None
+
+
+def _with_edge_scribed(
+    bracket: Bracket, name: str, edge: str, given: list[tuple[int, Scribe]]
+) -> Bracket:
+    panel = named_panel(bracket, name)
+    key = f"scribe[{given[0][0]}]"
+    line = named_edge(panel, edge, f"{key}.edge")
+    _require_one_way(given)
+    points = [_points(panel, line, scribe, number) for number, scribe in given]
+    if not any(scribe.changes for _, scribe in given):
+        return bracket
+    reach = reach_of(bracket, name)
+    chain: tuple[Segment, ...] = ()
+    for (_, scribe), own in zip(given, points, strict=True):
+        if scribe.changes:
+            chain = _added(chain, own, scribe, line.length, reach)
+    panel_from_edge = Motion.frame(line.start, line.direction)
+    moved = [segment.moved(panel_from_edge) for segment in chain]
+    try:
+        scribed = replace_edge(bracket, name, edge, moved)
+    except GeometryError as error:
+        raise BuildError(str(error), f"{key}.edge", f"{key}.readings") from None
+    mark = Mark(line, "original", f"original {edge}")
+    return with_panel(scribed, name, lambda old: replace(old, marks=(*old.marks, mark)))
+
+
+def _require_one_way(given: list[tuple[int, Scribe]]) -> None:
+    (first, scribe), *rest = given
+    for number, other in rest:
+        if other.joined != scribe.joined:
+            raise BuildError(
+                "the passes on one edge are joined in one way", f"scribe[{number}].joined",
+                f"scribe[{first}].joined",
+            )  # fmt: skip
+
+
+def _points(panel: Panel, line: Line, scribe: Scribe, number: int) -> list[Point]:
+    """The readings as points in the edge's frame: x along it, y into the metal."""
+    points = [Point(station, -offset) for station, offset in scribe.offsets]
+    if points[0].x < -_SAME or points[-1].x > line.length + _SAME:
+        raise BuildError(
+            f"a station lies beyond the edge, which is {line.length:.2f} mm long",
+            f"scribe[{number}].readings",
+        )
+    if _zero_at_start(panel, scribe, number):
+        return points
+    return [Point(line.length - p.x, p.y) for p in reversed(points)]
+
+
+def _zero_at_start(panel: Panel, scribe: Scribe, number: int) -> bool:
+    """Whether zero is at the edge's start. Raises BuildError for an edge that is not next to it."""
+    count = len(panel.contour.segments)
+    index = panel.edge_index(scribe.edge)
+    beside = {i: name for name, i in panel.edges}
+    before, after = beside.get((index - 1) % count), beside.get((index + 1) % count)
+    if scribe.zero_at not in (before, after):
+        names = " or ".join(repr(name) for name in (before, after) if name) or "none with a name"
+        raise BuildError(
+            f"no edge next to {scribe.edge!r}; these are: {names}", f"scribe[{number}].zero_at"
+        )
+    return scribe.zero_at == before
+
+
+# --- the new line -----------------------------------------------------------------------------
+
+
+def _added(
+    chain: tuple[Segment, ...], points: list[Point], scribe: Scribe, length: float, reach: float
+) -> tuple[Segment, ...]:
+    """The chain after a further pass, reaching beyond both ends; an empty chain is the edge."""
+    own = _chain(points, scribe, length, reach)
+    if not chain:
+        return own
+    stations = sorted({p.x for p in _knots(chain) + points if -_SAME <= p.x <= length + _SAME})
+    sums = [point for station in stations for point in _sums(chain, own, station)]
+    return _chain(sums, scribe, length, reach)
+
+
+def _knots(chain: tuple[Segment, ...]) -> list[Point]:
+    return [segment.start for segment in chain[1:]]
+
+
+def _sums(
+    first: tuple[Segment, ...], second: tuple[Segment, ...], station: float
+) -> Iterator[Point]:
+    """The two lines added at a station: before and after a step there."""
+    before, after = (
+        sum(_heights(chain, station)[end] for chain in (first, second)) for end in (0, -1)
+    )
+    yield Point(station, before)
+    if abs(before - after) > _SAME:
+        yield Point(station, after)
+
+
+def _heights(chain: tuple[Segment, ...], station: float) -> list[float]:
+    """Where a chain stands at a station, in the order of travel."""
+    far = 1 + max(max(abs(s.bounds.ymin), abs(s.bounds.ymax)) for s in chain)
+    upright = Line(Point(station, -far), Point(station, far))
+    found = [c.point.y for segment in chain for c in crossings(segment, upright, _SAME)]
+    if not found:
+        raise GeometryError(f"the line has a gap at station {station:.3f} mm")
+    return found
+
+
+def _chain(points: list[Point], scribe: Scribe, length: float, reach: float) -> tuple[Segment, ...]:
+    """Points joined, the first and last reading held beyond the edge's ends."""
+    first, last = points[0], points[-1]
+    ends = Point(-reach, first.y), Point(length + reach, last.y)
+    if scribe.joined == "straight" or len(points) == 1:
+        corners = [ends[0], *points, ends[1]]
+        return tuple(Line(a, b) for a, b in pairwise(_bends_of(corners)))
+    curve = smooth_chain(
+        points,
+        scribe.tolerance,
+        leaving=_AHEAD if first.x > _SAME else None,
+        arriving=_AHEAD if last.x < length - _SAME else None,
+    )
+    return (Line(ends[0], first), *curve, Line(last, ends[1]))
+
+
+def _bends_of(corners: list[Point]) -> list[Point]:
+    """The corners without those that lie on the way from their neighbour to the next."""
+    kept = corners[:1]
+    for at, after in pairwise(corners[1:]):
+        into, out = at - kept[-1], after - at
+        straight = abs(into.cross(out)) <= _SAME * into.length and into.dot(out) >= 0
+        if into.length > _SAME and not straight:
+            kept.append(at)
+    return [*kept, corners[-1]]

@@ -1,0 +1,119 @@
+"""Any row of bends in one strip: leg, bend, leg, bend, to the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from platewright import measure
+from platewright.kinds.folds import Fold, fold, fold_direction, measured_to
+from platewright.kinds.holes import HoleRow
+from platewright.kinds.kind import Kind
+from platewright.kinds.strip import Leg, Strip, strip_bracket
+from platewright.plate.bend import BendWay
+from platewright.plate.bracket import Bracket
+from platewright.plate.stock import Stock
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One leg, and the bend to the next."""
+
+    length: float = measure.length(
+        "leg length",
+        "Length of this leg, from bend to bend or from bend to end.",
+        minimum="1/16 in",
+        maximum="120 in",
+        fit_critical=True,
+        example="2 in",
+    )
+    bend: float | None = measure.angle(
+        "bend after the leg",
+        "How far the metal is folded after this leg; the last leg has none.",
+        minimum_deg=1,
+        maximum_deg=170,
+        optional=True,
+    )
+    direction: str = fold_direction()
+    holes: HoleRow | None = measure.table(
+        "leg holes",
+        "A row of holes along this leg; the gauge is measured from the bend on the side of the "
+        "leg that is held.",
+        HoleRow,
+        optional=True,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stepped:
+    """Measurements of a stepped strip."""
+
+    measured_to: str = measured_to()
+    width: float = measure.length(
+        "width",
+        "Across the strip, along its bends.",
+        minimum="1/4 in",
+        maximum="120 in",
+        example="2 in",
+    )
+    held: int = measure.count(
+        "held leg",
+        "Which leg is held still on the drawing, counted from the left; the others fold from it.",
+        minimum=1,
+        maximum=60,
+        default=1,
+    )
+    leg: tuple[Step, ...] = measure.rows(
+        "legs", "The legs from left to right.", Step, minimum=2, maximum=60
+    )
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """Bends that are missing or too many."""
+        return tuple(_problems(self))
+
+
+def _problems(stepped: Stepped) -> Iterator[tuple[str, str]]:
+    last = len(stepped.leg)
+    for number, step in enumerate(stepped.leg, 1):
+        if number < last and step.bend is None:
+            yield f"leg[{number}].bend", "every leg but the last needs the bend that follows it"
+    if stepped.leg[-1].bend is not None:
+        yield f"leg[{last}].bend", "the last leg has no bend after it; leave it out"
+    if stepped.held > last:
+        yield "held", f"there are only {last} legs"
+
+
+def build(stepped: Stepped, stock: Stock, way: BendWay) -> Bracket:
+    """The bracket of a stepped strip. Raises BuildError with the keys that disagree."""
+    strip = Strip(
+        legs=tuple(_leg(number, step) for number, step in enumerate(stepped.leg, 1)),
+        folds=tuple(_folds(stepped)),
+        width=stepped.width,
+        to=stepped.measured_to,
+        root=stepped.held - 1,
+    )
+    return strip_bracket(strip, stock, way)
+
+
+def _leg(number: int, step: Step) -> Leg:
+    return Leg(
+        name=f"leg {number}",
+        length=step.length,
+        key=f"leg[{number}].length",
+        row=step.holes,
+        row_key=f"leg[{number}].holes",
+    )
+
+
+def _folds(stepped: Stepped) -> Iterator[Fold]:
+    for step in stepped.leg:
+        if step.bend is not None:
+            yield fold(step.bend, step.direction)
+
+
+KIND = Kind(
+    name="stepped",
+    summary="Any row of bends in one strip: a list of legs with an angle and a direction between.",
+    measurements=Stepped,
+    build=build,
+)
