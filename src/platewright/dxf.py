@@ -10,7 +10,8 @@ import io
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from functools import reduce
+from typing import TYPE_CHECKING
 
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.plane import Bounds, Point
@@ -24,8 +25,8 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from ezdxf.layouts import Modelspace
 
-Version = Literal["R2010", "R2000", "R12"]
-VERSIONS: tuple[Version, ...] = ("R2010", "R2000", "R12")
+#: The DXF versions that can be written.
+VERSIONS = ("R2010", "R2000", "R12")
 
 #: The first comment of every file written here, so that the tool knows its own.
 SIGNATURE = "Written by Platewright"
@@ -89,7 +90,7 @@ class DxfPiece:
 
 
 def dxf_bytes(
-    pieces: Sequence[DxfPiece], unit: Unit, version: Version = "R2010", *, torch_only: bool = False
+    pieces: Sequence[DxfPiece], unit: Unit, version: str = "R2010", *, torch_only: bool = False
 ) -> bytes:
     """A whole DXF file. The same input gives the same bytes.
 
@@ -101,7 +102,7 @@ def dxf_bytes(
     return _written(pen.document, unit)
 
 
-def _new_document(unit: Unit, version: Version) -> Drawing:
+def _new_document(unit: Unit, version: str) -> Drawing:
     import ezdxf
 
     # no clock and no random ids in the file
@@ -197,6 +198,16 @@ def _draw_piece(pen: _Pen, item: DxfPiece, *, torch_only: bool) -> None:
     _draw_notes(pen, item.notes, blank.bounds)
 
 
+def _draw_sheet(pen: _Pen, sheet: DxfSheet, *, torch_only: bool) -> None:
+    if not torch_only:
+        for outline in sheet.outlines:
+            pen.outline(outline, REFERENCE)
+    height = _note_height(sheet.bounds)
+    for name, at in sheet.names:
+        pen.text(at, name, height)
+    _draw_notes(pen, sheet.notes, sheet.bounds)
+
+
 def _draw_net(pen: _Pen, blank: Blank) -> None:
     pen.outline(blank.outline, PROFILE)
     for hole in blank.cut_holes:
@@ -229,8 +240,13 @@ def _draw_cut(pen: _Pen, cut: Cut, *, as_run: bool) -> None:
 
 
 def _draw_notes(pen: _Pen, notes: Iterable[str], bounds: Bounds) -> None:
-    height = min(6.0, max(2.5, bounds.width / 60))
+    height = _note_height(bounds)
     y = bounds.ymin - 4 * height
     for line in notes:
         pen.text(Point(bounds.xmin, y), line, height)
         y -= 1.7 * height
+
+
+def _note_height(bounds: Bounds) -> float:
+    """Height of the letters of a note beside a drawing of that size, mm."""
+    return min(6.0, max(2.5, bounds.width / 60))

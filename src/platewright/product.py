@@ -10,10 +10,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from platewright.dxf import DxfPiece, Version, dxf_bytes
-from platewright.errors import FileError, Mistake, OutputError
-from platewright.files.job import Job, Part, bracket_of
-from platewright.plate.piece import Piece, pieces_of
+from platewright.dxf import DxfPiece, dxf_bytes
+from platewright.errors import OutputError
+from platewright.files.job import Job, Part
+from platewright.findings.judgement import Judgement
+from platewright.plate.piece import Piece
+from platewright.prepare import Prepared, prepared, require_possible
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.pdf import pdf_bytes
 from platewright.sheets.template import template_pages
@@ -26,7 +28,7 @@ class MakeOptions:
     """What the caller chooses; None for `paper` goes by the part's unit."""
 
     paper: str | None = None
-    dxf_version: Version = "R2010"
+    dxf_version: str = "R2010"
 
     def paper_for(self, part: Part) -> str:
         """The paper of a part's sheets."""
@@ -43,9 +45,10 @@ def _usual_paper(part: Part) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MadePiece:
-    """One piece with its torch plan and the number of template pages that carry it."""
+    """One piece with its judgement, torch plan and the number of template pages that carry it."""
 
     piece: Piece
+    judgement: Judgement
     torch: TorchPlan
     pages: int
 
@@ -65,16 +68,16 @@ def make_parts(
 ) -> tuple[MadePart, ...]:
     """Everything for every part of every job.
 
-    Raises FileError with the mistakes of all parts at once, OutputError when two parts would write
-    the same file.
+    Raises FileError with the mistakes of all parts at once, or for a part that cannot be made at
+    all; OutputError when two parts would write the same file.
     """
-    parts = [(job.path, part) for job in jobs for part in job.parts]
-    _require_unique(part.name for _, part in parts)
-    brackets = _all_pieces(parts)
+    parts = prepared(jobs)
+    _require_unique(each.part.name for each in parts)
+    require_possible(parts)
     made = []
-    for count, ((_, part), pieces) in enumerate(zip(parts, brackets, strict=True), 1):
-        progress(f"{count} of {len(parts)}: {part.name}")
-        made.append(_make_part(part, pieces, options))
+    for count, each in enumerate(parts, 1):
+        progress(f"{count} of {len(parts)}: {each.part.name}")
+        made.append(_make_part(each, options))
     return tuple(made)
 
 
@@ -87,21 +90,8 @@ def _require_unique(names: Iterable[str]) -> None:
         )
 
 
-def _all_pieces(parts: Sequence[tuple[str, Part]]) -> list[tuple[Piece, ...]]:
-    """The pieces of every part; the mistakes of all parts are told together."""
-    mistakes: list[Mistake] = []
-    found: list[tuple[Piece, ...]] = []
-    for path, part in parts:
-        try:
-            found.append(pieces_of(part.name, part.hand, bracket_of(part, path)))
-        except FileError as error:
-            mistakes.extend(error.mistakes)
-    if mistakes:
-        raise FileError(tuple(mistakes))
-    return found
-
-
-def _make_part(part: Part, pieces: tuple[Piece, ...], options: MakeOptions) -> MadePart:
+def _make_part(ready: Prepared, options: MakeOptions) -> MadePart:
+    part, pieces = ready.part, ready.pieces
     plans = [torch_plan(p.blank, part.stock.thickness, part.common.cutting) for p in pieces]
     paper = options.paper_for(part)
     template = template_pages(pieces, part.unit, paper)
@@ -117,10 +107,10 @@ def _make_part(part: Part, pieces: tuple[Piece, ...], options: MakeOptions) -> M
             checks, title=f"{part.name}: check sheet", subject="Tape-measure checks"
         ),
     }
-    counted = zip(pieces, plans, template.pages_of_piece, strict=True)
+    counted = zip(pieces, ready.judgements, plans, template.pages_of_piece, strict=True)
     return MadePart(
         part=part,
-        pieces=tuple(MadePiece(piece=p, torch=t, pages=n) for p, t, n in counted),
+        pieces=tuple(MadePiece(piece=p, judgement=j, torch=t, pages=n) for p, j, t, n in counted),
         check_page_count=len(checks),
         outputs=outputs,
     )

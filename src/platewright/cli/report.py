@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+from platewright.findings.judgement import Judgement
+from platewright.findings.words import finding_words, measured_words
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.blank import BlankBend
 from platewright.product import MadePart, MadePiece
@@ -38,6 +40,28 @@ def _piece_lines(made: MadePiece, unit: Unit) -> Iterator[str]:
         yield f"  {bend_words(bend)}"
     if not blank.bends:
         yield "  no bends"
+    yield from findings_lines(made.judgement, unit)
+
+
+def findings_lines(judgement: Judgement, unit: Unit) -> Iterator[str]:
+    """What is found about a piece, one finding a line, worst first."""
+    for finding in judgement.findings:
+        yield f"  {finding_words(finding, unit)}"
+
+
+def findings_json(judgement: Judgement, unit: Unit) -> list[dict[str, Any]]:
+    """What is found about a piece as JSON values."""
+    return [
+        {
+            "severity": finding.severity,
+            "rule": finding.rule,
+            "place": finding.place,
+            "figures": measured_words(finding, unit),
+            "change": finding.change,
+            "source": finding.source,
+        }
+        for finding in judgement.findings
+    ]
 
 
 def weight_words(mass_kg: float, unit: Unit) -> str:
@@ -77,6 +101,7 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         ],
         "pilots": [{"what": hole.what, **_xy(hole.centre)} for hole in blank.pilots],
         "bends": [_bend_json(bend) for bend in blank.bends],
+        "findings": findings_json(made.judgement, part.part.unit),
         "torch_path_mm": made.torch.length,
         "pages": made.pages,
         "files": [str(out / name) for name in part.outputs],

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from platewright import measure
 from platewright.errors import UnitError
 from platewright.measurement import Scalar
+from platewright.findings.limits import Limits, Load
 from platewright.plate.bend import BendWay, Brake, Crease, ScoreFold
 from platewright.plate.stock import MATERIALS, Material, Stock, gauge_thickness, parse_material
 from platewright.shop.cutting import Cutting
@@ -262,6 +263,10 @@ class Common:
     stock: StockSection = measure.table("stock", "The plate that is cut.", StockSection)
     bend: BendSection = measure.table("bend", "How the bends are made.", BendSection)
     cutting: Cutting = measure.table("cutting", "How the torch or the table cuts.", Cutting)
+    limits: Limits = measure.table("limits", "What the shop has and can do.", Limits)
+    load: Load | None = measure.table(
+        "load", "What the bracket carries, for the strength screen.", Load, optional=True
+    )
 
     def problems(self) -> Problems:
         """Sections that contradict each other."""

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from platewright.geometry.plane import IDENTITY, Motion, Vector
 from platewright.plate.blank import Blank, blank_of
 from platewright.plate.bracket import Bracket
 from platewright.plate.detail import PLAIN, Detail
 
-Hand = Literal["as drawn", "mirrored", "pair"]
+#: The hands that a part may ask for.
+HANDS = ("as drawn", "mirrored", "pair")
 
 #: Room between the two blanks of a pair on one drawing, mm.
 PAIR_GAP = 20.0
@@ -32,8 +32,11 @@ class Piece:
     drawing_from_bracket: Motion = IDENTITY
 
 
-def pieces_of(name: str, hand: Hand, bracket: Bracket, detail: Detail = PLAIN) -> tuple[Piece, ...]:
-    """The pieces that a part asks for: one, or for a pair the left and then the mirrored right."""
+def pieces_of(name: str, hand: str, bracket: Bracket, detail: Detail = PLAIN) -> tuple[Piece, ...]:
+    """The pieces that a part asks for: one, or for a pair the left and then the mirrored right.
+
+    `hand` is one of `HANDS`.
+    """
     if hand == "as drawn":
         return (Piece(name=name, hand=hand, bracket=bracket, blank=blank_of(bracket, detail)),)
     other = bracket.mirrored()

@@ -9,7 +9,7 @@ from platewright.units import Unit, format_angle, format_length
 
 #: Said on every sheet that goes to the torch.
 CAUTIONS = (
-    "Cutting, grinding and welding burn and blind: shield, gloves, clear air, no fuel or tyre near.",
+    "Cutting, grinding and welding burn and blind: shield, gloves, fresh air, no fuel near.",
     "Air springs hold great force: let the pressure out before any hand goes near one.",
     "Never work under a vehicle held up by a spring or a jack alone: use rated stands.",
     "These figures are an aid, not an approval: local codes and licensed practice decide.",

@@ -1,0 +1,44 @@
+"""Everything that is told about a piece besides its shape."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from platewright.findings.finding import Finding
+from platewright.findings.limits import Limits, Load, context_of
+from platewright.findings.rules import findings
+from platewright.plate.piece import Piece
+from platewright.shop.cutting import Cutting
+from platewright.shop.schedule import (
+    BrakeRow,
+    Effort,
+    ScoreRow,
+    Strength,
+    brake_schedule,
+    score_schedule,
+    strength_of,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judgement:
+    """Findings worst first, the score and brake schedules, the strength screen if a load is given."""
+
+    findings: tuple[Finding, ...]
+    scores: tuple[ScoreRow, ...]
+    brakes: tuple[BrakeRow, ...]
+    strength: Strength | None
+
+
+def judge(piece: Piece, limits: Limits, cutting: Cutting, load: Load | None) -> Judgement:
+    """The judgement of a piece. Raises BuildError for a load on a bracket without a wall edge."""
+    bracket, blank = piece.bracket, piece.blank
+    effort = Effort(limit=limits.push, lever=limits.lever)
+    return Judgement(
+        findings=findings(bracket, blank, context_of(limits, cutting)),
+        scores=score_schedule(bracket, blank, effort),
+        brakes=brake_schedule(bracket, blank, limits.grain),
+        strength=None
+        if load is None
+        else strength_of(bracket, load.newtons, arm=load.arm, leg=limits.weld_leg),
+    )

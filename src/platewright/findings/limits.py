@@ -1,0 +1,143 @@
+"""What a file may say of the shop's limits and of the load; declared, and judged by the rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from platewright import measure
+from platewright.errors import UnitError
+from platewright.findings.case import Context
+from platewright.measurement import Scalar
+from platewright.shop.cutting import Cutting
+from platewright.units import Unit, parse_length
+
+Problems = tuple[tuple[str, str], ...]
+
+
+def read_sheet(given: Scalar, unit: Unit) -> tuple[float, float]:
+    """A sheet's width and height, mm, from "24 x 48" or "24x48 in".
+
+    Raises UnitError unless there are two lengths above 0.
+    """
+    sides = str(given).lower().replace("×", "x").split("x")
+    if len(sides) != 2:
+        raise UnitError(f"not two sizes; {SHEET_ALLOWED}")
+    width, height = (parse_length(side.strip(), unit) for side in sides)
+    if min(width, height) <= 0:
+        raise UnitError(f"a sheet without size; {SHEET_ALLOWED}")
+    return width, height
+
+
+SHEET_ALLOWED = 'allowed: width x height, such as "24 x 48" or "600 mm x 1200 mm"'
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """What the shop has and can do."""
+
+    sheet: tuple[float, float] | None = measure.custom(
+        "sheet",
+        "The plate at hand, width x height; a bracket that does not fit on it is told.",
+        read=read_sheet,
+        allowed='width x height, such as "24 x 48"',
+        optional=True,
+        example="24 x 48",
+    )
+    grain: float | None = measure.angle(
+        "grain",
+        "Direction of rolling on the blank, from the wall edge; known for brake bends.",
+        minimum_deg=-180,
+        maximum_deg=180,
+        optional=True,
+        example_deg=0,
+    )
+    push: float = measure.force(
+        "greatest push",
+        "What two hands can push to fold a score.",
+        minimum="20 N",
+        maximum="5000 N",
+        default="250 N",
+    )
+    lever: float = measure.length(
+        "lever",
+        "How far from the bend the push is.",
+        minimum="2 in",
+        maximum="120 in",
+        default="300 mm",
+    )
+    weld_leg: float | None = measure.length(
+        "weld leg",
+        "Leg of the fillet along the wall; left out, the least for the thickness "
+        "(AISC 360-16 J2.4).",
+        minimum="1/16 in",
+        maximum="2 in",
+        optional=True,
+        example="3/16 in",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load:
+    """What the bracket carries, for the strength screen; it approves nothing."""
+
+    force: float | None = measure.force(
+        "force",
+        "Greatest force at the seat's centre. Give this, or a pressure and an effective area.",
+        minimum="1 N",
+        maximum="1000 kN",
+        optional=True,
+        example="1500 lbf",
+    )
+    pressure: float | None = measure.pressure(
+        "pressure",
+        "Greatest gauge pressure in the spring.",
+        minimum="1 kPa",
+        maximum="10 MPa",
+        optional=True,
+        example="100 psi",
+    )
+    area: float | None = measure.area(
+        "effective area",
+        "The spring's effective area at that height, from its data sheet.",
+        minimum="1 cm2",
+        maximum="10000 cm2",
+        optional=True,
+        example="20 sq in",
+    )
+    arm: float | None = measure.length(
+        "arm",
+        "From the wall to the load; left out, to the seat's centre.",
+        minimum="1/4 in",
+        maximum="120 in",
+        optional=True,
+        example="4 in",
+    )
+
+    def problems(self) -> Problems:
+        """Figures that contradict each other or do not suffice."""
+        by_pressure = self.pressure is not None and self.area is not None
+        if self.force is not None and (self.pressure is not None or self.area is not None):
+            return (("force", "give a force, or a pressure with an effective area, not both"),)
+        if self.force is None and not by_pressure:
+            return (("force", "give a force, or a pressure and an effective area"),)
+        return ()
+
+    @property
+    def newtons(self) -> float:
+        """The force, N: as given, or pressure times effective area."""
+        if self.force is not None:
+            return self.force
+        return (self.pressure or 0.0) * (self.area or 0.0)
+
+
+def context_of(limits: Limits, cutting: Cutting) -> Context:
+    """What the rules may know, from a file's sections."""
+    return Context(
+        sheet=limits.sheet,
+        push_limit=limits.push,
+        lever=limits.lever,
+        kerf=cutting.kerf,
+        hole_factor=cutting.hole_factor,
+        grain=limits.grain,
+        weld_leg=limits.weld_leg,
+    )

@@ -1,0 +1,68 @@
+"""From read jobs to pieces that are judged: what `check` tells and `make` draws."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from platewright.errors import BuildError, FileError, Mistake
+from platewright.files.job import Job, Part, bracket_of
+from platewright.findings.judgement import Judgement, judge
+from platewright.findings.words import finding_words
+from platewright.plate.piece import Piece, pieces_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prepared:
+    """A part of a file with its pieces and what is found about each."""
+
+    path: str
+    part: Part
+    pieces: tuple[Piece, ...]
+    judgements: tuple[Judgement, ...]
+
+
+def prepared(jobs: Iterable[Job]) -> tuple[Prepared, ...]:
+    """Every part of every job.
+
+    Raises FileError with the mistakes of all parts at once when measurements make no bracket.
+    """
+    mistakes: list[Mistake] = []
+    found: list[Prepared] = []
+    for job in jobs:
+        for part in job.parts:
+            try:
+                found.append(_prepared(job.path, part))
+            except FileError as error:
+                mistakes.extend(error.mistakes)
+    if mistakes:
+        raise FileError(tuple(mistakes))
+    return tuple(found)
+
+
+def _prepared(path: str, part: Part) -> Prepared:
+    pieces = pieces_of(part.name, part.hand, bracket_of(part, path))
+    try:
+        judgements = tuple(_judged(piece, part) for piece in pieces)
+    except BuildError as error:
+        key = ".".join(word for word in (part.at, "load") if word)
+        raise FileError((Mistake(file=path, key=key, message=error.message),)) from error
+    return Prepared(path=path, part=part, pieces=pieces, judgements=judgements)
+
+
+def _judged(piece: Piece, part: Part) -> Judgement:
+    common = part.common
+    return judge(piece, common.limits, common.cutting, common.load)
+
+
+def require_possible(parts: Sequence[Prepared]) -> None:
+    """Refuse parts that cannot be made at all. Raises FileError saying why, for all of them."""
+    mistakes = [
+        Mistake(file=each.path, key=piece.name, message=finding_words(finding, each.part.unit))
+        for each in parts
+        for piece, judgement in zip(each.pieces, each.judgements, strict=True)
+        for finding in judgement.findings
+        if finding.severity == "impossible"
+    ]
+    if mistakes:
+        raise FileError(tuple(mistakes))

@@ -1,0 +1,78 @@
+"""`check` as a user runs it: exit codes, words, JSON; and `make` refusing what cannot be made."""
+
+import json
+from pathlib import Path
+
+from click.testing import CliRunner
+
+from platewright.cli.root import root
+
+PATTERNS = Path(__file__).parents[2] / "patterns"
+SEAT = PATTERNS / "spring-seat.toml"
+FOOT = PATTERNS / "pump-foot.toml"
+
+
+def run(*args: object):
+    return CliRunner().invoke(root, [str(arg) for arg in args])
+
+
+def changed(tmp_path: Path, *edits: tuple[str, str]) -> Path:
+    text = SEAT.read_text(encoding="utf-8")
+    for old, new in edits:
+        assert old in text
+        text = text.replace(old, new)
+    target = tmp_path / "seat.toml"
+    target.write_text(text, encoding="utf-8")
+    return target
+
+
+def test_notes_alone_leave_exit_code_0():
+    done = run("check", FOOT)
+    assert done.exit_code == 0
+    assert "ASTM A6 Table X4.2" in done.stdout
+
+
+def test_what_must_be_changed_gives_exit_code_1_and_its_source(tmp_path):
+    close = changed(tmp_path, ('spacing = "2 3/4"', 'spacing = "5/8"'))
+    done = run("check", close)
+    assert done.exit_code == 1
+    assert "change: " in done.stdout
+    assert "bolt hole 1" in done.stdout
+
+
+def test_a_bad_file_gives_exit_code_2(tmp_path):
+    assert run("check", changed(tmp_path, ('count   = 2', "count = 20"))).exit_code == 2
+
+
+def test_json_carries_the_same_findings():
+    done = run("check", FOOT, "--json")
+    (part,) = json.loads(done.stdout)["parts"]
+    assert {"severity", "rule", "place", "figures", "change", "source"} == set(part["findings"][0])
+
+
+def test_make_refuses_a_hole_off_the_plate_and_writes_nothing(tmp_path):
+    off = changed(tmp_path, ('offset = "1 1/4"', 'offset = "6"'))
+    done = run("make", off, "--out", tmp_path / "out")
+    assert done.exit_code == 2
+    assert "port hole" in done.stderr
+    assert "impossible" in done.stderr
+    assert not (tmp_path / "out").exists()
+
+
+def test_make_tells_the_findings_and_still_writes(tmp_path):
+    done = run("make", changed(tmp_path, ('spacing = "2 3/4"', 'spacing = "5/8"')), "--out", tmp_path)
+    assert done.exit_code == 0
+    assert "change: " in done.stdout
+    assert (tmp_path / "spring-seat.dxf").is_file()
+
+
+def test_a_load_adds_no_finding_but_is_read(tmp_path):
+    loaded = changed(tmp_path, ("[bolts]", '[load]\nforce = "1500 lbf"\n\n[bolts]'))
+    assert run("check", loaded).exit_code == 0
+
+
+def test_a_load_without_figures_is_refused(tmp_path):
+    loaded = changed(tmp_path, ("[bolts]", '[load]\npressure = "90 psi"\n\n[bolts]'))
+    done = run("check", loaded)
+    assert done.exit_code == 2
+    assert "load.force" in done.stderr
