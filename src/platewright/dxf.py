@@ -89,14 +89,36 @@ class DxfPiece:
     notes: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DxfSheet:
+    """The stock that pieces lie on: its outlines, the lines of its note, names and their places."""
+
+    outlines: tuple[Outline, ...]
+    notes: tuple[str, ...] = ()
+    names: tuple[tuple[str, Point], ...] = ()
+
+    @property
+    def bounds(self) -> Bounds:
+        """The box round the outlines."""
+        return reduce(Bounds.union, (outline.bounds for outline in self.outlines))
+
+
 def dxf_bytes(
-    pieces: Sequence[DxfPiece], unit: Unit, version: str = "R2010", *, torch_only: bool = False
+    pieces: Sequence[DxfPiece],
+    unit: Unit,
+    version: str = "R2010",
+    *,
+    torch_only: bool = False,
+    sheet: DxfSheet | None = None,
 ) -> bytes:
     """A whole DXF file. The same input gives the same bytes.
 
     `torch_only` leaves nothing but torch path, leads, pierce and punch points and the notes.
+    `sheet` is drawn to look at, never to be cut.
     """
     pen = _Pen(_new_document(unit, version), unit)
+    if sheet is not None:
+        _draw_sheet(pen, sheet, torch_only=torch_only)
     for item in pieces:
         _draw_piece(pen, item, torch_only=torch_only)
     return _written(pen.document, unit)
