@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -65,8 +66,13 @@ def read_setup(text: str, path: str) -> SetupFile:
     head, setup = (build(declared, values, table, ledger) for declared in (SetupHead, Setup))
     if ledger.mistakes or head is FAILED or setup is FAILED or unit is None:
         raise FileError(tuple(ledger.mistakes))
-    name = head.name or Path(path).stem
+    name = head.name or _plain(Path(path).stem)
     return SetupFile(path=path, name=name, unit=unit, note=head.note or "", setup=setup)
+
+
+def _plain(stem: str) -> str:
+    """A file's own name as one that any system takes."""
+    return re.sub(r"[^A-Za-z0-9_-]+", "-", stem).strip("-_")[:50] or "suspension"
 
 
 def _unit(table: Table) -> Unit | None:

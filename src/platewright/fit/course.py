@@ -20,7 +20,7 @@ from platewright.units import format_length
 Ending = Literal["spring", "stated"]
 """What ends the lift: the spring's greatest height, or the full lift that was stated."""
 
-STEPS = 360
+STEPS = 180
 """Places looked at between the ends of a course."""
 
 

@@ -8,7 +8,7 @@ followed. Leaf springs, which slide, are left out.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal, Protocol
 
 from platewright.errors import BuildError
@@ -128,7 +128,8 @@ class FourLink:
 
     `lower_eye` and `upper_eye` are the eyes' places from the axle centre, rearward and up, with
     the axle turned as it was when they were measured; its rotation is counted from there.
-    Equal and parallel links do not turn the axle. Raises GeometryError for a link, bracket or pair
+    Equal and parallel links do not turn the axle. `bar` is the links as a four-bar: the lower link
+    is the crank, the axle bracket the coupler. Raises GeometryError for a link, bracket or pair
     of pivots without length.
     """
 
@@ -138,19 +139,16 @@ class FourLink:
     upper_length: float
     lower_eye: Vector
     upper_eye: Vector
+    bar: FourBar = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        _ = self.bar  # the links are looked over once, when they are put together
-
-    @property
-    def bar(self) -> FourBar:
-        """The links as a four-bar: the lower link is the crank, the axle bracket the coupler."""
-        return FourBar(
+        bar = FourBar(
             crank=self.lower_length,
             coupler=(self.upper_eye - self.lower_eye).length,
             rocker=self.upper_length,
             ground=(self.upper_pivot - self.lower_pivot).length,
         )
+        object.__setattr__(self, "bar", bar)
 
     def circuits(self) -> tuple[Circuit, ...]:
         """Each way the links close and move; empty when they cannot close."""

@@ -16,13 +16,13 @@ from typing import Literal
 from platewright.errors import BuildError
 from platewright.fit.four_bar import Circuit
 from platewright.fit.linkage import Linkage, Posture, wrapped
-from platewright.fit.roots import bisect, crossings, grid
+from platewright.fit.roots import crossings, grid, root
 from platewright.geometry.plane import Vector
 
 Why = Literal["dead point", "folded flat"]
 
-_STEPS = 360
-"""Places looked at in one whole circuit: a degree of a crank that turns fully."""
+_STEPS = 180
+"""Places looked at in one whole circuit: two degrees of a crank that turns fully."""
 
 _SHY = 1e-7
 """How far short of a fold the motion is followed, in the circuit's parameter."""
@@ -69,7 +69,7 @@ class Swing:
                 f"({stop.why})",
                 "linkage",
             )
-        return bisect(lambda t: self.height(t) - height, self.low, self.high)
+        return root(lambda t: self.height(t) - height, self.low, self.high)
 
     def at(self, parameter: float) -> Posture:
         """Where everything is at a parameter of the circuit."""

@@ -11,8 +11,18 @@ from platewright.fit.layout import Layout
 from platewright.fit.linkage import Posture, wrapped
 from platewright.fit.loads import SpringLoad, spring_load
 from platewright.fit.roots import Function, largest
-from platewright.fit.seat import Mount, SeatPlace, edge_gap
+from platewright.fit.seat import (
+    Mount,
+    SeatPlace,
+    drift,
+    edge_gap,
+    gap,
+    motion_ratio,
+    seat_place,
+    tilt,
+)
 from platewright.fit.spring import Stroke
+from platewright.fit.swing import height_of, rise_rate
 from platewright.geometry.plane import Point
 from platewright.units import format_length
 
@@ -111,6 +121,7 @@ def travel(layout: Layout) -> Travel:
     of = course(layout)
     start, end, ending = ends(of)
     ride = _ride(of, start, end)
+    at_ride = of.swing.at(ride)
     places = of.places(start, end)
     return Travel(
         layout=layout,
@@ -119,8 +130,8 @@ def travel(layout: Layout) -> Travel:
         stroke=Stroke(heights=layout.heights, gap=of.gap(of.start), room=layout.room),
         ending=ending,
         laid_out=of.swing.at(of.start),
-        readings=tuple(_reading(of, t, ride) for t in (start, *_between(of, start, end), end)),
-        ride=_reading(of, ride, ride),
+        readings=tuple(_reading(of, t, at_ride) for t in (start, *_between(of, start, end), end)),
+        ride=_reading(of, ride, at_ride),
         tilt=_peak(of, largest(of.tilt, of.spin, places), of.tilt),
         drift=_peak(of, largest(of.drift, of.drift_rate, places), of.drift),
     )
@@ -145,16 +156,18 @@ def _between(of: Course, start: float, end: float) -> tuple[float, ...]:
     return tuple(of.at_lift(low + (high - low) * step / _STEPS) for step in range(1, _STEPS))
 
 
-def _reading(of: Course, t: float, ride: float) -> Reading:
-    posture, seat, ratio = of.swing.at(t), of.seat(t), of.ratio(t)
-    load_n, layout = of.layout.wheel_load_n, of.layout
+def _reading(of: Course, t: float, ride: Posture) -> Reading:
+    layout, posture = of.layout, of.swing.at(t)
+    seat = seat_place(layout.seat, posture)
+    ratio = motion_ratio(seat, of.mount, rise_rate(posture, layout.ground.up))
+    load_n = layout.wheel_load_n
     return Reading(
-        lift=of.lift(t),
-        gap=of.gap(t),
-        tilt=of.tilt(t),
-        drift=of.drift(t),
+        lift=layout.axle_height - height_of(posture, layout.ground.up),
+        gap=gap(seat, of.mount),
+        tilt=tilt(seat, of.mount),
+        drift=drift(seat, of.mount),
         ratio=ratio,
-        turn=wrapped(posture.axle.angle - of.swing.at(ride).axle.angle),
+        turn=wrapped(posture.axle.angle - ride.axle.angle),
         posture=posture,
         seat=seat,
         load=None if load_n is None else spring_load(load_n, ratio, seat, of.mount, layout.area),

@@ -49,6 +49,11 @@ def test_links_as_measured() -> None:
     assert layout.radius.measured
 
 
+def test_a_file_without_a_name_has_its_own() -> None:
+    assert read_setup(LINKS, "shop/my rear axle!.toml").name == "my-rear-axle"
+    assert read_setup(LINKS, "...").name == "suspension"
+
+
 def test_a_part_that_runs_forward_has_above_above() -> None:
     text = ARM.replace("length = 24", 'length = 24\nruns = "forward"').replace("-10", "10")
     found = travel_of(read_setup(text, "setup.toml"))
