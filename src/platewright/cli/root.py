@@ -11,6 +11,7 @@ _COMMANDS = {
     "kinds": ("kinds", "kinds", "List the kinds of bracket, each with a sentence."),
     "start": ("start", "start", "Write a commented bracket file to fill in."),
     "form": ("form", "form", "Write a measuring form (PDF) to take out to the vehicle."),
+    "travel": ("travel", "travel", "Work out stroke, laid-out height and linkage travel."),
     "check": ("check", "check", "List what is wrong or risky about brackets, worst first."),
     "make": ("make", "make", "Make template, DXF and check sheet from bracket files."),
 }

@@ -1,0 +1,56 @@
+"""`platewright travel`: from a suspension's measurements to where the bracket must sit."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import click
+
+from platewright.cli.make import PAPER_NAMES
+from platewright.cli.refusals import EXIT_CHANGE, refusing
+
+
+@click.command()
+@click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path))
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=None,
+    metavar="DIR",
+    help="Write each setup's sheet (PDF) with its spacer gauge into this folder.",
+)
+@click.option(
+    "--paper",
+    type=click.Choice([name for name in PAPER_NAMES if name != "single"], case_sensitive=False),
+    help="Paper for the sheet.  [default: letter for inch files, A4 for mm files]",
+)
+@click.option("--overwrite", is_flag=True, help="Write over files that Platewright did not make.")
+@click.option("--json", "as_json", is_flag=True, help="Print the answers as one JSON document.")
+@refusing
+def travel(
+    files: tuple[Path, ...], out: Path | None, paper: str | None, overwrite: bool, as_json: bool
+) -> None:
+    """Work out stroke, laid-out height and linkage travel from each setup FILE.
+
+    Prints the table; with --out also writes a sheet with the side view to scale, curves over the
+    travel, and a spacer gauge to stand in for the spring while fitting. Exit code 0: nothing to
+    change; 1: something must be changed; 2: a file that cannot be read or a linkage that cannot be.
+    """
+    from platewright.files.outputs import write_all
+    from platewright.fit.report import travel_json, travel_table
+    from platewright.travels import named_sheets, travels
+
+    found = travels(files)
+    sheets = named_sheets(found, out, paper) if out is not None else {}
+    write_all(sheets, overwrite=overwrite)
+    if as_json:
+        setups = [{"name": each.file.name, **travel_json(each.travel)} for each in found]
+        click.echo(json.dumps({"setups": setups}, indent=2, ensure_ascii=False))
+    else:
+        for each in found:
+            click.echo(f"{each.file.name}\n{travel_table(each.travel)}")
+        for path in sheets:
+            click.echo(f"wrote {path}")
+    if any(each.must_change for each in found):
+        raise SystemExit(EXIT_CHANGE)
