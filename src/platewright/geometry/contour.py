@@ -153,19 +153,21 @@ class Contour:
 def _turn_seen(segment: Segment, p: Point) -> float:
     """The angle that a traveller along the segment sweeps about `p`, radians."""
     a, b = segment.start - p, segment.end - p
-    chord = math.atan2(a.cross(b), a.dot(b))
-    if isinstance(segment, Line) or not _in_bow(segment, p):
-        return chord
+    side, ahead = a.cross(b), a.dot(b)
+    if isinstance(segment, Line):
+        return math.atan2(side, ahead)
+    if side == 0 and ahead < 0:
+        # on the chord: half a turn, the way the arc goes
+        return math.copysign(math.pi, segment.sweep)
+    chord = math.atan2(side, ahead)
     # between chord and arc: the arc goes round the other side of p
-    return chord + math.copysign(math.tau, segment.sweep)
+    return chord + math.copysign(math.tau, segment.sweep) if _in_bow(segment, p, side) else chord
 
 
-def _in_bow(arc: Arc, p: Point) -> bool:
-    """Whether `p` lies between an arc and its chord."""
-    if p.distance(arc.centre) >= arc.radius:
-        return False
-    side = (arc.end - arc.start).cross(p - arc.start)
-    return side < 0 if arc.sweep > 0 else side > 0
+def _in_bow(arc: Arc, p: Point, side: float) -> bool:
+    """Whether `p` lies between an arc and its chord; `side` is positive to the chord's left."""
+    on_its_side = side < 0 if arc.sweep > 0 else side > 0
+    return on_its_side and p.distance(arc.centre) < arc.radius
 
 
 Outline = Contour | Circle

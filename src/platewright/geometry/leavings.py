@@ -7,6 +7,7 @@ joints.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain, pairwise
@@ -21,6 +22,9 @@ from platewright.geometry.trace import Trace, trace_of
 
 #: Boundaries this close run together, mm: far above rounding, far below what a shop can see.
 SAME = 1e-5
+
+#: How far boundaries that part in a tangent may run together, mm: sqrt(2 R SAME), R up to 50 m.
+_BRIDGE = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,26 +106,52 @@ def _unshared(bounds: Sequence[Trace], against: Sequence[Trace]) -> Strands:
     """The stretches of either boundary that do not run along the other."""
     places = Places(4 * SAME)
     pieces = (*bounds, *against)
-    split = chain(
+    along_outer, along_inner = _Lines(bounds), _Lines(against)
+    kept: list[Strand] = []
+    shared: list[Strand] = []
+    for strand in chain(
         _stretches(bounds, 0, against, places), _stretches(against, len(bounds), bounds, places)
-    )
-    return Strands(pieces, places.xy, list(split))
+    ):
+        middle = pieces[strand.piece].at((strand.begin + strand.finish) / 2)
+        other = along_inner if strand.piece < len(bounds) else along_outer
+        (shared if other.hold(*middle) else kept).append(strand)
+    short = [strand for strand in shared if _length(strand, pieces) < _BRIDGE]
+    return Strands(pieces, places.xy, [*kept, *_bridges(kept, short)])
 
 
 def _stretches(
     traces: Sequence[Trace], first: int, others: Sequence[Trace], places: Places
 ) -> Iterator[Strand]:
-    """The traces cut at the others' ends, without what lies on the others."""
-    lines, ends = _Lines(others), _Ends(others)
+    """The traces cut at the others' joints."""
+    ends = _Ends(others)
     for index, trace in enumerate(traces, start=first):
         cuts = [(0.0, places.number(trace.x0, trace.y0))]
         for fraction, x, y in sorted(ends.on(trace)):
             cuts.append((fraction, places.number(x, y)))
         cuts.append((1.0, places.number(trace.x1, trace.y1)))
         for (begin, tail), (finish, head) in pairwise(cuts):
-            middle = trace.at((begin + finish) / 2)
-            if tail != head and not lines.hold(*middle):
+            if tail != head:
                 yield Strand(index, begin, finish, tail, head)
+
+
+def _length(strand: Strand, pieces: Sequence[Trace]) -> float:
+    return pieces[strand.piece].length * (strand.finish - strand.begin)
+
+
+def _bridges(kept: Sequence[Strand], short: Sequence[Strand]) -> Iterator[Strand]:
+    """Short shared stretches that close what the kept ones leave open.
+
+    Where two boundaries part in a tangent they run together for a little way, and a joint in it
+    lies on both.
+    """
+    owed = Counter(strand.head for strand in kept)
+    owed.subtract(strand.tail for strand in kept)
+    left = list(short)
+    while bridge := next((strand for strand in left if owed[strand.tail] > 0), None):
+        left.remove(bridge)
+        owed[bridge.tail] -= 1
+        owed[bridge.head] += 1
+        yield bridge
 
 
 class _Lines:

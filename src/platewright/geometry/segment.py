@@ -51,8 +51,8 @@ class Line:
         return (self.start.x * self.end.y - self.start.y * self.end.x) / 2
 
     def point_at(self, fraction: float) -> Point:
-        """The point at `fraction` of the length."""
-        return self.start.towards(self.end, fraction)
+        """The point at `fraction` of the length; the ends exactly at 0 and 1."""
+        return self.end if fraction == 1 else self.start.towards(self.end, fraction)
 
     def direction_at(self, _fraction: float) -> Vector:
         """Unit tangent at `fraction` of the length."""

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 
 from platewright import measure
 from platewright.geometry.contour import Circle, Contour, Outline
-from platewright.geometry.leavings import leavings
 from platewright.geometry.offset import Region, offset_regions
 from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.segment import Segment
@@ -16,7 +15,7 @@ from platewright.plate.blank import Blank
 from platewright.plate.bracket import Hole
 from platewright.shop.guide import GuideSetup
 from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead, overburn
-from platewright.shop.reach import Missed, missed_places
+from platewright.shop.reach import Missed, metal_left
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,8 +193,7 @@ def _what(path: Outline, blank: Blank, kerf: float) -> str:
 def _missed(net: Region, grown: tuple[Region, ...], radius: float) -> tuple[Missed, ...]:
     if radius == 0:
         return ()
-    made = offset_regions(grown, -radius)
-    return missed_places(leavings(made, (net,)), radius, outside=False)
+    return metal_left((net,), offset_regions(grown, -radius), radius)
 
 
 def _nearest_next(cuts: list[Cut], start: Point) -> Iterator[Cut]:

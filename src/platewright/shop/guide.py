@@ -17,7 +17,7 @@ from platewright.geometry.plane import Motion
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Hole
-from platewright.shop.reach import LEAST_DEPTH, Missed, filled_in, rounded_off
+from platewright.shop.reach import LEAST_DEPTH, Missed, metal_left, metal_lost
 
 Problems = tuple[tuple[str, str], ...]
 
@@ -120,8 +120,10 @@ def tracing_guide(blank: Blank, setup: GuideSetup, kerf: float, wall: Line | Non
             "use a nozzle that stands off less",
             "cutting.guide",
         )
-    rounded, lost = rounded_off((grown,), inset)
-    made, left = filled_in(rounded, width / 2)
+    rounded = offset_regions(pieces, inset)
+    made = offset_regions(offset_regions(pieces, setup.reach), -width / 2)
+    lost = metal_lost((grown,), rounded, inset)
+    left = metal_left(rounded, made, width / 2)
     return Guide(
         pieces=pieces,
         stand_off=setup.reach,

@@ -15,7 +15,7 @@ from typing import Literal
 
 from platewright.geometry.contour import Contour
 from platewright.geometry.leavings import Leaving, leavings
-from platewright.geometry.offset import Region, offset_regions
+from platewright.geometry.offset import Region
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Arc, Segment
 from platewright.units import Unit, format_length
@@ -58,28 +58,18 @@ class Missed:
         return self.kind in ("filled corner", "filled notch")
 
 
-Made = tuple[tuple[Region, ...], tuple[Missed, ...]]
-"""What the tool makes, and where that is not the shape."""
+def metal_lost(
+    shape: Sequence[Region], made: Sequence[Region], radius: float
+) -> tuple[Missed, ...]:
+    """What the shape has beyond what a tool of that radius, mm, makes of it, from inside it."""
+    return tuple(_missed(leavings(shape, made), radius, outside=True))
 
 
-def rounded_off(regions: Sequence[Region], radius: float) -> Made:
-    """The shape cut small by `radius` mm and grown again, and what is lost: its opening."""
-    made = offset_regions(offset_regions(regions, -radius), radius)
-    return made, missed_places(leavings(regions, made), radius, outside=True)
-
-
-def filled_in(regions: Sequence[Region], radius: float) -> Made:
-    """The shape grown by `radius` mm and cut small again, and what is left: its closing."""
-    made = offset_regions(offset_regions(regions, radius), -radius)
-    return made, missed_places(leavings(made, regions), radius, outside=False)
-
-
-def missed_places(found: Sequence[Leaving], radius: float, *, outside: bool) -> tuple[Missed, ...]:
-    """The leavings worth telling, for a tool of that radius, mm.
-
-    `outside` when the shape is the larger one, of which metal is lost; else it is left standing.
-    """
-    return tuple(_missed(found, radius, outside=outside))
+def metal_left(
+    shape: Sequence[Region], made: Sequence[Region], radius: float
+) -> tuple[Missed, ...]:
+    """What a tool of that radius, mm, that stays outside the shape leaves beyond it."""
+    return tuple(_missed(leavings(made, shape), radius, outside=False))
 
 
 def _missed(found: Sequence[Leaving], radius: float, *, outside: bool) -> Iterator[Missed]:

@@ -6,9 +6,9 @@ import pytest
 
 from platewright.geometry.build import obround, rectangle, rounded_polygon
 from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.offset import Region
+from platewright.geometry.offset import Region, offset_regions
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
-from platewright.shop.reach import filled_in, miss_words, rounded_off
+from platewright.shop.reach import metal_left, metal_lost, miss_words
 
 BLOCK = rectangle(Bounds(0, 0, 60, 30))
 
@@ -19,6 +19,18 @@ def polygon(*points):
 
 def region(outline, *holes):
     return (Region(outline, tuple(holes)),)
+
+
+def rounded_off(regions, radius):
+    """Cut small and grown again."""
+    made = offset_regions(offset_regions(regions, -radius), radius)
+    return made, metal_lost(regions, made, radius)
+
+
+def filled_in(regions, radius):
+    """Grown and cut small again."""
+    made = offset_regions(offset_regions(regions, radius), -radius)
+    return made, metal_left(regions, made, radius)
 
 
 def area(regions):
