@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from platewright.geometry.plane import IDENTITY, Motion, Vector
 from platewright.plate.blank import Blank, blank_of
 from platewright.plate.bracket import Bracket
 from platewright.plate.detail import PLAIN, Detail
 
+Hand = Literal["as drawn", "mirrored", "pair"]
+
 #: The hands that a part may ask for.
-HANDS = ("as drawn", "mirrored", "pair")
+HANDS: tuple[Hand, ...] = ("as drawn", "mirrored", "pair")
 
 #: Room between the two blanks of a pair on one drawing, mm.
 PAIR_GAP = 20.0
