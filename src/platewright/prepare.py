@@ -41,7 +41,7 @@ def prepared(jobs: Iterable[Job]) -> tuple[Prepared, ...]:
 
 
 def _prepared(path: str, part: Part) -> Prepared:
-    pieces = pieces_of(part.name, part.hand, bracket_of(part, path))
+    pieces = pieces_of(part.name, part.hand, bracket_of(part, path), part.common.detail)
     try:
         judgements = tuple(_judged(piece, part) for piece in pieces)
     except BuildError as error:

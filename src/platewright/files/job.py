@@ -9,7 +9,7 @@ from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.sections import Common
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import NO_EXTRAS, Extras, make_bracket
-from platewright.plate.bend import BendWay
+from platewright.plate.bend import BendWay, Crease
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Stock
 from platewright.units import Unit
@@ -51,8 +51,20 @@ def bracket_of(part: Part, path: str) -> Bracket:
 
     Raises FileError with the keys that disagree when the measurements make no bracket together.
     """
+    return _bracket(part, path, part.stock, part.bend)
+
+
+def card_of(part: Part, path: str) -> Bracket:
+    """The part's mock-up in card: the same measurements, folded sharp.
+
+    Raises FileError as `bracket_of` does.
+    """
+    return _bracket(part, path, part.common.card.stock, Crease())
+
+
+def _bracket(part: Part, path: str, stock: Stock, way: BendWay) -> Bracket:
     try:
-        return make_bracket(part.kind, part.measurements, part.stock, part.bend, part.extras)
+        return make_bracket(part.kind, part.measurements, stock, way, part.extras)
     except BuildError as error:
         first = error.keys[0] if error.keys else ""
         key = ".".join(piece for piece in (part.at, first) if piece)

@@ -14,6 +14,7 @@ from platewright.errors import UnitError
 from platewright.measurement import Scalar
 from platewright.findings.limits import Limits, Load
 from platewright.plate.bend import BendWay, Brake, Crease, ScoreFold
+from platewright.plate.detail import Detail
 from platewright.plate.stock import MATERIALS, Material, Stock, gauge_thickness, parse_material
 from platewright.shop.cutting import Cutting
 from platewright.units import UNITS, Unit, format_length
@@ -228,6 +229,24 @@ class BendSection:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    """The card of a mock-up: creased, so that its blank is not the plate's."""
+
+    thickness: float = measure.length(
+        "card thickness",
+        "Thickness of the card; left out, too thin to count.",
+        minimum="0",
+        maximum="1/4 in",
+        default="0",
+    )
+
+    @property
+    def stock(self) -> Stock:
+        """The card as a value."""
+        return Stock(self.thickness, MATERIALS["card"])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Common:
     """What every part has besides the measurements of its kind."""
 
@@ -263,6 +282,10 @@ class Common:
     stock: StockSection = measure.table("stock", "The plate that is cut.", StockSection)
     bend: BendSection = measure.table("bend", "How the bends are made.", BendSection)
     cutting: Cutting = measure.table("cutting", "How the torch or the table cuts.", Cutting)
+    detail: Detail = measure.table(
+        "detail", "What is cut into the outline where bends end and meet.", Detail
+    )
+    card: Card = measure.table("card", "The card of a mock-up.", Card)
     limits: Limits = measure.table("limits", "What the shop has and can do.", Limits)
     load: Load | None = measure.table(
         "load", "What the bracket carries, for the strength screen.", Load, optional=True
