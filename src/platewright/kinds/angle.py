@@ -30,12 +30,12 @@ from platewright.kinds.outlines import (
     corner_gap,
     cornered_panel,
     relief,
+    relief_across,
     require,
 )
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay, Face, other_face
 from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
-from platewright.plate.detail import relief_diameter
 from platewright.plate.stock import Stock
 
 _SQUARE = math.pi / 2
@@ -176,7 +176,7 @@ def _shape(angle: Angle, stock: Stock, way: BendWay) -> _Shape:
     lost = setback_to(to, way, square.angle, thickness)
     ends = [square for hand in (angle.left, angle.right) if hand]
     flat_length(angle.width, ends, to, way, thickness, "width")
-    diameter = angle.relief or relief_diameter(way.inside_radius(angle.angle, thickness), thickness)
+    diameter = angle.relief or relief_across(way.inside_radius(angle.angle, thickness), thickness)
     shape = _Shape(
         angle=angle,
         way=way,

@@ -17,11 +17,10 @@ from platewright.geometry.segment import Line
 from platewright.kinds.folds import Fold, flat_length, fold, fold_direction, setback_to
 from platewright.kinds.holes import HoleRow, bend_words, row_checks, row_holes, with_holes
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import cornered_panel, require
+from platewright.kinds.outlines import cornered_panel, relief_across, require
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
-from platewright.plate.detail import relief_diameter
 from platewright.plate.stock import Stock
 
 _SQUARE = math.pi / 2
@@ -66,7 +65,7 @@ class Gusset:
         fit_critical=True,
         example="6 in",
     )
-    corner: float = measure.angle(
+    corner_angle: float = measure.angle(
         "corner angle",
         "Angle between the two members.",
         minimum_deg=20,
@@ -109,7 +108,7 @@ def build(gusset: Gusset, stock: Stock, way: BendWay) -> Bracket:
     bend = fold(_SQUARE, gusset.direction)
     setback = setback_to("outside", way, bend.angle, stock.thickness)
     _require_relief(
-        gusset, relief_diameter(way.inside_radius(bend.angle, stock.thickness), stock.thickness)
+        gusset, relief_across(way.inside_radius(bend.angle, stock.thickness), stock.thickness)
     )
     plate = _plate(gusset, setback)
     bends = tuple(_bends(gusset, plate, bend, setback, way, stock.thickness))
@@ -131,7 +130,7 @@ def _flanged(gusset: Gusset, edge: str) -> bool:
 
 
 def _plate(gusset: Gusset, setback: float) -> Panel:
-    along, up = Vector(1, 0), Vector.polar(gusset.corner)
+    along, up = Vector(1, 0), Vector.polar(gusset.corner_angle)
     base_in = along.left * (setback if gusset.base_flange else 0.0)
     upright_in = up.right * (setback if gusset.upright_flange else 0.0)
     for key in ("base", "upright"):
@@ -160,7 +159,7 @@ def _require_order(
     gusset: Gusset, base: Point, upright: Point, base_in: Vector, upright_in: Vector
 ) -> None:
     """The clipped corner must run from the upright to the base, not through them."""
-    clear = (base - (ORIGIN + upright_in)).cross(Vector.polar(gusset.corner)) >= -1e-9
+    clear = (base - (ORIGIN + upright_in)).cross(Vector.polar(gusset.corner_angle)) >= -1e-9
     level = (upright - (ORIGIN + base_in)).y >= -1e-9
     require(clear and level, "the flanges' bends meet in the corner: make the clip larger", "clip")
 
@@ -209,7 +208,7 @@ def _with_row(flange: Panel, returned: Return, setback: float, key: str) -> Pane
 
 
 def _checks(gusset: Gusset, plate: Panel, bend: Fold, setback: float) -> Iterator[Check]:
-    along, up = Line(ORIGIN, Point(1, 0)), Line(ORIGIN, ORIGIN + Vector.polar(gusset.corner))
+    along, up = Line(ORIGIN, Point(1, 0)), Line(ORIGIN, ORIGIN + Vector.polar(gusset.corner_angle))
     for tip, edge, other, line in (
         (plate.straight_edge("base edge").end, "base", "upright", up),
         (plate.straight_edge("upright edge").start, "upright", "base", along),

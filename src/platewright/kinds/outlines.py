@@ -11,6 +11,11 @@ from platewright.errors import BuildError
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.plate.bracket import Panel
+from platewright.plate.detail import relief_diameter
+from platewright.units import MM_PER_INCH
+
+#: The thickest plate that the published reliefs are for, mm.
+_THIN = 0.128 * float(MM_PER_INCH)
 
 #: Corners this close are one, mm.
 _SAME = 1e-9
@@ -39,13 +44,24 @@ def bite(start: Point, end: Point) -> Arc:
     return Arc(start, end, -math.pi / 2)
 
 
+def relief_across(inside_radius: float, thickness: float) -> float:
+    """Diameter of the relief that a kind takes out where two bends meet, mm.
+
+    As `plate.detail.relief_diameter`; beyond the plate that FAA-H-8083-31 speaks of, at least
+    1.5 T, which leaves more than the thickness between the bends' ends (common practice, no
+    published source).
+    """
+    least = relief_diameter(inside_radius, thickness)
+    return least if thickness <= _THIN else max(least, 1.5 * thickness)
+
+
 def relief() -> Any:
     """The declaration of a corner relief's diameter."""
     return measure.length(
         "corner relief",
         "Diameter of the relief where two bends meet; left out, twice the inside radius, at least "
-        "1/8 in up to 0.064 in plate, 3/16 in up to 0.128 in (FAA-H-8083-31), the thickness beyond "
-        "(common practice).",
+        "1/8 in up to 0.064 in plate, 3/16 in up to 0.128 in (FAA-H-8083-31), 1.5 thicknesses "
+        "beyond (common practice).",
         minimum="0.5 mm",
         maximum="3 in",
         optional=True,

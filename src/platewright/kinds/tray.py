@@ -28,12 +28,12 @@ from platewright.kinds.outlines import (
     corner_gap,
     cornered_panel,
     relief,
+    relief_across,
     require,
 )
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay, Face, other_face
 from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
-from platewright.plate.detail import relief_diameter
 from platewright.plate.stock import Stock
 
 #: Sides in the order of travel round the bottom, each with the one after it.
@@ -167,7 +167,7 @@ class _Shape:
 def _shape(tray: Tray, stock: Stock, way: BendWay) -> _Shape:
     bend, thickness = fold(tray.angle, tray.direction), stock.thickness
     ends, to = [bend, bend], tray.measured_to
-    diameter = tray.relief or relief_diameter(way.inside_radius(tray.angle, thickness), thickness)
+    diameter = tray.relief or relief_across(way.inside_radius(tray.angle, thickness), thickness)
     shape = _Shape(
         tray=tray,
         way=way,
