@@ -14,6 +14,7 @@ _COMMANDS = {
     "travel": ("travel", "travel", "Work out stroke, laid-out height and linkage travel."),
     "check": ("check", "check", "List what is wrong or risky about brackets, worst first."),
     "make": ("make", "make", "Make template, DXF and check sheet from bracket files."),
+    "nest": ("nest", "nest", "Lay parts on sheets and remnants: DXF and picture per sheet."),
 }
 
 

@@ -12,7 +12,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.convex import convex_parts
@@ -25,6 +26,9 @@ if TYPE_CHECKING:
 XY = tuple[float, float]
 Ring = tuple[XY, ...]
 """Corners of a convex polygon, anticlockwise, the first not repeated."""
+
+Column = Any
+"""Numbers one below another, reckoned with all at once: an array as shapely gives it."""
 
 #: Shapes may come this much too near, mm, so that an exact fit is a fit.
 SLACK = 1e-4
@@ -153,7 +157,7 @@ def _no_fit(standing: Iterable[Ring], moving: Shape, gap: float) -> BaseGeometry
 # --- rooms ------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Room:
     """What shapes are laid in: a polygon to keep inside of and polygons to keep out of.
 
@@ -164,12 +168,12 @@ class Room:
     voids: tuple[tuple[Point, ...], ...] = ()
     margin: float = 0.0
 
-    @property
+    @cached_property
     def box(self) -> Bounds:
         """The box round the outline."""
         return Bounds.of(*self.outline)
 
-    @property
+    @cached_property
     def walls(self) -> tuple[Ring, ...]:
         """Convex pieces of what must be kept out of, but for the outside of the box."""
         polygons = [part for void in self.voids for part in convex_parts(void)]
@@ -244,11 +248,12 @@ class Packing:
         """Lay a shape down, shifted by `at`."""
         self.placed.append((shape, at))
 
-    def places(self, shape: int) -> list[XY]:
+    def places(self, shape: int) -> tuple[Column, Column]:
         """The corners of what is free for a shape: shifts at which it touches what lies there."""
         from shapely import get_coordinates
 
-        return [(x, y) for x, y in get_coordinates(self._region(shape)).tolist()]
+        found = get_coordinates(self._region(shape))
+        return found[:, 0], found[:, 1]
 
     def _region(self, shape: int) -> BaseGeometry:
         from shapely.affinity import translate

@@ -6,39 +6,52 @@ first; when none has room the next sheet is opened.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+import math
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-from platewright.geometry.packing import XY, Packing
+from platewright.geometry.packing import XY, Column, Packing
 from platewright.geometry.plane import Bounds, Vector
 from platewright.shop.nest_layout import Spot
 from platewright.shop.nest_problem import Problem
 
-#: Places that differ by less are alike, so that chance rounding decides nothing, mm.
+#: Places that differ by less are alike, so that chance rounding decides nothing: digits of a mm.
 _ALIKE = 6
 
-#: What makes a place good: (box of the part, box of all that lies there, x before y) -> rank.
-Liking = Callable[[Bounds, Bounds, bool], tuple[float, ...]]
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Boxes as columns: near and far edges along the sheet's longer side and across it."""
+
+    near: Column
+    across_near: Column
+    far: Column
+    across_far: Column
 
 
-def _shortest_strip(part: Bounds, _: Bounds, lying: bool) -> tuple[float, ...]:
+#: What makes a place good: (boxes of the part, boxes of all that lies there) -> columns to rank by.
+Liking = Callable[[Spread, Spread], tuple[Column, ...]]
+
+
+def _shortest_strip(part: Spread, _: Spread) -> tuple[Column, ...]:
     """As little of the sheet's length as can be, then of its width."""
-    return (part.xmax, part.ymax) if lying else (part.ymax, part.xmax)
+    return part.far, part.across_far
 
 
-def _lowest(part: Bounds, _: Bounds, lying: bool) -> tuple[float, ...]:
+def _lowest(part: Spread, _: Spread) -> tuple[Column, ...]:
     """Near the sheet's end, then near its side, by the part's near edges."""
-    return (part.xmin, part.ymin) if lying else (part.ymin, part.xmin)
+    return part.near, part.across_near
 
 
-def _smallest_box(part: Bounds, laid: Bounds, lying: bool) -> tuple[float, ...]:
-    """The smallest box round all that lies there, from the sheet's corner."""
-    return (laid.width * laid.height, *_shortest_strip(part, laid, lying))
+def _smallest_box(part: Spread, laid: Spread) -> tuple[Column, ...]:
+    """The smallest box round all that lies there, then the shortest strip."""
+    box = (laid.far - laid.near) * (laid.across_far - laid.across_near)
+    return (box, *_shortest_strip(part, laid))
 
 
-def _narrowest(part: Bounds, _: Bounds, lying: bool) -> tuple[float, ...]:
+def _narrowest(part: Spread, _: Spread) -> tuple[Column, ...]:
     """As little of the sheet's width as can be, then of its length."""
-    return (part.ymax, part.xmax) if lying else (part.xmax, part.ymax)
+    return part.across_far, part.far
 
 
 LIKINGS: tuple[Liking, ...] = (_shortest_strip, _lowest, _smallest_box, _narrowest)
@@ -146,13 +159,41 @@ def _lay(problem: Problem, plan: Plan, into: Bin, part: int, turns: tuple[Turn, 
 
 
 def _choices(problem: Problem, plan: Plan, into: Bin, turns: tuple[Turn, ...]) -> Iterator[Choice]:
-    liking = LIKINGS[plan.liking]
+    """The best place in each turn."""
     for turn, shape in turns:
-        box = problem.shapes[shape].box
-        for at in into.packing.places(shape):
-            here = _shifted(box, at)
-            rank = _rounded(liking(here, _union(into.box, here), into.lying))
-            yield Choice(rank, shape, at, turn)
+        xs, ys = into.packing.places(shape)
+        if len(xs):
+            ranks = _ranks(LIKINGS[plan.liking], into, problem.shapes[shape].box, xs, ys)
+            best = _first(ranks)
+            rank = tuple(float(column[best]) for column in ranks)
+            yield Choice(rank, shape, (float(xs[best]), float(ys[best])), turn)
+
+
+def _ranks(liking: Liking, into: Bin, box: Bounds, xs: Column, ys: Column) -> list[Column]:
+    """How a part ranks at each of some shifts, less is better."""
+    laid = into.box or Bounds(math.inf, math.inf, -math.inf, -math.inf)
+    left, low, right, high = box.xmin + xs, box.ymin + ys, box.xmax + xs, box.ymax + ys
+    part = (left, low, right, high)
+    whole = (
+        left.clip(max=laid.xmin),
+        low.clip(max=laid.ymin),
+        right.clip(min=laid.xmax),
+        high.clip(min=laid.ymax),
+    )
+    return [column.round(_ALIKE) for column in liking(_spread(part, into), _spread(whole, into))]
+
+
+def _spread(box: tuple[Column, Column, Column, Column], into: Bin) -> Spread:
+    left, low, right, high = box
+    return Spread(left, low, right, high) if into.lying else Spread(low, left, high, right)
+
+
+def _first(ranks: Sequence[Column]) -> int:
+    """The index of the least by the first column, among equals by the next, and so on."""
+    least = ranks[0] == ranks[0].min()
+    for column in ranks[1:]:
+        least &= column == column[least].min()
+    return int(least.argmax())
 
 
 def _shifted(box: Bounds, by: XY) -> Bounds:
@@ -162,7 +203,3 @@ def _shifted(box: Bounds, by: XY) -> Bounds:
 
 def _union(laid: Bounds | None, box: Bounds) -> Bounds:
     return box if laid is None else laid.union(box)
-
-
-def _rounded(rank: Iterable[float]) -> tuple[float, ...]:
-    return tuple(round(value, _ALIKE) for value in rank)

@@ -7,14 +7,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from platewright.geometry.contour import Outline
 from platewright.geometry.packing import NoFit, Room, Shape, shape_of
 from platewright.geometry.plane import Point
-from platewright.geometry.segment import Arc, Line, Segment
+from platewright.geometry.segment import Line, Segment
 from platewright.shop.nest_layout import NestPart, NestRules, Sheet, turn_motion, turns_of
 
 #: Looks that differ by less are alike: digits of a mm.
 _ALIKE = 6
+
+#: Half the width that a lead takes at least, mm.
+_LEAST_HALF = 1e-3
 
 
 @dataclass(frozen=True)
@@ -88,23 +90,27 @@ def _is_square(turn: float) -> bool:
 
 def _solid(part: NestPart, smallest: float) -> Shape:
     """The metal of a part and the leads of its torch; holes too small for any part are filled."""
-    blank = part.piece.blank
-    cut: list[Outline] = [c.path for c in part.torch.cuts if c.inside and c.path.area > smallest]
-    leads = [segment for c in part.torch.cuts if c.lead for segment in c.lead.segments]
-    half = part.torch.kerf / 2
-    return shape_of(blank.outline, cut, also=[box for s in leads for box in _burnt(s, half)])
+    kept = [cut for cut in part.torch.cuts if cut.inside and cut.path.area > smallest]
+    outside = [cut for cut in part.torch.cuts if not cut.inside]
+    leads = [s for cut in (*kept, *outside) if cut.lead for s in cut.lead.segments]
+    half = max(part.torch.kerf / 2, _LEAST_HALF)
+    return shape_of(
+        part.piece.blank.outline,
+        [cut.path for cut in kept],
+        also=[_burnt(segment, half) for segment in leads],
+    )
 
 
-def _burnt(segment: Segment, half: float) -> Iterator[tuple[Point, ...]]:
-    """Rectangles round what the torch burns along a lead, ends included."""
-    steps = 8 if isinstance(segment, Arc) else 1
-    for i in range(steps):
-        chord = Line(segment.point_at(i / steps), segment.point_at((i + 1) / steps))
-        # the bow of an arc's eighth is small beside the kerf's half that is added
-        out = half + chord.length / 16 if isinstance(segment, Arc) else half
-        ahead, side = chord.direction * max(out, 1e-3), chord.direction.left * max(out, 1e-3)
-        a, b = chord.start + -ahead, chord.end + ahead
-        yield a + -side, b + -side, b + side, a + side
+def _burnt(segment: Segment, half: float) -> tuple[Point, ...]:
+    """A rectangle round what the torch burns along a segment of at most half a turn."""
+    chord = Line(segment.start, segment.end)
+    ahead, side = chord.direction, chord.direction.left
+    bow = (segment.point_at(0.5) - chord.point_at(0.5)).dot(side)
+    reach = max((segment.point_at(i / 8) - chord.start).dot(ahead) for i in range(9))
+    back = min((segment.point_at(i / 8) - chord.start).dot(ahead) for i in range(9))
+    low, high = min(0.0, bow) - half, max(0.0, bow) + half
+    begin, end = chord.start + ahead * (back - half), chord.start + ahead * (reach + half)
+    return begin + side * low, end + side * low, end + side * high, begin + side * high
 
 
 def _distinct(shape: Shape, turns: Iterable[float]) -> Iterator[tuple[float, Shape]]:

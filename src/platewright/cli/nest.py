@@ -1,0 +1,130 @@
+"""`platewright nest`: parts laid on sheets and remnants."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import click
+
+from platewright.cli.choosing import overwrite_option
+from platewright.cli.make import DXF_VERSIONS
+from platewright.cli.refusals import refusing
+
+#: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
+GRAIN_NAMES = ("any", "drawn", "across")
+PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
+
+
+@click.command()
+@click.argument(
+    "files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path)
+)
+@click.option(
+    "--sheet",
+    "sheets",
+    multiple=True,
+    metavar="SIZE",
+    help='A size of sheet: 24x48, "4 ft x 8 ft", "1250x2500 mm"; 24x48:2 when there are two only, '
+    "else as many as are needed. May be given again. The grain runs along the first length.",
+)
+@click.option(
+    "--remnant",
+    "remnants",
+    multiple=True,
+    metavar="SIZE|FILE",
+    help='A remnant, used before new sheets: a size, or a TOML file with units = "in" and '
+    "outline = [[0, 0], [30, 0], ...]; it may tell thickness and material, and each [[hole]] by "
+    "its outline. May be given again.",
+)
+@click.option(
+    "--gap", metavar="LENGTH", help="Metal to leave between parts.  [default: 1/4 in or 6 mm]"
+)
+@click.option(
+    "--margin",
+    metavar="LENGTH",
+    help="Metal to leave along the edge of the stock.  [default: as the gap]",
+)
+@click.option(
+    "--grain",
+    type=click.Choice(GRAIN_NAMES),
+    default="any",
+    show_default=True,
+    help="any: turn parts freely. drawn: only as drawn or half round, the drawing's x along the "
+    "grain. across: each part's bends across the grain, where a bend stands a smaller radius.",
+)
+@click.option(
+    "--turn",
+    type=click.FloatRange(1, 360, max_open=False),
+    default=90,
+    show_default=True,
+    metavar="DEGREES",
+    help="Step of the turns tried where the grain is not heeded; finer may pack closer, and takes "
+    "longer.",
+)
+@click.option(
+    "--tries",
+    type=click.IntRange(1, 100_000),
+    default=80,
+    show_default=True,
+    help="How many ways of laying to try.",
+)
+@click.option(
+    "--seed",
+    type=click.IntRange(0),
+    default=1,
+    show_default=True,
+    help="The same seed gives the same nest; another may find a better one.",
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path(),
+    metavar="DIR",
+    help="Folder for the outputs; made if it is not there.  [default: this folder]",
+)
+@click.option(
+    "--name", default="nest", show_default=True, help="What the names of the outputs begin with."
+)
+@click.option(
+    "--units",
+    type=click.Choice(("in", "mm")),
+    help="Unit of sizes that carry none, and of the outputs.  [default: the first FILE's]",
+)
+@click.option(
+    "--paper",
+    type=click.Choice(PAPER_NAMES, case_sensitive=False),
+    help="Paper of the pictures.  [default: letter for in, A4 for mm]",
+)
+@click.option(
+    "--dxf-version",
+    type=click.Choice(DXF_VERSIONS, case_sensitive=False),
+    default="R2010",
+    show_default=True,
+    help="Older tables may need R2000 or R12.",
+)
+@overwrite_option
+@click.option("--json", "as_json", is_flag=True, help="Print the report as one JSON document.")
+@refusing
+def nest(
+    files: tuple[Path, ...], out: Path, overwrite: bool, as_json: bool, **told: object
+) -> None:
+    """Lay the parts of each bracket FILE on sheets, as few as can be found.
+
+    Parts are laid by their true outlines, as many of each as their files say, turned but never
+    mirrored. For each sheet there is a DXF with the torch path in cutting order; one PDF shows
+    all sheets with the names of the parts and what is left. Parts of different plate go on
+    different sheets. A part that fits no stock is refused.
+    """
+    from platewright.cli.nest_report import nest_json, nest_text
+    from platewright.cli.nest_work import NestOptions, nest_all
+    from platewright.files.jobs import load_all
+    from platewright.files.outputs import write_all
+
+    work = nest_all(load_all(files), NestOptions(**told))  # type: ignore[arg-type]
+    outputs = {out / name: data for name, data in work.outputs.items()}
+    write_all(outputs, overwrite=overwrite)
+    if as_json:
+        click.echo(json.dumps(nest_json(work, list(outputs)), indent=2, ensure_ascii=False))
+    else:
+        click.echo(nest_text(work, list(outputs)))

@@ -1,0 +1,227 @@
+"""From read jobs and what the caller says of the stock to nests and the bytes of their outputs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import count
+from pathlib import Path
+
+from platewright.dxf import DxfPiece, DxfSheet, dxf_bytes
+from platewright.errors import NestError, UnitError
+from platewright.files.job import Job
+from platewright.files.remnant import load_remnant, parse_sheet
+from platewright.files.sections import read_name
+from platewright.plate.stock import Stock
+from platewright.prepare import Prepared, prepared, require_possible
+from platewright.sheets.nest_sheet import NestNotes, nest_pages, sheet_file
+from platewright.sheets.pdf import pdf_bytes
+from platewright.shop.cutting import torch_plan
+from platewright.shop.nest import nest
+from platewright.shop.nest_layout import (
+    Grain,
+    Nest,
+    NestedSheet,
+    NestPart,
+    NestRules,
+    Sheet,
+)
+from platewright.shop.notes import CAUTIONS, bend_words, piece_title
+from platewright.units import Unit, format_length, parse_length
+
+#: The gap where none is given, mm (common practice, no published source).
+USUAL_GAP: Mapping[Unit, float] = {"in": 6.35, "mm": 6.0}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestOptions:
+    """What the caller says, as it was written; None where nothing was."""
+
+    sheets: tuple[str, ...]
+    remnants: tuple[str, ...]
+    gap: str | None
+    margin: str | None
+    grain: Grain
+    turn: float
+    tries: int
+    seed: int
+    name: str
+    units: Unit | None
+    paper: str | None
+    dxf_version: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestWork:
+    """Nests, one for each plate, with the rules they kept and their outputs by file name."""
+
+    nests: tuple[Nest, ...]
+    rules: NestRules
+    unit: Unit
+    outputs: Mapping[str, bytes]
+
+
+def nest_all(jobs: Sequence[Job], options: NestOptions) -> NestWork:
+    """Nest every part of every job, each plate on its own sheets.
+
+    Raises UnitError for sizes that cannot be read, FileError for remnants and parts that cannot
+    be, NestError for parts that do not go on the stock.
+    """
+    read_name(options.name, "in")
+    ready = prepared(jobs)
+    require_possible(ready)
+    unit = options.units or ready[0].part.unit
+    rules = _rules(options, unit)
+    sheets = _sheets(options, unit)
+    plates = _plates(ready)
+    nests = _numbered(
+        nest(parts, _fitting(sheets, stock, single=len(plates) == 1), rules)
+        for stock, parts in plates.items()
+    )
+    outputs = dict(_outputs(nests, rules, unit, options))
+    return NestWork(nests=nests, rules=rules, unit=unit, outputs=outputs)
+
+
+def _numbered(nests: Iterable[Nest]) -> tuple[Nest, ...]:
+    """The sheets of all nests numbered through, from 1."""
+    numbers = count(1)
+    return tuple(
+        replace(found, sheets=tuple(replace(each, number=next(numbers)) for each in found.sheets))
+        for found in nests
+    )
+
+
+def _rules(options: NestOptions, unit: Unit) -> NestRules:
+    gap = USUAL_GAP[unit] if options.gap is None else _length("--gap", options.gap, unit)
+    margin = gap if options.margin is None else _length("--margin", options.margin, unit)
+    turns = 360 / options.turn
+    if abs(turns - round(turns)) > 1e-9:
+        raise UnitError(f"--turn {options.turn:g}: a step that goes evenly into a full turn")
+    return NestRules(
+        gap=gap,
+        margin=margin,
+        grain=options.grain,
+        turn_step=math.tau / round(turns),
+        seed=options.seed,
+        tries=options.tries,
+    )
+
+
+def _length(option: str, text: str, unit: Unit) -> float:
+    try:
+        return parse_length(text, unit)
+    except UnitError as error:
+        raise UnitError(f"{option} {text}: {error}") from None
+
+
+# --- stock and parts --------------------------------------------------------------------------
+
+
+def _sheets(options: NestOptions, unit: Unit) -> list[Sheet]:
+    new = [parse_sheet(text, unit) for text in options.sheets]
+    remnants = [_remnant(text, unit) for text in options.remnants]
+    if not (new or remnants):
+        raise NestError("no stock is given: say --sheet 24x48, or --remnant with what is left")
+    return [*remnants, *new]
+
+
+def _remnant(text: str, unit: Unit) -> Sheet:
+    if text.lower().endswith(".toml") or Path(text).is_file():
+        return load_remnant(text)
+    return parse_sheet(text, unit, remnant=True)
+
+
+def _plates(ready: Sequence[Prepared]) -> dict[Stock, list[NestPart]]:
+    """The pieces to lay by the plate they are of, names told apart where files share them."""
+    plates: dict[Stock, list[NestPart]] = {}
+    for each in ready:
+        part = each.part
+        for piece in each.pieces:
+            plan = torch_plan(piece.blank, part.stock.thickness, part.common.cutting)
+            laid = NestPart(piece=piece, torch=plan, count=part.quantity)
+            plates.setdefault(part.stock, []).append(laid)
+    _require_unique([part.piece.name for parts in plates.values() for part in parts])
+    return plates
+
+
+def _require_unique(names: Sequence[str]) -> None:
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise NestError(
+            f"two parts are called {', '.join(twice)}, and could not be told apart on the sheets; "
+            "nothing was written. Give each a name of its own"
+        )
+
+
+def _fitting(sheets: Sequence[Sheet], stock: Stock, *, single: bool) -> list[Sheet]:
+    """The sheets that are of a plate, or may be: a remnant of no told plate fits a single one."""
+    told = [sheet for sheet in sheets if sheet.stock is None or sheet.stock == stock]
+    loose = [sheet.name for sheet in told if sheet.remnant and sheet.stock is None]
+    if loose and not single:
+        raise NestError(
+            f"the parts are of more than one plate: say which {', '.join(loose)} is, with "
+            "thickness and material in a remnant's file"
+        )
+    if not told:
+        raise NestError(f"no stock is given for {_plate_words(stock)}")
+    return told
+
+
+def _plate_words(stock: Stock) -> str:
+    return f"{format_length(stock.thickness, 'in')} {stock.material.label}"
+
+
+# --- outputs ----------------------------------------------------------------------------------
+
+
+def _outputs(
+    nests: Sequence[Nest], rules: NestRules, unit: Unit, options: NestOptions
+) -> Iterator[tuple[str, bytes]]:
+    for each in nests:
+        for nested in each.sheets:
+            file = sheet_file(options.name, nested)
+            yield file, _sheet_dxf(each.stock, nested, unit, options.dxf_version)
+    notes = NestNotes(
+        name=options.name,
+        count=sum(len(each.sheets) for each in nests),
+        gap=rules.gap,
+        margin=rules.margin,
+        grain=rules.grain,
+    )
+    paper = options.paper or ("letter" if unit == "in" else "A4")
+    pages = [page for each in nests for page in nest_pages(each, notes, unit, paper)]
+    title = f"{options.name}: parts on stock"
+    yield f"{options.name}.pdf", pdf_bytes(pages, title=title, subject="Nest")
+
+
+def _sheet_dxf(stock: Stock, nested: NestedSheet, unit: Unit, version: str) -> bytes:
+    names = tuple(
+        (f"{number} {piece_title(laid.piece)}", laid.piece.blank.bounds.centre)
+        for number, laid in enumerate(nested.laid, 1)
+    )
+    sheet = DxfSheet(
+        outlines=(nested.sheet.outline, *nested.sheet.voids),
+        notes=tuple(_dxf_notes(stock, nested, unit)),
+        names=names,
+    )
+    pieces = [DxfPiece(piece=laid.piece, torch=laid.torch) for laid in nested.laid]
+    return dxf_bytes(pieces, unit, version, sheet=sheet)
+
+
+def _dxf_notes(stock: Stock, nested: NestedSheet, unit: Unit) -> Iterator[str]:
+    yield (
+        f"{nested.sheet.name}, {format_length(stock.thickness, unit)} {stock.material.label}; "
+        f"seen on the TOP face; drawn in {'inches' if unit == 'in' else 'millimetres'}"
+    )
+    yield "Cut in the order of the numbers: the holes of a part, then its outline."
+    kerfs = sorted({laid.torch.kerf for laid in nested.laid})
+    yield (
+        f"The torch path allows for a kerf of {', '.join(format_length(k, unit) for k in kerfs)}: "
+        "switch the table's own compensation off. Never compensate twice."
+    )
+    seen = {laid.piece.name: laid for laid in reversed(nested.laid)}
+    for name, laid in sorted(seen.items()):
+        yield from (f"{name}: {bend_words(bend)}" for bend in laid.piece.blank.bends)
+        yield from (f"{name}: {hole.what}: punch only, not cut" for hole in laid.torch.punched)
+    yield from CAUTIONS

@@ -1,0 +1,169 @@
+"""Stock to nest on: sizes such as 24x48, and remnants drawn in small files."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from platewright import measure
+from platewright.errors import FileError, UnitError
+from platewright.files.declared import FAILED, build, read_fields
+from platewright.files.given import Ledger, Table
+from platewright.files.reader import read_text
+from platewright.files.sections import read_material
+from platewright.files.syntax import read_toml
+from platewright.geometry.contour import Contour
+from platewright.geometry.plane import Point
+from platewright.geometry.shapes import self_crossing
+from platewright.measure import fields_of
+from platewright.plate.stock import Material, Stock
+from platewright.shop.nest_layout import Sheet, rectangle_sheet
+from platewright.units import UNITS, Unit, format_length, parse_length
+
+Problems = tuple[tuple[str, str], ...]
+Corners = tuple[tuple[float, float], ...]
+
+_SIZE = re.compile(r"(.+?)\s*(?:x|X|×)\s*(.+?)(?:\s*:\s*(\d{1,4}))?")
+_WORD = re.compile(r"[a-zA-Z.'\"]+$")
+#: A corner list that encloses less is a slip, mm².
+_LEAST_AREA = 1.0
+
+
+def parse_sheet(text: str, unit: Unit, *, remnant: bool = False) -> Sheet:
+    """Rectangular stock from a text such as "24x48", "4 ft x 8 ft" or "1250x2500 mm:2".
+
+    A unit after the second size serves both; a number after a colon is how many there are. New
+    sheets are otherwise as many as are needed, a remnant is one. Raises UnitError.
+    """
+    found = _SIZE.fullmatch(text.strip())
+    if not found:
+        raise UnitError(f"not a size of stock: {text!r}; write two lengths such as 24x48")
+    first, second, count = found.groups()
+    width, height = _sizes(text, first, second, unit)
+    name = f"{format_length(width, unit)} x {format_length(height, unit)}"
+    counted = int(count) if count else (1 if remnant else None)
+    if counted == 0 or not (width > 0 and height > 0):
+        raise UnitError(f"no metal in {text!r}")
+    label = f"remnant {name}" if remnant else name
+    return rectangle_sheet(label, width, height, remnant=remnant, count=counted)
+
+
+def _sizes(text: str, first: str, second: str, unit: Unit) -> tuple[float, float]:
+    word = _WORD.search(second)
+    if word and not _WORD.search(first):
+        first = f"{first} {word[0]}"
+    try:
+        return parse_length(first, unit), parse_length(second, unit)
+    except UnitError as error:
+        raise UnitError(f"not a size of stock: {text!r}: {error}") from None
+
+
+# --- remnants in files ------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HoleInRemnant:
+    """What has been cut out of a remnant."""
+
+    outline: Corners = measure.pairs(
+        "corners of the hole", "The corners round the hole, one after another.", minimum=3
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemnantFile:
+    """A piece of plate that is left of an earlier job."""
+
+    units: str = measure.choice(
+        "units", "What a number without a unit of its own means in this file.", UNITS, example="in"
+    )
+    name: str | None = measure.text(
+        "name", "What the remnant is called; left out, the name of this file.", optional=True
+    )
+    thickness: float | None = measure.length(
+        "thickness",
+        "Thickness of the plate; left out, it serves parts of any.",
+        minimum="0.2 mm",
+        maximum="2 in",
+        optional=True,
+        example="3/16 in",
+    )
+    material: Material | None = measure.custom(
+        "material",
+        "What the plate is made of; give it with the thickness.",
+        read=read_material,
+        allowed="a material as in bracket files",
+        optional=True,
+    )
+    count: int = measure.count("count", "How many like it.", minimum=1, maximum=999, default=1)
+    outline: Corners = measure.pairs(
+        "corners", "The corners of the plate, one after another, x along the grain.", minimum=3
+    )
+    hole: tuple[HoleInRemnant, ...] = measure.rows(
+        "holes", "What has been cut out of it.", HoleInRemnant
+    )
+
+    def problems(self) -> Problems:
+        """Outlines that cannot be, and half a stock."""
+        return tuple(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if (self.thickness is None) != (self.material is None):
+            yield "thickness", "give thickness and material together, or neither"
+        yield from _outline_problems("outline", self.outline)
+        for number, hole in enumerate(self.hole, 1):
+            yield from _outline_problems(f"hole[{number}].outline", hole.outline)
+
+
+def _outline_problems(key: str, corners: Corners) -> Iterator[tuple[str, str]]:
+    if any(a == b for a, b in zip(corners, corners[1:] + corners[:1], strict=True)):
+        yield key, "a corner stands twice in a row; the first is not repeated at the end"
+        return
+    polygon = _polygon(corners)
+    if polygon.area < _LEAST_AREA:
+        yield key, "the corners enclose no metal"
+    elif self_crossing(polygon) is not None:
+        yield key, "the outline crosses itself: give the corners in order"
+
+
+def _polygon(corners: Corners) -> Contour:
+    return Contour.polygon(Point(x, y) for x, y in corners).anticlockwise()
+
+
+def load_remnant(path: Path | str) -> Sheet:
+    """The remnant in a file. Raises FileError with every mistake."""
+    return read_remnant(read_text(path), str(path))
+
+
+def read_remnant(text: str, path: str) -> Sheet:
+    """The remnant in a text; `path` is where it came from. Raises FileError with every mistake."""
+    table = Table.of("", read_toml(text, path))
+    unit = _unit(table)
+    fields = dict(fields_of(RemnantFile))
+    ledger = Ledger(path, unit or "in", unit is not None, frozenset(fields))
+    found = build(RemnantFile, read_fields(fields, table, ledger), table, ledger)
+    if ledger.mistakes or found is FAILED:
+        raise FileError(tuple(ledger.mistakes))
+    return _sheet(found, found.name or Path(path).stem)
+
+
+def _sheet(found: RemnantFile, name: str) -> Sheet:
+    stock = None
+    if found.thickness is not None and found.material is not None:
+        stock = Stock(found.thickness, found.material)
+    return Sheet(
+        name=f"remnant {name}",
+        outline=_polygon(found.outline),
+        voids=tuple(_polygon(hole.outline) for hole in found.hole),
+        count=found.count,
+        remnant=True,
+        stock=stock,
+    )
+
+
+def _unit(table: Table) -> Unit | None:
+    """The file's unit, None when it does not say; the reading of its fields tells of that."""
+    given = table.entries.get("units")
+    return next((unit for unit in UNITS if given and given.value == unit), None)

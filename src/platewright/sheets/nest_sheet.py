@@ -1,0 +1,251 @@
+"""The picture of a nest: each sheet with its parts, their names, and what is left."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Bounds, Point, Vector
+from platewright.geometry.segment import Line
+from platewright.plate.stock import Stock
+from platewright.sheets.boxes import Box
+from platewright.sheets.callouts import Block, Callout, Ground, settle
+from platewright.sheets.dimensions import SIZE, arrowhead, bubble, bubble_radius, dimension
+from platewright.sheets.drawing import Fill, Hatch, Item, Page, Stroke, Text, rectangle
+from platewright.sheets.figures import area_words, reading, weight_words
+from platewright.sheets.flow import Strip, figure, paragraph
+from platewright.sheets.furniture import plain_field_of
+from platewright.sheets.imposition import plain_pages
+from platewright.sheets.paper import Paper, paper_named
+from platewright.sheets.places import inside
+from platewright.sheets.scaling import scaled, scaled_line, scaled_point
+from platewright.sheets.style import BEND, DIMENSION, EDGE, OUTLINE
+from platewright.sheets.table import Column, Table, Words, table_strips
+from platewright.sheets.taken import Taken
+from platewright.shop.nest_layout import Grain, Laid, Nest, NestedSheet
+from platewright.shop.notes import piece_title
+from platewright.units import Unit, format_angle, format_length
+
+SHEET = "Nest"
+"""What every page is called."""
+
+CAUTION = (
+    "Check one part against its template before you cut the rest. Torch path and kerf are in the "
+    "DXF: never compensate twice."
+)
+
+_HEIGHT = 158.0  # of the picture, mm
+_RIM = 10.0  # kept round the sheet for its sizes and the grain's arrow, mm
+_PART_GREY = 0.92
+_THIN = replace(OUTLINE, width=0.35)
+_NAME_SIZE = 2.1
+_BUBBLE = 1.7
+_MM_PER: dict[Unit, float] = {"in": 25.4, "mm": 1.0}
+_SIXTEENTH = 25.4 / 16
+_ROUNDING = 1e-6
+_COLUMNS = (
+    Column(heading="Cut", width=12, along="middle"),
+    Column(heading="Part", width=64),
+    Column(heading="Copy", width=14, along="middle"),
+    Column(heading="Turned", width=20, along="right"),
+    Column(heading="Box: left, low", width=44),
+    Column(heading="Box: size", width=42),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestNotes:
+    """What the pages tell besides the nest.
+
+    `name` is what the sheets' DXF files begin with, `count` how many sheets there are in all. Gap
+    and margin are in mm.
+    """
+
+    name: str
+    count: int
+    gap: float
+    margin: float
+    grain: Grain
+
+
+def nest_pages(nest: Nest, notes: NestNotes, unit: Unit, paper: str) -> tuple[Page, ...]:
+    """A page for each sheet of a nest, or more where the list of parts is long."""
+    sheet = paper_named(paper)
+    return tuple(
+        page for nested in nest.sheets for page in _sheet_pages(nest, nested, notes, unit, sheet)
+    )
+
+
+def _sheet_pages(
+    nest: Nest, nested: NestedSheet, notes: NestNotes, unit: Unit, paper: Paper
+) -> tuple[Page, ...]:
+    width = plain_field_of(paper).width
+    drawing = tuple(nest_drawing(nested, notes.grain, unit, (width, _HEIGHT)))
+    strips: list[Strip] = [
+        *paragraph(_stock_line(nest.stock, nested, notes, unit), width, weight="bold"),
+        *paragraph(" ".join(_figures(nest.stock, nested, notes, unit)), width),
+        *figure(drawing, width),
+        *table_strips(_table(nested, unit).fitted(width)),
+    ]
+    title = f"Stock {nested.number} of {notes.count}: {nested.sheet.name}"
+    return plain_pages(strips, paper, part=title, sheet=SHEET, caution=CAUTION)
+
+
+# --- words ------------------------------------------------------------------------------------
+
+
+def _stock_line(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) -> str:
+    count = len(nested.laid)
+    parts = "1 part" if count == 1 else f"{count} parts"
+    plate = f"{format_length(stock.thickness, unit)} {stock.material.label}"
+    return f"{plate}; {parts}; {sheet_file(notes.name, nested)}"
+
+
+def sheet_file(name: str, nested: NestedSheet) -> str:
+    """The name of a sheet's DXF."""
+    return f"{name}-{nested.number}.dxf"
+
+
+def _figures(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) -> Iterator[str]:
+    yield f"In parts {area_words(nested.used, unit)}, {100 * nested.share:.1f} % of the stock;"
+    yield f"left {area_words(nested.left, unit)}."
+    yield f"Parts weigh {weight_words(stock.mass_kg(nested.used), unit)}."
+    if nested.strip is not None:
+        yield f"Clear strip {strip_words(nested.strip, nested.sheet.bounds, unit)} (hatched)."
+    gap, margin = format_length(notes.gap, unit), format_length(notes.margin, unit)
+    yield f"Gap {gap}, margin {margin}, none mirrored. {grain_words(notes.grain)}"
+    pierces = sum(laid.torch.pierces for laid in nested.laid)
+    run = math.fsum(laid.torch.burn_length for laid in nested.laid)
+    yield f"Torch burns {run / _MM_PER[unit]:.0f} {unit} with {pierces} pierces."
+    yield "Cut in the order of the numbers: the holes of a part, then its outline."
+
+
+def strip_words(strip: Bounds, sheet: Bounds, unit: Unit) -> str:
+    """A clear strip's size and where it lies."""
+    side = "at the right" if strip.xmin > sheet.xmin else "at the top"
+    return f"{_at_most(strip.width, unit)} x {_at_most(strip.height, unit)} {unit} {side}"
+
+
+def _at_most(mm: float, unit: Unit) -> str:
+    """A length that is there for certain: the tape division below it, or the mm below it."""
+    step = _SIXTEENTH if unit == "in" else 1.0
+    whole = math.floor(mm / step + _ROUNDING) * step
+    return reading(whole, "in") if unit == "in" else f"{whole:.0f}"
+
+
+def grain_words(grain: Grain) -> str:
+    """How the grain was heeded."""
+    return {
+        "any": "Grain not heeded.",
+        "drawn": "Grain along the arrow, parts as drawn or half round.",
+        "across": "Grain along the arrow, bends across it.",
+    }[grain]
+
+
+def _table(nested: NestedSheet, unit: Unit) -> Table:
+    rows = tuple(
+        (
+            Words(str(number), "bold"),
+            piece_title(laid.piece),
+            str(laid.copy),
+            format_angle(laid.turn),
+            _pair(laid.piece.blank.bounds.xmin, laid.piece.blank.bounds.ymin, unit, ", "),
+            _pair(laid.piece.blank.bounds.width, laid.piece.blank.bounds.height, unit, " x "),
+        )
+        for number, laid in enumerate(nested.laid, 1)
+    )
+    columns = tuple(_with_unit(column, unit) for column in _COLUMNS)
+    return Table(columns=columns, rows=rows, size=2.0, least_height=4.6)
+
+
+def _with_unit(column: Column, unit: Unit) -> Column:
+    heading = column.heading
+    return replace(column, heading=f"{heading}, {unit}") if heading.startswith("Box") else column
+
+
+def _pair(a: float, b: float, unit: Unit, between: str) -> str:
+    return f"{reading(a, unit)}{between}{reading(b, unit)}"
+
+
+# --- the picture ------------------------------------------------------------------------------
+
+
+def nest_drawing(
+    nested: NestedSheet, grain: Grain, unit: Unit, size: tuple[float, float]
+) -> Iterator[Item]:
+    """A sheet with its parts, scaled to fit a box of `size` mm."""
+    box = nested.sheet.bounds
+    factor = min((size[0] - 3 * _RIM) / box.width, (size[1] - 2 * _RIM) / box.height)
+    yield from _stock_items(nested, factor)
+    ink = [item for laid in nested.laid for item in _part_items(laid, factor)]
+    yield from ink
+    yield from _names(nested, ink, factor)
+    yield from _sizes(nested.sheet.bounds, unit, factor)
+    if grain != "any":
+        yield from _grain_arrow(nested.sheet.bounds, factor)
+
+
+def _stock_items(nested: NestedSheet, factor: float) -> Iterator[Item]:
+    if nested.strip is not None:
+        strip = scaled(rectangle(nested.strip), factor)
+        assert isinstance(strip, Contour)
+        yield Hatch((strip,), math.pi / 4, 4.0)
+        yield Stroke(strip, EDGE)
+    for outline in (nested.sheet.outline, *nested.sheet.voids):
+        yield Stroke(scaled(outline, factor), OUTLINE)
+
+
+def _part_items(laid: Laid, factor: float) -> Iterator[Item]:
+    blank = laid.piece.blank
+    outline = scaled(blank.outline, factor)
+    voids = [hole.circle for hole in blank.cut_holes] + [cut.contour for cut in blank.cutouts]
+    drawn = (outline, *(scaled(void, factor) for void in voids))
+    loops = tuple(loop for loop in drawn if isinstance(loop, Circle | Contour))
+    yield Fill(loops, _PART_GREY)
+    yield from (Stroke(scaled_line(bend.line, factor), BEND) for bend in blank.bends)
+    yield from (Stroke(loop, _THIN) for loop in loops)
+
+
+def _names(nested: NestedSheet, ink: Sequence[Item], factor: float) -> Iterator[Item]:
+    """The cutting number and name in every part; the number alone where there is no room."""
+    whole = scaled(nested.sheet.outline, factor)
+    assert isinstance(whole, Contour)
+    ground = Ground(taken=Taken.by(ink), outline=whole, windows=(whole.bounds,))
+    for number, laid in enumerate(nested.laid, 1):
+        outline = scaled(laid.piece.blank.outline, factor)
+        assert isinstance(outline, Contour)
+        block = Block(lines=(f"{number}  {laid.piece.name}",), size=_NAME_SIZE, bold=1)
+        level, upright = inside(outline, 0.0), inside(outline, math.pi / 2)
+        wish = level if outline.bounds.width >= outline.bounds.height else upright
+        at = outline.bounds.centre
+        settled = settle(ground, [Callout(block=block, places=wish, at=at, needed=False)])
+        ground = settled.ground
+        yield from settled.items or bubble(_inner_point(outline, ground), str(number), _BUBBLE)
+
+
+def _inner_point(outline: Contour, ground: Ground) -> Point:
+    """A place for a number on the part, clear of ink if there is one."""
+    spots = [place.centre for place in inside(outline, 0.0)(Block(lines=("",)))]
+    radius = bubble_radius("00", _BUBBLE)
+    free = (at for at in spots if ground.taken.leaves_free(Box(at, radius, radius)))
+    return next(free, spots[0] if spots else outline.bounds.centre)
+
+
+def _sizes(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
+    low, right = scaled_point(Point(box.xmin, box.ymin), factor), box.xmax * factor
+    width, height = format_length(box.width, unit), format_length(box.height, unit)
+    yield from dimension(low, Point(right, low.y), width, offset=-6.0)
+    yield from dimension(Point(right, low.y), Point(right, box.ymax * factor), height, offset=-6.0)
+
+
+def _grain_arrow(box: Bounds, factor: float) -> Iterator[Item]:
+    """A double arrow along the grain, over the sheet."""
+    middle = scaled_point(Point(box.centre.x, box.ymax), factor) + Vector(0.0, 5.0)
+    half = Vector(14.0, 0.0)
+    line = Line(middle + -half, middle + half)
+    yield Stroke(line, DIMENSION)
+    yield arrowhead(line.end, half)
+    yield arrowhead(line.start, -half)
+    yield Text(middle + Vector(0.0, 1.0), "grain", SIZE, ("middle", "baseline"))

@@ -1,0 +1,212 @@
+"""`nest` from files to files: what is written is read back by somebody else's library."""
+
+from __future__ import annotations
+
+import json
+from itertools import combinations
+
+import ezdxf
+import pypdfium2
+import pytest
+import shapely
+from click.testing import CliRunner
+from ezdxf import path as dxf_path
+
+from platewright.cli import nest as nest_command
+from platewright.cli.root import root
+from platewright.sheets.paper import PAPERS
+from platewright.shop.nest_layout import GRAINS
+
+JOB = """
+units = "in"
+[stock]
+thickness = "3/16"
+material = "A36"
+[bend]
+way = "brake"
+radius = "1/4"
+k = 0.42
+[cutting]
+kerf = "0.06"
+lead = "arc"
+[[part]]
+name = "seat"
+kind = "seat"
+hand = "pair"
+quantity = 2
+plate_diameter = "5"
+body_diameter = "6 1/2"
+wall_gap = "1"
+bolts = { count = 2, spacing = "2 3/4" }
+left = { reach = "6", depth = "3 1/2" }
+[[part]]
+name = "lug"
+kind = "seat"
+quantity = 3
+plate_diameter = "2"
+body_diameter = "2"
+wall_gap = "1/4"
+bolts = { count = 1 }
+"""
+MM = 25.4
+
+
+def run(*args):
+    return CliRunner().invoke(root, ["nest", *(str(arg) for arg in args)])
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "job.toml").write_text(JOB)
+
+
+def report(*args):
+    done = run("job.toml", "--tries", "6", "--json", *args)
+    assert done.exit_code == 0, done.output
+    return json.loads(done.output)
+
+
+def polygon(entity) -> shapely.Polygon:
+    points = dxf_path.make_path(entity).flattening(1e-4)
+    return shapely.Polygon([(p.x, p.y) for p in points])
+
+
+def on_layer(folder, name, layer):
+    space = ezdxf.readfile(folder / name).modelspace()
+    return list(space.query(f'LWPOLYLINE CIRCLE[layer=="{layer}"]'))
+
+
+def test_the_files_hold_every_part_apart_and_on_the_sheet(tmp_path):
+    told = report("--sheet", "24x18", "--out", "out")
+    (plate,) = told["plates"]
+    profiles = 0
+    for nested in plate["sheets"]:
+        name = f"nest-{nested['number']}.dxf"
+        (stock,) = on_layer(tmp_path / "out", name, "REFERENCE")[:1]
+        parts = [polygon(each) for each in on_layer(tmp_path / "out", name, "NET-PROFILE")]
+        sheet = polygon(stock)
+        assert sheet.bounds == pytest.approx((0, 0, 24, 18))
+        assert all(sheet.buffer(-0.25 + 1e-3).covers(part) for part in parts)
+        assert all(a.distance(b) >= 0.25 - 1e-3 for a, b in combinations(parts, 2))
+        holes = [polygon(each) for each in on_layer(tmp_path / "out", name, "NET-HOLES")]
+        metal = sum(part.area for part in parts) - sum(hole.area for hole in holes)
+        assert metal * MM**2 == pytest.approx(nested["used_mm2"], rel=1e-4)
+        assert nested["used_mm2"] + nested["left_mm2"] == pytest.approx(nested["area_mm2"])
+        profiles += len(parts)
+    assert profiles == 2 * 2 + 3
+
+
+def test_the_torch_path_comes_in_cutting_order(tmp_path):
+    (nested,) = report("--sheet", "24x36", "--out", "out")["plates"][0]["sheets"]
+    folder = tmp_path / "out"
+    parts = [polygon(each) for each in on_layer(folder, "nest-1.dxf", "NET-PROFILE")]
+    paths = [polygon(each) for each in on_layer(folder, "nest-1.dxf", "TORCH-PATH")]
+    whose = [next(i for i, part in enumerate(parts) if part.intersects(path)) for path in paths]
+    assert whose == sorted(whose)
+    for index, part in enumerate(parts):
+        own = [path.covers(part) for path, i in zip(paths, whose, strict=True) if i == index]
+        assert own == [False] * (len(own) - 1) + [True]
+    for part, told in zip(parts, nested["parts"], strict=True):
+        assert [x * MM for x in part.bounds] == pytest.approx(told["bounds_mm"], abs=1e-3)
+
+
+def test_every_sheet_has_its_page(tmp_path):
+    told = report("--sheet", "24x14 in", "--out", "out", "--units", "mm")
+    assert sorted(p.name for p in (tmp_path / "out").iterdir()) == sorted(
+        name.rpartition("/")[2] for name in told["files"]
+    )
+    pdf = pypdfium2.PdfDocument(tmp_path / "out" / "nest.pdf")
+    assert len(pdf) == len(told["plates"][0]["sheets"])
+    for number, page in enumerate(pdf, 1):
+        text = page.get_textpage().get_text_range()
+        assert f"Stock {number} of {len(pdf)}" in text
+        assert f"nest-{number}.dxf" in text
+
+
+def test_the_report_for_a_person():
+    told = run("job.toml", "--sheet", "24x36", "--tries", "4").output
+    assert "3/16 in A36 structural steel: 7 parts on 1 sheet" in told
+    assert "3 x lug, 2 x seat-left, 2 x seat-right" in told
+    assert "wrote nest-1.dxf" in told
+
+
+def test_the_same_seed_writes_the_same_bytes(tmp_path):
+    for folder in ("one", "two"):
+        run("job.toml", "--sheet", "24x36", "--tries", "20", "--seed", "7", "--out", folder)
+    for path in (tmp_path / "one").iterdir():
+        assert path.read_bytes() == (tmp_path / "two" / path.name).read_bytes()
+
+
+def test_remnants_go_first_and_plates_apart(tmp_path):
+    thin = JOB.replace("3/16", "1/8").replace('"seat"\nkind', '"thin-seat"\nkind')
+    (tmp_path / "thin.toml").write_text(thin.replace('"lug"\nkind', '"thin-lug"\nkind'))
+    (tmp_path / "left.toml").write_text(
+        'units = "in"\nthickness = "1/8"\nmaterial = "A36"\n'
+        "outline = [[0, 0], [16, 0], [16, 10], [10, 16], [0, 16]]\n"
+    )
+    told = report("thin.toml", "--sheet", "24x36", "--remnant", "left.toml")
+    thick, thinner = told["plates"]
+    assert [each["stock"] for each in thick["sheets"]] == ["24 in x 36 in"]
+    assert thinner["sheets"][0]["stock"] == "remnant left"
+    numbers = [each["number"] for plate in told["plates"] for each in plate["sheets"]]
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
+def test_grain_is_kept():
+    told = report("--sheet", "36x24", "--grain", "across")
+    turns = {
+        part["turned_deg"] % 180
+        for plate in told["plates"]
+        for nested in plate["sheets"]
+        for part in nested["parts"]
+        if part["name"].startswith("seat")
+    }
+    # the seat's one bend runs along y in its drawing, square to the grain
+    assert turns == {0.0}
+
+
+@pytest.mark.parametrize(
+    ("args", "words"),
+    [
+        (("--sheet", "10x5"), "fits none of the stock"),
+        ((), "no stock is given"),
+        (("--sheet", "24"), "not a size of stock"),
+        (("--sheet", "24x36", "--gap", "1/32"), "narrower than the kerf"),
+        (("--sheet", "24x36", "--gap", "wide"), "--gap wide"),
+        (("--sheet", "24x36", "--margin", "-1"), "--margin -1"),
+        (("--sheet", "24x36", "--turn", "7"), "evenly into a full turn"),
+        (("--sheet", "24x36", "--name", "a/b"), "no name for files"),
+        (("--remnant", "14x8"), "the stock is used up"),
+        (("--remnant", "gone.toml"), "no such file"),
+        (("job.toml", "--sheet", "24x36"), "two parts are called"),
+    ],
+)
+def test_what_cannot_be_is_refused_and_nothing_is_written(args, words, tmp_path):
+    done = run("job.toml", *args, "--tries", "2", "--out", "out")
+    assert done.exit_code == 2
+    assert words in done.output
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_loose_remnant_cannot_serve_two_plates(tmp_path):
+    (tmp_path / "thin.toml").write_text(
+        JOB.replace("3/16", "1/8").replace('name = "', 'name = "thin-')
+    )
+    done = run("job.toml", "thin.toml", "--sheet", "24x36", "--remnant", "10x10")
+    assert done.exit_code == 2
+    assert "more than one plate" in done.output
+
+
+def test_somebody_elses_file_is_left_alone(tmp_path):
+    (tmp_path / "nest.pdf").write_text("mine")
+    done = run("job.toml", "--sheet", "24x36", "--tries", "2")
+    assert done.exit_code == 2
+    assert (tmp_path / "nest.pdf").read_text() == "mine"
+    assert not (tmp_path / "nest-1.dxf").exists()
+    assert run("job.toml", "--sheet", "24x36", "--tries", "2", "--overwrite").exit_code == 0
+
+
+def test_names_told_by_help_are_those_of_the_rooms():
+    assert nest_command.GRAIN_NAMES == GRAINS
+    assert {name.lower() for name in nest_command.PAPER_NAMES} == set(PAPERS)
