@@ -46,6 +46,8 @@ TOLERANCE_WORDS = (
 )
 
 _KEY_HEIGHT = 104.0
+_CROWDED_KEY_HEIGHT = 150.0
+_CROWD = 26  # letters
 _VALUE_SIZE = 3.0
 _VALUE_WIDTHS: dict[Unit, float] = {"in": 34.0, "mm": 22.0}
 
@@ -65,14 +67,17 @@ Section = Callable[[Matter], tuple[Strip, ...]]
 """From a piece's matter to strips; none where the piece needs none."""
 
 
-def check_pages(pieces: Sequence[Piece], unit: Unit, paper: str) -> tuple[Page, ...]:
-    """The check sheets of all pieces, one after another.
+def check_pages(
+    pieces: Sequence[Piece], unit: Unit, paper: str, more: Sequence[Section] = ()
+) -> tuple[Page, ...]:
+    """The check sheets of all pieces, one after another, with `more` sections before the cautions.
 
     `paper` is one of `paper.PAPER_NAMES`; `single`, which has no size of its own, becomes letter
     for inches and A4 for millimetres. Raises OutputError for other paper.
     """
     sheet = _sheet(paper, unit)
-    return tuple(page for piece in pieces for page in _piece_pages(piece, unit, sheet))
+    sections = (*SECTIONS[:-1], *more, *SECTIONS[-1:])
+    return tuple(page for piece in pieces for page in _piece_pages(piece, unit, sheet, sections))
 
 
 def _sheet(paper: str, unit: Unit) -> Paper:
@@ -81,7 +86,9 @@ def _sheet(paper: str, unit: Unit) -> Paper:
     return paper_named(paper)
 
 
-def _piece_pages(piece: Piece, unit: Unit, paper: Paper) -> tuple[Page, ...]:
+def _piece_pages(
+    piece: Piece, unit: Unit, paper: Paper, sections: Sequence[Section]
+) -> tuple[Page, ...]:
     checks = flat_checks(piece)
     matter = Matter(
         piece=piece,
@@ -90,7 +97,7 @@ def _piece_pages(piece: Piece, unit: Unit, paper: Paper) -> tuple[Page, ...]:
         checks=checks,
         letters=lettered(checks),
     )
-    strips = [strip for section in SECTIONS for strip in section(matter)]
+    strips = [strip for section in sections for strip in section(matter)]
     return plain_pages(strips, paper, part=piece_title(piece), sheet=SHEET)
 
 
@@ -99,7 +106,8 @@ def _piece_pages(piece: Piece, unit: Unit, paper: Paper) -> tuple[Page, ...]:
 
 def key_section(matter: Matter) -> tuple[Strip, ...]:
     """The blank in small, with a letter at everything that is measured."""
-    size = (matter.width, _KEY_HEIGHT)
+    height = _KEY_HEIGHT if len(matter.letters) <= _CROWD else _CROWDED_KEY_HEIGHT
+    size = (matter.width, height)
     drawing = key_drawing(matter.piece, matter.letters, matter.unit, size)
     caption = (
         "The flat blank before bending, TOP face up, not to full scale. Letters as in the rows."
@@ -258,4 +266,4 @@ SECTIONS: tuple[Section, ...] = (
     bend_section,
     caution_section,
 )
-"""Every section, in the order of the sheet."""
+"""Every section of a piece by itself, in the order of the sheet, the cautions last."""

@@ -29,8 +29,14 @@ LARGEST = 1.0
 
 _RIM = 14.0  # kept round the blank for letters, mm
 _DIMENSIONS = 9.0  # more room at the right and below for the overall sizes, mm
-_RINGS = (6.5, 9.0, 12.0, 16.0, 21.0, 27.0)
+_RINGS = (6.5, 9.0, 12.0, 16.0, 21.0, 27.0, 35.0, 45.0, 58.0, 75.0, 100.0)
 _DIRECTIONS = 24
+
+# costs of a letter's place
+_ON_LETTER = 10000
+_LEADER_ON_LETTER = 300
+_ON_LINE = 30
+_FAR = 0.05  # for each mm of leader
 _LEADER = 0.35  # half the width kept for a leader, mm
 
 
@@ -69,7 +75,7 @@ def key_drawing(
     sizes = tuple(_overall(piece.blank.bounds, unit, factor))
     outline = scaled(piece.blank.outline, factor)
     assert isinstance(outline, Contour)
-    ground = _ground((*ink, *sizes), outline)
+    ground = _ground((*ink, *sizes), outline, size)
     marks, ground = _bubbles(letters, factor, ground)
     words = settle(ground, [_bend_callout(piece, i, factor) for i in range(len(piece.blank.bends))])
     return (*ink, *sizes, *marks, *words.items)
@@ -115,8 +121,9 @@ def _overall(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
     yield from dimension(Point(right, low), Point(right, high), height, offset=offset)
 
 
-def _ground(items: Sequence[Item], outline: Contour) -> Ground:
-    room = bounds(items).grown(_RIM)
+def _ground(items: Sequence[Item], outline: Contour, size: tuple[float, float]) -> Ground:
+    centre, x, y = bounds(items).centre, size[0] / 2, size[1] / 2
+    room = Bounds(centre.x - x, centre.y - y, centre.x + x, centre.y + y)
     return Ground(taken=Taken.by(items), outline=outline, windows=(room,))
 
 
@@ -124,7 +131,7 @@ def _bend_callout(piece: Piece, index: int, factor: float) -> Callout:
     bend = piece.blank.bends[index]
     line = scaled_line(bend.line, factor)
     block = Block(lines=(f"bend {bend.number}",), size=2.2, bold=1)
-    return Callout(block=block, places=along(line), at=line.point_at(0.5))
+    return Callout(block=block, places=along(line), at=line.point_at(0.5), needed=False)
 
 
 # --- letters ----------------------------------------------------------------------------------
@@ -145,20 +152,25 @@ def _bubbles(
 
 def _away(at: Point, letter: str, ground: Ground) -> Vector:
     """The way to the free place whose leader crosses least, the nearest of equals."""
-    ways = [
-        Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS, ring)
-        for ring in _RINGS
-        for index in range(_DIRECTIONS)
-    ]
-    return min(ways, key=lambda way: (_cost(at, way, letter, ground), way.length))
+    best, least = Vector(_RINGS[0], 0.0), math.inf
+    for ring in _RINGS:
+        if least < _ON_LINE:
+            break
+        for index in range(_DIRECTIONS):
+            way = Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS, ring)
+            cost = _cost(at, way, letter, ground) + ring * _FAR
+            if cost < least:
+                best, least = way, cost
+    return best
 
 
-def _cost(at: Point, way: Vector, letter: str, ground: Ground) -> int:
+def _cost(at: Point, way: Vector, letter: str, ground: Ground) -> float:
     bubble, leader = _boxes(at, way, letter)
-    if not bubble.inside(ground.windows[0]) or not ground.taken.leaves_free(bubble):
-        return 1000
-    across_words = 100 * (not ground.taken.open_to(Line(at, at + way)))
-    return across_words + ground.taken.lines_met(leader)
+    taken = ground.taken
+    if not bubble.inside(ground.windows[0]) or not taken.clear_of_boxes(bubble):
+        return _ON_LETTER
+    on_letter = _LEADER_ON_LETTER * (not taken.clear_of_boxes(leader))
+    return on_letter + _ON_LINE * taken.lines_met(bubble) + taken.lines_met(leader)
 
 
 def _boxes(at: Point, way: Vector, letter: str) -> tuple[Box, Box]:

@@ -32,7 +32,10 @@ _GUTTER = 4.0
 WIDTHS = (84.0, 66.0, 54.0, 110.0, 150.0)
 """Widths that an inset of words may take, the best first, mm."""
 
-_MEANINGS: tuple[tuple[LineStyle, str], ...] = (
+Meanings = tuple[tuple[LineStyle, str], ...]
+"""Line styles and what they mean on a drawing, in the order of telling."""
+
+MEANINGS: Meanings = (
     (CUT, "cut here: the middle of the line is the edge"),
     (BEND, "bend line: grind or bend as written on it"),
     (TANGENT, "where a bend begins and ends"),
@@ -41,16 +44,17 @@ _MEANINGS: tuple[tuple[LineStyle, str], ...] = (
     (HIDDEN, "room to keep free, not cut"),
     (SCRIBE, "line to scribe, not cut"),
 )
+"""What the lines of a plate's pattern mean."""
 
 _MEASURE = "Measure all four bars on every page before you trust it."
 _JOIN = "Trim the later page on its border, lay its marks on the same marks, glue."
 _STICK = "Stick it on the plate so that TOP faces you. Punch the dots, then cut."
 
 
-def legend_inset(ink: Sequence[Item]) -> Inset:
+def legend_inset(ink: Sequence[Item], meanings: Meanings = MEANINGS) -> Inset:
     """What the lines that are on the drawing mean."""
     drawn = {mark.style for mark in marks(ink) if isinstance(mark, Stroke)}
-    rows = [(style, words) for style, words in _MEANINGS if style in drawn]
+    rows = [(style, words) for style, words in meanings if style in drawn]
 
     def strips(width: float) -> tuple[Strip, ...]:
         columns = 2 if width > _TWO_COLUMNS else 1
@@ -61,9 +65,9 @@ def legend_inset(ink: Sequence[Item]) -> Inset:
     return Inset(strips=strips, widths=WIDTHS)
 
 
-def steps_inset(pages: int) -> Inset:
-    """How the paper is used, when the pattern takes that many pages."""
-    lines = (_MEASURE, *((_JOIN,) if pages > 1 else ()), _STICK)
+def steps_inset(pages: int, use: str = _STICK) -> Inset:
+    """How the paper is used, when the pattern takes that many pages; `use` says what for."""
+    lines = (_MEASURE, *((_JOIN,) if pages > 1 else ()), use)
     return Inset(
         strips=lambda width: (*_title("Use", width), *steps(lines, width, _SIZE)),
         widths=WIDTHS,
@@ -78,12 +82,12 @@ def cautions_inset() -> Inset:
     )
 
 
-def notes_inset(notes: Sequence[tuple[str, str]]) -> Inset:
-    """The words that numbers in circles stand for."""
+def notes_inset(notes: Sequence[tuple[str, str]], title: str = "Numbers in circles") -> Inset:
+    """The words that numbers or letters in circles stand for."""
 
     def strips(width: float) -> tuple[Strip, ...]:
         entries = [bullets([words], width, _SIZE, f"{number}.") for number, words in notes]
-        return (*_title("Numbers in circles", width), *(s for entry in entries for s in entry))
+        return (*_title(title, width), *(s for entry in entries for s in entry))
 
     return Inset(strips=strips, widths=WIDTHS)
 

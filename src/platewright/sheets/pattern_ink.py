@@ -36,7 +36,9 @@ _MARK_STYLES: dict[MarkMeaning, LineStyle] = {
 _PILOT = 4.0  # diameter of the cross of a hole that is not cut, mm
 _BEYOND_HOLE = 3.0  # of centre lines, mm
 _DOT = 0.8
-_LOOK = 0.5  # mm: how finely a mark is followed to see whether it touches the part
+# how finely a mark is followed to see whether it touches the part, mm
+_LOOK = 0.5  # sagitta of an arc
+_STEP = 4.0  # along a line
 _WORTH_TANGENTS = 4.0  # allowance from which a bend's tangent lines are drawn, mm
 
 
@@ -61,7 +63,12 @@ def shown(shape: Shape, outline: Contour, window: Bounds) -> tuple[Shape, ...]:
 
 
 def _touches(shape: Shape, outline: Contour) -> bool:
-    return any(outline.contains(p) for p in shape.flatten(_LOOK))
+    if isinstance(shape, Line):
+        steps = max(2, round(shape.length / _STEP))
+        looks = [shape.point_at((index + 0.5) / steps) for index in range(steps)]
+    else:
+        looks = shape.flatten(_LOOK)
+    return any(outline.contains(p) for p in looks)
 
 
 def wall_hatching(wall: Line) -> Hatch:

@@ -41,8 +41,10 @@ _WALL_GAP = 1.6
 
 
 def stock_words(piece: Piece, unit: Unit) -> str:
-    """The plate in words: "3/16 in A36 structural steel"."""
+    """The plate in words: "3/16 in A36 structural steel"; card too thin to count by its name."""
     stock = piece.bracket.stock
+    if stock.thickness == 0:
+        return stock.material.label
     return f"{format_length(stock.thickness, unit)} {stock.material.label}"
 
 
@@ -56,6 +58,8 @@ def bend_callout(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Callo
 def _bend_block(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Block:
     head = bend_words(bend).replace("bend", "BEND", 1)
     score = score_of(bend, piece.bracket.stock.thickness)
+    if score is None and bend.allowance == 0:
+        return Block(lines=(head, "sharp: the line is the fold itself"), bold=1)
     if score is None:
         radius = format_length(bend.inside_radius, unit)
         how = f"inside radius {radius}; the line is the middle of the bend"

@@ -61,9 +61,13 @@ class Taken:
     def leaves_free(self, box: Box, around: Bounds | None = None) -> bool:
         """Whether a box meets neither ink nor another box; `around` its bounds, if at hand."""
         around = around or box.bounds
-        if any(_meet(box, other) for other in self.boxes_near(around)):
+        if not self.clear_of_boxes(box, around):
             return False
         return not any(box.meets_line(line) for line in self.lines_near(around))
+
+    def clear_of_boxes(self, box: Box, around: Bounds | None = None) -> bool:
+        """Whether a box meets no other box; `around` its bounds, if at hand."""
+        return not any(_meet(box, other) for other in self.boxes_near(around or box.bounds))
 
     def open_to(self, line: Line) -> bool:
         """Whether a line crosses no box."""

@@ -103,7 +103,7 @@ def pattern_pages(
     Insets without room are left out. Words that became numbers are never: their notes get a page of
     their own, or on `single` paper the page grows for all insets.
     """
-    settled = settle(_ground(pattern, tiling), pattern.callouts)
+    settled = settle(ground_of(pattern, tiling), pattern.callouts)
     notes = (notes_inset(settled.notes),) if settled.notes else ()
     laid = lay_insets((*notes, *insets), settled.ground.taken, _rooms(tiling))
     if laid.left_over and tiling.paper.name == SINGLE:
@@ -113,7 +113,8 @@ def pattern_pages(
     return (*pages, *(_inset_page(inset, tiling, block) for inset in lost))
 
 
-def _ground(pattern: Pattern, tiling: Tiling) -> Ground:
+def ground_of(pattern: Pattern, tiling: Tiling) -> Ground:
+    """Where a pattern's words may stand on its pages."""
     return Ground(
         taken=Taken.by(pattern.ink).and_boxes(pattern.kept),
         outline=pattern.outline,

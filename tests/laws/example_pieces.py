@@ -1,0 +1,57 @@
+"""Example pieces for the sheets' tests: seats whose figures are easy to work out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from platewright.kinds import seat as kind
+from platewright.plate.bend import BendWay, Brake, ScoreFold
+from platewright.plate.piece import Hand, Piece, pieces_of
+from platewright.plate.stock import MATERIALS, Stock
+from platewright.shop.hardware import parse_bolt_size, parse_port_size
+
+SCORE = ScoreFold(groove=3.0, ligament=1.0)
+BRAKE = Brake(radius=8.0, k=0.42)
+PLATE = Stock(thickness=5.0, material=MATERIALS["A36"])
+
+
+def gusset(direction: str = "down", reach: float = 130.0, depth: float = 80.0) -> kind.Gusset:
+    """A right-angled gusset, blunt at the front."""
+    return kind.Gusset(
+        reach=reach, taper=0.7, fold=1.5707963267948966, direction=direction, depth=depth, nose=15.0
+    )
+
+
+SEAT = kind.Seat(
+    plate_diameter=120.0,
+    body_diameter=150.0,
+    clearance=12.0,
+    wall_gap=25.0,
+    centre_distance=None,
+    plain_side=None,
+    body_face="top",
+    drift=None,
+    bolts=kind.Bolts(
+        count=2, spacing=70.0, size=parse_bolt_size("M10", "mm"), fit="normal", turn=0
+    ),
+    port=kind.Port(
+        offset=32.0, shift=0.0, size=parse_port_size("1/4 NPT", "mm"), side="away from the wall"
+    ),
+    left=gusset("down"),
+    right=gusset("up", reach=110.0),
+    front=kind.Front(shape="round", length=None),
+)
+"""Centre 100 mm from the wall, one gusset down and one up."""
+
+
+def seat_pieces(
+    name: str = "test-seat", hand: Hand = "as drawn", way: BendWay = SCORE, **changes: object
+) -> tuple[Piece, ...]:
+    """The pieces of `SEAT` with some of its measurements changed."""
+    measurements = replace(SEAT, **changes)  # type: ignore[arg-type]
+    return pieces_of(name, hand, kind.build(measurements, PLATE, way))
+
+
+def seat_piece(way: BendWay = SCORE, **changes: object) -> Piece:
+    """One piece of `SEAT`, as drawn."""
+    return seat_pieces(way=way, **changes)[0]

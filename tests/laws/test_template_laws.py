@@ -1,0 +1,109 @@
+"""Laws of the sheets over generated brackets of every shape."""
+
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+from laws.strategies_bracket import brackets
+from platewright.plate.piece import pieces_of
+from platewright.sheets.alignment import ink_lines
+from platewright.sheets.boxes import Box
+from platewright.sheets.callouts import settle
+from platewright.sheets.drawing import Stroke, Text, bounds, marks, words
+from platewright.sheets.flat_checks import flat_checks, place_of
+from platewright.sheets.key import key_drawing, lettered
+from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
+from platewright.sheets.style import CUT
+from platewright.sheets.template import ground_of
+from platewright.sheets.tiling import tile_pattern
+
+few = settings(
+    max_examples=25,
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+    # a bracket shrinks slowly and its picture tells more than a smaller one would
+    phases=(Phase.explicit, Phase.reuse, Phase.generate),
+)
+papers = st.sampled_from(["letter", "A4", "A3", "single"])
+units = st.sampled_from(["in", "mm"])
+hands = st.sampled_from(["as drawn", "mirrored"])
+
+
+@st.composite
+def pieces(draw):
+    """A piece of any bracket, of either hand."""
+    return pieces_of("generated", draw(hands), draw(brackets))[0]
+
+
+def settled(pattern, paper):
+    tiling = tile_pattern(pattern.ink, paper)
+    return settle(ground_of(pattern, tiling), pattern.callouts), tiling
+
+
+@few
+@given(pieces(), papers, units)
+def test_words_cover_neither_lines_nor_each_other_and_no_seam_cuts_them(piece, paper, unit):
+    for pattern in (top_pattern(piece, unit), underside_pattern(piece, unit)):
+        if pattern is None:
+            continue
+        found, tiling = settled(pattern, paper)
+        lines = ink_lines(pattern.ink)
+        boxes = [Box.round_text(m) for m in marks(found.items) if isinstance(m, Text)]
+        for index, box in enumerate(boxes):
+            assert not any(box.meets_line(line) for line in lines)
+            assert not any(box.meets(other) for other in boxes[index + 1 :])
+            assert any(box.inside(tile.window) for tile in tiling.tiles)
+
+
+@few
+@given(pieces(), papers)
+def test_nothing_that_must_be_said_is_lost(piece, paper):
+    pattern = top_pattern(piece, "mm")
+    found, _ = settled(pattern, paper)
+    told = " ".join((*words(found.items), *(note for _, note in found.notes)))
+    for bend in piece.blank.bends:
+        assert f"BEND {bend.number}: fold {bend.direction.upper()}" in told
+    for hole in piece.blank.holes:
+        assert hole.what in told
+
+
+@few
+@given(pieces())
+def test_the_ink_is_no_larger_than_the_part_and_its_margin(piece):
+    window = piece.blank.bounds.grown(WINDOW_MARGIN + 4.0)  # a hole's cross may reach over an edge
+    assert window.union(bounds(top_pattern(piece, "mm").ink)) == window
+
+
+@few
+@given(pieces())
+def test_the_underside_is_the_same_part(piece):
+    pattern = underside_pattern(piece, "mm")
+    scored = [bend for bend in piece.blank.bends if bend.score_face == "underside"]
+    assert (pattern is None) == (not scored)
+    if pattern is not None:
+        (outline,) = (m.path for m in pattern.ink if isinstance(m, Stroke) and m.style == CUT)
+        assert abs(outline.area - piece.blank.outline.area) < 1e-6 * outline.area
+        assert len(pattern.ink) == 1 + len(scored)
+
+
+@few
+@given(pieces())
+def test_flat_distances_are_real_and_each_is_told_once(piece):
+    checks = flat_checks(piece)
+    assert all(check.value > 0 for check in checks)
+    keys = [frozenset(map(place_of, check.features)) for check in checks if check.features]
+    assert len(set(keys)) == len(keys)
+    longest = max(check.value for check in checks)
+    box = piece.blank.bounds
+    assert longest <= (box.width**2 + box.height**2) ** 0.5 + 1e-6
+
+
+@few
+@given(pieces())
+def test_every_letter_of_the_key_is_drawn_clear_of_the_others(piece):
+    letters = lettered(flat_checks(piece))
+    drawing = key_drawing(piece, letters, "mm", (190.0, 150.0))
+    told = {each.letter for each in letters}
+    found = [m for m in marks(drawing) if isinstance(m, Text) and m.text in told]
+    assert {text.text for text in found} == told
+    boxes = [Box.round_text(text) for text in found]
+    assert not any(a.meets(b) for i, a in enumerate(boxes) for b in boxes[i + 1 :])

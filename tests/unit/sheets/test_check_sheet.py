@@ -1,0 +1,234 @@
+from dataclasses import replace
+
+import pytest
+
+from laws.example_pieces import BRAKE, SEAT, seat_piece, seat_pieces
+from platewright.errors import OutputError
+from platewright.plate.bracket import Check
+from platewright.sheets.check_sheet import (
+    SECTIONS,
+    TOLERANCES,
+    Matter,
+    bend_section,
+    check_pages,
+    stock_section,
+)
+from platewright.sheets.drawing import bounds, words
+from platewright.sheets.flat_checks import flat_checks
+from platewright.sheets.key import key_drawing, lettered, letters_of
+
+
+def matter(piece, unit="mm"):
+    checks = flat_checks(piece)
+    return Matter(piece=piece, unit=unit, width=190.0, checks=checks, letters=lettered(checks))
+
+
+def told_by(strips):
+    return words([item for strip in strips for item in strip.items])
+
+
+def value(piece, text):
+    (check,) = (check for check in flat_checks(piece) if check.words == text)
+    return check.value
+
+
+# --- the distances ----------------------------------------------------------------------------
+
+
+def test_the_fit_critical_distances_come_out_as_measured():
+    piece = seat_piece()
+    assert value(piece, "bolt hole 1 to wall edge, square to it") == pytest.approx(100)
+    assert value(piece, "bolt hole 1 to bolt hole 2") == pytest.approx(70)
+    assert value(piece, "port hole to bolt line, square to it") == pytest.approx(32)
+    assert value(piece, "port hole to wall edge, square to it") == pytest.approx(132)
+
+
+def test_the_bend_lines_are_measured_from_the_holes_and_from_each_other():
+    # inside radius of the fold: groove / angle - ligament / 2; its corner stands 87 mm from centre
+    radius = 3.0 / 1.5707963267948966 - 0.5
+    line = 75 + 12 - radius + 1.5
+    piece = seat_piece()
+    assert value(piece, "bolt hole 2 to bend 1 line, square to it") == pytest.approx(line - 35)
+    assert value(piece, "bolt hole 1 to bend 2 line, square to it") == pytest.approx(line - 35)
+    assert value(piece, "bend 1 line to bend 2 line, square") == pytest.approx(2 * line)
+
+
+def test_critical_rows_come_first():
+    critical = [check.critical for check in flat_checks(seat_piece())]
+    assert critical == sorted(critical, reverse=True)
+    assert True in critical
+    assert False in critical
+
+
+def test_corners_at_a_bend_are_measured_at_the_bend_lines_end():
+    piece = seat_piece()
+    (check,) = (c for c in flat_checks(piece) if c.words.startswith("left wall corner"))
+    assert check.words == (
+        "left wall corner (end of bend 1 line) to right front corner (end of bend 2 line)"
+    )
+    first, second = piece.blank.bends
+    ends = {first.line.start, first.line.end, second.line.start, second.line.end}
+    assert {feature.at for feature in check.features} <= ends
+
+
+def test_the_blank_is_measured_over_all():
+    piece = seat_piece()
+    assert value(piece, "overall, left to right") == piece.blank.bounds.width
+    assert value(piece, "overall, bottom to top") == piece.blank.bounds.height
+
+
+def test_gussets_are_measured_to_their_far_edge_and_along_their_own_edges():
+    piece = seat_piece()
+    told = {check.words for check in flat_checks(piece)}
+    assert "bend 1 line to far edge of left gusset, square" in told
+    assert "bend 1 line, end to end" in told
+    assert "slope of left gusset, end to end" in told
+    assert value(piece, "bend 1 line, end to end") == pytest.approx(130)
+
+
+def test_edges_that_run_on_into_others_are_no_length_for_a_tape():
+    # the wall edge and the gusset's wall end are one straight line on the blank
+    told = [check.words for check in flat_checks(seat_piece())]
+    assert not any(words.startswith(("wall edge, end", "wall end")) for words in told)
+
+
+def test_a_distance_of_nothing_is_dropped():
+    piece = seat_piece(port=replace(SEAT.port, offset=0.0))
+    told = [check.words for check in flat_checks(piece)]
+    assert "port hole to bolt line, square to it" not in told
+
+
+def test_a_distance_is_told_once():
+    piece = seat_piece()
+    doubled = replace(piece.bracket, checks=piece.bracket.checks * 2)
+    assert flat_checks(replace(piece, bracket=doubled)) == flat_checks(piece)
+
+
+def test_what_only_the_folded_bracket_shows_is_left_out():
+    piece = seat_piece()
+    first, *rest = piece.bracket.checks
+    late = Check(start=first.start, end=first.end, critical=True, when="folded")
+    bracket = replace(piece.bracket, checks=(late, *rest))
+    told = [check.words for check in flat_checks(replace(piece, bracket=bracket))]
+    assert "bolt hole 1 to wall edge, square to it" not in told
+
+
+def test_a_plain_plate_measures_its_sides_unless_they_are_the_overall_size():
+    square = replace(SEAT.front, shape="square", length=180.0)
+    piece = seat_piece(left=None, right=None, front=square)
+    told = [check.words for check in flat_checks(piece)]
+    assert "overall, left to right" in told
+    assert not any("end to end" in words for words in told)
+
+
+# --- letters and key --------------------------------------------------------------------------
+
+
+def test_every_feature_has_one_letter_and_every_row_its_letters():
+    checks = flat_checks(seat_piece())
+    letters = lettered(checks)
+    assert [each.letter for each in letters] == list("ABCDEFGHIJKLMNO")
+    assert letters_of(checks[0], letters) == "A to B"
+    for check in checks:
+        assert len(letters_of(check, letters).split(" to ")) == max(1, len(check.features))
+
+
+@pytest.mark.parametrize("size", [(190.0, 104.0), (120.0, 60.0)])
+def test_the_key_fits_its_box_and_shows_every_letter(size):
+    piece = seat_piece()
+    letters = lettered(flat_checks(piece))
+    drawing = key_drawing(piece, letters, "mm", size)
+    box = bounds(drawing)
+    assert box.width <= size[0]
+    assert box.height <= size[1]
+    assert {each.letter for each in letters} <= set(words(drawing))
+    assert {"bend 1", "bend 2"} <= set(words(drawing))
+
+
+# --- the sheet --------------------------------------------------------------------------------
+
+
+def test_rows_tell_the_files_unit_first_and_the_other_too():
+    piece = seat_piece()
+    in_mm = words([item for page in check_pages((piece,), "mm", "A4") for item in page.items])
+    in_inches = words([item for page in check_pages((piece,), "in", "A4") for item in page.items])
+    assert in_mm.index("mm") < in_mm.index("tape, in")
+    assert in_inches.index("tape, in") < in_inches.index("mm")
+    for told in (in_mm, in_inches):
+        assert "100.0" in told
+        assert "3 15/16" in told
+
+
+def test_critical_rows_are_marked_and_held_tighter():
+    piece = seat_piece()
+    told = words([item for page in check_pages((piece,), "mm", "A4") for item in page.items])
+    checks = flat_checks(piece)
+    assert told.count("FIT") == sum(check.critical for check in checks)
+    assert told.count(TOLERANCES["critical"]["mm"]) == told.count("FIT")
+    assert told.count(TOLERANCES["outer"]["mm"]) == len(checks) - told.count("FIT")
+    assert any("no published source" in line for line in told)
+    assert any("ISO 2768-1" in line for line in told)
+
+
+def test_the_stock_is_told_with_room_to_spare():
+    piece = seat_piece()
+    told = " ".join(told_by(stock_section(matter(piece))))
+    box = piece.blank.bounds
+    assert f"At least {int(box.width) + 1} mm x {round(box.height)} mm" in told
+    assert "5.0 mm A36 structural steel" in told
+    assert f"{piece.bracket.stock.mass_kg(piece.blank.area):.2f} kg" in told
+
+
+def test_bends_are_told_in_order_with_face_groove_and_depth():
+    told = told_by(bend_section(matter(seat_piece())))
+    assert told.index("DOWN 90°") < told.index("UP 90°")
+    text = " ".join(told)
+    assert "score the TOP face, groove 3.0 mm wide, 4.0 mm deep" in text
+    assert "score the UNDERSIDE face, groove 3.0 mm wide, 4.0 mm" in text
+
+
+def test_brake_bends_are_told_with_their_radius_and_their_share_of_the_flat():
+    text = " ".join(told_by(bend_section(matter(seat_piece(way=BRAKE)))))
+    assert "8.0 mm" in text
+    # angle (radius + k T) = pi / 2 * (8 + 0.42 * 5)
+    assert "brake; the bend itself uses 15.9 mm of the flat" in text
+    assert "groove" not in text
+
+
+def test_a_plate_without_bends_has_no_section_for_them():
+    assert bend_section(matter(seat_piece(left=None, right=None))) == ()
+
+
+def test_every_section_makes_strips_for_a_seat():
+    assert all(section(matter(seat_piece())) for section in SECTIONS)
+
+
+def test_the_cautions_are_there():
+    told = words(
+        [item for page in check_pages((seat_piece(),), "in", "letter") for item in page.items]
+    )
+    assert any("Air springs" in line for line in told)
+    assert any("local codes" in line for line in told)
+
+
+def test_a_pair_has_a_sheet_for_each_hand():
+    titles = [words(page.items) for page in check_pages(seat_pieces(hand="pair"), "mm", "A4")]
+    for hand in ("left", "right"):
+        assert any(f"test-seat-{hand} ({hand} hand)" in told for told in titles)
+
+
+@pytest.mark.parametrize(("unit", "size"), [("in", (215.9, 279.4)), ("mm", (210.0, 297.0))])
+def test_single_paper_becomes_the_units_own_paper(unit, size):
+    page = check_pages((seat_piece(),), unit, "single")[0]
+    assert (page.width, page.height) == pytest.approx(size)
+
+
+@pytest.mark.parametrize("paper", ["letter", "A4", "legal", "A3"])
+def test_nothing_runs_off_the_paper(paper):
+    for page in check_pages((seat_piece(),), "in", paper):
+        assert page.bounds.union(bounds(page.items)) == page.bounds
+
+
+def test_unknown_paper_is_refused():
+    with pytest.raises(OutputError):
+        check_pages((seat_piece(),), "in", "vellum")

@@ -1,0 +1,278 @@
+import math
+from dataclasses import replace
+
+import pytest
+
+from laws.example_pieces import BRAKE, SEAT, gusset, seat_piece, seat_pieces
+from platewright.errors import OutputError
+from platewright.geometry.contour import Circle
+from platewright.geometry.plane import Bounds
+from platewright.geometry.segment import Line
+from platewright.sheets.drawing import Fill, Hatch, Stroke, Text, bounds, marks, words
+from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
+from platewright.sheets.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, TANGENT
+from platewright.sheets.template import template_pages, top_pages, underside_pages
+
+PAPERS = ("letter", "legal", "tabloid", "A4", "A3", "single")
+
+
+def strokes(items, style):
+    return [m for m in marks(items) if isinstance(m, Stroke) and m.style == style]
+
+
+def shapes(items, style):
+    return [shape for stroke in strokes(items, style) for shape in stroke.shapes]
+
+
+def pages_of(piece, paper="A4"):
+    return template_pages((piece,), "mm", paper).pages
+
+
+# --- pages ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_page_has_its_bars_its_face_and_its_place(paper):
+    for page in pages_of(seat_piece(), paper):
+        told = words(page.items)
+        assert sum("4 in between" in line for line in told) == 2
+        assert sum("100 mm between" in line for line in told) == 2
+        assert ("TOP: this side up" in told) != ("UNDERSIDE: this side up" in told)
+        assert any(line.startswith("page ") and " of " in line for line in told)
+        assert "test-seat" in told
+
+
+def test_pages_of_a_tiled_pattern_tell_row_and_column():
+    pages = top_pages(seat_piece(), "mm", "letter")
+    assert len(pages) > 1
+    for number, page in enumerate(pages, 1):
+        assert any(
+            line.startswith(f"page {number} of {len(pages)}: row ") for line in words(page.items)
+        )
+
+
+def test_neighbouring_pages_share_their_marks():
+    first, second = top_pages(seat_piece(), "mm", "letter")[:2]
+    for label in ("A1", "A2"):
+        assert label in words(first.items)
+        assert label in words(second.items)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_pages_have_the_size_of_their_paper_one_way_or_the_other(paper):
+    sizes = {"letter": (215.9, 279.4), "legal": (215.9, 355.6), "tabloid": (279.4, 431.8)}
+    sizes |= {"A4": (210.0, 297.0), "A3": (297.0, 420.0)}
+    for page in pages_of(seat_piece(), paper):
+        if paper in sizes:
+            assert sorted((page.width, page.height)) == pytest.approx(sorted(sizes[paper]))
+
+
+def test_single_paper_is_one_page_for_each_face():
+    assert len(pages_of(seat_piece(), "single")) == 2
+    assert len(pages_of(seat_piece(way=BRAKE), "single")) == 1
+
+
+def test_a_crowded_single_page_grows_for_its_insets():
+    piece = seat_piece()
+    page = top_pages(piece, "mm", "single")[0]
+    assert "Take care" in words(page.items)
+    assert bounds(page.items).xmax <= page.width
+
+
+def test_pages_are_counted_for_each_piece():
+    template = template_pages(seat_pieces(hand="pair"), "mm", "A4")
+    left, right = template.pages_of_piece
+    assert left + right == len(template.pages)
+    assert all("test-seat-left (left hand)" in words(p.items) for p in template.pages[:left])
+    assert all("test-seat-right (right hand)" in words(p.items) for p in template.pages[left:])
+
+
+def test_unknown_paper_is_refused():
+    with pytest.raises(OutputError, match="papyrus"):
+        template_pages((seat_piece(),), "mm", "papyrus")
+
+
+def test_page_sets_can_be_chosen():
+    template = template_pages((seat_piece(),), "mm", "A4", page_sets=(underside_pages,))
+    assert all("UNDERSIDE: this side up" in words(page.items) for page in template.pages)
+
+
+def test_the_first_page_tells_the_lines_and_the_cautions():
+    told = [line for page in pages_of(seat_piece()) for line in words(page.items)]
+    assert "Lines" in told
+    assert "Take care" in told
+    assert any("Air springs" in line for line in told)
+
+
+def test_one_page_says_nothing_of_trimming():
+    small = seat_piece(left=None, right=None)
+    (page,) = top_pages(small, "mm", "A3")
+    assert not any("Trim" in line for line in words(page.items))
+
+
+# --- the top pattern --------------------------------------------------------------------------
+
+
+def test_the_outline_and_the_holes_are_cut_lines():
+    piece = seat_piece()
+    cut = shapes(top_pattern(piece, "mm").ink, CUT)
+    assert piece.blank.outline in cut
+    assert {hole.circle for hole in piece.blank.holes} <= set(cut)
+    assert len(cut) == 4
+
+
+def test_cut_lines_come_last():
+    ink = top_pattern(seat_piece(), "mm").ink
+    assert ink[-1].style == CUT
+
+
+def test_bend_lines_are_narrow_continuous_and_reach_the_outline():
+    piece = seat_piece()
+    lines = shapes(top_pattern(piece, "mm").ink, BEND)
+    assert BEND.dashes == ()
+    assert BEND.width * 2 == CUT.width
+    assert lines == [bend.line for bend in piece.blank.bends]
+    for line in lines:
+        assert piece.blank.outline.distance(line.start) < 1e-9
+        assert piece.blank.outline.distance(line.end) < 1e-9
+
+
+def test_only_a_wide_bend_without_a_score_shows_its_tangent_lines():
+    assert shapes(top_pattern(seat_piece(), "mm").ink, TANGENT) == []
+    assert len(shapes(top_pattern(seat_piece(way=BRAKE), "mm").ink, TANGENT)) == 4
+
+
+def told_by(pattern):
+    return [line for callout in pattern.callouts for line in callout.block.lines]
+
+
+def test_each_bend_says_which_way_how_far_and_which_face():
+    told = told_by(top_pattern(seat_piece(), "mm"))
+    assert "BEND 1: fold DOWN 90°, score the TOP face" in told
+    assert "BEND 2: fold UP 90°, score the UNDERSIDE face" in told
+    assert "grind on this line: 3.0 mm wide, 4.0 mm deep, 1.0 mm left" in told
+    assert "DO NOT GRIND THIS FACE: see the UNDERSIDE page" in told
+
+
+def test_a_brake_bend_tells_its_radius():
+    told = told_by(top_pattern(seat_piece(way=BRAKE), "mm"))
+    assert "BEND 1: fold DOWN 90°, brake" in told
+    assert "inside radius 8.0 mm; the line is the middle of the bend" in told
+
+
+def test_holes_have_their_name_and_size():
+    told = told_by(top_pattern(seat_piece(), "mm"))
+    assert {"bolt hole 1", "bolt hole 2", "port hole", "Ø 11.0 mm", "for M10 bolt"} <= set(told)
+
+
+def test_every_hole_has_a_dot_to_punch_at_its_centre():
+    piece = seat_piece()
+    dots = [
+        outline.centre
+        for mark in marks(top_pattern(piece, "mm").ink)
+        if isinstance(mark, Fill)
+        for outline in mark.outlines
+        if isinstance(outline, Circle)
+    ]
+    assert dots == [hole.centre for hole in piece.blank.holes]
+
+
+def test_pilots_are_crossed_and_named_but_not_cut():
+    piece = seat_piece(port=replace(SEAT.port, side="undecided"))
+    pattern = top_pattern(piece, "mm")
+    assert len(piece.blank.pilots) == 2
+    cut = shapes(pattern.ink, CUT)
+    assert not any(hole.circle in cut for hole in piece.blank.pilots)
+    told = told_by(pattern)
+    assert "port pilot towards the wall" in told
+    assert told.count("not cut: punch only") == 2
+
+
+def test_the_wall_edge_is_hatched_outside_and_named():
+    piece = seat_piece()
+    pattern = top_pattern(piece, "mm")
+    assert "WALL EDGE: this edge meets the wall" in told_by(pattern)
+    (hatch,) = (mark for mark in marks(pattern.ink) if isinstance(mark, Hatch))
+    box = bounds([hatch])
+    assert box.ymax == pytest.approx(-100)
+    assert box.ymin == pytest.approx(-100 - WINDOW_MARGIN)
+
+
+def test_marks_are_told_apart_by_their_lines():
+    ink = top_pattern(seat_piece(), "mm").ink
+    assert len(strokes(ink, PHANTOM)) == 2
+    assert len(strokes(ink, HIDDEN)) == 1
+    assert strokes(ink, CENTRE)
+    assert PHANTOM.dashes[0] > PHANTOM.dashes[1] > PHANTOM.dashes[2]
+    assert len(PHANTOM.dashes) == 6
+    assert len(CENTRE.dashes) == 4
+    assert CENTRE.width == PHANTOM.width == HIDDEN.width == BEND.width
+
+
+def test_marks_end_a_little_outside_the_outline():
+    piece = seat_piece(body_diameter=400.0, wall_gap=None, centre_distance=200.0)
+    window = piece.blank.bounds.grown(WINDOW_MARGIN)
+    box = bounds(top_pattern(piece, "mm").ink)
+    assert window.grown(1e-6).union(box) == window.grown(1e-6)
+
+
+def test_centre_lines_that_lie_on_each_other_are_drawn_once():
+    turned = replace(SEAT.bolts, turn=math.pi / 2)
+    ink = top_pattern(seat_piece(bolts=turned, port=None), "mm").ink
+    upright = [
+        line
+        for line in shapes(ink, CENTRE)
+        if isinstance(line, Line) and abs(line.end.x - line.start.x) < 1e-6 < line.length - 20
+    ]
+    assert len(upright) == 1
+    assert upright[0].length == pytest.approx(160)
+
+
+def test_words_of_a_pair_are_mirrored_in_place_not_in_lettering():
+    right = seat_pieces(hand="pair")[1]
+    told = told_by(top_pattern(right, "mm"))
+    assert "test-seat-right (right hand)" in told
+    assert "left gusset" in told
+
+
+# --- the underside ----------------------------------------------------------------------------
+
+
+def test_a_seat_scored_on_top_only_has_no_underside():
+    assert underside_pattern(seat_piece(right=gusset("down")), "mm") is None
+    assert underside_pattern(seat_piece(way=BRAKE), "mm") is None
+
+
+def test_the_underside_shows_only_the_outline_and_its_own_scores():
+    piece = seat_piece()
+    pattern = underside_pattern(piece, "mm")
+    assert [stroke.style for stroke in pattern.ink] == [BEND, CUT]
+    told = told_by(pattern)
+    assert "BEND 2: fold UP 90°, score the UNDERSIDE face" in told
+    assert not any("BEND 1" in line for line in told)
+    assert "UNDERSIDE: this side up" in told
+
+
+def test_the_underside_is_the_top_seen_from_behind():
+    piece = seat_piece()
+    pattern = underside_pattern(piece, "mm")
+    assert pattern.outline.bounds.width == pytest.approx(piece.blank.bounds.width)
+    assert pattern.outline.bounds.centre.x == pytest.approx(piece.blank.bounds.centre.x)
+    middle = piece.blank.bounds.centre.x
+    top, behind = piece.blank.bends[1].line, pattern.ink[0].path
+    assert behind.start.x - middle == pytest.approx(middle - top.start.x)
+    assert behind.start.y == top.start.y
+    assert pattern.outline.area == pytest.approx(piece.blank.outline.area)
+
+
+def test_every_text_of_a_page_reads_the_right_way():
+    for page in pages_of(seat_piece()):
+        for mark in marks(page.items):
+            if isinstance(mark, Text) and not mark.text.startswith(("trim", "edge of page")):
+                assert -math.pi / 2 < mark.angle <= math.pi / 2 + 1e-9
+
+
+def test_nothing_runs_off_the_paper():
+    for page in pages_of(seat_piece()):
+        box = bounds(page.items)
+        assert Bounds(0, 0, page.width, page.height).union(box) == page.bounds
