@@ -31,7 +31,7 @@ from platewright.plate.solid import Solid
 from platewright.plate.stock import MATERIALS, Stock
 
 SAGITTA = 0.02
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=20, deadline=None)
 
 
 # --- solids of the other library --------------------------------------------------------------
