@@ -161,14 +161,20 @@ def _mark_label(mark: AlignMark) -> Text:
 
 
 def lap_notes(
-    items: Sequence[Item], common: Sequence[AlignMark], tiling: Tiling, tile: Tile
+    items: Sequence[Item],
+    common: Sequence[AlignMark],
+    tiling: Tiling,
+    tile: Tile,
+    ink: Sequence[Line] | None = None,
 ) -> tuple[Item, ...]:
     """What one page says of its laps: where a later page's edge lies, which borders to trim.
 
-    The later page (right, below) lies on top, trimmed along its border.
+    The later page (right, below) lies on top, trimmed along its border. `ink` is that of the items
+    and the marks, where the caller has it already.
     """
     own = [seam for seam in seams(tiling) if tile in (seam.first, seam.second)]
-    ink = ink_lines((*items, *laid_marks(common))) if own else []
+    if ink is None:
+        ink = ink_lines((*items, *laid_marks(common))) if own else []
     notes: list[Item] = []
     for seam in own:
         if tile == seam.first:

@@ -11,7 +11,13 @@ from dataclasses import replace
 
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
-from platewright.sheets.alignment import AlignMark, align_marks, laid_marks, lap_notes
+from platewright.sheets.alignment import (
+    AlignMark,
+    align_marks,
+    ink_lines,
+    laid_marks,
+    lap_notes,
+)
 from platewright.sheets.drawing import (
     Clip,
     Fill,
@@ -44,7 +50,9 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
     The items are the whole pattern in its own coordinates; each page's place is put into the block.
     """
     common = align_marks(items, tiling)
-    return tuple(_page(items, common, tiling, tile, block) for tile in tiling.tiles)
+    # gathered once for all pages: it is most of the work of a large pattern
+    ink = ink_lines((*items, *laid_marks(common))) if len(tiling.tiles) > 1 else []
+    return tuple(_page(items, common, ink, tiling, tile, block) for tile in tiling.tiles)
 
 
 def plain_pages(
@@ -71,13 +79,14 @@ def plain_pages(
 def _page(
     items: Sequence[Item],
     common: Sequence[AlignMark],
+    ink: Sequence[Line],
     tiling: Tiling,
     tile: Tile,
     block: TitleBlock,
 ) -> Page:
     place = tiling.place(tile)
     # the pattern comes last, so that nothing ever hides a line that is to be cut
-    shared = (*lap_notes(items, common, tiling, tile), *laid_marks(common), *items)
+    shared = (*lap_notes(items, common, tiling, tile, ink), *laid_marks(common), *items)
     furniture = full_scale_furniture(
         tiling.paper, replace(block, place=place), page_map(tiling, tile)
     )
