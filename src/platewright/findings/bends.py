@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import combinations
+from itertools import combinations, product
 
 from platewright.findings.case import Case
 from platewright.findings.finding import COMMON, Fault, Reading
@@ -178,8 +178,10 @@ def missing_relief(case: Case) -> Iterator[Fault]:
             continue
         limit = max(case.thickness, one.inside_radius, other.inside_radius)
         limit = case.thickness if one.way.scored and other.way.scored else limit
-        apart = polygon_distance(_strip(one), _strip(other))
-        if one.allowance and other.allowance and apart < limit - SLACK:
+        first, second = _strip(one), _strip(other)
+        apart = polygon_distance(first, second)
+        close = bool(one.allowance and other.allowance) and apart < limit - SLACK
+        if close and not _relieved(case, first, second, limit):
             yield Fault(
                 severity="change",
                 place=f"bend {one.number} and bend {other.number}, corner between",
@@ -195,14 +197,30 @@ def missing_relief(case: Case) -> Iterator[Fault]:
 
 
 def _can_meet(one: BlankBend, other: BlankBend) -> bool:
-    """Whether two bends share a panel and run towards a corner, or follow on one line."""
+    """Whether two bends share a panel and run towards a corner, or follow on one line unalike."""
     if not {one.parent, one.child} & {other.parent, other.child}:
         return False
     turn = abs(one.line.direction.cross(other.line.direction))
     if turn > math.sin(_ALIKE):
         return True
+    if (one.direction, one.angle) == (other.direction, other.angle):
+        return False
     off = (other.line.start - one.line.start).cross(one.line.direction)
     return abs(off) < max(one.allowance, other.allowance)
+
+
+def _relieved(case: Case, first: list[Point], second: list[Point], limit: float) -> bool:
+    """Whether a hole or notch of at least the limit across is cut where two strips come near."""
+    a, b = min(product(first, second), key=lambda pair: pair[0].distance(pair[1]))
+    corner = a.midpoint(b)
+    outline = case.blank.outline
+    room = 0.0 if outline.contains(corner) else outline.distance(corner)
+    for hole in case.blank.cut_holes:
+        room = max(room, hole.diameter / 2 - hole.centre.distance(corner))
+    for cutout in case.blank.cutouts:
+        if cutout.contour.contains(corner):
+            room = max(room, cutout.contour.distance(corner))
+    return room >= limit / 2 - SLACK
 
 
 def _strip(bend: BlankBend) -> list[Point]:

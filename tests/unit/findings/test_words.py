@@ -1,0 +1,52 @@
+"""Findings in words."""
+
+import math
+
+import pytest
+
+from platewright.findings.finding import Finding, Reading
+from platewright.findings.words import finding_words, measured_words, reading_words
+
+
+@pytest.mark.parametrize(
+    ("reading", "inch", "metric"),
+    [
+        (Reading(19.05), "3/4 in", "19.1 mm"),
+        (Reading(math.radians(62.5), "angle"), "62.5°", "62.5°"),
+        (Reading(250.0, "force"), "56 lbf", "250 N"),
+        (Reading(0.35, "share"), "35 %", "35 %"),
+    ],
+)
+def test_figures_come_in_the_files_unit(reading: Reading, inch: str, metric: str) -> None:
+    assert reading_words(reading, "in") == inch
+    assert reading_words(reading, "mm") == metric
+
+
+def finding(**other: object) -> Finding:
+    told = {
+        "severity": "change",
+        "rule": "hole edge distance",
+        "place": "bolt hole 1, nearest edge",
+        "change": "move the hole inwards",
+        "source": "AISC 360-16 Table J3.4",
+    }
+    return Finding(**(told | other))
+
+
+def test_a_finding_is_one_line_with_all_it_has_to_say() -> None:
+    line = finding_words(finding(measured=Reading(12.7), limit=Reading(19.05)), "in")
+    assert line == (
+        "change: hole edge distance: bolt hole 1, nearest edge: 1/2 in, should be at least "
+        "3/4 in; move the hole inwards (AISC 360-16 Table J3.4)"
+    )
+
+
+def test_a_finding_without_figures_has_none() -> None:
+    assert measured_words(finding(), "mm") == ""
+    assert ": ;" not in finding_words(finding(), "mm")
+    assert measured_words(finding(measured=Reading(5.0)), "mm") == "5.0 mm"
+
+
+def test_upper_limits_say_so() -> None:
+    told = finding(measured=Reading(300.0, "force"), limit=Reading(250.0, "force"), bound="at most")
+    assert measured_words(told, "mm") == "300 N, should be at most 250 N"
