@@ -7,55 +7,86 @@ its height: a bolt's socket or a round body needs the room all the way up.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from itertools import pairwise
 
-from platewright.geometry.plane import Point
+from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
 from platewright.geometry.space import Placing, Point3
 from platewright.plate.bend import Face
 from platewright.plate.prism import Part, Prism
+from platewright.plate.sway import STILL, Sideways
 
 #: Metal that stands out less than this beyond a face is taken as flush, mm.
 _FLUSH = 1e-6
 
 
+@dataclass(frozen=True, slots=True)
+class Swaying:
+    """An axis whose upper end goes to and fro: along a unit vector, by a bound up to a reach."""
+
+    way: Vector
+    sideways: Callable[[float], Sideways]
+
+
+UNMOVED = Swaying(Vector(0.0, 0.0), lambda _reach: STILL)
+"""An axis that stays upright."""
+
+
 def room_round(
-    axis: Point, face: Face, thickness: float, plate_from_world: Placing, parts: Iterable[Part]
+    axis: Point,
+    face: Face,
+    thickness: float,
+    plate_from_world: Placing,
+    parts: Iterable[Part],
+    swaying: Swaying = UNMOVED,
 ) -> tuple[float, Part] | None:
     """The least distance from an axis to metal beyond a face, mm, and the part it belongs to.
 
-    0 where metal stands on the axis itself; None where nothing stands out on that side.
+    0 where metal stands on the axis itself; None where nothing stands out on that side. Of an axis
+    that sways, the least distance on its way.
     """
     found = [
-        (distance, part)
+        (distance_to_polygon(axis, hull(list(shadow))), part)
         for part in parts
         for prism in part.prisms
-        if (distance := _plan_distance(axis, face, thickness, plate_from_world, prism)) is not None
+        if (shadow := _shadow(prism, face, thickness, plate_from_world, swaying))
     ]
     return min(found, key=lambda each: each[0]) if found else None
 
 
-def _plan_distance(
-    axis: Point, face: Face, thickness: float, plate_from_world: Placing, prism: Prism
-) -> float | None:
-    shadow = hull(list(_beyond(prism, face, thickness, plate_from_world)))
-    return distance_to_polygon(axis, shadow) if shadow else None
+def _shadow(
+    prism: Prism, face: Face, thickness: float, plate_from_world: Placing, swaying: Swaying
+) -> set[Point]:
+    """Places, in the plate's plane, whose hull is where an axis meets what stands out.
+
+    What an axis meets at a height that it sways to, an upright one meets moved back by as much.
+    The bound is concave over the height, so that corners, and edges where it has its knee, suffice.
+    """
+    edges = [
+        (_raised(plate_from_world.point3(a), face, thickness),
+         _raised(plate_from_world.point3(b), face, thickness))
+        for a, b in prism.edge_pairs
+    ]  # fmt: skip
+    reach = max(p.z for edge in edges for p in edge)
+    if reach <= _FLUSH:
+        return set()
+    sideways = swaying.sideways(reach)
+    ways = [swaying.way * side for side in (-1.0, 1.0)] if sideways.most else [Vector(0.0, 0.0)]
+    standing = _standing(edges, sideways.knee)
+    return {Point(p.x, p.y) + way * sideways.at(p.z) for p in standing for way in ways}
 
 
-def _beyond(
-    prism: Prism, face: Face, thickness: float, plate_from_world: Placing
-) -> Iterator[Point]:
-    """Corners, in the plate's plane, of what stands out beyond a face."""
-    for a, b in prism.edge_pairs:
-        start, end = (_raised(plate_from_world.point3(p), face, thickness) for p in (a, b))
-        if start.z > _FLUSH:
-            yield Point(start.x, start.y)
-        if end.z > _FLUSH:
-            yield Point(end.x, end.y)
-        if (start.z > _FLUSH) != (end.z > _FLUSH):
-            share = (_FLUSH - start.z) / (end.z - start.z)
-            yield Point(start.x, start.y).towards(Point(end.x, end.y), share)
+def _standing(edges: list[tuple[Point3, Point3]], knee: float) -> Iterator[Point3]:
+    """Corners above the face, and where edges cross the face or the height of the knee."""
+    for start, end in edges:
+        yield from (p for p in (start, end) if p.z > _FLUSH)
+        for level in (_FLUSH, knee):
+            if level >= _FLUSH and (start.z > level) != (end.z > level):
+                share = (level - start.z) / (end.z - start.z)
+                flat = Point(start.x, start.y).towards(Point(end.x, end.y), share)
+                yield Point3(flat.x, flat.y, level)
 
 
 def _raised(p: Point3, face: Face, thickness: float) -> Point3:

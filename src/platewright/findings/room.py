@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from platewright.findings.case import Case
 from platewright.findings.finding import Fault, Reading
 from platewright.findings.holes import SLACK, flat_before
-from platewright.findings.plan import room_round
+from platewright.findings.plan import UNMOVED, Swaying, room_round
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing
@@ -199,7 +199,7 @@ def body_room(case: Case) -> Iterator[Fault]:
     body = case.bracket.body
     if body is None:
         return
-    finished = _nearest_to_body(case, body, 1.0)
+    finished = nearest_to_body(case, body, 1.0)
     asked = body.diameter / 2 + body.clearance
     if finished and finished.distance < asked - 1e-3:
         rubs = finished.distance < body.diameter / 2
@@ -214,10 +214,16 @@ def body_room(case: Case) -> Iterator[Fault]:
         yield worst
 
 
-def _nearest_to_body(case: Case, body: Body, amount: float) -> Nearest | None:
+def nearest_to_body(
+    case: Case, body: Body, amount: float, swaying: Swaying = UNMOVED
+) -> Nearest | None:
+    """What comes nearest to the body's middle on its side of the plate, None when nothing stands.
+
+    `amount` is how far the bracket is folded, 1 finished.
+    """
     parts = case.parts if amount == 1 else parts_of(folded(case.bracket, amount))
     others = [part for part in parts if not part.bend and part.panel != case.bracket.root.name]
-    found = room_round(body.centre, body.face, case.thickness, Placing(), others)
+    found = room_round(body.centre, body.face, case.thickness, Placing(), others, swaying)
     return Nearest(*found, amount) if found is not None else None
 
 
@@ -229,7 +235,7 @@ def _nearest_while_folding(case: Case, body: Body) -> Fault | None:
     """
     if all(placed.parent in (None, 0) for placed in case.finished.panels):
         return None
-    stages = (_nearest_to_body(case, body, k / _STAGES) for k in range(1, _STAGES))
+    stages = (nearest_to_body(case, body, k / _STAGES) for k in range(1, _STAGES))
     found = [nearest for nearest in stages if nearest is not None]
     if not found:
         return None
@@ -318,6 +324,6 @@ def _gaps(case: Case, body: Body) -> Iterator[tuple[str, float]]:
         wall = case.bracket.root.straight_edge(case.bracket.wall)
         away = abs((body.centre - wall.start).cross(wall.direction))
         yield "wall", away - body.diameter / 2
-    beside = _nearest_to_body(case, body, 1.0)
+    beside = nearest_to_body(case, body, 1.0)
     if beside is not None:
         yield beside.part.words, beside.distance - body.diameter / 2

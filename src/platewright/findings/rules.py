@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from platewright.findings import bends, holes, room, whole
+from platewright.findings import bends, holes, room, suspension, whole
 from platewright.findings.case import Case, Context
 from platewright.findings.finding import COMMON, EXACT, SEVERITIES, Finding, Rule
 from platewright.plate.blank import Blank
@@ -16,6 +16,10 @@ RULES: tuple[Rule, ...] = (
     Rule("body room", EXACT, room.body_room),
     Rule("weld beside the body", EXACT, room.weld_room),
     Rule("body drift", COMMON, room.drift_room),
+    Rule("suspension", COMMON, suspension.suspension_itself),
+    Rule("body through the travel", COMMON, suspension.sway_room),
+    Rule("body towards the wall", COMMON, suspension.sway_to_wall),
+    Rule("longer than the spring", EXACT, suspension.past_the_other_mount),
     Rule("plate circle supported", COMMON, room.plate_circle_supported),
     Rule("hole edge distance", COMMON, holes.hole_edge_distance),
     Rule("hole to hole", COMMON, holes.hole_to_hole),

@@ -1,0 +1,99 @@
+"""Rules of a bracket that belongs to a suspension: its body through the whole travel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from platewright.findings.case import Case
+from platewright.findings.finding import Fault, Reading
+from platewright.findings.holes import SLACK
+from platewright.findings.plan import Swaying
+from platewright.findings.room import nearest_to_body
+from platewright.geometry.plane import Vector
+from platewright.plate.bracket import Body, Bracket
+from platewright.plate.sway import Sway
+
+LEAST_SHARE = 0.5
+"""This share of the clearance asked for should be left where the body comes nearest."""
+
+
+def sway_room(case: Case) -> Iterator[Fault]:
+    """Room left beside the body at its fullest where the travel brings it nearest to a panel."""
+    body, sway = case.bracket.body, case.context.sway
+    if body is None or sway is None or case.bracket.wall is None:
+        return
+    swaying = Swaying(_way(case.bracket, sway), sway.sideways)
+    nearest = nearest_to_body(case, body, 1.0, swaying)
+    if nearest is not None:
+        place = f"{nearest.part.words}, body at its fullest through the travel"
+        yield from _tight(body, place, nearest.distance - body.diameter / 2)
+
+
+def sway_to_wall(case: Case) -> Iterator[Fault]:
+    """The same beside a wall that runs across the vehicle, should it stand as high as the body."""
+    body, sway, wall = case.bracket.body, case.context.sway, case.bracket.wall
+    if body is None or sway is None or wall is None or sway.along_wall:
+        return
+    edge = case.bracket.root.straight_edge(wall)
+    away = (body.centre - edge.start).dot(edge.direction.left)
+    room = away - sway.most - body.diameter / 2
+    if room < -SLACK:
+        yield Fault(
+            severity="note",
+            place="wall, body at its fullest through the travel, should the wall stand as high",
+            measured=Reading(room),
+            limit=Reading(0.0),
+            change="stand the body further off, or see that the wall ends below it",
+        )
+
+
+def _way(bracket: Bracket, sway: Sway) -> Vector:
+    """The direction of the sway in the plate's plane."""
+    wall = bracket.root.straight_edge(bracket.wall or "")
+    return wall.direction if sway.along_wall else wall.direction.left
+
+
+def _tight(body: Body, place: str, room: float) -> Iterator[Fault]:
+    least = body.clearance * LEAST_SHARE
+    rubs = room < -SLACK
+    if rubs or room < least - SLACK:
+        yield Fault(
+            severity="change" if rubs else "note",
+            place=place,
+            measured=Reading(room),
+            limit=Reading(least),
+            change=(
+                "it rubs: ask for more clearance, or move the mounts so that they drift less"
+                if rubs
+                else "ask for more clearance"
+            ),
+        )
+
+
+def past_the_other_mount(case: Case) -> Iterator[Fault]:
+    """Panels beside the body that are longer than the spring is at its lowest."""
+    body, sway = case.bracket.body, case.context.sway
+    if body is None or sway is None:
+        return
+    for placed in case.finished.panels[1:]:
+        corners = case.finished.corners(placed.panel.name)
+        heights = [p.z for corner in corners for p in (corner.top, corner.underside)]
+        top = body.face == "top"
+        reach = max(heights) if top else -case.thickness - min(heights)
+        if reach > sway.lowest + SLACK:
+            yield Fault(
+                severity="note",
+                place=f"{placed.panel.name}, other mount with the frame down",
+                measured=Reading(reach),
+                limit=Reading(sway.lowest),
+                bound="at most",
+                change="shorten it, or see that it passes beside whatever carries the other mount",
+            )
+
+
+def suspension_itself(case: Case) -> Iterator[Fault]:
+    """What must be changed about the suspension before its bracket means anything."""
+    for words in case.context.suspension:
+        yield Fault(
+            severity="change", place=words.removesuffix("."), change="change the setup file first"
+        )

@@ -1,0 +1,145 @@
+"""Laws of bodies that sway: a still one loses nothing, more sway never clears a finding."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from laws.strategies_bracket import degrees, lengths, rectangle
+from platewright.findings.case import Case, Context
+from platewright.findings.plan import Swaying
+from platewright.findings.room import nearest_to_body
+from platewright.findings.suspension import sway_room
+from platewright.geometry.plane import Point, Vector
+from platewright.plate.bend import Crease
+from platewright.plate.blank import blank_of
+from platewright.plate.bracket import Bend, Body, Bracket
+from platewright.plate.stock import MATERIALS, Stock
+from platewright.plate.sway import Stance, Sway
+
+stances = st.builds(Stance, height=lengths(40, 300), offset=lengths(-60, 60),
+                    slope=lengths(-1, 1))  # fmt: skip
+sways = st.builds(
+    lambda found, along: Sway(stances=tuple(found), along_wall=along),
+    st.lists(stances, min_size=1, max_size=4),
+    st.booleans(),
+)
+
+
+@st.composite
+def seats(draw: st.DrawFn) -> Bracket:
+    """A plate on a wall with a body, and a gusset on one side or both."""
+    bends = [
+        Bend(
+            edge=edge,
+            panel=rectangle(f"{edge} gusset", 120.0, draw(lengths(10, 150))),
+            angle=draw(degrees(20, 130)),
+            direction=draw(st.sampled_from(["up", "down"])),
+            way=Crease(),
+        )
+        for edge in draw(st.sampled_from([("right end",), ("right end", "left end")]))
+    ]
+    return Bracket(
+        stock=Stock(draw(lengths(2, 8)), MATERIALS["A36"]),
+        root=rectangle("plate", 200.0, 120.0, bends=tuple(bends)),
+        wall="base",
+        body=Body(
+            centre=Point(draw(lengths(60, 140)), draw(lengths(40, 110))),
+            plate_diameter=60.0,
+            diameter=draw(lengths(60, 150)),
+            clearance=draw(lengths(0, 30)),
+            face=draw(st.sampled_from(["top", "underside"])),
+        ),
+    )
+
+
+def case_of(bracket: Bracket, sway: Sway | None) -> Case:
+    return Case(bracket, blank_of(bracket), Context(sway=sway))
+
+
+def room(bracket: Bracket, sway: Sway) -> float | None:
+    """How near the swaying body's middle line comes to a panel, mm."""
+    assert bracket.body is not None
+    wall = bracket.root.straight_edge("base").direction
+    swaying = Swaying(wall if sway.along_wall else wall.left, sway.sideways)
+    nearest = nearest_to_body(case_of(bracket, sway), bracket.body, 1.0, swaying)
+    return None if nearest is None else nearest.distance
+
+
+def scaled(sway: Sway, factor: float) -> Sway:
+    """The same travel with that many times the drift and the tilt."""
+    more = (replace(s, offset=s.offset * factor, slope=s.slope * factor) for s in sway.stances)
+    return replace(sway, stances=tuple(more))
+
+
+@given(seats(), sways)
+@settings(max_examples=60, deadline=None)
+def test_without_drift_and_tilt_the_clearance_is_that_without_travel(
+    bracket: Bracket, sway: Sway
+) -> None:
+    assert bracket.body is not None
+    plain = nearest_to_body(case_of(bracket, None), bracket.body, 1.0)
+    assert room(bracket, scaled(sway, 0.0)) == (None if plain is None else plain.distance)
+
+
+@given(seats(), sways, st.floats(1.0, 3.0))
+@settings(max_examples=60, deadline=None)
+def test_more_drift_and_tilt_never_clear_a_finding(
+    bracket: Bracket, sway: Sway, factor: float
+) -> None:
+    less, more = room(bracket, sway), room(bracket, scaled(sway, factor))
+    assert (less is None) == (more is None)
+    if less is not None and more is not None:
+        assert more <= less + 1e-9
+    worse = case_of(bracket, scaled(sway, factor))
+    if list(sway_room(case_of(bracket, sway))):
+        assert list(sway_room(worse))
+
+
+@given(seats(), sways, stances)
+@settings(max_examples=60, deadline=None)
+def test_a_further_place_of_the_travel_never_clears_a_finding(
+    bracket: Bracket, sway: Sway, further: Stance
+) -> None:
+    longer = replace(sway, stances=(*sway.stances, further))
+    if list(sway_room(case_of(bracket, sway))):
+        assert list(sway_room(case_of(bracket, longer)))
+
+
+@given(seats(), sways)
+@settings(max_examples=60, deadline=None)
+def test_the_room_told_is_never_more_than_what_is_there(bracket: Bracket, sway: Sway) -> None:
+    """Against the body's own line, followed through every stance at points all over the metal."""
+    told = room(bracket, sway)
+    assume(told is not None)
+    assert told is not None
+    way = Vector(1.0, 0.0) if sway.along_wall else Vector(0.0, 1.0)
+    for x, y, height in metal(bracket):
+        for stance in sway.stances:
+            if height <= stance.height:
+                aside = way * stance.aside(height / stance.height)
+                assert bracket.body is not None
+                for side in (1.0, -1.0):
+                    axis = bracket.body.centre + aside * side
+                    assert math.hypot(x - axis.x, y - axis.y) >= told - 1e-6
+
+
+def metal(bracket: Bracket) -> list[tuple[float, float, float]]:
+    """Points all over the gussets that stand out beyond the body's face, with their heights."""
+    assert bracket.body is not None
+    case = case_of(bracket, None)
+    found = []
+    for placed in case.finished.panels[1:]:
+        bounds = placed.panel.contour.bounds
+        for i in range(9):
+            for j in range(9):
+                at = Point(bounds.xmin + bounds.width * i / 8, bounds.ymin + bounds.height * j / 8)
+                for depth in (0.0, -case.thickness):
+                    p = placed.world_from_panel.point(at, depth)
+                    height = p.z if bracket.body.face == "top" else -case.thickness - p.z
+                    if height > 1e-6:
+                        found.append((p.x, p.y, height))
+    return found
