@@ -13,12 +13,16 @@ from dataclasses import dataclass
 from functools import reduce
 from typing import TYPE_CHECKING
 
+from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.piece import Piece
+from platewright.shop.coupon import Coupon
 from platewright.shop.cutting import Cut, TorchPlan
+from platewright.shop.guide import Guide
+from platewright.shop.leads import Lead
 from platewright.units import Unit
 
 if TYPE_CHECKING:
@@ -56,6 +60,9 @@ PUNCH = Layer("PUNCH-POINTS", "centres to punch: every hole, and pilots that are
 TORCH = Layer("TORCH-PATH", "middle of the torch's cut, half a kerf off the net size", 1)
 LEADS = Layer("TORCH-LEADS", "lead-ins and overburn of the torch path", 52)
 PIERCE = Layer("PIERCE-POINTS", "where the torch pierces", 5)
+MISSED = Layer("KERF-MISSED", "metal that the kerf leaves standing in corners and notches", 40)
+GUIDE = Layer("TRACING-GUIDE", "edge of the guide for a hand torch: smaller than the part", 94)
+GUIDE_MISSED = Layer("GUIDE-MISSED", "places that a torch round the guide makes otherwise", 42)
 REFERENCE = Layer("REFERENCE", "circles and lines to look at, never cut", 8, "PHANTOM")
 NOTES = Layer("NOTES", "words", 9)
 
@@ -69,6 +76,9 @@ LAYERS = (
     TORCH,
     LEADS,
     PIERCE,
+    MISSED,
+    GUIDE,
+    GUIDE_MISSED,
     REFERENCE,
     NOTES,
 )
@@ -82,10 +92,11 @@ _LINETYPES = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DxfPiece:
-    """A piece with its torch plan and the lines of its note."""
+    """A piece with its torch plan, its tracing guide if it has one, and the lines of its note."""
 
     piece: Piece
     torch: TorchPlan
+    guide: Guide | None = None
     notes: tuple[str, ...] = ()
 
 
@@ -121,6 +132,19 @@ def dxf_bytes(
         _draw_sheet(pen, sheet, torch_only=torch_only)
     for item in pieces:
         _draw_piece(pen, item, torch_only=torch_only)
+    return _written(pen.document, unit)
+
+
+def coupon_bytes(coupon: Coupon, notes: Sequence[str], unit: Unit, version: str = "R2010") -> bytes:
+    """The coupon as a whole DXF file: the torch runs on the lines as drawn, in their order."""
+    pen = _Pen(_new_document(unit, version), unit)
+    pen.point(coupon.slot.start, PIERCE)
+    pen.line(coupon.slot, TORCH)
+    for hole, lead in zip(coupon.holes, coupon.hole_leads, strict=True):
+        _draw_run(pen, lead, hole.contour().segments, ())
+    _draw_run(pen, coupon.square_lead, coupon.square.segments, ())
+    pen.outline(rectangle(coupon.scrap), REFERENCE)
+    _draw_notes(pen, notes, coupon.scrap)
     return _written(pen.document, unit)
 
 
@@ -217,6 +241,11 @@ def _draw_piece(pen: _Pen, item: DxfPiece, *, torch_only: bool) -> None:
         pen.point(hole.centre, PUNCH)
     for cut in item.torch.cuts:
         _draw_cut(pen, cut, as_run=torch_only)
+    if not torch_only:
+        for missed in item.torch.missed:
+            pen.outline(missed.outline, MISSED)
+        if item.guide:
+            _draw_guide(pen, item.guide)
     _draw_notes(pen, item.notes, blank.bounds)
 
 
@@ -251,14 +280,32 @@ def _draw_bend(pen: _Pen, bend: BlankBend) -> None:
 def _draw_cut(pen: _Pen, cut: Cut, *, as_run: bool) -> None:
     if as_run or cut.lead:
         # the table follows the points in order, so the polyline begins where the torch does
-        pen.polyline(cut.run, TORCH, closed=True)
-    else:
-        pen.outline(cut.path, TORCH)
-    if cut.lead:
-        pen.polyline(cut.lead.segments, LEADS, closed=False)
+        _draw_run(pen, cut.lead, cut.run, cut.tail)
+        return
+    pen.point(cut.pierce, PIERCE)
+    pen.outline(cut.path, TORCH)
     if cut.tail:
         pen.polyline(cut.tail, LEADS, closed=False)
-    pen.point(cut.pierce, PIERCE)
+
+
+def _draw_run(
+    pen: _Pen, lead: Lead | None, run: Sequence[Segment], tail: Sequence[Segment]
+) -> None:
+    """Pierce, lead-in, closed run and overburn in the order of burning."""
+    pen.point(lead.pierce if lead else run[0].start, PIERCE)
+    if lead:
+        pen.polyline(lead.segments, LEADS, closed=False)
+    pen.polyline(run, TORCH, closed=True)
+    if tail:
+        pen.polyline(tail, LEADS, closed=False)
+
+
+def _draw_guide(pen: _Pen, guide: Guide) -> None:
+    for region in guide.pieces:
+        for outline in (region.outer, *region.holes):
+            pen.outline(outline, GUIDE)
+    for missed in guide.missed:
+        pen.outline(missed.outline, GUIDE_MISSED)
 
 
 def _draw_notes(pen: _Pen, notes: Iterable[str], bounds: Bounds) -> None:

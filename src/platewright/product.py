@@ -15,20 +15,33 @@ from platewright.errors import OutputError
 from platewright.files.job import Job, Part
 from platewright.findings.judgement import Judgement
 from platewright.plate.piece import Piece
-from platewright.prepare import Prepared, prepared, require_possible
-from platewright.sheets.check_sheet import check_pages
+from platewright.prepare import prepared, require_possible
+from platewright.sheets.blank_svg import blank_svg
+from platewright.sheets.card_sheet import card_pages, card_strips
+from platewright.sheets.check_sheet import Matter, Section, check_pages
+from platewright.sheets.drawing import Page
+from platewright.sheets.flow import Strip, bullets, heading
+from platewright.sheets.guide_sheet import guide_pages
 from platewright.sheets.pdf import pdf_bytes
-from platewright.sheets.template import template_pages
-from platewright.shop.cutting import TorchPlan, torch_plan
-from platewright.shop.notes import dxf_notes
+from platewright.sheets.template import PAGE_SETS, Template, template_pages
+from platewright.shop.cutting import TorchPlan
+from platewright.shop.notes import cutting_lines, dxf_notes, torch_notes
+from platewright.units import Unit
+from platewright.work import Work, worked
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MakeOptions:
-    """What the caller chooses; None for `paper` goes by the part's unit."""
+    """What the caller chooses; None for `paper` goes by the part's unit.
+
+    `pattern` is "card", "plate" or "both"; `torch` and `svg` ask for files of their own.
+    """
 
     paper: str | None = None
     dxf_version: str = "R2010"
+    pattern: str = "both"
+    torch: bool = False
+    svg: bool = False
 
     def paper_for(self, part: Part) -> str:
         """The paper of a part's sheets."""
@@ -74,10 +87,11 @@ def make_parts(
     parts = prepared(jobs)
     _require_unique(each.part.name for each in parts)
     require_possible(parts)
+    works = worked(parts, options.pattern)
     made = []
-    for count, each in enumerate(parts, 1):
-        progress(f"{count} of {len(parts)}: {each.part.name}")
-        made.append(_make_part(each, options))
+    for count, work in enumerate(works, 1):
+        progress(f"{count} of {len(parts)}: {work.part.name}")
+        made.append(_make_part(work, options))
     return tuple(made)
 
 
@@ -90,37 +104,99 @@ def _require_unique(names: Iterable[str]) -> None:
         )
 
 
-def _make_part(ready: Prepared, options: MakeOptions) -> MadePart:
-    part, pieces = ready.part, ready.pieces
-    plans = [torch_plan(p.blank, part.stock.thickness, part.common.cutting) for p in pieces]
-    paper = options.paper_for(part)
-    template = template_pages(pieces, part.unit, paper)
-    checks = check_pages(pieces, part.unit, options.check_paper_for(part))
-    outputs = {
-        f"{part.name}-template.pdf": pdf_bytes(
-            template.pages, title=f"{part.name}: full-scale template", subject="Bracket template"
-        ),
-        f"{part.name}.dxf": dxf_bytes(
-            list(_dxf_pieces(part, pieces, plans)), part.unit, options.dxf_version
-        ),
-        f"{part.name}-check.pdf": pdf_bytes(
-            checks, title=f"{part.name}: check sheet", subject="Tape-measure checks"
-        ),
-    }
-    counted = zip(pieces, ready.judgements, plans, template.pages_of_piece, strict=True)
+def _make_part(work: Work, options: MakeOptions) -> MadePart:
+    template = _template(work, options.paper_for(work.part))
+    checks = check_pages(
+        work.pieces, work.part.unit, options.check_paper_for(work.part), _more_sections(work)
+    )
     return MadePart(
-        part=part,
-        pieces=tuple(MadePiece(piece=p, judgement=j, torch=t, pages=n) for p, j, t, n in counted),
+        part=work.part,
+        pieces=tuple(_made_pieces(work, template)),
         check_page_count=len(checks),
-        outputs=outputs,
+        outputs=dict(_outputs(work, template, checks, options)),
     )
 
 
-def _dxf_pieces(
-    part: Part, pieces: tuple[Piece, ...], plans: list[TorchPlan]
-) -> Iterator[DxfPiece]:
-    for piece, plan in zip(pieces, plans, strict=True):
-        yield DxfPiece(piece=piece, torch=plan, notes=dxf_notes(piece, plan, part.unit))
+def _made_pieces(work: Work, template: Template) -> Iterator[MadePiece]:
+    counted = zip(
+        work.pieces, work.ready.judgements, work.plans, template.pages_of_piece, strict=True
+    )
+    for piece, judgement, plan, pages in counted:
+        yield MadePiece(piece=piece, judgement=judgement, torch=plan, pages=pages)
+
+
+def _outputs(
+    work: Work, template: Template, checks: tuple[Page, ...], options: MakeOptions
+) -> Iterator[tuple[str, bytes]]:
+    """Every output of a part by its file's name."""
+    name, unit, version = work.part.name, work.part.unit, options.dxf_version
+    yield (
+        f"{name}-template.pdf",
+        pdf_bytes(template.pages, title=f"{name}: full-scale template", subject="Bracket template"),
+    )
+    yield f"{name}.dxf", dxf_bytes(_dxf_pieces(work), unit, version)
+    if options.torch:
+        yield f"{name}-torch.dxf", dxf_bytes(_torch_pieces(work), unit, version, torch_only=True)
+    yield (
+        f"{name}-check.pdf",
+        pdf_bytes(checks, title=f"{name}: check sheet", subject="Tape-measure checks"),
+    )
+    if options.svg:
+        yield from _svgs(work)
+
+
+def _template(work: Work, paper: str) -> Template:
+    """The card pattern, the plate's own pages and the guide, as far as they are wanted."""
+
+    def card_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+        card = work.cards.get(piece.name)
+        return card_pages(card, unit, paper) if card else ()
+
+    def guide_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+        guide = work.guides.get(piece.name)
+        return guide_pages(piece, guide, unit, paper) if guide else ()
+
+    plate_sets = PAGE_SETS if work.plate else ()
+    page_sets = (card_set, *plate_sets, guide_set)
+    return template_pages(work.pieces, work.part.unit, paper, page_sets)
+
+
+def _more_sections(work: Work) -> tuple[Section, ...]:
+    """What the check sheet tells besides: the card's difference, the cutting."""
+
+    def card_section(matter: Matter) -> tuple[Strip, ...]:
+        card = work.mock_ups[matter.piece.name]
+        return card_strips(card, matter.piece, matter.unit, matter.width)
+
+    def cutting_section(matter: Matter) -> tuple[Strip, ...]:
+        plan = work.plans[work.pieces.index(matter.piece)]
+        lines = cutting_lines(plan, matter.unit)
+        return (*heading("Cutting", matter.width), *bullets(lines, matter.width))
+
+    return (card_section, cutting_section)
+
+
+def _dxf_pieces(work: Work) -> list[DxfPiece]:
+    found = []
+    for piece, plan in zip(work.pieces, work.plans, strict=True):
+        guide = work.guides.get(piece.name)
+        notes = dxf_notes(piece, plan, work.part.unit, guide)
+        found.append(DxfPiece(piece=piece, torch=plan, guide=guide, notes=notes))
+    return found
+
+
+def _torch_pieces(work: Work) -> list[DxfPiece]:
+    return [
+        DxfPiece(piece=piece, torch=plan, notes=torch_notes(piece, plan, work.part.unit))
+        for piece, plan in zip(work.pieces, work.plans, strict=True)
+    ]
+
+
+def _svgs(work: Work) -> Iterator[tuple[str, bytes]]:
+    for card in work.cards.values():
+        yield f"{card.name}-card.svg", blank_svg(card, "card").encode()
+    for piece in work.pieces if work.plate else ():
+        yield f"{piece.name}-plate.svg", blank_svg(piece, "plate").encode()
 
 
 def named_outputs(made: Sequence[MadePart], out: Path) -> dict[Path, bytes]:

@@ -12,6 +12,7 @@ from platewright.cli.refusals import refusing
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3", "single")
 DXF_VERSIONS = ("R2010", "R2000", "R12")
+PATTERNS = ("card", "plate", "both")
 
 
 @click.command()
@@ -38,6 +39,25 @@ DXF_VERSIONS = ("R2010", "R2000", "R12")
     show_default=True,
     help="Older tables may need R2000 or R12.",
 )
+@click.option(
+    "--pattern",
+    type=click.Choice(PATTERNS, case_sensitive=False),
+    default="both",
+    show_default=True,
+    help="Patterns in the template: card for the mock-up, plate for marking out. They differ by "
+    "what the bends use; each page says which it is.",
+)
+@click.option(
+    "--torch",
+    is_flag=True,
+    help="Write a second DXF with the torch path and punch points alone, for a table whose own "
+    "compensation is off.",
+)
+@click.option(
+    "--svg",
+    is_flag=True,
+    help="Write the blank as SVG too, cut and crease lines apart, for cutters that take card.",
+)
 @click.option("--overwrite", is_flag=True, help="Write over files that Platewright did not make.")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as one JSON document.")
 @refusing
@@ -46,6 +66,9 @@ def make(
     out: Path,
     paper: str | None,
     dxf_version: str,
+    pattern: str,
+    torch: bool,
+    svg: bool,
     overwrite: bool,
     as_json: bool,
 ) -> None:
@@ -55,11 +78,13 @@ def make(
     nothing is written. Print the template at 100 % and check its bars with a tape before use.
     """
     from platewright.cli.report import report_json, report_text
-    from platewright.files.outputs import write_all
     from platewright.files.jobs import load_all
+    from platewright.files.outputs import write_all
     from platewright.product import MakeOptions, make_parts, named_outputs
 
-    options = MakeOptions(paper=paper, dxf_version=dxf_version)
+    options = MakeOptions(
+        paper=paper, dxf_version=dxf_version, pattern=pattern, torch=torch, svg=svg
+    )
     jobs = load_all(files)
     made = make_parts(jobs, options, progress=_progress if len(files) > 1 else _silent)
     write_all(named_outputs(made, out), overwrite=overwrite)

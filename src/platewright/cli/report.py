@@ -12,7 +12,8 @@ from platewright.findings.words import finding_words, measured_words
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.blank import BlankBend
 from platewright.product import MadePart, MadePiece
-from platewright.shop.notes import bend_words, piece_title
+from platewright.shop.cutting import TorchPlan
+from platewright.shop.notes import bend_words, piece_title, run_words, short_of_the_torch
 from platewright.units import Unit, format_length
 
 
@@ -40,6 +41,9 @@ def _piece_lines(made: MadePiece, unit: Unit) -> Iterator[str]:
         yield f"  {bend_words(bend)}"
     if not blank.bends:
         yield "  no bends"
+    kerf = format_length(made.torch.kerf, unit)
+    yield f"  torch path {run_words(made.torch, unit)}; kerf {kerf} allowed for, never twice"
+    yield from (f"  {line}" for line in short_of_the_torch(made.torch, unit))
     yield from findings_lines(made.judgement, unit)
 
 
@@ -103,8 +107,19 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         "bends": [_bend_json(bend) for bend in blank.bends],
         "findings": findings_json(made.judgement, part.part.unit),
         "torch_path_mm": made.torch.length,
+        "torch": _torch_json(made.torch),
         "pages": made.pages,
         "files": [str(out / name) for name in part.outputs],
+    }
+
+
+def _torch_json(plan: TorchPlan) -> dict[str, Any]:
+    return {
+        "kerf_mm": plan.kerf,
+        "burn_mm": plan.burn_length,
+        "pierces": plan.pierces,
+        "punched": [hole.what for hole in plan.punched],
+        "cutting_minutes": plan.minutes,
     }
 
 

@@ -14,6 +14,8 @@ _COMMANDS = {
     "travel": ("travel", "travel", "Work out stroke, laid-out height and linkage travel."),
     "check": ("check", "check", "List what is wrong or risky about brackets, worst first."),
     "make": ("make", "make", "Make template, DXF and check sheet from bracket files."),
+    "coupon": ("coupon", "coupon", "Make a trial cut for the kerf, and tell the kerf from it."),
+    "compare": ("compare", "compare", "Tell what changed between two bracket files."),
     "nest": ("nest", "nest", "Lay parts on sheets and remnants: DXF and picture per sheet."),
 }
 

@@ -20,6 +20,7 @@ from platewright.sheets.drawing import (
     Item,
     Mark,
     Page,
+    Shape,
     Stroke,
     Text,
     corners,
@@ -47,6 +48,11 @@ def svg_text(page: Page) -> str:
         "</svg>",
     ]
     return "\n".join(lines) + "\n"
+
+
+def path_data(shapes: Iterable[Shape], height: float) -> str:
+    """The `d` of a path along shapes on a page of that height, mm: y turned over, arcs kept."""
+    return _Writer(height).path(chains(shapes))
 
 
 class _Writer:
@@ -82,14 +88,14 @@ class _Writer:
             case Hatch():
                 yield from self._stroke(Stroke(hatch_lines(mark), mark.style))
             case Fill():
-                path = self._path([outline_chain(outline) for outline in mark.outlines])
+                path = self.path([outline_chain(outline) for outline in mark.outlines])
                 yield f'<path d="{path}" fill="{_grey(mark.grey)}" fill-rule="evenodd"/>'
             case Text():
                 yield from self._text(mark)
 
     def _stroke(self, stroke: Stroke) -> Iterator[str]:
         style = stroke.style
-        if not (path := self._path(chains(stroke.shapes))):
+        if not (path := self.path(chains(stroke.shapes))):
             return
         dashes = " ".join(_figure(length) for length in style.dashes)
         dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
@@ -114,7 +120,8 @@ class _Writer:
             f'xml:space="preserve">{escape(words)}</text>'
         )
 
-    def _path(self, runs: Iterable[Chain]) -> str:
+    def path(self, runs: Iterable[Chain]) -> str:
+        """The `d` of pen-down runs."""
         return " ".join(self._run(run) for run in runs)
 
     def _run(self, run: Chain) -> str:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from platewright.plate.blank import BlankBend
 from platewright.plate.piece import Piece
+from platewright.quantities import SPEED, format_quantity
 from platewright.shop.cutting import TorchPlan
+from platewright.shop.guide import Guide
 from platewright.units import Unit, format_angle, format_length
 
 #: Said on every sheet that goes to the torch.
@@ -29,7 +33,46 @@ def bend_words(bend: BlankBend) -> str:
     return f"{fold}, score the {bend.score_face.upper()} face"
 
 
-def dxf_notes(piece: Piece, plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
+def cutting_lines(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
+    """How the piece is cut: kerf, length, pierces, time, and what the torch cannot do."""
+    return (
+        f"The torch path allows for a kerf of {format_length(plan.kerf, unit)}: switch the "
+        "table's own compensation off. Never compensate twice.",
+        f"Torch path {run_words(plan, unit)}.",
+        *short_of_the_torch(plan, unit),
+    )
+
+
+def short_of_the_torch(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
+    """What the torch leaves to other tools, a line each."""
+    punched = (f"{hole.what}: punch only, not cut" for hole in plan.punched)
+    return (*_missed_lines(plan, unit), *punched)
+
+
+def run_words(plan: TorchPlan, unit: Unit) -> str:
+    """How long the torch burns: "38.9 in, 4 pierces, 0.8 min of cutting at 60 in/min"."""
+    length = format_length(plan.burn_length, unit)
+    pierces = f"{plan.pierces} pierce{'' if plan.pierces == 1 else 's'}"
+    if plan.feed is None or plan.minutes is None:
+        return f"{length}, {pierces}"
+    feed = format_quantity(plan.feed, SPEED, "in/min" if unit == "in" else "mm/min")
+    return f"{length}, {pierces}, {plan.minutes:.1f} min of cutting at {feed}"
+
+
+def _missed_lines(plan: TorchPlan, unit: Unit) -> Iterator[str]:
+    if any(missed.kind == "filled corner" for missed in plan.missed):
+        radius = format_length(plan.kerf / 2, unit)
+        yield f"Inside corners come out with a radius of {radius}, half the kerf."
+    filled = [missed for missed in plan.missed if missed.kind == "filled notch"]
+    if filled:
+        deepest = format_length(max(missed.depth for missed in filled), unit)
+        places = "1 place" if len(filled) == 1 else f"{len(filled)} places"
+        yield f"Narrower than the kerf in {places}, up to {deepest} deep: saw or file it out."
+
+
+def dxf_notes(
+    piece: Piece, plan: TorchPlan, unit: Unit, guide: Guide | None = None
+) -> tuple[str, ...]:
     """The lines of words on a DXF."""
     stock = piece.bracket.stock
     bends = [
@@ -41,8 +84,20 @@ def dxf_notes(piece: Piece, plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
         f"{format_length(stock.thickness, unit)} {stock.material.label}; seen on the TOP face; "
         f"drawn in {'inches' if unit == 'in' else 'millimetres'}",
         *bends,
-        f"The torch path allows for a kerf of {format_length(plan.kerf, unit)}: switch the "
-        "table's own compensation off. Never compensate twice.",
-        *(f"{hole.what}: punch only, not cut" for hole in plan.punched),
+        *cutting_lines(plan, unit),
+        *(_guide_lines(guide, unit) if guide else ()),
         *CAUTIONS,
     )
+
+
+def _guide_lines(guide: Guide, unit: Unit) -> Iterator[str]:
+    yield (
+        f"The tracing guide lies {format_length(guide.inset, unit)} inside the part: it is for a "
+        "hand torch to run round, never the edge of the part."
+    )
+
+
+def torch_notes(piece: Piece, plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
+    """The lines of words on a DXF that holds the torch path alone."""
+    drawn = "inches" if unit == "in" else "millimetres"
+    return (f"{piece_title(piece)}: torch path, in {drawn}", *cutting_lines(plan, unit))

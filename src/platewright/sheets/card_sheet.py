@@ -1,0 +1,98 @@
+"""The card pattern: the same bracket as a mock-up, and how its blank differs from the plate's.
+
+Card folds sharp and uses no length in a bend; plate does. Both come to the same folded sizes, from
+blanks that are not the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from platewright.plate.piece import Piece
+from platewright.sheets.drawing import Page
+from platewright.sheets.figures import other_unit, reading
+from platewright.sheets.flat_checks import flat_checks
+from platewright.sheets.flow import Strip, heading, paragraph
+from platewright.sheets.furniture import TitleBlock
+from platewright.sheets.legend import MEANINGS, cautions_inset, legend_inset, steps_inset
+from platewright.sheets.pattern import top_pattern
+from platewright.sheets.pattern_words import FACE_WORDS, stock_words
+from platewright.sheets.style import BEND
+from platewright.sheets.table import Cell, Column, Table, Words, table_strips
+from platewright.sheets.template import pattern_pages
+from platewright.sheets.tiling import tile_pattern
+from platewright.shop.notes import piece_title
+from platewright.units import Unit, format_length
+
+SHEET = "CARD PATTERN, full scale: for the mock-up, not for the plate"
+"""What every page of the card pattern is called."""
+
+_USE = (
+    "Glue it on card, cut out, crease the thin lines and fold. Fit the mock-up in its place. "
+    "Mark the plate from the plate's own pattern: its bends use metal, these do not."
+)
+_MEANINGS = tuple(
+    (style, "bend line: crease, then fold as written on it" if style is BEND else words)
+    for style, words in MEANINGS
+)
+_WORTH = 0.4  # mm: differences that a tape hardly shows are not told
+
+
+def card_pages(card: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+    """The whole card pattern of a piece whose bracket is built in card."""
+    pattern = top_pattern(card, unit)
+    tiling = tile_pattern(pattern.ink, paper)
+    insets = (
+        legend_inset(pattern.ink, _MEANINGS),
+        steps_inset(len(tiling.tiles), _USE),
+        cautions_inset(),
+    )
+    block = TitleBlock(
+        part=piece_title(card),
+        sheet=SHEET,
+        face=FACE_WORDS[pattern.face],
+        notes=(stock_words(card, unit),),
+    )
+    return pattern_pages(pattern, tiling, block, insets)
+
+
+def card_strips(card: Piece, plate: Piece, unit: Unit, width: float) -> tuple[Strip, ...]:
+    """How the plate's blank differs from the card's, in numbers; `width` is the column's, mm.
+
+    None for a piece without bends, whose two patterns are one.
+    """
+    rows = tuple(_rows(card, plate, unit))
+    if not rows:
+        return ()
+    columns = (
+        Column(heading="measure", width=84),
+        Column(heading=f"card, {unit}", width=27, along="right"),
+        Column(heading=f"plate, {unit}", width=27, along="right"),
+        Column(heading=f"card, {other_unit(unit)}", width=24, along="right"),
+        Column(heading=f"plate, {other_unit(unit)}", width=24, along="right"),
+        Column(heading="plate less card", width=26, along="right"),
+    )
+    words = (
+        "The card mock-up folds sharp; in plate the bends themselves use metal. Folded, both come "
+        "to the same sizes. Never mark plate from the card pattern."
+    )
+    table = Table(columns=columns, rows=rows).fitted(width)
+    return (
+        *heading("Card and plate are two blanks", width),
+        *paragraph(words, width),
+        *table_strips(table),
+    )
+
+
+def _rows(card: Piece, plate: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
+    in_card = {check.words: check.value for check in flat_checks(card)}
+    for check in flat_checks(plate):
+        value = in_card.get(check.words)
+        if value is None or abs(check.value - value) < _WORTH:
+            continue
+        figures = [reading(v, u) for u in (unit, other_unit(unit)) for v in (value, check.value)]
+        yield (check.words, *figures, Words(_signed(check.value - value, unit), "bold"))
+
+
+def _signed(mm: float, unit: Unit) -> str:
+    return f"{'+' if mm > 0 else '-'} {format_length(abs(mm), unit)}"

@@ -1,0 +1,152 @@
+"""The coupon: a trial cut on the lines themselves, from which the kerf follows.
+
+Nothing on it allows for the kerf. So the square comes out a kerf small, a hole a kerf large, and a
+slot that is a single pass is as wide as the kerf.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from platewright.errors import UnitError
+from platewright.geometry.build import rectangle
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.segment import Line
+from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead
+
+SIDE = 50.0
+"""Side of the test square as drawn, mm."""
+
+SLOT = 40.0
+"""Length of the slot, a single pass, mm."""
+
+WIDEST = 12.7
+"""A kerf wider than this is a misreading, mm: 1/2 in, as in bracket files."""
+
+#: Holes by the plate's thickness (common practice, no published source: plasma holes get bad
+#: below about 1.5 to 2 thicknesses), and one that a caliper can always enter, mm.
+_SHARES = (1.0, 1.5, 2.0, 3.0)
+_CALIPER_HOLE = 12.0
+_LEAST_HOLE, _LARGEST_HOLE = 4.0, 40.0
+
+_APART = 15.0
+_LEAD = 6.0
+#: Readings may differ by this much, mm, or this share of the kerf (common practice).
+_AGREE, _AGREE_SHARE = 0.25, 0.2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coupon:
+    """What is cut, in order: slot, holes, square; and the scrap it takes. Frame: square at 0, 0.
+
+    `holes` and their `hole_leads` go together. `square` is travelled clockwise, as it is cut.
+    """
+
+    thickness: float
+    slot: Line
+    holes: tuple[Circle, ...]
+    hole_leads: tuple[Lead | None, ...]
+    square: Contour
+    square_lead: Lead | None
+    scrap: Bounds
+
+
+def coupon(thickness: float) -> Coupon:
+    """The coupon for plate of that thickness, mm."""
+    slot_x = SIDE + _APART
+    holes = tuple(_row(hole_diameters(thickness), slot_x + _APART))
+    lead, run = contour_lead(
+        rectangle(Bounds(0, 0, SIDE, SIDE)).reversed(),
+        LeadShape(arc=False, length=_LEAD),
+        Point(SIDE / 2, -SIDE),
+    )
+    right = max(hole.bounds.xmax for hole in holes)
+    tall = max(SIDE, max(hole.diameter for hole in holes))
+    middle = SIDE / 2
+    return Coupon(
+        thickness=thickness,
+        slot=Line(Point(slot_x, middle - SLOT / 2), Point(slot_x, middle + SLOT / 2)),
+        holes=holes,
+        hole_leads=tuple(hole_lead(h, LeadShape(arc=False, length=_LEAD))[0] for h in holes),
+        square=Contour(run),
+        square_lead=lead,
+        scrap=Bounds(0, middle - tall / 2, right, middle + tall / 2).grown(_APART),
+    )
+
+
+def hole_diameters(thickness: float) -> tuple[float, ...]:
+    """Diameters of the coupon's holes as drawn, mm, to half a millimetre, small ones first."""
+    by_thickness = (round(share * thickness * 2) / 2 for share in _SHARES)
+    held = {min(max(diameter, _LEAST_HOLE), _LARGEST_HOLE) for diameter in by_thickness}
+    return tuple(sorted({*held, _CALIPER_HOLE}))
+
+
+def _row(diameters: Sequence[float], left: float) -> list[Circle]:
+    row: list[Circle] = []
+    for diameter in diameters:
+        row.append(Circle(Point(left + diameter / 2, SIDE / 2), diameter))
+        left += diameter + _APART
+    return row
+
+
+# --- from readings to the kerf ----------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A caliper reading, the kerf that follows from it, and what was measured; mm.
+
+    Raises UnitError for a reading that no kerf explains.
+    """
+
+    what: str
+    measured: float
+    kerf: float
+
+    def __post_init__(self) -> None:
+        if not 0 < self.kerf <= WIDEST:
+            raise UnitError(
+                f"{self.what} of {self.measured:g} mm would mean a kerf of {self.kerf:.2f} mm; "
+                "measure again, and mind the unit"
+            )
+
+
+def outside_reading(measured: float) -> Reading:
+    """The square, outside: drawn less read."""
+    return Reading("outside", measured, SIDE - measured)
+
+
+def slot_reading(measured: float) -> Reading:
+    """The slot's width: the kerf itself."""
+    return Reading("slot", measured, measured)
+
+
+def hole_reading(drawn: float, measured: float) -> Reading:
+    """A hole: read less drawn."""
+    return Reading(f"hole drawn {drawn:g} mm,", measured, measured - drawn)
+
+
+@dataclass(frozen=True, slots=True)
+class Kerf:
+    """The kerf from one or more readings, mm."""
+
+    readings: tuple[Reading, ...]
+
+    @property
+    def mean(self) -> float:
+        """The kerf to cut with, mm."""
+        return math.fsum(reading.kerf for reading in self.readings) / len(self.readings)
+
+    @property
+    def spread(self) -> float:
+        """From the least to the widest kerf that was read, mm."""
+        kerfs = [reading.kerf for reading in self.readings]
+        return max(kerfs) - min(kerfs)
+
+    @property
+    def agrees(self) -> bool:
+        """Whether the readings tell of one kerf: within 0.25 mm or a fifth of it."""
+        return self.spread <= max(_AGREE, _AGREE_SHARE * self.mean)
