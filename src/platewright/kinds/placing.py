@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
-from platewright.kinds.features import Off, Placed
+from platewright.kinds.features import Off, Placed, RoundHole
 from platewright.kinds.folds import Fold, setback_to
 from platewright.plate.bend import BendWay, Face, other_face
 from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
@@ -164,7 +164,11 @@ def place_checks(
         datum = datum_of(bracket, panel, off, f"measured_from[{number}]")
         near = at + -datum.inward * _near(placed, reach)(-datum.inward)
         words = f"near side of {what}" if placed.measured_to == "near side" else what
-        yield from _datum_checks(panel, datum, near, words)
+        yield _datum_check(panel, datum, near, words)
+        if datum.folded and not isinstance(placed, RoundHole):
+            # the sheets find holes from bend lines by themselves, and nothing else
+            drawn = Straight(panel.name, datum.drawn, "tangent line of the bend")
+            yield Check(start=Spot(panel.name, near, words), end=drawn, critical=True, when="flat")
 
 
 def spot_checks(
@@ -173,15 +177,13 @@ def spot_checks(
     """Distances of any point from the edges that a feature was placed from."""
     for number, off in enumerate(placed.measured_from, 1):
         datum = datum_of(bracket, panel, off, f"measured_from[{number}]")
-        yield from _datum_checks(panel, datum, at, what)
+        yield _datum_check(panel, datum, at, what)
 
 
-def _datum_checks(panel: Panel, datum: Datum, at: Point, what: str) -> Iterator[Check]:
-    end = Straight(panel.name, datum.line, datum.words, datum.face)
-    spot = Spot(panel.name, at, what, datum.face)
-    if not datum.folded:
-        yield Check(start=spot, end=end, critical=True)
-        return
-    yield Check(start=spot, end=end, critical=True, when="folded")
-    drawn = Straight(panel.name, datum.drawn, "tangent line of the bend")
-    yield Check(start=Spot(panel.name, at, what), end=drawn, critical=True, when="flat")
+def _datum_check(panel: Panel, datum: Datum, at: Point, what: str) -> Check:
+    return Check(
+        start=Spot(panel.name, at, what, datum.face),
+        end=Straight(panel.name, datum.line, datum.words, datum.face),
+        critical=True,
+        when="folded" if datum.folded else "either",
+    )

@@ -1,0 +1,293 @@
+"""Measurements of every kind, with sizes that mostly make a bracket, and features put on them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Any
+
+from hypothesis import reject
+from hypothesis import strategies as st
+
+from laws.strategies_bracket import degrees, directions, lengths, score_folds
+from platewright.errors import BuildError
+from platewright.kinds import (
+    angle,
+    channel,
+    clevis,
+    gusset,
+    hat,
+    panels,
+    stepped,
+    strap,
+    tab,
+    tray,
+    zee,
+)
+from platewright.kinds.drawn import OutlineCorner
+from platewright.kinds.holes import BoltRow, HoleRow
+from platewright.kinds.kind import Kind
+from platewright.kinds.making import make_bracket
+from platewright.plate.bend import BendWay, Brake, Crease
+from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.plate.stock import MATERIALS, Stock
+from platewright.shop.hardware import parse_bolt_size
+
+faces = st.sampled_from(["outside", "inside", "centre"])
+stocks = st.builds(Stock, lengths(1, 6), st.just(MATERIALS["A36"]))
+legs = lengths(45, 200)
+folds = degrees(10, 160)
+SMALL = parse_bolt_size("M5", "mm")
+
+
+def ways(thickness: float) -> st.SearchStrategy[BendWay]:
+    """Ways whose bends are small beside the legs."""
+    brakes = st.builds(
+        Brake, lengths(0.2, 2).map(lambda share: share * thickness), lengths(0.3, 0.5)
+    )
+    return st.one_of(score_folds(thickness), brakes, st.just(Crease()))
+
+
+rows = st.one_of(
+    st.none(),
+    st.builds(HoleRow, count=st.just(2), spacing=lengths(12, 20), size=st.just(SMALL)),
+    st.builds(HoleRow, count=st.just(1), gauge=st.none(), size=st.just(SMALL)),
+)
+bolt_rows = st.builds(BoltRow, count=st.just(2), spacing=lengths(12, 20), size=st.just(SMALL))
+
+
+# --- strips -----------------------------------------------------------------------------------
+
+channels = st.builds(
+    channel.Channel,
+    measured_to=faces,
+    web=legs,
+    left_flange=legs,
+    right_flange=legs,
+    width=legs,
+    left_angle=folds,
+    right_angle=folds,
+    direction=directions,
+    web_holes=rows,
+    left_holes=rows,
+    right_holes=rows,
+)
+zees = st.builds(
+    zee.Zee,
+    measured_to=faces,
+    web=legs,
+    left_flange=legs,
+    right_flange=legs,
+    width=legs,
+    angle=folds,
+    direction=directions,
+    left_holes=rows,
+    right_holes=rows,
+)
+hats = st.builds(
+    hat.Hat,
+    measured_to=faces,
+    top=legs,
+    side=legs,
+    left_foot=legs,
+    right_foot=legs,
+    width=legs,
+    angle=folds,
+    top_holes=rows,
+    foot_holes=rows,
+)
+
+
+@st.composite
+def steppeds(draw: st.DrawFn) -> stepped.Stepped:
+    """Two to five legs, bent any way."""
+    count = draw(st.integers(2, 5))
+    bends = [*draw(st.lists(folds, min_size=count - 1, max_size=count - 1)), None]
+    return stepped.Stepped(
+        measured_to=draw(faces),
+        width=draw(legs),
+        held=draw(st.integers(1, count)),
+        leg=tuple(
+            stepped.Step(length=draw(legs), bend=bend, direction=draw(directions), holes=draw(rows))
+            for bend in bends
+        ),
+    )
+
+
+@st.composite
+def straps(draw: st.DrawFn) -> strap.Strap:
+    """Straps round tanks much larger than their bends."""
+    diameter, wrap = draw(lengths(80, 400)), draw(degrees(60, 180))
+    height = diameter * draw(lengths(0.4, 1))
+    lean, radius = wrap / 2, diameter / 2
+    straight = (height + radius * math.cos(lean)) / math.sin(lean)
+    corner = radius * math.sin(lean) + straight * math.cos(lean)
+    return strap.Strap(
+        diameter=diameter,
+        liner=draw(st.sampled_from([0.0, 3.0])),
+        centre_height=height,
+        wrap=wrap,
+        bends=draw(st.integers(1, 12)),
+        middle=draw(st.sampled_from(["rolled", "faceted"])),
+        span=2 * (corner + draw(lengths(40, 80))),
+        beyond=draw(lengths(12, 30)),
+        width=draw(lengths(30, 60)),
+        bolts=draw(bolt_rows),
+    )
+
+
+# --- the others -------------------------------------------------------------------------------
+
+end_gussets = st.one_of(
+    st.none(),
+    st.builds(angle.EndGusset, reach=lengths(35, 120), height=lengths(25, 60), nose=lengths(0, 20)),
+)
+angles = st.builds(
+    angle.Angle,
+    measured_to=faces,
+    shelf=lengths(60, 200),
+    upright=lengths(90, 200),
+    width=lengths(80, 200),
+    angle=degrees(60, 110),
+    direction=directions,
+    shelf_holes=rows,
+    upright_holes=rows,
+    left=end_gussets,
+    right=end_gussets,
+)
+trays = st.builds(
+    tray.Tray,
+    measured_to=faces,
+    length=lengths(90, 300),
+    width=lengths(90, 300),
+    depth=lengths(30, 60),
+    front_depth=st.one_of(st.none(), lengths(30, 60)),
+    left_depth=st.one_of(st.none(), lengths(30, 60)),
+    angle=degrees(30, 120),
+    direction=directions,
+    corners=st.sampled_from(["closed", "open"]),
+    gap=lengths(0.5, 2),
+)
+tabs = st.builds(
+    tab.Tab,
+    pin_height=lengths(50, 150),
+    pin=lengths(6, 20),
+    end_radius=lengths(14, 30),
+    width=lengths(35, 120),
+    foot=st.one_of(
+        st.none(),
+        st.builds(tab.Foot, length=legs, angle=degrees(30, 120), direction=directions, holes=rows),
+    ),
+)
+clevises = st.builds(
+    clevis.Clevis,
+    jaw=lengths(40, 120),
+    pin_height=lengths(50, 150),
+    pin=lengths(6, 20),
+    end_radius=lengths(14, 30),
+    width=lengths(35, 120),
+    direction=directions,
+    base_holes=st.one_of(st.none(), bolt_rows),
+)
+returns = st.one_of(st.none(), st.builds(gusset.Return, width=legs, holes=rows))
+gussets = st.builds(
+    gusset.Gusset,
+    base=lengths(110, 300),
+    upright=lengths(110, 300),
+    corner_angle=degrees(50, 130),
+    clip=lengths(22, 35),
+    nose=lengths(10, 20),
+    direction=directions,
+    base_flange=returns,
+    upright_flange=returns,
+    lip=st.one_of(st.none(), lengths(25, 40)),
+)
+
+KINDS: dict[str, tuple[Kind, st.SearchStrategy[Any]]] = {
+    "angle": (angle.KIND, angles),
+    "channel": (channel.KIND, channels),
+    "clevis": (clevis.KIND, clevises),
+    "gusset": (gusset.KIND, gussets),
+    "hat": (hat.KIND, hats),
+    "stepped": (stepped.KIND, steppeds()),
+    "strap": (strap.KIND, straps()),
+    "tab": (tab.KIND, tabs),
+    "tray": (tray.KIND, trays),
+    "zee": (zee.KIND, zees),
+}
+"""Every kind with sizes of its own, and a strategy for its measurements."""
+
+
+def built(kind: Kind, measurements: Any, stock: Stock, way: BendWay) -> Bracket:
+    """The bracket, or another draw when these measurements make none."""
+    try:
+        return make_bracket(kind, measurements, stock, way)
+    except BuildError:
+        reject()
+
+
+@st.composite
+def made(draw: st.DrawFn, name: str) -> tuple[Any, Stock, BendWay, Bracket]:
+    """Measurements of a kind, stock, way of bending and the bracket they make."""
+    kind, strategy = KINDS[name]
+    stock = draw(stocks)
+    way, measurements = draw(ways(stock.thickness)), draw(strategy)
+    return measurements, stock, way, built(kind, measurements, stock, way)
+
+
+@st.composite
+def kind_brackets(draw: st.DrawFn) -> Bracket:
+    """A bracket of any of these kinds."""
+    return draw(made(draw(st.sampled_from(sorted(KINDS)))))[3]
+
+
+# --- any bracket as free panels ---------------------------------------------------------------
+
+
+def as_panels(bracket: Bracket) -> panels.Panels:
+    """A bracket's panels drawn out, corner by corner."""
+    return panels.Panels(
+        drawn_to="flat",
+        wall=bracket.wall,
+        panel=tuple(_free_panels(bracket.root, None, None)),
+    )
+
+
+def _free_panels(panel: Panel, bend: Bend | None, parent: Panel | None) -> Any:
+    held = None
+    if bend is not None and parent is not None:
+        held = panels.BentFrom(
+            panel=parent.name,
+            edge=bend.edge,
+            base=bend.base,
+            start=bend.start,
+            end=bend.end,
+            angle=bend.angle,
+            direction=bend.direction,
+        )
+    yield panels.FreePanel(name=panel.name, bent_from=held, outline=tuple(_corners(panel)))
+    for child in panel.bends:
+        yield from _free_panels(child.panel, child, panel)
+
+
+def _corners(panel: Panel) -> Any:
+    names = {index: name for name, index in panel.edges}
+    for index, segment in enumerate(panel.contour.segments):
+        sweep = getattr(segment, "sweep", 0.0)
+        chord = segment.start.distance(segment.end)
+        yield OutlineCorner(
+            x=segment.start.x,
+            y=segment.start.y,
+            edge=names.get(index),
+            rise=chord / 2 * math.tan(sweep / 4) if sweep else None,
+        )
+
+
+def bare(bracket: Bracket) -> Bracket:
+    """The bracket without holes, marks and checks."""
+    return replace(bracket, root=_bare(bracket.root), checks=())
+
+
+def _bare(panel: Panel) -> Panel:
+    bends = tuple(replace(bend, panel=_bare(bend.panel)) for bend in panel.bends)
+    return replace(panel, bends=bends, holes=(), cutouts=(), marks=())
