@@ -38,10 +38,12 @@ from platewright.sheets.furniture import (
 from platewright.sheets.lettering import Weight
 from platewright.sheets.paper import Paper
 from platewright.sheets.style import FRAME, RULE
-from platewright.sheets.tiling import Tile, Tiling
+from platewright.sheets.tiling import Tile, Tiling, carries_ink
 
 MAP_ROOM = (24.0, 18.0)
 """Room of the small map of the pages, width and height, mm."""
+
+_LINE_REACH = 1.0
 
 
 def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Page, ...]:
@@ -86,7 +88,10 @@ def _page(
 ) -> Page:
     place = tiling.place(tile)
     # the pattern comes last, so that nothing ever hides a line that is to be cut
-    shared = (*lap_notes(items, common, tiling, tile, ink), *laid_marks(common), *items)
+    drawn = (*lap_notes(items, common, tiling, tile, ink), *laid_marks(common), *items)
+    # what lies wholly on other pages is left out, but for lines whose width may reach over
+    near = tile.window.grown(_LINE_REACH)
+    shared = tuple(item for item in drawn if carries_ink((item,), near))
     furniture = full_scale_furniture(
         tiling.paper, replace(block, place=place), page_map(tiling, tile)
     )

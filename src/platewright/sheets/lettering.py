@@ -134,8 +134,14 @@ def _encodes(text: str) -> bool:
 
 def text_width(text: str, size: float, weight: Weight = "regular") -> float:
     """Width of a line of text, mm, as it is printed at `size` mm height of capitals."""
+    return _thousandths(text, weight) * size / CAP_HEIGHT / 1000
+
+
+@lru_cache(maxsize=4096)
+def _thousandths(text: str, weight: Weight) -> int:
+    """Advance width of a line in thousandths of the body size; the same words come up often."""
     widths = _WIDTHS[weight]
-    return sum(widths[code] for code in printable(text).encode("cp1252")) * size / CAP_HEIGHT / 1000
+    return sum(widths[code] for code in printable(text).encode("cp1252"))
 
 
 def wrap(text: str, width: float, size: float, weight: Weight = "regular") -> tuple[str, ...]:
