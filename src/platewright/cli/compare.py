@@ -1,0 +1,55 @@
+"""`platewright compare`: what changed between two bracket files."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import click
+
+from platewright.cli.choosing import overwrite_option
+from platewright.cli.refusals import refusing
+
+PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
+
+
+@click.command()
+@click.argument("old", type=click.Path(path_type=Path))
+@click.argument("new", type=click.Path(path_type=Path))
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    help="Also draw each part that changed, as NAME-changes.pdf in this folder.",
+)
+@click.option(
+    "--paper",
+    type=click.Choice(PAPER_NAMES, case_sensitive=False),
+    help="Paper of the drawings.  [default: letter for inch files, A4 for mm files]",
+)
+@overwrite_option
+@click.option("--json", "as_json", is_flag=True, help="Print the changes as one JSON document.")
+@refusing
+def compare(
+    old: Path, new: Path, out: Path | None, paper: str | None, overwrite: bool, as_json: bool
+) -> None:
+    """Tell what changed from the OLD bracket file to the NEW one.
+
+    Which measurements, which edges and how far, whether bends or holes move; and whether a part
+    made to the old file serves, can be trimmed or must be cut again: as it is cut, once it is
+    scored, once it is bent. Parts are matched by their names, or as they are where each file has
+    one.
+    """
+    from platewright.cli.compare_report import compare_json, compare_text
+    from platewright.cli.compare_work import compare_files, drawings
+    from platewright.files.outputs import write_all
+    from platewright.files.reader import load_job
+
+    work = compare_files(load_job(old), load_job(new))
+    outputs = {} if out is None else drawings(work, out, paper)
+    write_all(outputs, overwrite=overwrite)
+    if as_json:
+        found = compare_json(work, list(outputs))
+        click.echo(json.dumps(found, indent=2, ensure_ascii=False))
+    else:
+        click.echo(compare_text(work, list(outputs)))

@@ -1,0 +1,226 @@
+"""The drawing of a change: old blank in phantom, new blank solid, what comes off hatched."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from platewright.files.changes import Change
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Bounds, Point, Vector
+from platewright.geometry.regions import Patch
+from platewright.geometry.segment import Line
+from platewright.plate.blank import Blank
+from platewright.plate.compare import TOLERANCE, Comparison, Located
+from platewright.plate.compare_words import (
+    bend_words,
+    check_words,
+    hole_words,
+    metal_words,
+    outcome_words,
+    outline_words,
+)
+from platewright.sheets.boxes import Box
+from platewright.sheets.dimensions import arrow, bubble, bubble_radius
+from platewright.sheets.drawing import Fill, Hatch, Item, Page, Stroke, bounds
+from platewright.sheets.flow import Strip, bullets, figure, gap, heading, paragraph, steps
+from platewright.sheets.furniture import plain_field_of
+from platewright.sheets.imposition import plain_pages
+from platewright.sheets.paper import paper_named
+from platewright.sheets.scaling import scaled, scaled_line, scaled_point
+from platewright.sheets.style import BEND, HIDDEN, LEADER, OUTLINE, PHANTOM
+from platewright.sheets.table import Column, Table, Words, table_strips
+from platewright.sheets.taken import Taken
+from platewright.units import Unit
+
+SHEET = "Changes"
+"""What every page is called."""
+
+CAUTION = (
+    "Judged from the two files alone. Measure the part that is cut before you trim it, and check "
+    "the new check sheet's fit-critical sizes."
+)
+
+LARGEST = 1.0
+"""Greatest scale of the picture: never larger than life."""
+
+_HEIGHT = 128.0  # of the picture, mm
+_RIM = 12.0  # kept round it for numbers, mm
+_ADDED_GREY = 0.75
+_NUMBER = 2.0  # height of a number, mm
+_RINGS = (0.0, 6.0, 8.5, 11.0, 14.0, 18.0)
+_DIRECTIONS = 16
+_THIN = replace(OUTLINE, width=0.35)
+_COLUMNS = (
+    Column(heading="Measurement", width=62),
+    Column(heading="In the file", width=52),
+    Column(heading="Old", width=38),
+    Column(heading="New", width=38),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Compared:
+    """Two parts compared: the names they go by, the measurements that changed, the blanks."""
+
+    old_name: str
+    new_name: str
+    unit: Unit
+    changes: tuple[Change, ...]
+    found: Comparison
+
+
+def compare_pages(compared: Compared, paper: str) -> tuple[Page, ...]:
+    """The pages of one part's changes, on named paper."""
+    sheet = paper_named(paper)
+    width = plain_field_of(sheet).width
+    strips = [
+        *_outcomes(compared, width),
+        *figure(compare_drawing(compared.found, (width, _HEIGHT)), width, _CAPTION),
+        *_listed("Metal", metal_words(compared.found, compared.unit), width, numbered=True),
+        *_listed("Outline", outline_words(compared.found, compared.unit), width),
+        *_listed("Bends", bend_words(compared.found, compared.unit), width),
+        *_listed("Holes", hole_words(compared.found, compared.unit), width),
+        *_listed("Checks (* fit-critical)", check_words(compared.found, compared.unit), width),
+        *_measurements(compared.changes, width),
+    ]
+    names = {compared.old_name, compared.new_name}
+    title = " -> ".join(dict.fromkeys((compared.old_name, compared.new_name)))
+    part = title if len(names) > 1 else f"{title}: old and new"
+    return plain_pages(strips, sheet, part=part, sheet=SHEET, caution=CAUTION)
+
+
+_CAPTION = (
+    "Blanks before bending, top face up, not to scale. Solid: new. Long dash, double dot: old. "
+    "Hatched: comes off. Grey: metal that the old blank lacks. Dashed: where an old bend was."
+)
+
+
+def _outcomes(compared: Compared, width: float) -> Iterator[Strip]:
+    for line in outcome_words(compared.found, compared.unit):
+        yield from paragraph(line, width, weight="bold")
+    if compared.found.unchanged:
+        yield from paragraph("The two blanks are alike.", width)
+
+
+def _listed(
+    title: str, lines: Iterable[str], width: float, *, numbered: bool = False
+) -> tuple[Strip, ...]:
+    texts = list(lines)
+    if not texts:
+        return ()
+    entries = steps(texts, width) if numbered else bullets(texts, width)
+    return (*heading(title, width, 3.0), *entries)
+
+
+def _measurements(changes: Sequence[Change], width: float) -> tuple[Strip, ...]:
+    if not changes:
+        return ()
+    rows = tuple(
+        (
+            Words(change.label + (" *" if change.fit_critical else "")),
+            Words(change.key, size=1.8),
+            change.old,
+            Words(change.new, "bold"),
+        )
+        for change in changes
+    )
+    table = Table(columns=_COLUMNS, rows=rows).fitted(width)
+    return (*heading("In the files (* fit-critical)", width, 3.0), *table_strips(table), gap(2.0))
+
+
+# --- the picture ------------------------------------------------------------------------------
+
+
+def compare_drawing(found: Comparison, size: tuple[float, float]) -> tuple[Item, ...]:
+    """Both blanks on each other, scaled to fit a box of `size` mm."""
+    box = found.old.bounds.union(found.new.bounds)
+    factor = min((size[0] - 2 * _RIM) / box.width, (size[1] - 2 * _RIM) / box.height, LARGEST)
+    metal = tuple(_metal(found, factor))
+    ink = (*_lines(found, factor), *_moves(found, factor))
+    numbers = _numbers((*found.added, *found.removed), ink, factor)
+    return (*metal, *ink, *numbers)
+
+
+def _metal(found: Comparison, factor: float) -> Iterator[Item]:
+    for each in found.added:
+        yield Fill(_loops(each.patch, factor), _ADDED_GREY)
+    for each in found.removed:
+        yield Hatch(_loops(each.patch, factor), math.pi / 4, 1.8)
+
+
+def _loops(patch: Patch, factor: float) -> tuple[Contour, ...]:
+    rings = (patch.outer, *patch.holes)
+    return tuple(Contour.polygon(scaled_point(p, factor) for p in ring) for ring in rings)
+
+
+def _lines(found: Comparison, factor: float) -> Iterator[Item]:
+    yield from (Stroke(scaled(shape, factor), PHANTOM) for shape in _changed_shapes(found))
+    for change in found.bends:
+        if change.old is not None:
+            yield Stroke(scaled_line(change.old.line, factor), HIDDEN)
+    yield from (Stroke(scaled_line(bend.line, factor), BEND) for bend in found.new.bends)
+    yield from (Stroke(scaled(shape, factor), _THIN) for shape in _cut_shapes(found.new))
+
+
+def _cut_shapes(blank: Blank) -> tuple[Contour | Circle, ...]:
+    holes = [hole.circle for hole in blank.cut_holes]
+    return (blank.outline, *holes, *(cutout.contour for cutout in blank.cutouts))
+
+
+def _changed_shapes(found: Comparison) -> Iterator[Contour | Circle]:
+    """The old outline, and those old holes that are not where a new one is."""
+    yield found.old.outline
+    kept = _cut_shapes(found.new)[1:]
+    for shape in _cut_shapes(found.old)[1:]:
+        if not any(_alike(shape, other) for other in kept):
+            yield shape
+
+
+def _alike(a: Contour | Circle, b: Contour | Circle) -> bool:
+    ours, theirs = a.bounds, b.bounds
+    offs = (
+        ours.xmin - theirs.xmin,
+        ours.ymin - theirs.ymin,
+        ours.xmax - theirs.xmax,
+        ours.ymax - theirs.ymax,
+    )
+    return max(map(abs, offs)) <= TOLERANCE
+
+
+def _moves(found: Comparison, factor: float) -> Iterator[Item]:
+    """Arrows from old hole centres to new ones, where there is room for one."""
+    for change in found.holes:
+        if change.old is None or change.new is None:
+            continue
+        start, tip = (scaled_point(hole.centre, factor) for hole in (change.old, change.new))
+        if start.distance(tip) > 2 * _NUMBER:
+            yield from arrow(start, tip, LEADER)
+
+
+def _numbers(patches: Sequence[Located], ink: Sequence[Item], factor: float) -> Iterator[Item]:
+    """A number for each patch, on it or beside it on a leader, clear of ink."""
+    taken = Taken.by(ink)
+    room = bounds(ink).grown(_RIM)
+    for number, each in enumerate(patches, 1):
+        at = scaled_point(each.patch.middle, factor)
+        radius = bubble_radius(str(number), _NUMBER)
+        spot = _spot(at, radius, taken, room)
+        taken = taken.and_boxes((Box(spot, radius + 0.4, radius + 0.4),))
+        if spot != at:
+            reach = at.distance(spot) - radius
+            yield Stroke(Line(at, at + (spot - at).unit() * reach), LEADER)
+            yield Fill((Circle(at, 0.8),))
+        yield from bubble(spot, str(number), _NUMBER)
+
+
+def _spot(at: Point, radius: float, taken: Taken, room: Bounds) -> Point:
+    spots = [
+        at + Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS, ring)
+        for ring in _RINGS
+        for index in range(_DIRECTIONS)
+    ]
+    boxes = ((spot, Box(spot, radius + 0.4, radius + 0.4)) for spot in spots)
+    free = (spot for spot, box in boxes if box.inside(room) and taken.leaves_free(box))
+    return next(free, at)
