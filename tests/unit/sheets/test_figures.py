@@ -1,0 +1,44 @@
+import pytest
+
+from platewright.sheets.figures import area_words, at_least, other_unit, reading, weight_words
+
+INCH = 25.4
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "words"),
+    [
+        (3.1875 * INCH, "in", "3 3/16"),
+        (3.1875 * INCH + 0.5, "in", "3 3/16 strong"),
+        (3.1875 * INCH - 0.5, "in", "3 3/16 shy"),
+        (81.04, "mm", "81.0"),
+    ],
+)
+def test_a_reading_is_what_the_tape_shows(mm, unit, words):
+    assert reading(mm, unit) == words
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "words"),
+    [
+        (6.75 * INCH, "in", "6 3/4 in"),
+        (6.75 * INCH + 0.01, "in", "6 13/16 in"),
+        (171.0, "mm", "171 mm"),
+        (171.01, "mm", "172 mm"),
+    ],
+)
+def test_stock_is_rounded_up(mm, unit, words):
+    assert at_least(mm, unit) == words
+
+
+def test_areas_and_weights_tell_the_files_unit_first():
+    assert area_words(INCH**2 * 10, "in") == "10.0 in² (65 cm²)"
+    assert area_words(INCH**2 * 10, "mm") == "65 cm² (10.0 in²)"
+    # 0.45359237 kg in a pound, by definition
+    assert weight_words(0.45359237, "in") == "1.00 lb (0.45 kg)"
+    assert weight_words(0.45359237, "mm") == "0.45 kg (1.00 lb)"
+
+
+def test_the_other_unit_is_the_other():
+    assert other_unit("in") == "mm"
+    assert other_unit("mm") == "in"
