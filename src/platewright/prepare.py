@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.job import Job, Part, bracket_of
 from platewright.findings.judgement import Judgement, judge
+from platewright.findings.limits import Load
 from platewright.findings.words import finding_words
 from platewright.plate.piece import Piece, pieces_of
 
@@ -51,8 +52,26 @@ def _prepared(path: str, part: Part) -> Prepared:
 
 
 def _judged(piece: Piece, part: Part) -> Judgement:
-    common = part.common
-    return judge(piece, common.limits, common.cutting, common.load)
+    common, mounting = part.common, part.mounting
+    return judge(
+        piece,
+        common.limits,
+        common.cutting,
+        load_of(part),
+        sway=mounting.sway if mounting else None,
+        suspension=mounting.must_change if mounting else (),
+    )
+
+
+def load_of(part: Part) -> Load | None:
+    """What a part carries: as its file says, else the greatest force of its spring.
+
+    A mock-up in card has a spring and yet carries nothing.
+    """
+    force = part.mounting.greatest_force if part.mounting else None
+    if part.common.load is not None or force is None or not part.stock.material.carries_load:
+        return part.common.load
+    return Load(force=force)
 
 
 def require_possible(parts: Sequence[Prepared]) -> None:

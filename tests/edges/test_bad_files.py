@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from laws.strategies_files import GOOD, KINDS
 from platewright.errors import FileError
-from platewright.files.reader import LARGEST_FILE, load_job
+from platewright.files.reader import load_job
+from platewright.files.source import LARGEST_FILE
 
 
 def refusal(path: Path | str) -> str:

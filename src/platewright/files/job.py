@@ -7,6 +7,7 @@ from typing import Any
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.sections import Common
+from platewright.fit.mounting import Mounting
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import NO_EXTRAS, Extras, make_bracket
 from platewright.plate.bend import BendWay, Crease
@@ -21,7 +22,8 @@ class Part:
 
     `measurements` is a value of the kind's declared class, `common` holds the sections that every
     kind shares, `extras` what the file adds to any kind, `unit` is the file's, `at` the part's
-    place in its file ("part[2]"; "" when the file is one part).
+    place in its file ("part[2]"; "" when the file is one part), `mounting` its place in the travel
+    of the suspension that it says it belongs to.
     """
 
     name: str
@@ -36,6 +38,7 @@ class Part:
     common: Common
     extras: Extras = NO_EXTRAS
     at: str = ""
+    mounting: Mounting | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
-from difflib import get_close_matches
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -19,14 +18,15 @@ from platewright.files.declared import FAILED, build, read_fields, read_given
 from platewright.files.given import Given, Ledger, Table
 from platewright.files.job import Job, Part
 from platewright.files.sections import Common
+from platewright.files.setup import Setups, no_setups, setups_beside
+from platewright.files.source import read_text
 from platewright.files.syntax import read_toml
+from platewright.fit.mounting import Mounting
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import Extras
 from platewright.measure import fields_of
 from platewright.units import Unit
 
-#: No job file of honest work comes near this size, in bytes.
-LARGEST_FILE = 500_000
 MOST_PARTS = 500
 
 _COMMON = dict(fields_of(Common))
@@ -49,73 +49,41 @@ def load_job(path: Path | str, kinds: Mapping[str, Kind] | None = None) -> Job:
         from platewright.kinds.catalogue import catalogue
 
         kinds = catalogue()
-    return read_job(read_text(path), str(path), kinds)
-
-
-def read_text(path: Path | str) -> str:
-    """The text of a file. Raises FileError where there is none to be had."""
-    try:
-        data = _read_bytes(Path(path))
-    except FileNotFoundError:
-        raise _refusal(path, "no such file", _sibling(Path(path))) from None
-    except PermissionError:
-        raise _refusal(path, "you may not read this file") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise _refusal(path, f"cannot be read: {reason}") from None
-    return _decoded(path, data)
-
-
-def _read_bytes(path: Path) -> bytes:
-    if path.is_dir():
-        raise _refusal(path, "this is a folder, not a file")
-    if path.exists() and not path.is_file():
-        raise _refusal(path, "this is a device, not a file")
-    with path.open("rb") as file:
-        return file.read(LARGEST_FILE + 1)
-
-
-def _decoded(path: Path | str, data: bytes) -> str:
-    if len(data) > LARGEST_FILE:
-        raise _refusal(path, f"larger than {LARGEST_FILE // 1000} kB: no job file")
-    try:
-        return data.decode("utf-8")
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        raise _refusal(path, f"line {line} is no UTF-8 text: save it as plain UTF-8") from None
-
-
-def _refusal(path: Path | str, message: str, near: str | None = None) -> FileError:
-    return FileError((Mistake(file=str(path), key="", message=message, nearest=near),))
-
-
-def _sibling(path: Path) -> str | None:
-    try:
-        names = [each.name for each in path.parent.iterdir()]
-    except (OSError, ValueError):
-        return None
-    return next(iter(get_close_matches(path.name, names, n=1)), None)
+    return read_job(read_text(path), str(path), kinds, setups_beside(Path(path)))
 
 
 # --- the job ----------------------------------------------------------------------------------
 
 
-def read_job(text: str, path: str, kinds: Mapping[str, Kind]) -> Job:
+def read_job(text: str, path: str, kinds: Mapping[str, Kind], setups: Setups = no_setups) -> Job:
     """The job in a text; `path` is where it came from, for messages and for names.
 
-    Raises FileError with every mistake, in the file's order as best can be.
+    `setups` gives the travel of a setup file by the path that a part names it by. Raises FileError
+    with every mistake, in the file's order as best can be.
     """
     ledger = Ledger(path)
-    tables = _part_tables(read_toml(text, path), ledger)
+    tables = _part_tables(_bracket_table(text, path), ledger)
     names = _default_names(path, len(tables))
+    known = _Known(kinds, setups)
     read = [
-        _read_part(table, name, kinds, ledger) for table, name in zip(tables, names, strict=True)
+        _read_part(table, name, known, ledger) for table, name in zip(tables, names, strict=True)
     ]
     parts = tuple(part for part in read if part is not None)
     _refuse_shared_names(parts, ledger)
     if ledger.mistakes:
         raise FileError(tuple(ledger.mistakes))
     return Job(path, parts)
+
+
+def _bracket_table(text: str, path: str) -> dict[str, Any]:
+    """The file's table. Raises FileError also for a setup of a suspension."""
+    raw = read_toml(text, path)
+    if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
+        message = (
+            "this is the setup of a suspension, not a bracket file; `platewright travel` reads it"
+        )
+        raise FileError((Mistake(file=path, key="", message=message),))
+    return raw
 
 
 def _part_tables(raw: dict[str, Any], ledger: Ledger) -> list[Table]:
@@ -162,11 +130,17 @@ def _refuse_shared_names(parts: tuple[Part, ...], ledger: Ledger) -> None:
 # --- one part ---------------------------------------------------------------------------------
 
 
-def _read_part(
-    table: Table, default_name: str, kinds: Mapping[str, Kind], ledger: Ledger
-) -> Part | None:
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What parts may refer to: kinds by name, and the travels of setup files by path."""
+
+    kinds: Mapping[str, Kind]
+    setups: Setups
+
+
+def _read_part(table: Table, default_name: str, known: _Known, ledger: Ledger) -> Part | None:
     unit = _unit(table)
-    kind = _kind(table, kinds, ledger)
+    kind = _kind(table, known.kinds, ledger)
     own = {} if kind is None else dict(fields_of(kind.measurements))
     fields = _COMMON | _EXTRAS | own
     inner = Ledger(ledger.file, unit or "in", unit is not None, frozenset(fields), ledger.mistakes)
@@ -175,10 +149,26 @@ def _read_part(
     if kind is None or unit is None:
         return None
     measurements = build(kind.measurements, values, table, inner)
+    mounting = _mounting(kind, measurements, unit, table, known.setups, inner)
     if FAILED in (common, extras, measurements) or ledger.mistakes:
         return None
     part = _part(common, kind, measurements, unit, common.name or default_name, table.key)
-    return replace(part, extras=extras)
+    return replace(part, extras=extras, mounting=mounting)
+
+
+def _mounting(
+    kind: Kind, measurements: Any, unit: Unit, table: Table, setups: Setups, ledger: Ledger
+) -> Mounting | None:
+    """The part in the travel of its suspension; the setup's own mistakes are told as the part's."""
+    on = None if measurements is FAILED else kind.on_travel(measurements)
+    if on is None:
+        return None
+    try:
+        return on.mounting(setups(on.setup), unit)
+    except FileError as error:
+        for mistake in error.mistakes:
+            ledger.refuse(table.below("travel"), f"in the setup file: {mistake}")
+        return None
 
 
 def _part(

@@ -11,8 +11,8 @@ from platewright import measure
 from platewright.errors import FileError, UnitError
 from platewright.files.declared import FAILED, build, read_fields
 from platewright.files.given import Ledger, Table
-from platewright.files.reader import read_text
 from platewright.files.sections import read_material
+from platewright.files.source import read_text
 from platewright.files.syntax import read_toml
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from platewright import measure
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.declared import FAILED, build, read_fields
 from platewright.files.given import Ledger, Table
-from platewright.files.reader import read_text
 from platewright.files.sections import read_name
+from platewright.files.source import read_text
 from platewright.files.syntax import read_toml
 from platewright.fit.setup import Setup
 from platewright.fit.travel import Travel, travel
@@ -58,7 +60,7 @@ def load_setup(path: Path | str) -> SetupFile:
 
 def read_setup(text: str, path: str) -> SetupFile:
     """The setup in a text; `path` is where it came from. Raises FileError with every mistake."""
-    table = Table.of("", read_toml(text, path))
+    table = Table.of("", _setup_table(text, path))
     unit = _unit(table)
     fields = dict(fields_of(SetupHead)) | dict(fields_of(Setup))
     ledger = Ledger(path, unit or "in", unit is not None, frozenset(fields))
@@ -70,6 +72,15 @@ def read_setup(text: str, path: str) -> SetupFile:
     return SetupFile(path=path, name=name, unit=unit, note=head.note or "", setup=setup)
 
 
+def _setup_table(text: str, path: str) -> dict[str, Any]:
+    """The file's table. Raises FileError also for a bracket file."""
+    raw = read_toml(text, path)
+    if {"kind", "part"} & raw.keys() and not isinstance(raw.get("travel"), Mapping):
+        message = "this is a bracket file, not the setup of a suspension with its [travel] table"
+        raise FileError((Mistake(file=path, key="", message=message),))
+    return raw
+
+
 def _plain(stem: str) -> str:
     """A file's own name as one that any system takes."""
     return re.sub(r"[^A-Za-z0-9_-]+", "-", stem).strip("-_")[:50] or "suspension"
@@ -79,6 +90,27 @@ def _unit(table: Table) -> Unit | None:
     """The file's unit, None when it does not say; the reading of its fields tells of that."""
     given = table.entries.get("units")
     return next((unit for unit in UNITS if given is not None and given.value == unit), None)
+
+
+Setups = Callable[[str], Travel]
+"""The travel of a setup file by its path as a bracket file has it. Raises FileError."""
+
+
+def no_setups(path: str) -> Travel:
+    """Where no file can be read: refuses every setup file. Raises FileError."""
+    raise FileError((Mistake(file=path, key="", message="no setup file can be read from here"),))
+
+
+def setups_beside(bracket_file: Path) -> Setups:
+    """Setup files by their paths from the folder of a bracket file, each read once."""
+    known: dict[str, Travel] = {}
+
+    def travel_at(path: str) -> Travel:
+        if path not in known:
+            known[path] = travel_of(load_setup(bracket_file.parent / path))
+        return known[path]
+
+    return travel_at
 
 
 def travel_of(file: SetupFile) -> Travel:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from platewright.findings.finding import Finding
 from platewright.findings.limits import Limits, Load, context_of
 from platewright.findings.rules import findings
 from platewright.plate.piece import Piece
+from platewright.plate.sway import Sway
 from platewright.shop.cutting import Cutting
 from platewright.shop.schedule import (
     BrakeRow,
@@ -22,7 +23,7 @@ from platewright.shop.schedule import (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judgement:
-    """Findings worst first, the score and brake schedules, the strength screen if a load is given."""
+    """Findings worst first, the score and brake schedules, the strength screen of a load."""
 
     findings: tuple[Finding, ...]
     scores: tuple[ScoreRow, ...]
@@ -30,12 +31,23 @@ class Judgement:
     strength: Strength | None
 
 
-def judge(piece: Piece, limits: Limits, cutting: Cutting, load: Load | None) -> Judgement:
-    """The judgement of a piece. Raises BuildError for a load on a bracket without a wall edge."""
+def judge(
+    piece: Piece,
+    limits: Limits,
+    cutting: Cutting,
+    load: Load | None,
+    sway: Sway | None = None,
+    suspension: tuple[str, ...] = (),
+) -> Judgement:
+    """The judgement of a piece; `sway` and `suspension` as in `Context`.
+
+    Raises BuildError for a load on a bracket without a wall edge.
+    """
     bracket, blank = piece.bracket, piece.blank
     effort = Effort(limit=limits.push, lever=limits.lever)
+    context = replace(context_of(limits, cutting), sway=sway, suspension=suspension)
     return Judgement(
-        findings=findings(bracket, blank, context_of(limits, cutting)),
+        findings=findings(bracket, blank, context),
         scores=score_schedule(bracket, blank, effort),
         brakes=brake_schedule(bracket, blank, limits.grain),
         strength=None

@@ -73,16 +73,16 @@ def _mount(of: Travel) -> Iterator[Figure]:
     low = gap(seat_place(of.layout.seat, of.laid_out), of.wanted)
     yield Figure(
         key="mount_along",
-        what=f"Middle of the mount's face, {_along(at.x)} of the mark ({where})",
+        what=f"Middle of the mount's face, {along_words(at.x)} of the mark ({where})",
         value=abs(at.x),
     )
     yield Figure(
-        key="mount_above", what=f"The same, {_above(at.y)} the datum line", value=abs(at.y)
+        key="mount_above", what=f"The same, {above_words(at.y)} the datum line", value=abs(at.y)
     )
     slope = of.wanted.angle
     yield Figure(
         key="mount_slope",
-        what=f"Slope of the mount against the datum line, {_edge(slope)}",
+        what=f"Slope of the mount against the datum line, {edge_words(slope)}",
         value=abs(slope),
         quantity="angle",
     )
@@ -103,11 +103,11 @@ def _axle(of: Travel) -> Iterator[Figure]:
     )
     yield Figure(
         key="axle_above",
-        what=f"Axle centre {_above(axle.y)} the datum line, square to it",
+        what=f"Axle centre {above_words(axle.y)} the datum line, square to it",
         value=abs(axle.y),
     )
     yield Figure(
-        key="axle_along", what=f"Axle centre {_along(axle.x)} of the mark", value=abs(axle.x)
+        key="axle_along", what=f"Axle centre {along_words(axle.x)} of the mark", value=abs(axle.x)
     )
     prop = of.prop_height
     if prop is None:
@@ -132,6 +132,11 @@ def _travel(of: Travel) -> Iterator[Figure]:
         value=of.wheel_travel,
     )
     yield Figure(key="stroke", what="Stroke that the spring has", value=of.layout.heights.stroke)
+    yield Figure(
+        key="stroke_lost",
+        what="Stroke lost: room above the least height, laid out",
+        value=of.stroke.lost,
+    )
     yield Figure(
         key="stroke_used", what="Stroke that is used", value=of.highest.gap - of.lowest.gap
     )
@@ -198,13 +203,16 @@ def _load(of: Travel) -> Iterator[Figure]:
         )
 
 
-def _along(x: float) -> str:
+def along_words(x: float) -> str:
+    """Which way along the frame a place lies from the mark, x rearward."""
     return "rearward" if x >= 0 else "forward"
 
 
-def _above(y: float) -> str:
+def above_words(y: float) -> str:
+    """Which side of the datum line a place lies on, y up."""
     return "above" if y >= 0 else "below"
 
 
-def _edge(slope: float) -> str:
+def edge_words(slope: float) -> str:
+    """Which way something slopes, anticlockwise positive."""
     return "rear edge up" if slope >= 0 else "rear edge down"

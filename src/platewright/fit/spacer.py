@@ -13,6 +13,9 @@ from dataclasses import dataclass
 from platewright.fit.seat import seat_place, tilt
 from platewright.fit.travel import Travel
 
+SIDE = 32.0
+"""Width of each wall of the box, mm."""
+
 _STEEPEST = math.radians(60)
 
 

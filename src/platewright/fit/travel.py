@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from platewright.errors import BuildError
 from platewright.fit.course import Course, Ending, course, ends
@@ -24,7 +24,7 @@ from platewright.fit.seat import (
 from platewright.fit.spring import Stroke
 from platewright.fit.swing import height_of, rise_rate
 from platewright.geometry.plane import Point
-from platewright.units import format_length
+from platewright.units import Unit, format_length
 
 _STEPS = 40
 """Steps between the readings of a travel."""
@@ -82,6 +82,10 @@ class Travel:
     ride: Reading
     tilt: Peak
     drift: Peak
+
+    def told_in(self, unit: Unit) -> Travel:
+        """The same travel, with its words in a unit."""
+        return replace(self, layout=replace(self.layout, unit=unit))
 
     @property
     def lowest(self) -> Reading:

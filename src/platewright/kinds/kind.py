@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from platewright.fit.mounting import OnTravel
 from platewright.kinds.shown import Shown
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
@@ -19,7 +20,8 @@ class Kind:
     `measurements` is a frozen dataclass with declared fields (see `measure`). `build` turns its
     values, the stock and the way of bending into a bracket, and raises BuildError for measurements
     that make no bracket together. `shown` tells where the measurements show on the flat bracket,
-    for the picture of the measuring form; a kind may leave it out.
+    for the picture of the measuring form; a kind may leave it out. `on_travel` tells the suspension
+    that the measurements say they belong to; only a kind that carries a spring has one.
     """
 
     name: str
@@ -27,3 +29,4 @@ class Kind:
     measurements: type
     build: Callable[[Any, Stock, BendWay], Bracket]
     shown: Callable[[Any, Bracket], Iterable[Shown]] = lambda _, __: ()
+    on_travel: Callable[[Any], OnTravel | None] = lambda _: None

@@ -15,6 +15,7 @@ from itertools import combinations
 
 from platewright import measure
 from platewright.errors import BuildError
+from platewright.fit.mounting import End, OnTravel
 from platewright.geometry.build import tangent_points
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import ORIGIN, Point, Vector
@@ -269,6 +270,27 @@ class Seat:
         optional=True,
         example="1/4 in",
     )
+    travel: str | None = measure.text(
+        "setup file",
+        "The setup file of the suspension that this seat belongs to, beside this file; it tells "
+        "where the seat sits and how the body moves.",
+        optional=True,
+        example="rear-axle-travel.toml",
+    )
+    mount: str | None = measure.choice(
+        "mount",
+        "With a setup file: whether this seat is the spring's upper mount, on the frame, or its "
+        "lower one, on what moves.",
+        ("upper", "lower"),
+        optional=True,
+    )
+    wall_runs: str = measure.choice(
+        "wall runs",
+        "With a setup file: whether the wall runs along the vehicle, like a rail, or across it, "
+        "like an axle.",
+        ("along", "across"),
+        default="along",
+    )
     bolts: Bolts = measure.table("bolts", "The bolts that hold the plate.", Bolts)
     port: Port | None = measure.table("port", "The port beside the bolts.", Port, optional=True)
     left: Gusset | None = measure.table(
@@ -288,6 +310,14 @@ class Seat:
     def problems(self) -> Problems:
         """Keys that contradict each other."""
         return tuple(_seat_problems(self))
+
+    @property
+    def on_travel(self) -> OnTravel | None:
+        """The suspension that the seat says it belongs to."""
+        if self.travel is None or self.mount is None:
+            return None
+        end: End = "upper" if self.mount == "upper" else "lower"
+        return OnTravel(setup=self.travel, end=end, along_wall=self.wall_runs == "along")
 
     @property
     def centre_to_wall(self) -> float:
@@ -319,6 +349,10 @@ def _seat_problems(seat: Seat) -> Iterator[tuple[str, str]]:
         )
     if seat.plain_side is not None and seat.plain_side < seat.plate_diameter / 2:
         yield "plain_side", "less than half the plate diameter: the plate would overhang the side"
+    if seat.travel is not None and seat.mount is None:
+        yield "mount", 'say which mount of the spring this seat is: "upper" or "lower"'
+    if seat.travel is None and seat.mount is not None:
+        yield "mount", "has no use without travel, the setup file of the suspension"
 
 
 # --- the sides --------------------------------------------------------------------------------
@@ -646,4 +680,5 @@ KIND = Kind(
     measurements=Seat,
     build=build,
     shown=seat_shown,
+    on_travel=lambda seat: seat.on_travel,
 )

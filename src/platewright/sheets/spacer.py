@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from platewright.fit.figures import tape_words
-from platewright.fit.spacer import Spacer, spacer
+from platewright.fit.spacer import SIDE, Spacer, spacer
 from platewright.fit.travel import Travel
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point, Vector
@@ -21,9 +21,6 @@ from platewright.sheets.lettering import LINE_PITCH, fitted, wrap
 from platewright.sheets.style import BEND, CENTRE, CUT
 from platewright.sheets.tiling import tile_pattern
 from platewright.units import Unit
-
-SIDE = 32.0
-"""Width of each wall of the box, mm."""
 
 _FLAP = 10.0
 _FLAP_TAPER = 3.0

@@ -9,13 +9,14 @@ from platewright.errors import OutputError
 from platewright.files.setup import read_setup, travel_of
 from platewright.fit.figures import carried
 from platewright.fit.remarks import CAUTIONS
+from platewright.fit.spacer import SIDE
 from platewright.fit.travel import Travel
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Vector
 from platewright.geometry.segment import Line
 from platewright.sheets.drawing import Page, Stroke, Text, bounds, marks, words
 from platewright.sheets.pdf import pdf_bytes
-from platewright.sheets.spacer import SIDE, spacer_pages
+from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.style import BEND, CUT, EDGE, OUTLINE
 from platewright.sheets.travel_sheet import SheetWords, travel_pages
 from platewright.sheets.travel_view import LETTERS, side_view

@@ -1,0 +1,246 @@
+"""A seat file that names the setup of its suspension: what is read, told, refused and made."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from laws.example_setups import ARM
+from platewright.cli.root import root
+from platewright.errors import FileError
+from platewright.files.reader import load_job, read_job
+from platewright.files.setup import no_setups, read_setup, travel_of
+from platewright.kinds.catalogue import catalogue
+from platewright.prepare import load_of, prepared
+
+PATTERNS = Path(__file__).parents[2] / "patterns"
+SEAT = (PATTERNS / "spring-seat-travel.toml").read_text(encoding="utf-8")
+SETUP = "travel-trailing-arm.toml"
+
+
+def run(*args: object):
+    return CliRunner().invoke(root, [str(arg) for arg in args])
+
+
+@pytest.fixture
+def seat(tmp_path: Path) -> Path:
+    """The pattern and its setup, alone in a folder."""
+    (tmp_path / SETUP).write_text((PATTERNS / SETUP).read_text("utf-8"), encoding="utf-8")
+    return written(tmp_path, SEAT)
+
+
+def written(folder: Path, text: str) -> Path:
+    path = folder / "seat.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def refused(path: Path) -> list[str]:
+    with pytest.raises(FileError) as caught:
+        load_job(path)
+    assert {mistake.file for mistake in caught.value.mistakes} == {str(path)}
+    return [str(mistake) for mistake in caught.value.mistakes]
+
+
+# --- reading ----------------------------------------------------------------------------------
+
+
+def test_the_setup_is_read_from_beside_the_bracket_file(seat, monkeypatch, tmp_path):
+    (part,) = load_job(seat).parts
+    assert part.mounting is not None
+    assert part.mounting.on.end == "upper"
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    monkeypatch.chdir(elsewhere)
+    (again,) = load_job(seat).parts
+    assert again.mounting == part.mounting
+
+
+def test_a_setup_in_another_folder(seat, tmp_path):
+    (tmp_path / "axles").mkdir()
+    (tmp_path / SETUP).rename(tmp_path / "axles" / SETUP)
+    (part,) = load_job(written(tmp_path, SEAT.replace(SETUP, f"axles/{SETUP}"))).parts
+    assert part.mounting is not None
+
+
+def test_the_pure_reader_asks_for_the_travel_by_the_path_in_the_file():
+    asked = []
+
+    def setups(path):
+        asked.append(path)
+        return travel_of(read_setup(ARM, path))
+
+    (part,) = read_job(SEAT, "seat.toml", catalogue(), setups).parts
+    assert asked == [SETUP]
+    assert part.mounting is not None
+    with pytest.raises(FileError, match="no setup file can be read from here"):
+        read_job(SEAT, "seat.toml", catalogue(), no_setups)
+
+
+def test_a_setup_in_another_unit_is_told_in_the_brackets(tmp_path):
+    (tmp_path / SETUP).write_text((PATTERNS / "travel-four-link.toml").read_text("utf-8"), "utf-8")
+    (part,) = load_job(written(tmp_path, SEAT)).parts
+    assert part.mounting is not None
+    assert part.mounting.travel.layout.unit == "in"
+
+
+SHARED = """
+units = "in"
+[stock]
+thickness = "1/4"
+material = "A36"
+[bend]
+way = "crease"
+"""
+PART = """
+[[part]]
+kind = "seat"
+name = "{end}-seat"
+travel = "travel-trailing-arm.toml"
+mount = "{end}"
+plate_diameter = 5
+body_diameter = "6 1/2"
+wall_gap = 1
+[part.bolts]
+count = 1
+"""
+
+
+def test_parts_of_one_file_may_name_one_setup(seat, tmp_path):
+    text = SHARED + "".join(PART.format(end=end) for end in ("upper", "lower"))
+    first, second = load_job(written(tmp_path, text)).parts
+    assert first.mounting is not None
+    assert second.mounting is not None
+    assert (first.mounting.on.end, second.mounting.on.end) == ("upper", "lower")
+    assert first.mounting.travel == second.mounting.travel
+
+
+# --- refusing ---------------------------------------------------------------------------------
+
+
+def test_a_setup_that_is_not_there_and_the_one_that_may_be_meant(seat, tmp_path):
+    (line,) = refused(written(tmp_path, SEAT.replace(SETUP, "travel-trailing-arn.toml")))
+    assert line.startswith(f"{seat}: travel: in the setup file: ")
+    assert (
+        "travel-trailing-arn.toml: no such file; did you mean 'travel-trailing-arm.toml'?" in line
+    )
+
+
+def test_every_mistake_of_the_setup_is_told_with_both_files(seat, tmp_path):
+    text = (tmp_path / SETUP).read_text("utf-8")
+    (tmp_path / SETUP).write_text(
+        text.replace("least        =", "leest        =").replace('"24"', '"24 yd"'), "utf-8"
+    )
+    lines = refused(seat)
+    assert len(lines) == 3
+    assert all(line.startswith(f"{seat}: travel: in the setup file: ") for line in lines)
+    assert all(str(tmp_path / SETUP) in line for line in lines)
+    assert any("spring.leest: no such key" in line for line in lines)
+    assert any("trailing_arm.length" in line for line in lines)
+
+
+def test_a_setup_whose_linkage_cannot_be_is_told(seat, tmp_path):
+    text = (tmp_path / SETUP).read_text("utf-8")
+    (tmp_path / SETUP).write_text(text.replace('length      = "24"', 'length = "3"'), "utf-8")
+    (line,) = refused(seat)
+    assert "the linkage cannot be laid out" in line
+    assert str(tmp_path / SETUP) in line
+
+
+def test_mistakes_of_the_seat_and_of_its_setup_come_together(seat, tmp_path):
+    (tmp_path / SETUP).unlink()
+    lines = refused(written(tmp_path, SEAT.replace('material  = "A36"', 'material = "A37"')))
+    assert len(lines) == 2
+
+
+@pytest.mark.parametrize(
+    ("path", "words"),
+    [
+        (".", "this is a folder"),
+        ("", "this is a folder"),
+        ("seat.toml", "this is a bracket file, not the setup of a suspension"),
+        ("./../{folder}/seat.toml", "this is a bracket file"),
+        ("x" * 180, "cannot be read|no such file"),
+    ],
+)
+def test_a_path_that_is_no_setup(seat, tmp_path, path, words):
+    named = path.replace("{folder}", tmp_path.name)
+    (line,) = refused(written(tmp_path, SEAT.replace(SETUP, named)))
+    assert any(word in line for word in words.split("|"))
+
+
+@pytest.mark.skipif(not hasattr(os, "symlink"), reason="no links here")
+def test_a_path_that_leads_to_itself(seat, tmp_path):
+    (tmp_path / SETUP).unlink()
+    (tmp_path / SETUP).symlink_to(tmp_path / SETUP)
+    (line,) = refused(seat)
+    assert "cannot be read" in line
+
+
+def test_a_setup_that_is_no_toml(seat, tmp_path):
+    (tmp_path / SETUP).write_bytes(b"\x00\xff")
+    (line,) = refused(seat)
+    assert "UTF-8" in line
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('mount     = "upper"', "", "mount: say which mount of the spring this seat is"),
+        (f'travel    = "{SETUP}"', "", "mount: has no use without travel"),
+        (f'"{SETUP}"', "7", "travel: should be words in quotes"),
+        ('"upper"', '"middle"', 'mount: should be one of "upper", "lower"'),
+        ('"along"', '"up"', 'wall_runs: should be one of "along", "across"'),
+    ],
+)
+def test_keys_that_do_not_go_together(seat, tmp_path, old, new, words):
+    assert old in SEAT
+    assert any(words in line for line in refused(written(tmp_path, SEAT.replace(old, new))))
+
+
+def test_each_command_knows_the_other_sort_of_file(seat, tmp_path):
+    done = run("make", tmp_path / SETUP, "--out", tmp_path / "out")
+    assert done.exit_code == 2
+    assert "this is the setup of a suspension, not a bracket file" in done.stderr
+    done = run("travel", seat)
+    assert done.exit_code == 2
+    assert "this is a bracket file, not the setup of a suspension" in done.stderr
+
+
+# --- what comes of it -------------------------------------------------------------------------
+
+
+def test_the_strength_screen_takes_the_springs_greatest_force(seat):
+    (ready,) = prepared([load_job(seat)])
+    strength = ready.judgements[0].strength
+    assert strength is not None
+    assert ready.part.mounting is not None
+    assert strength.load == ready.part.mounting.greatest_force
+
+
+def test_a_load_in_the_file_goes_first(seat, tmp_path):
+    own = SEAT + '\n[load]\nforce = "900 lbf"\n'
+    (ready,) = prepared([load_job(written(tmp_path, own))])
+    strength = ready.judgements[0].strength
+    assert strength is not None
+    assert strength.load == pytest.approx(900 * 4.4482216, rel=1e-6)
+
+
+def test_a_mock_up_in_card_carries_nothing(seat, tmp_path):
+    card = SEAT.replace(
+        'thickness = "1/4"\nmaterial  = "A36"', 'thickness = "0.02"\nmaterial = "card"'
+    )
+    card = card.replace('way      = "score"\ngroove   = "1/8"\nligament = "1/16"', 'way = "crease"')
+    (part,) = load_job(written(tmp_path, card)).parts
+    assert load_of(part) is None
+
+
+def test_a_spring_that_rubs_through_its_travel_must_be_changed(seat, tmp_path):
+    tight = written(tmp_path, SEAT.replace('clearance      = "7/8"', 'clearance = "1/8"'))
+    done = run("check", tight)
+    assert done.exit_code == 1
+    assert "change: body through the travel: left gusset" in done.stdout
+    assert run("check", PATTERNS / "spring-seat-travel.toml").exit_code == 0
