@@ -7,7 +7,7 @@ depth of each folded panel, the edges whose both ends are corners that a tape ca
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Literal
@@ -23,6 +23,7 @@ Tolerance = Literal["critical", "outer"]
 
 _LEAST = 0.05  # mm: a shorter distance cannot be measured
 _SAME = 1e-6  # mm
+_TOLD = 0.01  # mm
 _PARALLEL = 1e-6  # rad
 _CORNER = 0.09  # rad: a joint that turns less is no corner for a tape
 
@@ -64,10 +65,10 @@ def flat_checks(piece: Piece) -> tuple[FlatCheck, ...]:
 
     A distance of nothing is dropped, and so is one that was there before.
     """
+    placed = [*_stated(piece), *_bend_places(piece.blank)]
     found = (
-        *_stated(piece),
-        *_bend_places(piece.blank),
-        *_overall(piece.blank),
+        *placed,
+        *_overall(piece.blank, [check.value for check in placed]),
         *_panel_depths(piece),
         *_bend_lengths(piece.blank),
         *_edge_lengths(piece.blank),
@@ -192,13 +193,15 @@ def _nearest_hole(bend: BlankBend, placed: BlankPanel) -> Iterator[FlatCheck]:
 # --- what the blank shows ---------------------------------------------------------------------
 
 
-def _overall(blank: Blank) -> Iterator[FlatCheck]:
+def _overall(blank: Blank, told: Sequence[float]) -> Iterator[FlatCheck]:
+    """The blank's own size, unless that very length is asked for already."""
     sizes = (
         ("overall, left to right", blank.bounds.width),
         ("overall, bottom to top", blank.bounds.height),
     )
     for words, value in sizes:
-        yield FlatCheck(words=words, value=value, features=(), tolerance="outer")
+        if not any(abs(value - other) < _TOLD for other in told):
+            yield FlatCheck(words=words, value=value, features=(), tolerance="outer")
 
 
 def _panel_depths(piece: Piece) -> Iterator[FlatCheck]:

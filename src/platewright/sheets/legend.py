@@ -37,7 +37,7 @@ Meanings = tuple[tuple[LineStyle, str], ...]
 
 MEANINGS: Meanings = (
     (CUT, "cut here: the middle of the line is the edge"),
-    (BEND, "bend line: grind or bend as written on it"),
+    (BEND, "middle of a bend: grind or bend as it says"),
     (TANGENT, "where a bend begins and ends"),
     (CENTRE, "centre line, not cut"),
     (PHANTOM, "what will stand there, not cut"),

@@ -62,8 +62,7 @@ def _bend_block(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Block:
         return Block(lines=(head, "sharp: the line is the fold itself"), bold=1)
     if score is None:
         radius = format_length(bend.inside_radius, unit)
-        how = f"inside radius {radius}; the line is the middle of the bend"
-        return Block(lines=(head, how), bold=1)
+        return Block(lines=(head, f"inside radius {radius}"), bold=1)
     if bend.score_face != face:
         warning = f"DO NOT GRIND THIS FACE: see the {other_face(face).upper()} page"
         return Block(lines=(head, warning), bold=2)

@@ -157,7 +157,7 @@ def test_each_bend_says_which_way_how_far_and_which_face():
 def test_a_brake_bend_tells_its_radius():
     told = told_by(top_pattern(seat_piece(way=BRAKE), "mm"))
     assert "BEND 1: fold DOWN 90°, brake" in told
-    assert "inside radius 8.0 mm; the line is the middle of the bend" in told
+    assert "inside radius 8.0 mm" in told
 
 
 def test_holes_have_their_name_and_size():
