@@ -316,8 +316,7 @@ def length_inside(prism: Prism, a: Point3, b: Point3) -> float:
     if length == 0:
         return 0.0
     low, high = 0.0, 1.0
-    for normal in prism.normals:
-        bottom, top = prism.span(normal)
+    for normal, bottom, top in prism.slabs:
         start, end = _along(normal, a), _along(normal, b)
         if abs(end - start) < 1e-9:
             if not bottom + 1e-6 < start < top - 1e-6:

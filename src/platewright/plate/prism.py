@@ -73,6 +73,11 @@ class Prism:
         return (up, *(edge.cross(up) for edge in self.edges))
 
     @cached_property
+    def slabs(self) -> tuple[tuple[Vector3, float, float], ...]:
+        """Each normal with the prism's least and greatest reach along it: together they bound it."""
+        return tuple((normal, *self.span(normal)) for normal in self.normals)
+
+    @cached_property
     def corners(self) -> tuple[Point3, ...]:
         """Every corner in space, the lower ring first."""
         place = self.world_from_prism
@@ -188,23 +193,25 @@ class Part:
     bend: int | None = None
 
 
+def part_count(folded: Folded) -> int:
+    """How many parts a folded bracket has: its panels, then its bends."""
+    return len(folded.panels) + len(folded.bends)
+
+
+def part_of(folded: Folded, index: int) -> Part:
+    """One part of a folded bracket: the panels are counted first, then the bends."""
+    if index < len(folded.panels):
+        placed = folded.panels[index]
+        prisms = panel_prisms(placed.panel, placed.world_from_panel, folded.thickness)
+        return Part(placed.panel.name, placed.panel.name, prisms)
+    bend = folded.bends[index - len(folded.panels)]
+    child = folded.panels[bend.child].panel.name
+    return Part(f"bend {bend.number}", child, bend_prisms(bend), bend.number)
+
+
 def parts_of(folded: Folded) -> tuple[Part, ...]:
     """Every panel, then every bend, of a folded bracket."""
-    thickness = folded.thickness
-    panels = [
-        Part(p.panel.name, p.panel.name, panel_prisms(p.panel, p.world_from_panel, thickness))
-        for p in folded.panels
-    ]
-    bends = [
-        Part(
-            f"bend {bend.number}",
-            folded.panels[bend.child].panel.name,
-            bend_prisms(bend),
-            bend.number,
-        )
-        for bend in folded.bends
-    ]
-    return (*panels, *bends)
+    return tuple(part_of(folded, index) for index in range(part_count(folded)))
 
 
 def part_gap(one: Part, other: Part, enough: float = math.inf) -> float:

@@ -21,6 +21,7 @@ from platewright.sheets.dimensions import arrowhead, bubble, bubble_radius
 from platewright.sheets.drawing import Across, Along, Fill, Item, Stroke, Text, marks
 from platewright.sheets.lettering import Weight
 from platewright.sheets.style import LEADER
+from platewright.sheets.taken import Taken
 
 _MARGIN = 0.7  # kept round a text, mm
 _NEAR = 1.6  # from a point to a label beside it
@@ -63,24 +64,36 @@ class Board:
         """The board with one more box taken."""
         return replace(self, boxes=(*self.boxes, box))
 
-    def near(self, at: Point, reach: float) -> Board:
-        """The board with only what lies within `reach` mm of a point."""
+    def free(self, box: Box) -> bool:
+        """Whether a box lies in the room and touches no ink and no other box."""
+        return _Near(self.room, Taken.of(self.lines, self.boxes)).free(box)
+
+    def near(self, at: Point, reach: float) -> _Near:
+        """What is taken within `reach` mm of a point."""
         around = Bounds(at.x, at.y, at.x, at.y).grown(reach)
-        return replace(
-            self,
-            lines=tuple(line for line in self.lines if line.bounds.meets(around)),
-            boxes=tuple(box for box in self.boxes if box.bounds.meets(around)),
-        )
+        lines = (line for line in self.lines if line.bounds.meets(around))
+        boxes = (box for box in self.boxes if box.bounds.meets(around))
+        return _Near(self.room, Taken.of(lines, boxes))
+
+
+@dataclass(frozen=True, slots=True)
+class _Near:
+    """A board near one point."""
+
+    room: Bounds
+    taken: Taken
 
     def free(self, box: Box) -> bool:
         """Whether a box lies in the room and touches no ink and no other box."""
-        if not box.inside(self.room) or any(box.meets(taken) for taken in self.boxes):
-            return False
-        return not any(box.meets_line(line) for line in self.lines)
+        return box.inside(self.room) and self.taken.leaves_free(box)
 
     def open_to(self, line: Line) -> bool:
         """Whether a leader crosses no taken box."""
-        return not any(box.meets_line(line) for box in self.boxes)
+        return self.taken.open_to(line)
+
+    def crossings(self, line: Line) -> int:
+        """How many inked lines a leader crosses away from its own point."""
+        return self.taken.lines_met(_line_box(line.part(min(1.0, 1.0 / line.length), 1.0)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,19 +141,13 @@ def _spot(board: Board, label: Label) -> _Spot | None:
     ]
     if not candidates:
         return None
-    text, line, box = min(candidates, key=lambda spot: _crossings(near, spot[1]))
+    text, line, box = min(candidates, key=lambda spot: (near.crossings(spot[1]), spot[1].length))
     end = arrowhead(line.start, line.start - line.end) if label.clear else _dot(label.at)
     return (Stroke(line, LEADER), end, text), (box, _line_box(line))
 
 
 def _dot(at: Point) -> Fill:
     return Fill((Circle(at, _DOT),))
-
-
-def _crossings(board: Board, line: Line) -> tuple[int, float]:
-    """How many inked lines a leader crosses away from its own point, then its length."""
-    thin = _line_box(line.part(min(1.0, 1.0 / line.length), 1.0))
-    return sum(thin.meets_line(ink) for ink in board.lines), line.length
 
 
 def _line_box(line: Line) -> Box:

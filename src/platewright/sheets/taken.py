@@ -32,8 +32,12 @@ class Taken:
         drawn = list(marks(items))
         texts = [mark for mark in drawn if isinstance(mark, Text) and mark.text]
         others = [mark for mark in drawn if not isinstance(mark, Text)]
-        lines = tuple(_span(line.bounds, line) for line in ink_lines(others))
-        return cls(lines).and_boxes(Box.round_text(text, margin) for text in texts)
+        return cls.of(ink_lines(others), (Box.round_text(text, margin) for text in texts))
+
+    @classmethod
+    def of(cls, lines: Iterable[Line], boxes: Iterable[Box]) -> Taken:
+        """These lines and boxes taken."""
+        return cls(tuple(_span(line.bounds, line) for line in lines)).and_boxes(boxes)
 
     def and_boxes(self, boxes: Iterable[Box]) -> Taken:
         """More boxes taken."""

@@ -31,10 +31,12 @@ def eye_for(folded: Folded, which: Which = "main") -> Eye:
     of the wall, so that each shows what the other hides.
     """
     main = _main_eye(folded)
-    if which == "main":
-        return main
-    front = front_azimuth(folded.bracket)
-    return Eye(2 * front - main.azimuth, -main.elevation)
+    return main if which == "main" else opposite_eye(main, folded.bracket)
+
+
+def opposite_eye(main: Eye, bracket: Bracket) -> Eye:
+    """The eye of the opposite view to a main one."""
+    return Eye(2 * front_azimuth(bracket) - main.azimuth, -main.elevation)
 
 
 def front_azimuth(bracket: Bracket) -> float:
@@ -96,9 +98,10 @@ def _samples(prisms: list[Prism], place: Placing) -> list[Point]:
 
 def _blocks(prism: Prism, spot: Point3, towards: Vector3) -> bool:
     """Whether the ray from a spot towards the eye passes through a prism."""
+    if _passes_by(prism, spot, towards):
+        return False
     low, high = _NEAR, math.inf
-    for normal in prism.normals:
-        bottom, top = prism.span(normal)
+    for normal, bottom, top in prism.slabs:
         at = normal.x * spot.x + normal.y * spot.y + normal.z * spot.z
         speed = normal.dot(towards)
         if abs(speed) < 1e-12:
@@ -108,3 +111,10 @@ def _blocks(prism: Prism, spot: Point3, towards: Vector3) -> bool:
         ends = sorted(((bottom - at) / speed, (top - at) / speed))
         low, high = max(low, ends[0]), min(high, ends[1])
     return high - low > _NEAR
+
+
+def _passes_by(prism: Prism, spot: Point3, towards: Vector3) -> bool:
+    """Whether the line misses even the ball round a prism, which settles most."""
+    to_centre = prism.centre - spot
+    along = to_centre.dot(towards)
+    return to_centre.dot(to_centre) - along * along > prism.radius**2
