@@ -23,6 +23,8 @@ from platewright.sheets.drawing import Page
 from platewright.sheets.flow import Strip, bullets, heading
 from platewright.sheets.guide_sheet import guide_pages
 from platewright.sheets.pdf import pdf_bytes
+from platewright.sheets.set_up_sheet import set_up_strips
+from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.template import PAGE_SETS, Template, template_pages
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import cutting_lines, dxf_notes, torch_notes
@@ -146,7 +148,7 @@ def _outputs(
 
 
 def _template(work: Work, paper: str) -> Template:
-    """The card pattern, the plate's own pages and the guide, as far as they are wanted."""
+    """The card pattern, the plate's own pages, the guide and the spring's spacer, as wanted."""
 
     def card_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
         card = work.cards.get(piece.name)
@@ -156,13 +158,21 @@ def _template(work: Work, paper: str) -> Template:
         guide = work.guides.get(piece.name)
         return guide_pages(piece, guide, unit, paper) if guide else ()
 
+    def spacer_set(piece: Piece, _unit: Unit, paper: str) -> tuple[Page, ...]:
+        mounting = work.part.mounting if piece is work.pieces[0] else None
+        return spacer_pages(mounting.travel, work.part.name, paper) if mounting else ()
+
     plate_sets = PAGE_SETS if work.plate else ()
-    page_sets = (card_set, *plate_sets, guide_set)
+    page_sets = (card_set, *plate_sets, guide_set, spacer_set)
     return template_pages(work.pieces, work.part.unit, paper, page_sets)
 
 
 def _more_sections(work: Work) -> tuple[Section, ...]:
-    """What the check sheet tells besides: the card's difference, the cutting."""
+    """What the check sheet tells besides: the place on the vehicle, the card, the cutting."""
+
+    def set_up_section(matter: Matter) -> tuple[Strip, ...]:
+        mounting, thickness = work.part.mounting, work.part.stock.thickness
+        return set_up_strips(mounting, thickness, matter.unit, matter.width) if mounting else ()
 
     def card_section(matter: Matter) -> tuple[Strip, ...]:
         card = work.mock_ups[matter.piece.name]
@@ -173,7 +183,7 @@ def _more_sections(work: Work) -> tuple[Section, ...]:
         lines = cutting_lines(plan, matter.unit)
         return (*heading("Cutting", matter.width), *bullets(lines, matter.width))
 
-    return (card_section, cutting_section)
+    return (card_section, cutting_section, set_up_section)
 
 
 def _dxf_pieces(work: Work) -> list[DxfPiece]:

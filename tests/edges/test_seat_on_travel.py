@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 import os
 from pathlib import Path
 
+import pypdfium2
 import pytest
 from click.testing import CliRunner
 
@@ -244,3 +246,74 @@ def test_a_spring_that_rubs_through_its_travel_must_be_changed(seat, tmp_path):
     assert done.exit_code == 1
     assert "change: body through the travel: left gusset" in done.stdout
     assert run("check", PATTERNS / "spring-seat-travel.toml").exit_code == 0
+
+
+# --- the outputs ------------------------------------------------------------------------------
+
+
+def words(path: Path) -> list[str]:
+    with pypdfium2.PdfDocument(path) as pdf:
+        return [page.get_textpage().get_text_bounded() for page in pdf]
+
+
+def test_the_check_sheet_tells_where_the_bracket_sits(seat, tmp_path):
+    done = run("make", seat, "--out", tmp_path)
+    assert done.exit_code == 0, done.output
+    sheet = "\n".join(words(tmp_path / "spring-seat-travel-check.pdf"))
+    for expected in (
+        "this is the spring's upper mount (travel-trailing-arm.toml)",
+        "Set-up height",
+        '3 1/2"',
+        "Spacer box, its front wall",
+        "Ride height",
+        "The plate's height: the same face above the datum line",
+        '10 13/16" strong',
+        "Greatest force of the spring on this bracket through the travel: 2119 lb (9.43 kN)",
+        "put it on rated stands",
+    ):
+        assert expected in sheet
+    assert "upper mount of the spring, by travel-trailing-arm.toml" in done.stdout
+
+
+def test_the_template_ends_with_one_spacer_also_for_a_pair(seat, tmp_path):
+    for hand in ("as drawn", "pair"):
+        path = written(tmp_path, f'hand = "{hand}"\n' + SEAT)
+        assert run("make", path, "--out", tmp_path, "--overwrite").exit_code == 0
+        pages = words(tmp_path / "spring-seat-travel-template.pdf")
+        spacers = [page for page in pages if "Spacer for the spring, full scale" in page]
+        assert len(spacers) == 1
+        assert "middle to middle 3 1/2" in spacers[0]
+
+
+def test_a_seat_without_a_travel_has_neither(tmp_path):
+    done = run("make", PATTERNS / "spring-seat.toml", "--out", tmp_path, "--json")
+    assert json.loads(done.stdout)["parts"][0]["travel"] is None
+    sheets = "".join(
+        words(tmp_path / f"spring-seat-{sort}.pdf")[-1] for sort in ("check", "template")
+    )
+    assert "Spacer for the spring" not in sheets
+    assert "mount of the spring" not in sheets
+
+
+def test_json_tells_the_setup_the_mount_and_the_figures(seat, tmp_path):
+    done = run("make", seat, "--out", tmp_path, "--json")
+    (part,) = json.loads(done.stdout)["parts"]
+    travel = part["travel"]
+    assert (travel["setup"], travel["mount"]) == (SETUP, "upper")
+    assert travel["figures"]["set_up_height"] == pytest.approx(3.5 * 25.4)
+    assert travel["figures"]["plate_slope"] == pytest.approx(3.4, abs=0.05)
+    assert travel["figures"]["greatest_force"] == pytest.approx(9427.1, abs=0.1)
+
+
+@pytest.mark.parametrize("paper", ["A4", "single", "tabloid"])
+def test_every_paper_carries_the_spacer(seat, tmp_path, paper):
+    done = run("make", seat, "--out", tmp_path, "--paper", paper)
+    assert done.exit_code == 0, done.output
+    assert any("Spacer" in page for page in words(tmp_path / "spring-seat-travel-template.pdf"))
+
+
+def test_the_same_file_twice_has_the_same_bytes(seat, tmp_path):
+    for name in ("one", "two"):
+        assert run("make", seat, "--out", tmp_path / name).exit_code == 0
+    for one in (tmp_path / "one").iterdir():
+        assert one.read_bytes() == (tmp_path / "two" / one.name).read_bytes()

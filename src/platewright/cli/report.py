@@ -9,6 +9,7 @@ from typing import Any
 
 from platewright.findings.judgement import Judgement
 from platewright.findings.words import finding_words, measured_words
+from platewright.fit.set_up import set_up_json, set_up_lines
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.blank import BlankBend
 from platewright.product import MadePart, MadePiece
@@ -25,6 +26,10 @@ def report_text(made: Sequence[MadePart], out: Path) -> str:
 def _part_lines(part: MadePart, out: Path) -> Iterator[str]:
     for piece in part.pieces:
         yield from _piece_lines(piece, part.part.unit)
+    mounting, stock = part.part.mounting, part.part.stock
+    if mounting is not None:
+        lines = set_up_lines(mounting, stock.thickness, part.part.unit)
+        yield from (f"  {line}" for line in lines)
     pages = sum(piece.pages for piece in part.pieces)
     yield f"  template {_count(pages, 'page')}, check sheet {_count(part.check_page_count, 'page')}"
     yield from (f"  wrote {out / name}" for name in part.outputs)
@@ -85,7 +90,7 @@ def report_json(made: Sequence[MadePart], out: Path) -> dict[str, Any]:
 
 def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
     piece, blank = made.piece, made.piece.blank
-    stock = piece.bracket.stock
+    stock, mounting = piece.bracket.stock, part.part.mounting
     return {
         "name": piece.name,
         "hand": piece.hand,
@@ -108,6 +113,7 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         "findings": findings_json(made.judgement, part.part.unit),
         "torch_path_mm": made.torch.length,
         "torch": _torch_json(made.torch),
+        "travel": mounting and set_up_json(mounting, stock.thickness),
         "pages": made.pages,
         "files": [str(out / name) for name in part.outputs],
     }

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
-from platewright.fit.figures import carried
+from platewright.fit.figures import Figure, carried
 from platewright.fit.remarks import CAUTIONS, pressure_words, remarks
 from platewright.fit.seat import Mount
 from platewright.fit.travel import Peak, Reading, Travel
@@ -96,11 +96,7 @@ def _grid(rows: list[tuple[str, ...]]) -> Iterator[str]:
 def travel_json(of: Travel) -> dict[str, Any]:
     """The travel as JSON values: mm, degrees, N, MPa; places rearward (x) and up (y)."""
     return {
-        "figures": {
-            figure.key: _figure(figure.value, figure.quantity == "angle")
-            for group in carried(of)
-            for figure in group.figures
-        },
+        "figures": figures_json(figure for group in carried(of) for figure in group.figures),
         "upper_mount": _mount(of.mount),
         "upper_mount_wanted": _mount(of.wanted),
         "ended_by": of.ending,
@@ -112,6 +108,11 @@ def travel_json(of: Travel) -> dict[str, Any]:
         "remarks": [{"weight": r.weight, "words": r.words} for r in remarks(of)],
         "cautions": list(CAUTIONS),
     }
+
+
+def figures_json(figures: Iterable[Figure]) -> dict[str, float]:
+    """Figures by their keys: mm, degrees, N, MPa."""
+    return {each.key: _figure(each.value, each.quantity == "angle") for each in figures}
 
 
 def _figure(value: float, is_angle: bool) -> float:

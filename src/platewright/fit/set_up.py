@@ -4,19 +4,63 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import Any
 
-from platewright.fit.figures import Figure, above_words, along_words, edge_words
+from platewright.fit.figures import Figure, above_words, along_words, carried, edge_words
 from platewright.fit.mounting import Mounting
 from platewright.fit.remarks import spoken
+from platewright.fit.report import figures_json
 from platewright.fit.seat import seat_place
 from platewright.fit.spacer import SIDE, spacer
 from platewright.fit.travel import Travel
+from platewright.units import Unit
+
+_OTHER_MOUNT = ("mount_along", "mount_above")
+_AXLE = ("axle_above", "axle_along")
 
 
 def set_up(of: Mounting, thickness: float) -> tuple[Figure, ...]:
-    """Every figure, the plate's place first; `thickness` is the plate's, mm."""
-    place = _upper_place(of.travel, thickness) if of.on.end == "upper" else _lower_place(of.travel)
-    return (*place, *_heights(of.travel), *_spread(of.travel), *_force(of))
+    """Every figure to set, the plate's place first; `thickness` is the plate's, mm."""
+    travel = of.travel
+    told = {figure.key: figure for group in carried(travel) for figure in group.figures}
+    if of.on.end == "upper":
+        place = tuple(_upper_place(travel, thickness))
+    else:
+        place = (*_lower_place(travel), *(told[key] for key in _OTHER_MOUNT))
+    axle = (told[key] for key in _AXLE)
+    return (*place, *_laid_out(travel), *axle, *_at_ride(travel))
+
+
+def comes_to(of: Mounting) -> tuple[Figure, ...]:
+    """What the travel does to the bracket: largest tilt and drift, and the greatest force."""
+    return (*_spread(of.travel), *_force(of))
+
+
+_BRIEF = (
+    "plate_along",
+    "plate_height",
+    "plate_drop",
+    "plate_slope",
+    "set_up_height",
+    "ride_height",
+)
+
+
+def set_up_lines(of: Mounting, thickness: float, unit: Unit) -> Iterator[str]:
+    """The most needed of it for the screen."""
+    yield f"{of.on.end} mount of the spring, by {of.on.setup}"
+    for figure in set_up(of, thickness):
+        if figure.key in _BRIEF:
+            yield f"  {figure.what}: {figure.shown(unit)}"
+
+
+def set_up_json(of: Mounting, thickness: float) -> dict[str, Any]:
+    """All of it as JSON values: mm, degrees, N."""
+    return {
+        "setup": of.on.setup,
+        "mount": of.on.end,
+        "figures": figures_json((*set_up(of, thickness), *comes_to(of))),
+    }
 
 
 # --- the plate's place ------------------------------------------------------------------------
@@ -106,7 +150,7 @@ def _on_an_arm(of: Travel) -> bool:
 # --- heights and forces -----------------------------------------------------------------------
 
 
-def _heights(of: Travel) -> Iterator[Figure]:
+def _laid_out(of: Travel) -> Iterator[Figure]:
     down = seat_place(of.layout.seat, of.laid_out).at
     made = spacer(of, SIDE)
     yield Figure(
@@ -117,6 +161,9 @@ def _heights(of: Travel) -> Iterator[Figure]:
     if made is not None:
         yield Figure(key="spacer_front", what="Spacer box, its front wall", value=made.front)
         yield Figure(key="spacer_rear", what="Spacer box, its rear wall", value=made.rear)
+
+
+def _at_ride(of: Travel) -> Iterator[Figure]:
     ride = of.layout.ride
     yield Figure(key="ride_height", what="Ride height: the frame above laid out", value=ride)
     yield Figure(

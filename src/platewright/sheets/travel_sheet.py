@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from platewright.fit.figures import Figure, FigureGroup, carried
@@ -82,12 +82,13 @@ def _strips(of: Travel, words: SheetWords, width: float) -> Iterator[Strip]:
     yield from paragraph(_DEFINED, width)
     groups = carried(of)
     for group in groups[:_TO_SET]:
-        yield from _set_figures(group, of.layout.unit, width)
+        yield from heading(group.title, width, 2.8)
+        yield from set_figures(group.figures, of.layout.unit, width)
     yield from _cautions(width)
-    yield from _remarks(of, width)
+    yield from remark_strips(of, width)
     for group in groups[_TO_SET:]:
         yield from _told_figures(group, of.layout.unit, width)
-    yield from _view(of, width)
+    yield from view_strips(of, width, _VIEW_HEIGHT)
     yield from _table(of, width)
     yield from _plots(of, width)
 
@@ -95,8 +96,13 @@ def _strips(of: Travel, words: SheetWords, width: float) -> Iterator[Strip]:
 # --- figures ----------------------------------------------------------------------------------
 
 
-def _set_figures(group: FigureGroup, unit: Unit, width: float) -> Iterator[Strip]:
-    """Figures to set on the vehicle, with a box for what was found there."""
+def set_figures(
+    figures: Sequence[Figure], unit: Unit, width: float, letters: Mapping[str, str] = LETTERS
+) -> tuple[Strip, ...]:
+    """Figures to set on the vehicle, with a box for what was found there.
+
+    `letters` are those of the side view, by the figures' keys.
+    """
     columns = (
         Column(heading="", width=7, along="middle"),
         Column(heading="What", width=97),
@@ -105,11 +111,9 @@ def _set_figures(group: FigureGroup, unit: Unit, width: float) -> Iterator[Strip
         Column(heading="Found", width=30),
     )
     rows = tuple(
-        (Words(LETTERS.get(one.key, ""), "bold"), *_cells(one, unit), Box())
-        for one in group.figures
+        (Words(letters.get(one.key, ""), "bold"), *_cells(one, unit), Box()) for one in figures
     )
-    yield from heading(group.title, width, 2.8)
-    yield from table_strips(Table(columns=columns, rows=rows).fitted(width))
+    return table_strips(Table(columns=columns, rows=rows).fitted(width))
 
 
 def _told_figures(group: FigureGroup, unit: Unit, width: float) -> Iterator[Strip]:
@@ -132,9 +136,10 @@ def _cells(one: Figure, unit: Unit) -> tuple[Cell, ...]:
 # --- words ------------------------------------------------------------------------------------
 
 
-def _remarks(of: Travel, width: float) -> Iterator[Strip]:
+def remark_strips(of: Travel, width: float, weights: Iterable[Weight] = _HEADS) -> Iterator[Strip]:
+    """What there is to say about a travel, under a heading for each of some weights."""
     found = remarks(of)
-    for weight, title in _HEADS.items():
+    for weight, title in ((weight, _HEADS[weight]) for weight in weights):
         words = [remark.words for remark in found if remark.weight == weight]
         if words:
             yield from heading(title, width, 2.8)
@@ -149,8 +154,9 @@ def _cautions(width: float) -> Iterator[Strip]:
 # --- pictures ---------------------------------------------------------------------------------
 
 
-def _view(of: Travel, width: float) -> Iterator[Strip]:
-    view = side_view(of, width, _VIEW_HEIGHT)
+def view_strips(of: Travel, width: float, height: float) -> Iterator[Strip]:
+    """The side view with its heading, within a height, mm."""
+    view = side_view(of, width, height)
     yield from heading(f"Side view, 1:{view.scale}, front to the left", width, 2.8)
     caption = (
         "Heavy: ride. Dashed: laid out. Double dots: full height. The frame stands still; the "

@@ -9,7 +9,7 @@ from platewright.files.setup import read_setup, travel_of
 from platewright.fit.figures import Figure
 from platewright.fit.mounting import End, Mounting, OnTravel
 from platewright.fit.seat import seat_place
-from platewright.fit.set_up import set_up
+from platewright.fit.set_up import comes_to, set_up
 
 T = 6.0
 
@@ -20,7 +20,8 @@ def mounting(text: str, end: End) -> Mounting:
 
 
 def told(text: str, end: End) -> dict[str, Figure]:
-    figures = set_up(mounting(text, end), T)
+    of = mounting(text, end)
+    figures = (*set_up(of, T), *comes_to(of))
     by_key = {figure.key: figure for figure in figures}
     assert len(by_key) == len(figures)
     return by_key
