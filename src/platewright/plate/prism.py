@@ -74,7 +74,7 @@ class Prism:
 
     @cached_property
     def slabs(self) -> tuple[tuple[Vector3, float, float], ...]:
-        """Each normal with the prism's least and greatest reach along it: together they bound it."""
+        """Each normal with the prism's least and greatest reach along it: its bounds."""
         return tuple((normal, *self.span(normal)) for normal in self.normals)
 
     @cached_property

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import Bounds, Point, Vector
-from platewright.geometry.segment import Line
+from platewright.geometry.plane import Bounds, Point
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seam_letters
-from platewright.sheets.boxes import Box
+from platewright.sheets.bubbles import letter_bubbles
 from platewright.sheets.callouts import Block, Callout, Ground, settle
-from platewright.sheets.dimensions import bubble_radius, centre_lines, dimension, lettered_point
+from platewright.sheets.dimensions import centre_lines, dimension
 from platewright.sheets.drawing import Hatch, Item, Stroke, bounds
 from platewright.sheets.figures import reading
 from platewright.sheets.flat_checks import Feature, FlatCheck, place_of
@@ -29,15 +27,6 @@ LARGEST = 1.0
 
 _RIM = 14.0  # kept round the blank for letters, mm
 _DIMENSIONS = 9.0  # more room at the right and below for the overall sizes, mm
-_RINGS = (6.5, 9.0, 12.0, 16.0, 21.0, 27.0, 35.0, 45.0, 58.0, 75.0, 100.0)
-_DIRECTIONS = 24
-
-# costs of a letter's place
-_ON_LETTER = 10000
-_LEADER_ON_LETTER = 300
-_ON_LINE = 30
-_FAR = 0.05  # for each mm of leader
-_LEADER = 0.35  # half the width kept for a leader, mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +65,11 @@ def key_drawing(
     outline = scaled(piece.blank.outline, factor)
     assert isinstance(outline, Contour)
     ground = _ground((*ink, *sizes), outline, size)
-    marks, ground = _bubbles(letters, factor, ground)
+    places = [(each.letter, scaled_point(each.feature.at, factor)) for each in letters]
+    marks = letter_bubbles(places, ground.taken, ground.windows[0])
+    ground = replace(ground, taken=marks.taken)
     words = settle(ground, [_bend_callout(piece, i, factor) for i in range(len(piece.blank.bends))])
-    return (*ink, *sizes, *marks, *words.items)
+    return (*ink, *sizes, *marks.items, *words.items)
 
 
 def _factor(box: Bounds, size: tuple[float, float]) -> float:
@@ -132,51 +123,3 @@ def _bend_callout(piece: Piece, index: int, factor: float) -> Callout:
     line = scaled_line(bend.line, factor)
     block = Block(lines=(f"bend {bend.number}",), size=2.2, bold=1)
     return Callout(block=block, places=along(line), at=line.point_at(0.5), needed=False)
-
-
-# --- letters ----------------------------------------------------------------------------------
-
-
-def _bubbles(
-    letters: Sequence[Lettered], factor: float, ground: Ground
-) -> tuple[tuple[Item, ...], Ground]:
-    """Every letter in a circle beside its feature, clear of ink and of other letters."""
-    items: list[Item] = []
-    for each in letters:
-        at = scaled_point(each.feature.at, factor)
-        away = _away(at, each.letter, ground)
-        items.extend(lettered_point(at, each.letter, away=away))
-        ground = ground.and_boxes(_boxes(at, away, each.letter))
-    return tuple(items), ground
-
-
-def _away(at: Point, letter: str, ground: Ground) -> Vector:
-    """The way to the free place whose leader crosses least, the nearest of equals."""
-    best, least = Vector(_RINGS[0], 0.0), math.inf
-    for ring in _RINGS:
-        if least < _ON_LINE:
-            break
-        for index in range(_DIRECTIONS):
-            way = Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS, ring)
-            cost = _cost(at, way, letter, ground) + ring * _FAR
-            if cost < least:
-                best, least = way, cost
-    return best
-
-
-def _cost(at: Point, way: Vector, letter: str, ground: Ground) -> float:
-    bubble, leader = _boxes(at, way, letter)
-    taken = ground.taken
-    if not bubble.inside(ground.windows[0]) or not taken.clear_of_boxes(bubble):
-        return _ON_LETTER
-    on_letter = _LEADER_ON_LETTER * (not taken.clear_of_boxes(leader))
-    return on_letter + _ON_LINE * taken.lines_met(bubble) + taken.lines_met(leader)
-
-
-def _boxes(at: Point, way: Vector, letter: str) -> tuple[Box, Box]:
-    """What a letter's circle and its leader take."""
-    radius = bubble_radius(letter) + 0.4
-    begin, end = at + way.unit(), at + way
-    line = Line(begin, end)
-    leader = Box(line.point_at(0.5), line.length / 2, _LEADER, way.angle)
-    return Box(end, radius, radius), leader
