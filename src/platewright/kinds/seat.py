@@ -168,7 +168,7 @@ class Gusset:
     )
     nose: float = measure.length(
         "nose width",
-        "Width of the gusset's blunt front end, from the bend outwards.",
+        "Depth of the gusset's blunt front end, from the seat's outside face.",
         minimum="0",
         maximum="12 in",
         default="1/2 in",
@@ -367,6 +367,7 @@ class _Side:
     front: float
     gusset: Gusset | None
     leg: float = 0.0
+    nose: float = 0.0
 
 
 def flat_leg(gusset: Gusset, way: BendWay, thickness: float) -> float:
@@ -374,13 +375,21 @@ def flat_leg(gusset: Gusset, way: BendWay, thickness: float) -> float:
 
     Raises BuildError when the depth is used up by the bend itself.
     """
-    by_taper = gusset.nose + gusset.reach * math.tan(gusset.taper)
+    by_taper = flat_nose(gusset, way, thickness) + gusset.reach * math.tan(gusset.taper)
     if gusset.depth is None:
         return by_taper
     by_depth = gusset.depth - outside_setback(way, gusset.fold, thickness)
     if by_depth <= 0:
         raise BuildError("the gusset's depth is used up by the bend: make it deeper", "depth")
     return min(by_taper, by_depth)
+
+
+def flat_nose(gusset: Gusset, way: BendWay, thickness: float) -> float:
+    """Width of the gusset's blunt end beyond the bend's tangent line, mm; 0 when the bend uses it.
+
+    Measured from the outside face as the depth is, so that card and plate fold to one shape.
+    """
+    return max(0.0, gusset.nose - outside_setback(way, gusset.fold, thickness))
 
 
 def tangent_line_distance(seat: Seat, gusset: Gusset, way: BendWay, thickness: float) -> float:
@@ -403,10 +412,11 @@ def _side(name: str, seat: Seat, way: BendWay, thickness: float) -> _Side:
     try:
         out = tangent_line_distance(seat, gusset, way, thickness)
         leg = flat_leg(gusset, way, thickness)
+        nose = min(leg, flat_nose(gusset, way, thickness))
     except BuildError as error:
         raise BuildError(error.message, *(f"{name}.{key}" for key in error.keys)) from None
     front = gusset.reach - seat.centre_to_wall
-    return _Side(name=name, out=out, front=front, gusset=gusset, leg=leg)
+    return _Side(name=name, out=out, front=front, gusset=gusset, leg=leg, nose=nose)
 
 
 # --- the plate --------------------------------------------------------------------------------
@@ -484,7 +494,7 @@ def _plate_panel(seat: Seat, left: _Side, right: _Side) -> Panel:
 
 def _gusset_panel(side: _Side, gusset: Gusset) -> Panel:
     """The right-hand gusset: base along x from the front end (0) to the wall (reach)."""
-    reach, leg, nose = gusset.reach, side.leg, min(gusset.nose, side.leg)
+    reach, leg, nose = gusset.reach, side.leg, side.nose
     run = (leg - nose) / math.tan(gusset.taper)
     points = [
         ("base", Point(0, 0)),
