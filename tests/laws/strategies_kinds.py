@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from laws.strategies_bracket import degrees, directions, lengths, score_folds
 from platewright.errors import BuildError
+from platewright.geometry.segment import Arc
 from platewright.kinds import (
     angle,
     channel,
@@ -24,7 +25,7 @@ from platewright.kinds import (
     tray,
     zee,
 )
-from platewright.kinds.drawn import OutlineCorner
+from platewright.kinds.drawn import Treated
 from platewright.kinds.holes import BoltRow, HoleRow
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import make_bracket
@@ -265,22 +266,25 @@ def _free_panels(panel: Panel, bend: Bend | None, parent: Panel | None) -> Any:
             angle=bend.angle,
             direction=bend.direction,
         )
-    yield panels.FreePanel(name=panel.name, bent_from=held, outline=tuple(_corners(panel)))
+    yield _free_panel(panel, held)
     for child in panel.bends:
         yield from _free_panels(child.panel, child, panel)
 
 
-def _corners(panel: Panel) -> Any:
+def _free_panel(panel: Panel, held: panels.BentFrom | None) -> panels.FreePanel:
     names = {index: name for name, index in panel.edges}
-    for index, segment in enumerate(panel.contour.segments):
-        sweep = getattr(segment, "sweep", 0.0)
-        chord = segment.start.distance(segment.end)
-        yield OutlineCorner(
-            x=segment.start.x,
-            y=segment.start.y,
-            edge=names.get(index),
-            rise=chord / 2 * math.tan(sweep / 4) if sweep else None,
-        )
+    segments = panel.contour.segments
+    return panels.FreePanel(
+        name=panel.name,
+        bent_from=held,
+        points=tuple((segment.start.x, segment.start.y) for segment in segments),
+        edges=tuple(names.get(index, "") for index in range(len(segments))),
+        corner=tuple(
+            Treated(at=n, rise=s.start.distance(s.end) / 2 * math.tan(s.sweep / 4))
+            for n, s in enumerate(segments, 1)
+            if isinstance(s, Arc)
+        ),
+    )
 
 
 def bare(bracket: Bracket) -> Bracket:

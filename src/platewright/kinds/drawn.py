@@ -18,17 +18,11 @@ _SAME = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OutlineCorner:
-    """A corner of a drawn outline and the edge that leaves it."""
+class Treated:
+    """What is done at one corner of a drawn outline."""
 
-    x: float = measure.length(
-        "x", "Place of the corner, to the right.", minimum="-240 in", maximum="240 in"
-    )
-    y: float = measure.length(
-        "y", "Place of the corner, upwards.", minimum="-240 in", maximum="240 in"
-    )
-    edge: str | None = measure.text(
-        "edge", "Name of the edge from this corner to the next.", optional=True
+    at: int = measure.count(
+        "corner", "Which corner, counted from the first.", minimum=1, maximum=400, default=1
     )
     radius: float | None = measure.length(
         "corner radius", "Rounds this corner.", minimum="1/64 in", maximum="120 in", optional=True
@@ -42,8 +36,8 @@ class OutlineCorner:
     )
     rise: float | None = measure.length(
         "rise",
-        "Makes the edge from here an arc: how far its middle stands out beyond the straight line; "
-        "with a minus, how far in.",
+        "Makes the edge from here to the next corner an arc: how far its middle stands out beyond "
+        "the straight line; with a minus, how far in.",
         minimum="-120 in",
         maximum="120 in",
         optional=True,
@@ -55,10 +49,16 @@ class OutlineCorner:
             return (("chamfer", "the corner is rounded already: keep one"),)
         return ()
 
-    @property
-    def at(self) -> Point:
-        """The corner's place."""
-        return Point(self.x, self.y)
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutlineCorner:
+    """A corner of a drawn outline, what is done there, and the edge that leaves it, mm."""
+
+    at: Point
+    edge: str | None = None
+    radius: float | None = None
+    chamfer: float | None = None
+    rise: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,17 +11,33 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from platewright import measure
-from platewright.errors import BuildError, GeometryError
+from platewright.errors import BuildError, GeometryError, UnitError
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.geometry.shapes import self_crossing
-from platewright.kinds.drawn import Outline, OutlineCorner, drawn_outline, finished, moved_edges
+from platewright.kinds.drawn import (
+    Outline,
+    OutlineCorner,
+    Treated,
+    drawn_outline,
+    finished,
+    moved_edges,
+)
 from platewright.kinds.folds import fold, fold_angle, fold_direction, setback_to
 from platewright.kinds.kind import Kind
+from platewright.measurement import Scalar
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot
 from platewright.plate.place import BASE_TOLERANCE
 from platewright.plate.stock import Stock
+from platewright.units import Unit
+
+
+def read_names(given: Scalar, _unit: Unit) -> tuple[str, ...]:
+    """Names with commas between them. Raises UnitError."""
+    if not isinstance(given, str) or not given.isprintable():
+        raise UnitError("should be names with commas between them, in one pair of quotes")
+    return tuple(" ".join(name.split()) for name in given.split(",")) if given.strip() else ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,12 +84,58 @@ class FreePanel:
     bent_from: BentFrom | None = measure.table(
         "bent from", "The bend that holds it; the first panel has none.", BentFrom, optional=True
     )
-    outline: tuple[OutlineCorner, ...] = measure.rows(
-        "outline",
-        'Its corners in order, either way round, such as { x = "0", y = "0", edge = "wall edge" }.',
-        OutlineCorner,
+    points: tuple[tuple[float, float], ...] = measure.pairs(
+        "corners",
+        "Its corners in order, each [to the right, upwards], either way round.",
         minimum=2,
+        maximum=400,
     )
+    edges: tuple[str, ...] = measure.custom(
+        "edge names",
+        "Names of its edges, the one from the first corner to the second first; an empty place "
+        "between commas is an edge without a name.",
+        read=read_names,
+        allowed="names with commas between them, in one pair of quotes",
+        default="",
+        example="wall edge, right side, front, left side",
+    )
+    corner: tuple[Treated, ...] = measure.rows(
+        "treated corners", "Corners that are rounded or cut, and edges that are arcs.", Treated
+    )
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """Names and corners beyond those that there are."""
+        return tuple(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        count = len(self.points)
+        if len(self.edges) > count:
+            yield "edges", f"{len(self.edges)} names for {count} edges"
+        named = [name for name in self.edges if name]
+        if len(set(named)) < len(named):
+            yield "edges", "two edges share a name"
+        places = [corner.at for corner in self.corner]
+        for number, at in enumerate(places, 1):
+            if at > count:
+                yield f"corner[{number}].at", f"there are only {count} corners"
+            if at in places[: number - 1]:
+                yield f"corner[{number}].at", "this corner is told of already"
+
+    @property
+    def outline(self) -> tuple[OutlineCorner, ...]:
+        """The corners with all that is told of each."""
+        told = {corner.at: corner for corner in self.corner}
+        names = [*self.edges, *[""] * len(self.points)]
+        return tuple(
+            OutlineCorner(
+                at=Point(x, y),
+                edge=name or None,
+                radius=told[n].radius if n in told else None,
+                chamfer=told[n].chamfer if n in told else None,
+                rise=told[n].rise if n in told else None,
+            )
+            for n, ((x, y), name) in enumerate(zip(self.points, names, strict=False), 1)
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,7 +204,7 @@ class _Builder:
         return replace(bare, bends=bends)
 
     def _bare(self, number: int, name: str, outline: Outline) -> Panel:
-        key = f"panel[{number}].outline"
+        key = f"panel[{number}].points"
         try:
             panel = Panel.of_edges(name, finished(outline, key))
         except GeometryError as error:
@@ -153,7 +215,7 @@ class _Builder:
 
     def outline(self, number: int) -> Outline:
         """A panel's outline with its bent edges drawn back to their tangent lines."""
-        free, key = self.panels.panel[number - 1], f"panel[{number}].outline"
+        free, key = self.panels.panel[number - 1], f"panel[{number}].points"
         outline = drawn_outline(free.outline, key)
         inward = {
             each.edge: self._setback(each)
@@ -202,7 +264,7 @@ class _Builder:
             raise BuildError(
                 f"the base of {child.name!r} is {base:.3f} mm long and its place on the edge "
                 f"{held.edge!r} {room:.3f} mm",
-                f"panel[{number}].outline",
+                f"panel[{number}].points",
                 key,
             )
         return bend

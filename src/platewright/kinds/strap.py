@@ -98,7 +98,7 @@ class Strap:
         "Width of the strap, along the tank.",
         minimum="1/4 in",
         maximum="48 in",
-        example="2 in",
+        example="4 in",
     )
     bolts: BoltRow = measure.table("bolts", "The row of bolts in each ear.", BoltRow)
 
