@@ -622,8 +622,8 @@ def _checks(plate: Panel, seat: Seat, holes: list[Hole]) -> Iterator[Check]:
     for spot in spots:
         yield Check(start=spot, end=wall, critical=True)
     bolts = [s for s, hole in zip(spots, holes, strict=True) if hole.role == "bolt"]
-    for a, b in combinations(bolts, 2):
-        yield Check(start=a, end=b, critical=True)
+    for a, b in _bolt_pairs(len(bolts)):
+        yield Check(start=bolts[a], end=bolts[b], critical=True)
     if seat.bolts.count > 1:
         along = Vector.polar(seat.bolts.turn)
         line = Straight("plate", Line(ORIGIN, ORIGIN + along), "bolt line")
@@ -631,6 +631,13 @@ def _checks(plate: Panel, seat: Seat, holes: list[Hole]) -> Iterator[Check]:
             if hole.role == "port":
                 yield Check(start=spot, end=line, critical=True)
     yield from _square_checks(plate)
+
+
+def _bolt_pairs(count: int) -> Iterator[tuple[int, int]]:
+    """Neighbours round the circle, and those that stand opposite each other."""
+    for a, b in combinations(range(count), 2):
+        if b - a in (1, count - 1) or 2 * (b - a) == count:
+            yield a, b
 
 
 def _square_checks(plate: Panel) -> Iterator[Check]:
