@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from platewright.cli.refusals import EXIT_CHANGE, refusing
+
+if TYPE_CHECKING:
+    from platewright.prepare import Prepared
 
 
 @click.command()
@@ -23,26 +28,40 @@ def check(files: tuple[Path, ...], as_json: bool) -> None:
     to change. Exit code 0: nothing, or notes alone; 1: something must be changed; 2: a file that
     cannot be read. A finding is a screen: none found is no approval.
     """
-    from platewright.cli.report import findings_json, findings_lines
     from platewright.files.jobs import load_all
     from platewright.findings.rules import must_change
     from platewright.prepare import prepared
+
+    parts = prepared(load_all(files))
+    if as_json:
+        click.echo(json.dumps(_json_of(parts), indent=2, ensure_ascii=False))
+    else:
+        click.echo("\n".join(line for part in parts for line in _lines_of(part)))
+    if any(must_change(found.findings) for part in parts for found in part.judgements):
+        raise SystemExit(EXIT_CHANGE)
+
+
+def _json_of(parts: Iterable[Prepared]) -> dict[str, Any]:
+    from platewright.cli.report import findings_json
+
+    return {
+        "parts": [
+            {
+                "name": piece.name,
+                "hand": piece.hand,
+                "findings": findings_json(found, part.part.unit),
+            }
+            for part in parts
+            for piece, found in zip(part.pieces, part.judgements, strict=True)
+        ]
+    }
+
+
+def _lines_of(part: Prepared) -> Iterator[str]:
+    from platewright.cli.report import findings_by_hand
     from platewright.shop.notes import piece_title
 
-    judged = [
-        (each.part.unit, piece, judgement)
-        for each in prepared(load_all(files))
-        for piece, judgement in zip(each.pieces, each.judgements, strict=True)
-    ]
-    if as_json:
-        parts = [
-            {"name": piece.name, "hand": piece.hand, "findings": findings_json(found, unit)}
-            for unit, piece, found in judged
-        ]
-        click.echo(json.dumps({"parts": parts}, indent=2, ensure_ascii=False))
-    else:
-        for unit, piece, found in judged:
-            click.echo(piece_title(piece))
-            click.echo("\n".join(findings_lines(found, unit)) or "  nothing found")
-    if any(must_change(found.findings) for _, _, found in judged):
-        raise SystemExit(EXIT_CHANGE)
+    told = findings_by_hand(part.judgements, part.part.unit)
+    for piece, lines in zip(part.pieces, told, strict=True):
+        yield piece_title(piece)
+        yield from lines or ("  nothing found",)

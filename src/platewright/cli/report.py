@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+from platewright.findings.grouping import grouped
 from platewright.findings.judgement import Judgement
 from platewright.findings.words import finding_words, measured_words
 from platewright.fit.set_up import set_up_json, set_up_lines
@@ -24,12 +25,14 @@ def report_text(made: Sequence[MadePart], out: Path) -> str:
 
 
 def _part_lines(part: MadePart, out: Path) -> Iterator[str]:
-    for piece in part.pieces:
+    found = findings_by_hand([each.judgement for each in part.pieces], part.part.unit)
+    for piece, lines in zip(part.pieces, found, strict=True):
         yield from _piece_lines(piece, part.part.unit)
+        yield from lines
     mounting, stock = part.part.mounting, part.part.stock
     if mounting is not None:
-        lines = set_up_lines(mounting, stock.thickness, part.part.unit)
-        yield from (f"  {line}" for line in lines)
+        where = set_up_lines(mounting, stock.thickness, part.part.unit)
+        yield from (f"  {line}" for line in where)
     pages = sum(piece.pages for piece in part.pieces)
     yield f"  template {_count(pages, 'page')}, check sheet {_count(part.check_page_count, 'page')}"
     yield from (f"  wrote {out / name}" for name in part.outputs)
@@ -49,12 +52,25 @@ def _piece_lines(made: MadePiece, unit: Unit) -> Iterator[str]:
     kerf = format_length(made.torch.kerf, unit)
     yield f"  torch path {run_words(made.torch, unit)}; kerf {kerf} allowed for, never twice"
     yield from (f"  {line}" for line in short_of_the_torch(made.torch, unit))
-    yield from findings_lines(made.judgement, unit)
 
 
-def findings_lines(judgement: Judgement, unit: Unit) -> Iterator[str]:
-    """What is found about a piece, one finding a line, worst first."""
-    for finding in judgement.findings:
+def findings_by_hand(judgements: Sequence[Judgement], unit: Unit) -> tuple[tuple[str, ...], ...]:
+    """For each piece of a part what is found about it, worst first, like findings in one line.
+
+    Of a pair, a right hand with the findings of the left just says so.
+    """
+    told = [tuple(_findings_lines(judgement, unit)) for judgement in judgements]
+    return tuple(
+        _AS_THE_LEFT if index and lines and lines == told[0] else lines
+        for index, lines in enumerate(told)
+    )
+
+
+_AS_THE_LEFT = ("  findings: as the left hand",)
+
+
+def _findings_lines(judgement: Judgement, unit: Unit) -> Iterator[str]:
+    for finding in grouped(judgement.findings, unit):
         yield f"  {finding_words(finding, unit)}"
 
 

@@ -32,6 +32,10 @@ class Lettering:
     taken: Taken
 
 
+NO_LETTERS = Lettering((), Taken())
+"""Nothing lettered."""
+
+
 def letter_bubbles(letters: Iterable[tuple[str, Point]], taken: Taken, room: Bounds) -> Lettering:
     """Every letter in a circle beside its place, in the room, where its leader crosses least."""
     items: list[Item] = []

@@ -8,8 +8,9 @@ was made (ISO 128), and an arrow the way it swung.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from platewright.geometry.contour import Contour
@@ -19,6 +20,7 @@ from platewright.geometry.space import Point3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, FoldedBend, folded
 from platewright.plate.skin import skin_of
+from platewright.sheets.bubbles import NO_LETTERS, letter_bubbles
 from platewright.sheets.dimensions import arrowhead
 from platewright.sheets.drawing import Fill, Hatch, Item, Page, Stroke, Text, polyline
 from platewright.sheets.eye import Eye
@@ -27,11 +29,14 @@ from platewright.sheets.picture import Picture, SeenFace, SeenLine, strokes_of
 from platewright.sheets.scene import Row, body_rows, unfoldings, wall_corners
 from platewright.sheets.style import EDGE, LEADER, OUTLINE, PHANTOM, LineStyle
 from platewright.sheets.svg import svg_text
-from platewright.sheets.viewpoint import Which, eye_for
+from platewright.sheets.taken import Taken
+from platewright.sheets.viewpoint import Which, eye_for, opposite_eye
 from platewright.units import format_angle
 
 #: Share of the box's smaller side that is kept round the picture for labels.
 _RIM = 0.07
+#: Kept round a picture with letters, mm.
+_LETTER_RIM = 9.0
 #: Boxes narrower than this get numbers only, mm.
 _ROOM_FOR_WORDS = 90.0
 #: Labels keep clear of curves taken as chords of about this length, mm.
@@ -86,19 +91,59 @@ class _Scene:
         yield from self.swings
 
 
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place on a bracket, in space, and the letter that names it in a picture."""
+
+    letter: str
+    at: Point3
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One look at a finished bracket, ready to be drawn in any size."""
+
+    scene: _Scene
+
+    def sees(self, p: Point3) -> bool:
+        """Whether nothing of the bracket hides a place."""
+        return self.scene.picture.sees(p)
+
+    def drawn(self, size: tuple[float, float], places: Sequence[Place] = ()) -> tuple[Item, ...]:
+        """The picture in a box from (0, 0) to `size` mm, with letters at places of the bracket.
+
+        It is as large as the box allows, not to a round scale.
+        """
+        scene, box = self.scene, Bounds(0.0, 0.0, *size)
+        stage = _fitted(scene, box, _LETTER_RIM if places else _RIM * min(size))
+        ink = (*_bracket_items(scene, stage), *_phantom_items(scene, stage))
+        words = tuple(_words(scene, stage, box, ink))
+        spots = [(place.letter, stage.of(place.at)) for place in places]
+        letters = letter_bubbles(spots, Taken.by((*ink, *words)), box) if spots else NO_LETTERS
+        return (*_wall_items(scene, stage), *ink, *words, *letters.items)
+
+
+@lru_cache(maxsize=8)
+def views_of(bracket: Bracket) -> tuple[View, View]:
+    """The main view and the opposite one.
+
+    The main one looks from above, from a side where every panel shows; the opposite one from below
+    and the other side, so that each shows what the other hides.
+    """
+    model = folded(bracket)
+    main = eye_for(model)
+    solid = skin_of(model, _sagitta(model))
+    eyes = (main, opposite_eye(main, bracket))
+    first, second = (View(_scene_of(model, Picture(solid, eye))) for eye in eyes)
+    return first, second
+
+
 def folded_view(
     bracket: Bracket, which: Which = "main", size: tuple[float, float] = (170.0, 120.0)
 ) -> tuple[Item, ...]:
-    """The finished bracket as a drawing list in a box from (0, 0) to `size` mm.
-
-    "main" looks from above, from a side where every panel shows; "opposite" from below and the
-    other side. The picture is as large as the box allows, not to a round scale.
-    """
-    scene = _scene_of(folded(bracket), which)
-    box = Bounds(0.0, 0.0, *size)
-    stage = _fitted(scene, box)
-    ink = (*_bracket_items(scene, stage), *_phantom_items(scene, stage))
-    return (*_wall_items(scene, stage), *ink, *_words(scene, stage, box, ink))
+    """The finished bracket as a drawing list in a box from (0, 0) to `size` mm (see `views_of`)."""
+    main, opposite = views_of(bracket)
+    return (main if which == "main" else opposite).drawn(size)
 
 
 def view_page(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 130.0)) -> Page:
@@ -111,14 +156,13 @@ def view_svg(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 1
     return svg_text(view_page(bracket, title, size))
 
 
-def _scene_of(model: Folded, which: Which) -> _Scene:
-    eye = eye_for(model, which)
-    loose = tuple(unfoldings(model, eye))
+def _scene_of(model: Folded, picture: Picture) -> _Scene:
+    loose = tuple(unfoldings(model, picture.eye))
     return _Scene(
         model=model,
-        picture=Picture(skin_of(model, _sagitta(model)), eye),
+        picture=picture,
         wall=wall_corners(model),
-        body=body_rows(model, eye),
+        body=body_rows(model, picture.eye),
         ghosts=tuple(each.outline for each in loose),
         swings=tuple(each.swing for each in loose),
     )
@@ -131,10 +175,10 @@ def _sagitta(model: Folded) -> float:
     return max(0.02, reach / 2000)
 
 
-def _fitted(scene: _Scene, box: Bounds) -> _Stage:
+def _fitted(scene: _Scene, box: Bounds, rim: float) -> _Stage:
     eye = scene.picture.eye
     seen = Bounds.of(*(eye.on_sheet(p) for row in scene.rows for p in row))
-    room = box.grown(-_RIM * min(box.width, box.height))
+    room = box.grown(-rim)
     scale = min(room.width / seen.width, room.height / seen.height)
     middle, target = seen.centre, room.centre
     return _Stage(eye, scale, Vector(target.x - middle.x * scale, target.y - middle.y * scale))
@@ -259,9 +303,15 @@ def _bend_labels(
 def _seen_place(scene: _Scene, bend: FoldedBend) -> Point3 | None:
     """A place on a bend that the eye sees, near its middle if it can be; None if it is hidden."""
     places = [
-        bend.point(bend.length * along, 0.5, depth)
+        bend.point(bend.length * along, share, depth)
+        for share, depths in (
+            (0.5, (bend.bent_thickness, 0.0)),
+            # where the bend itself is out of sight: the rims of its groove
+            (1.0, (bend.thickness, 0.0)),
+            (0.0, (bend.thickness, 0.0)),
+        )
         for along in (0.5, 0.6, 0.4, 0.75, 0.25, 0.9, 0.1)
-        for depth in (bend.bent_thickness, 0.0)
+        for depth in depths
     ]
     return next((place for place in places if scene.picture.sees(place)), None)
 
