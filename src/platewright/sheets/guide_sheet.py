@@ -8,6 +8,7 @@ from dataclasses import replace
 from itertools import count as counted
 
 from platewright.geometry.plane import IDENTITY
+from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Hole
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seam_letters
@@ -43,6 +44,7 @@ _MEANINGS: Meanings = (
     (HATCHING, "hatched: the torch cannot follow here, see the letters"),
 )
 _HATCH_SPACING = 1.0
+_SAME = 1e-9
 _SMALL = 2.2  # capitals of the holes' names, mm
 _LARGE = 3.0  # of the letters
 _CLEAR = 0.5  # from a place to the tip of its leader, mm
@@ -61,7 +63,7 @@ def guide_pages(piece: Piece, guide: Guide, unit: Unit, paper: str) -> tuple[Pag
     insets = (
         *_misses_inset(guide, unit),
         legend_inset(pattern.ink, _MEANINGS),
-        steps_inset(len(tiling.tiles), _use(guide, unit)),
+        steps_inset(len(tiling.tiles), _use(piece, guide, unit)),
         cautions_inset(),
     )
     return pattern_pages(pattern, tiling, block, insets)
@@ -133,7 +135,7 @@ def _told(words: str, times: int) -> str:
     return words if times == 1 else f"{words} ({times} places)"
 
 
-def _use(guide: Guide, unit: Unit) -> str:
+def _use(piece: Piece, guide: Guide, unit: Unit) -> str:
     inset, reach, kerf = (
         format_length(length, unit) for length in (guide.inset, guide.stand_off, guide.kerf)
     )
@@ -145,5 +147,13 @@ def _use(guide: Guide, unit: Unit) -> str:
     return (
         f"The guide lies {inset} inside the part: stand-off {reach} less half the kerf of {kerf}. "
         f"Cut it from hardboard, punch the dots through. {laid} Run the nozzle round it; all other "
-        "edges may run large. Make a trial cut first."
+        f"edges may run large. {_after(piece)}Make a trial cut first."
     )
+
+
+def _after(piece: Piece) -> str:
+    """What the torch cannot follow on purpose: nicks and reliefs are too small for it."""
+    plain = blank_of(piece.bracket).outline
+    if abs(plain.area - piece.blank.outline.area) < _SAME * plain.area:
+        return ""
+    return "Nicks and corner reliefs are sawn or drilled afterwards. "

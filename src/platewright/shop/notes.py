@@ -51,7 +51,8 @@ def short_of_the_torch(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
 
 def run_words(plan: TorchPlan, unit: Unit) -> str:
     """How long the torch burns: "38.9 in, 4 pierces, 0.8 min of cutting at 60 in/min"."""
-    length = format_length(plan.burn_length, unit)
+    burn = plan.burn_length
+    length = f"{burn / 25.4:.1f} in" if unit == "in" else f"{burn:.0f} mm"
     pierces = f"{plan.pierces} pierce{'' if plan.pierces == 1 else 's'}"
     if plan.feed is None or plan.minutes is None:
         return f"{length}, {pierces}"
