@@ -96,10 +96,11 @@ class Contour:
     @property
     def area(self) -> float:
         """Signed area, mm²: positive when travelled anticlockwise."""
-        # shares are summed about a corner near the shape, so far-away shapes lose no digits
+        # shares are summed about a corner of the shape, so far-away shapes lose no digits
         base = self.segments[0].start
-        shift = Motion.translation(Vector(-base.x, -base.y))
-        return math.fsum(segment.moved(shift).area_share for segment in self.segments)
+        return math.fsum(
+            (s.start - base).cross(s.end - base) / 2 + s.bow_area for s in self.segments
+        )
 
     @property
     def perimeter(self) -> float:

@@ -106,7 +106,8 @@ def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
 
 def _ears(ring: list[Point]) -> list[Polygon]:
     """Triangles of a simple ring, corners on a line left out."""
-    rest, triangles = list(ring), []
+    rest = list(ring)
+    triangles: list[Polygon] = []
     while len(rest) > 3:
         at = _next_ear(rest)
         a, b, c = rest[at - 1], rest[at], rest[(at + 1) % len(rest)]

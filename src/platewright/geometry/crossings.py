@@ -58,17 +58,13 @@ def _of_lines(a: LineTrace, b: LineTrace, tolerance: float) -> list[Meeting]:
         return _at_ends(a, b, tolerance)
     wx, wy = b.x0 - a.x0, b.y0 - a.y0
     along = (wx * b.dy - wy * b.dx) / sine
-    across = (wx * a.dy - wy * a.dx) / sine
-    hits = _hit(a, b, along / a.length, across / b.length, tolerance)
     if abs(sine) >= _GRAZING:
-        return hits
-    # nearly parallel lines may seem to cross anywhere: believe only where both are
-    return _grazing(a, b, [h for h in hits if _agree(a, b, h, tolerance)], tolerance)
-
-
-def _agree(a: Trace, b: Trace, meeting: Meeting, tolerance: float) -> bool:
-    (x, y), (u, v) = a.at(meeting[2]), b.at(meeting[3])
-    return math.hypot(u - x, v - y) <= tolerance
+        across = (wx * a.dy - wy * a.dx) / sine
+        return _hit(a, b, along / a.length, across / b.length, tolerance)
+    # rounding moves the crossing of nearly parallel lines along them, or makes one up
+    place = a.at(along / a.length)
+    hits = _hit(a, b, along / a.length, b.fraction(*place), tolerance)
+    return _grazing(a, b, [h for h in hits if b.distance(*place) <= tolerance], tolerance)
 
 
 def _of_line_and_arc(a: LineTrace, b: ArcTrace, tolerance: float) -> list[Meeting]:

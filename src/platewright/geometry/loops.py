@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.geometry.strands import Strand, Strands
 from platewright.geometry.trace import ArcTrace, LineTrace, Trace
+
+#: A strand up to this long may be a spur, mm.
+_SPUR = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +31,7 @@ def loops(found: Strands, tolerance: float) -> Iterator[Loop]:
     two strands that lie on each other. Neither bounds anything.
     """
     for chain in _chains(found):
-        loop = _loop(_run_together(chain), found, tolerance)
+        loop = _loop(_without_spurs(_run_together(chain), found, 4 * tolerance), found, tolerance)
         if loop.outline.area > 4 * tolerance * loop.outline.perimeter:
             yield loop
 
@@ -101,6 +104,38 @@ def _runs_on(before: Strand, after: Strand) -> bool:
 
 def _one(before: Strand, after: Strand) -> Strand:
     return Strand(before.piece, before.begin, after.finish, before.tail, after.head)
+
+
+def _without_spurs(chain: list[Strand], found: Strands, tolerance: float) -> list[Strand]:
+    """A closed chain without short strands that run back along a neighbour.
+
+    They are what is left of a gap or a tongue whose two sides count as one.
+    """
+    lengths = [found.pieces[s.piece].length * (s.finish - s.begin) for s in chain]
+    if min(lengths) > _SPUR or max(lengths) <= _SPUR:
+        return chain
+    # begun with the longest, which is none, so that every spur has its neighbours beside it
+    first = lengths.index(max(lengths))
+    ring = [*chain[first:], *chain[:first], chain[first]]
+    shorts = {strand for strand, length in zip(chain, lengths, strict=True) if length <= _SPUR}
+    kept: list[Strand] = []
+    for strand in ring:
+        if kept and kept[-1] in shorts and _starts_on(kept[-1], strand, found, tolerance):
+            strand = replace(strand, tail=kept.pop().tail)
+        elif strand in shorts and _ends_on(strand, kept[-1], found, tolerance):
+            kept[-1] = replace(kept[-1], head=strand.head)
+            continue
+        kept.append(strand)
+    last = kept.pop()
+    return [replace(kept[0], tail=last.tail), *kept[1:]] if len(kept) > 1 else chain
+
+
+def _starts_on(strand: Strand, onward: Strand, found: Strands, tolerance: float) -> bool:
+    return found.pieces[onward.piece].distance(*found.places[strand.tail]) <= tolerance
+
+
+def _ends_on(strand: Strand, before: Strand, found: Strands, tolerance: float) -> bool:
+    return found.pieces[before.piece].distance(*found.places[strand.head]) <= tolerance
 
 
 def _loop(chain: list[Strand], found: Strands, tolerance: float) -> Loop:

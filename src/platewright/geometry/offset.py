@@ -20,7 +20,7 @@ from platewright.geometry.strands import surviving
 from platewright.geometry.trace import Trace, traces_of
 
 #: Depths under this count as touching, mm.
-_TOUCH = 1e-9
+_TOUCH = 2.5e-10
 
 
 @dataclass(frozen=True, slots=True)

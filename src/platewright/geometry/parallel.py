@@ -5,12 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import chain
 
 from platewright.geometry.trace import ArcTrace, LineTrace, Trace, line_trace
 
-#: Neighbours that turn by no more than this, radians, join smoothly: half its square times the
-#: distance is by how much their parallels then miss each other.
+#: Neighbours that turn by no more than this, radians, may join smoothly: half its square times
+#: the distance is by how much their parallels then miss each other.
 _SMOOTH = 1e-6
 
 Place = tuple[float, float]
@@ -57,26 +56,38 @@ def _ring_slots(ring: Sequence[Trace], distance: float, least: float) -> list[_S
     ends = [_beside(trace, 1, distance) for trace in ring]
     radii = [_parallel_radius(trace, distance) for trace in ring]
     turns = [_turn(ring[i - 1], trace) for i, trace in enumerate(ring)]
-    _join_smoothly(starts, ends, radii, turns)
+    smooth = [
+        _is_smooth(turn * distance, turn, max(radii[i - 1], radii[i]), least)
+        for i, turn in enumerate(turns)
+    ]
+    _join_smoothly(starts, ends, radii, smooth)
     slots: list[_Slot] = []
     for i, trace in enumerate(ring):
         after = (i + 1) % len(ring)
         turn = turns[after]
-        outside = abs(turn) > _SMOOTH and turn * distance > 0
+        outside = turn * distance > 0 and not smooth[after]
         parallel = _parallel(trace, starts[i], ends[i], radii[i], least)
-        slots.append((parallel, outside or abs(turn) <= _SMOOTH))
+        slots.append((parallel, outside or smooth[after]))
         if outside:
             corner = trace.x1, trace.y1
             slots.append((_about(corner, ends[i], starts[after], abs(distance), turn), True))
     return slots
 
 
+def _is_smooth(gap: float, turn: float, radius: float, least: float) -> bool:
+    """Whether an end may be moved over the gap between two parallels, onto the other's end.
+
+    Along a circle that leads away from it by gap²/2R.
+    """
+    return abs(turn) <= _SMOOTH and gap * gap <= 2 * radius * least
+
+
 def _join_smoothly(
-    starts: list[Place], ends: list[Place], radii: list[float], turns: list[float]
+    starts: list[Place], ends: list[Place], radii: list[float], smooth: list[bool]
 ) -> None:
     """Give the parallels of neighbours that hardly turn one place to meet."""
-    for i, turn in enumerate(turns):
-        if abs(turn) <= _SMOOTH:
+    for i, runs_on in enumerate(smooth):
+        if runs_on:
             # the end of the tighter piece stands: the other has more room to move along
             if radii[i - 1] < radii[i]:
                 starts[i] = ends[i - 1]

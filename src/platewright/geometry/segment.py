@@ -50,6 +50,11 @@ class Line:
         """Signed area swept from the origin, mm²: a closed contour's area is the sum of these."""
         return (self.start.x * self.end.y - self.start.y * self.end.x) / 2
 
+    @property
+    def bow_area(self) -> float:
+        """0: nothing lies between a line and its chord, mm²."""
+        return 0.0
+
     def point_at(self, fraction: float) -> Point:
         """The point at `fraction` of the length; the ends exactly at 0 and 1."""
         return self.end if fraction == 1 else self.start.towards(self.end, fraction)
@@ -165,8 +170,12 @@ class Arc:
     @property
     def area_share(self) -> float:
         """Signed area swept from the origin, mm²: the chord's share plus the circle segment."""
-        chord = (self.start.x * self.end.y - self.start.y * self.end.x) / 2
-        return chord + self.radius**2 * (self.sweep - math.sin(self.sweep)) / 2
+        return (self.start.x * self.end.y - self.start.y * self.end.x) / 2 + self.bow_area
+
+    @property
+    def bow_area(self) -> float:
+        """Area between the arc and its chord, mm², positive to the right of the chord."""
+        return self.radius**2 * (self.sweep - math.sin(self.sweep)) / 2
 
     def _fraction_of(self, angle: float) -> float:
         """Fraction of the sweep at a direction from the centre; above 1 when off the arc."""

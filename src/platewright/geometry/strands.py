@@ -75,7 +75,7 @@ def surviving(
     cuts: list[list[tuple[float, int]]] = [
         [(0.0, places.number(p.x0, p.y0)), (1.0, places.number(p.x1, p.y1))] for p in pieces
     ]
-    for i, j in Grid(pieces, mean_cell(pieces, distance), tolerance).pairs():
+    for i, j in Grid(pieces, mean_cell(pieces, tolerance), tolerance).pairs():
         if (i, j) not in raw.joined:
             for x, y, first, second in meetings(pieces[i], pieces[j], tolerance):
                 place = places.number(x, y)
@@ -110,9 +110,15 @@ class _Clearance:
         self._sources = sources
         self._distance = distance
         self._grid = Grid(sources, mean_cell(sources, distance))
+        self._nearest = sources[0]
 
     def holds(self, x: float, y: float) -> bool:
         """Whether nothing comes nearer to the place."""
-        sources, distance = self._sources, self._distance
-        near = self._grid.near(x, y, distance)
-        return all(sources[i].distance(x, y) >= distance for i in near)
+        # what came too near to the place before most often does so again
+        if self._nearest.distance(x, y) < self._distance:
+            return False
+        for i in self._grid.near(x, y, self._distance):
+            if self._sources[i].distance(x, y) < self._distance:
+                self._nearest = self._sources[i]
+                return False
+        return True
