@@ -121,7 +121,8 @@ def format_quantity(value: float, scale: Scale, unit: str) -> str:
 
     `unit` must be one of the scale's.
     """
-    return f"{value / float(scale.units[unit]):.4g} {unit}"
+    figures = f"{value / float(scale.units[unit]):.4g}"
+    return f"{float(figures):.0f} {unit}" if "e+" in figures else f"{figures} {unit}"
 
 
 def parse_count(value: str | float) -> int:

@@ -50,6 +50,16 @@ def test_the_file_that_start_writes_is_read_back(kind, unit, tmp_path):
     assert (part.kind.name, part.unit) == (kind, unit)
 
 
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_the_setup_that_start_writes_is_worked_out(unit, tmp_path):
+    done = run("start", "travel", "--units", unit, "-o", "axle.toml")
+    assert done.exit_code == 0
+    assert "platewright travel axle.toml" in done.output
+    done = run("travel", "axle.toml")
+    assert done.exit_code == 0, done.output
+    assert "Where the upper mount belongs" in done.output
+
+
 def test_without_a_file_it_comes_to_the_screen(tmp_path):
     done = run("start", "seat")
     assert done.exit_code == 0
@@ -72,6 +82,7 @@ def test_a_kind_that_there_is_not_is_refused_with_a_hint(command):
     assert done.exit_code == 2
     assert "Did you mean seat?" in done.output
     assert ", ".join(catalogue()) in done.output
+    assert "travel, the setup of a suspension" in done.output
 
 
 def test_the_kind_may_be_written_large():
@@ -134,7 +145,14 @@ print("LOADED", [name for name in {heavy!r} if name in sys.modules])
 
 @pytest.mark.parametrize(
     "args",
-    [("kinds", "--help"), ("start", "--help"), ("form", "--help"), ("kinds",), ("start", "seat")],
+    [
+        ("kinds", "--help"),
+        ("start", "--help"),
+        ("form", "--help"),
+        ("kinds",),
+        ("start", "seat"),
+        ("start", "travel"),
+    ],
 )
 def test_starting_loads_no_heavy_library(args):
     probe = PROBE.format(args=args, heavy=HEAVY)

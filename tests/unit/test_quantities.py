@@ -70,6 +70,7 @@ def test_refuses_other_things(parse: Callable[[object], float], given: object, r
 def test_writes_in_a_unit_of_the_scale() -> None:
     assert format_quantity(parse_pressure("90 psi"), PRESSURE, "psi") == "90 psi"
     assert format_quantity(1234.5678, FORCE, "N") == "1235 N"
+    assert format_quantity(100_000.0, FORCE, "N") == "100000 N"
 
 
 @pytest.mark.parametrize(("given", "count"), [(3, 3), ("3", 3), (0, 0), (" 12 ", 12)])

@@ -12,6 +12,9 @@ if TYPE_CHECKING:
     from platewright.kinds.kind import Kind
     from platewright.units import Unit
 
+SETUP = "travel"
+"""What names the setup of a suspension where otherwise a kind of bracket is named."""
+
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
 units_option: Decorator = click.option(
@@ -32,6 +35,11 @@ def unit_of(words: str) -> Unit:
     return cast("Unit", words)
 
 
+def is_setup(name: str) -> bool:
+    """Whether a name asks for the setup of a suspension instead of a kind."""
+    return name.lower() == SETUP
+
+
 def kind_of(name: str) -> Kind:
     """The kind of that name. Raises BadParameter with those there are."""
     from platewright.kinds.catalogue import catalogue
@@ -39,7 +47,10 @@ def kind_of(name: str) -> Kind:
     kinds = catalogue()
     if name.lower() in kinds:
         return kinds[name.lower()]
-    near = get_close_matches(name.lower(), kinds, n=1)
+    near = get_close_matches(name.lower(), (*kinds, SETUP), n=1)
     hint = f" Did you mean {near[0]}?" if near else ""
     known = ", ".join(kinds)
-    raise click.BadParameter(f"no kind is called {name!r}. There are: {known}.{hint}")
+    raise click.BadParameter(
+        f"no kind is called {name!r}. There are: {known}; and {SETUP}, the setup of a suspension."
+        f"{hint}"
+    )

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import kind_of, unit_of, units_option
+from platewright.cli.choosing import is_setup, kind_of, unit_of, units_option
 from platewright.cli.refusals import refusing
 
 
@@ -24,18 +24,22 @@ from platewright.cli.refusals import refusing
 def start(kind: str, units: str, output: Path | None) -> None:
     """Write a commented bracket file of a KIND, ready to be filled in.
 
+    With `travel` for a KIND it is the setup file of a suspension.
+
     Every measurement has its letter, what to measure and how, what is allowed, and an example
     value to replace. The letters are those of `platewright form KIND`.
     """
     from platewright.errors import OutputError
     from platewright.files.outputs import write_all
-    from platewright.files.starter import starter
+    from platewright.files.starter import setup_starter, starter
 
-    text = starter(kind_of(kind), unit_of(units))
+    setup, unit = is_setup(kind), unit_of(units)
+    text = setup_starter(unit) if setup else starter(kind_of(kind), unit)
     if output is None:
         click.echo(text, nl=False)
         return
     if output.exists():
         raise OutputError(f"{output} is there already; nothing was written. Choose another name")
     write_all({output: text.encode()})
-    click.echo(f"wrote {output}; fill it in, then: platewright make {output}")
+    command = "travel" if setup else "make"
+    click.echo(f"wrote {output}; fill it in, then: platewright {command} {output}")

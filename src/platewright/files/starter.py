@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 import re
 import textwrap
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from platewright.errors import FileError, UnitError
 from platewright.files.reader import read_job
 from platewright.files.sections import Common
+from platewright.files.setup import SetupHead, read_setup
+from platewright.fit.setup import Setup
 from platewright.kinds.kind import Kind
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure, Scalar
@@ -18,13 +20,21 @@ from platewright.units import Unit, format_exact
 
 _WIDTH = 96
 _HEAD = """\
-# {title}: {summary}
+# {title}
 #
 # Replace every value below by your own measurement.
 # A line that begins with #key is not read: take the # away to use it.
 # Letters are those of the measuring form; * marks what decides whether the part fits.
 # A number without a unit is in {unit}. A fraction, or a unit of its own, needs quotes:
 # "3 3/16", "1'-2 1/2\\"", "80 mm".
+"""
+
+_SETUP_TITLE = "Setup: one wheel's suspension, for `platewright travel` and for seats that name it."
+_SETUP_HEAD = """\
+#
+# Places are taken in side view from a straight line of the frame, the datum line (the underside
+# of the rail, say), and from a mark on it. Along: rearward of the mark. Above: above the line.
+# A minus is the other way. Laid out: the frame down on the ground.
 """
 
 _ROW = re.compile(r"\[\d*\]")
@@ -53,18 +63,58 @@ def starter(kind: Kind, unit: Unit, opened: frozenset[str] = frozenset()) -> str
     Optional keys are commented out, but those in `opened` and those that the other values call
     for.
     """
+    title = f"{kind.name.capitalize()}: {kind.summary}"
+    sheet = _Sheet(
+        head=_HEAD.format(title=title, unit=_unit_words(unit)),
+        groups=(fields_of(Common), fields_of(kind.measurements)),
+        letters=lettered(kind.measurements),
+        fixed={"kind": kind.name, "units": unit},
+    )
+    return _filled(
+        sheet, unit, opened, lambda text: read_job(text, "starter.toml", {kind.name: kind})
+    )
+
+
+def setup_starter(unit: Unit, opened: frozenset[str] = frozenset()) -> str:
+    """A setup file of a suspension, ready to be filled in; `opened` as for `starter`."""
+    sheet = _Sheet(
+        head=_HEAD.format(title=_SETUP_TITLE, unit=_unit_words(unit)) + _SETUP_HEAD,
+        groups=(fields_of(SetupHead), fields_of(Setup)),
+        letters=lettered(Setup),
+        fixed={"units": unit},
+    )
+    return _filled(sheet, unit, opened, lambda text: read_setup(text, "starter.toml"))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Sheet:
+    """What a file is written from: its head, its declared fields in groups, letters by key.
+
+    `fixed` are values that are no example.
+    """
+
+    head: str
+    groups: tuple[tuple[tuple[str, Measure], ...], ...]
+    letters: Mapping[str, str]
+    fixed: Mapping[str, str]
+
+
+def _filled(
+    sheet: _Sheet, unit: Unit, opened: frozenset[str], read: Callable[[str], object]
+) -> str:
+    """The file with whatever its own values call for opened."""
     while True:
-        text = _Writer(kind, unit, opened).text()
-        called_for = _called_for(text, kind) - opened
+        text = _Writer(sheet, unit, opened).text()
+        called_for = _called_for(text, read) - opened
         if not called_for:
             return text
         opened |= called_for
 
 
-def _called_for(text: str, kind: Kind) -> frozenset[str]:
+def _called_for(text: str, read: Callable[[str], object]) -> frozenset[str]:
     """Keys that reading the text complains of."""
     try:
-        read_job(text, "starter.toml", {kind.name: kind})
+        read(text)
     except FileError as error:
         # the first row stands for all that is said of rows; a further one is named by its number
         return frozenset(mistake.key.replace("[1]", "[]") for mistake in error.mistakes)
@@ -75,24 +125,17 @@ def _called_for(text: str, kind: Kind) -> frozenset[str]:
 class _Writer:
     """Writes the declarations out; `opened` are optional keys to write all the same."""
 
-    kind: Kind
+    sheet: _Sheet
     unit: Unit
     opened: frozenset[str]
 
     def text(self) -> str:
         """The whole file: single values first, then the tables, as TOML wants it."""
-        head = _HEAD.format(
-            title=self.kind.name.capitalize(),
-            summary=self.kind.summary,
-            unit=_unit_words(self.unit),
-        )
-        letters = lettered(self.kind.measurements)
-        common, own = fields_of(Common), fields_of(self.kind.measurements)
-        lines = [head]
-        for fields in (common, own):
-            lines += self._singles(fields, "", letters)
-        for fields in (common, own):
-            lines += self._tables(fields, "", letters)
+        lines = [self.sheet.head]
+        for fields in self.sheet.groups:
+            lines += self._singles(fields, "", self.sheet.letters)
+        for fields in self.sheet.groups:
+            lines += self._tables(fields, "", self.sheet.letters)
         return "\n".join(lines) + "\n"
 
     def _singles(
@@ -162,10 +205,8 @@ class _Writer:
             yield from _remark(f"Left out: {default}.", "   ")
 
     def _value(self, name: str, measure: Measure) -> str:
-        if name == "kind":
-            return _toml(self.kind.name)
-        if name == "units":
-            return _toml(self.unit)
+        if name in self.sheet.fixed:
+            return _toml(self.sheet.fixed[name])
         if measure.quantity == "lengths":
             return _list_of(_toml(one) for one in self._row_of_lengths(measure))
         if measure.quantity == "pairs":

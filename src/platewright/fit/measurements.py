@@ -18,8 +18,6 @@ from platewright.units import Unit
 
 Problems = tuple[tuple[str, str], ...]
 
-RUNS = ("rearward", "forward")
-
 
 def read_tyre(given: Scalar, _unit: Unit) -> Tyre:
     """A tyre by its size designation. Raises UnitError."""
@@ -31,15 +29,23 @@ class HeightRow:
     """One row of the spring's data sheet."""
 
     height: float = measure.length(
-        "height", "Height of the spring in this row.", minimum="1/4 in", maximum="40 in"
+        "height",
+        "Height of the spring in this row.",
+        minimum="1/4 in",
+        maximum="40 in",
+        example="3 in",
     )
     area: float | None = measure.area(
-        "effective area", "Effective area at that height. Give this or the force.", optional=True
+        "effective area",
+        "Effective area at that height. Give this or the force.",
+        optional=True,
+        example="27 sq in",
     )
     force: float | None = measure.force(
         "force",
         "Force at that height and at table_pressure. Give this or the effective area.",
         optional=True,
+        example="2000 lb",
     )
 
 
@@ -77,12 +83,16 @@ class SpringSection:
         default="1/2 in",
     )
     max_pressure: float | None = measure.pressure(
-        "greatest pressure", "The most that the data sheet allows.", optional=True
+        "greatest pressure",
+        "The most that the data sheet allows.",
+        optional=True,
+        example="110 psi",
     )
     table_pressure: float | None = measure.pressure(
         "pressure of the table",
         "The gauge pressure at which the forces of the table were given.",
         optional=True,
+        example="80 psi",
     )
     table: tuple[HeightRow, ...] = measure.rows(
         "table by height", "Effective area or force by height, lowest first.", HeightRow
@@ -128,12 +138,14 @@ class SeatSection:
         "end; on a four-link's axle, rearward of the axle centre; on an arm's, beyond it.",
         minimum="-120 in",
         maximum="120 in",
+        example="15 in",
     )
     above: float = measure.length(
         "seat above",
         "From that line up to the face the spring stands on; on the axle, from the axle centre.",
         minimum="-40 in",
         maximum="40 in",
+        example="-2 1/2 in",
     )
     tilt: float = measure.angle(
         "seat tilt",
@@ -141,6 +153,7 @@ class SeatSection:
         minimum_deg=-60,
         maximum_deg=60,
         default_deg=0,
+        example_deg=-12,
     )
 
 
@@ -153,12 +166,14 @@ class MountSection:
         "From the mark rearward to the middle of the upper mount.",
         minimum="-400 in",
         maximum="400 in",
+        example="15 1/2 in",
     )
     above: float = measure.length(
         "mount above",
         "From the datum line up to the face that the spring meets.",
         minimum="-60 in",
         maximum="60 in",
+        example="10 7/8 in",
     )
     tilt: float = measure.angle(
         "mount tilt",
@@ -166,6 +181,7 @@ class MountSection:
         minimum_deg=-60,
         maximum_deg=60,
         default_deg=0,
+        example_deg=-3,
     )
 
 
@@ -189,6 +205,7 @@ class TyreSection:
         maximum="40 in",
         optional=True,
         fit_critical=True,
+        example="13 in",
     )
 
     def problems(self) -> Problems:
@@ -208,6 +225,7 @@ class FrameSection:
         minimum="-40 in",
         maximum="60 in",
         fit_critical=True,
+        example="1/2 in",
     )
     lowest_along: float = measure.length(
         "lowest point along",
@@ -222,6 +240,7 @@ class FrameSection:
         minimum="-20 in",
         maximum="100 in",
         optional=True,
+        example="1 1/2 in",
     )
     rear_height: float | None = measure.length(
         "rear height",
@@ -229,6 +248,7 @@ class FrameSection:
         minimum="-20 in",
         maximum="100 in",
         optional=True,
+        example="1/2 in",
     )
     marks_apart: float | None = measure.length(
         "marks apart",
@@ -236,6 +256,7 @@ class FrameSection:
         minimum="1 in",
         maximum="800 in",
         optional=True,
+        example="120 in",
     )
 
     def problems(self) -> Problems:
@@ -259,23 +280,33 @@ class StandsSection:
     """Stands under the datum line, to prop the axle where it will be without wheels on."""
 
     front_along: float = measure.length(
-        "front stand along", "From the mark to the front stand.", minimum="-400 in",
+        "front stand along",
+        "From the mark to the front stand.",
+        minimum="-400 in",
         maximum="400 in",
-    )  # fmt: skip
+        example="-60 in",
+    )
     rear_along: float = measure.length(
-        "rear stand along", "From the mark to the rear stand.", minimum="-400 in",
+        "rear stand along",
+        "From the mark to the rear stand.",
+        minimum="-400 in",
         maximum="400 in",
-    )  # fmt: skip
+        example="48 in",
+    )
     front_height: float = measure.length(
-        "front stand height", "Floor to datum line over the front stand.", minimum="2 in",
+        "front stand height",
+        "Floor to datum line over the front stand.",
+        minimum="2 in",
         maximum="80 in",
-    )  # fmt: skip
+        example="16 in",
+    )
     rear_height: float | None = measure.length(
         "rear stand height",
         "Floor to datum line over the rear stand; left out, as the front.",
         minimum="2 in",
         maximum="80 in",
         optional=True,
+        example="16 in",
     )
     tube: float | None = measure.length(
         "axle tube diameter",
@@ -283,6 +314,7 @@ class StandsSection:
         minimum="1/2 in",
         maximum="20 in",
         optional=True,
+        example="3 in",
     )
 
     def problems(self) -> Problems:
@@ -291,27 +323,3 @@ class StandsSection:
         if self.rear_along - self.front_along <= abs(rear - self.front_height):
             return (("rear_along", "the rear stand must be behind the front one"),)
         return ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ArmSection:
-    """A trailing arm: one pivot on the frame."""
-
-    pivot_along: float = measure.length(
-        "pivot along", "From the mark rearward to the arm's pivot.", minimum="-400 in",
-        maximum="400 in",
-    )  # fmt: skip
-    pivot_above: float = measure.length(
-        "pivot above", "From the datum line up to the arm's pivot.", minimum="-40 in",
-        maximum="40 in",
-    )  # fmt: skip
-    length: float = measure.length(
-        "arm length",
-        "Pivot to axle centre.",
-        minimum="2 in",
-        maximum="120 in",
-        fit_critical=True,
-    )
-    runs: str = measure.choice(
-        "arm runs", "Which way the arm runs from its pivot.", RUNS, default="rearward"
-    )

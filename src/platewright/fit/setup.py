@@ -10,10 +10,9 @@ from typing import cast
 from platewright import measure
 from platewright.fit.laid_out import Ground, Stand, rake, resting
 from platewright.fit.layout import Layout, Limits
+from platewright.fit.link_measurements import ArmSection, FourLinkSection
 from platewright.fit.linkage import FourLink, Linkage, Part, TrailingArm
 from platewright.fit.measurements import (
-    RUNS,
-    ArmSection,
     FrameSection,
     MountSection,
     Problems,
@@ -27,64 +26,6 @@ from platewright.fit.spring import Heights, HeightTable, area_from_force
 from platewright.fit.tyre import LoadedRadius, estimated_radius, measured_radius
 from platewright.geometry.plane import Point, Vector
 from platewright.units import Unit
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FourLinkSection:
-    """A parallel or unequal four-link, in side view two links."""
-
-    lower_along: float = measure.length(
-        "lower pivot along", "From the mark rearward to the lower link's frame pivot.",
-        minimum="-400 in", maximum="400 in",
-    )  # fmt: skip
-    lower_above: float = measure.length(
-        "lower pivot above", "From the datum line up to the lower link's frame pivot.",
-        minimum="-40 in", maximum="40 in",
-    )  # fmt: skip
-    lower_length: float = measure.length(
-        "lower link length", "Eye to eye, as seen from the side.", minimum="2 in",
-        maximum="120 in", fit_critical=True,
-    )  # fmt: skip
-    upper_along: float = measure.length(
-        "upper pivot along", "From the mark rearward to the upper link's frame pivot.",
-        minimum="-400 in", maximum="400 in",
-    )  # fmt: skip
-    upper_above: float = measure.length(
-        "upper pivot above", "From the datum line up to the upper link's frame pivot.",
-        minimum="-40 in", maximum="60 in",
-    )  # fmt: skip
-    upper_length: float = measure.length(
-        "upper link length", "Eye to eye, as seen from the side.", minimum="2 in",
-        maximum="120 in", fit_critical=True,
-    )  # fmt: skip
-    lower_eye_along: float = measure.length(
-        "lower eye along", "From the axle centre rearward to the lower link's eye.",
-        minimum="-40 in", maximum="40 in", default="0",
-    )  # fmt: skip
-    lower_eye_above: float = measure.length(
-        "lower eye above", "From the axle centre up to the lower link's eye (below: negative).",
-        minimum="-40 in", maximum="40 in",
-    )  # fmt: skip
-    upper_eye_along: float = measure.length(
-        "upper eye along", "From the axle centre rearward to the upper link's eye.",
-        minimum="-40 in", maximum="40 in", default="0",
-    )  # fmt: skip
-    upper_eye_above: float = measure.length(
-        "upper eye above", "From the axle centre up to the upper link's eye.",
-        minimum="-40 in", maximum="40 in",
-    )  # fmt: skip
-    runs: str = measure.choice(
-        "links run", "Which way the links run from their frame pivots.", RUNS, default="rearward"
-    )
-
-    def problems(self) -> Problems:
-        """Pivots or eyes on top of each other."""
-        if (self.lower_along, self.lower_above) == (self.upper_along, self.upper_above):
-            return (("upper_above", "the two frame pivots are at one place"),)
-        lower = (self.lower_eye_along, self.lower_eye_above)
-        if lower == (self.upper_eye_along, self.upper_eye_above):
-            return (("upper_eye_above", "the two eyes on the axle are at one place"),)
-        return ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,6 +45,7 @@ class TravelSection:
         minimum="0",
         maximum="60 in",
         optional=True,
+        example="4 in",
     )
     full: float | None = measure.length(
         "full height",
@@ -111,6 +53,7 @@ class TravelSection:
         minimum="1/4 in",
         maximum="60 in",
         optional=True,
+        example="8 in",
     )
 
     def problems(self) -> Problems:
@@ -150,7 +93,12 @@ class LimitsSection:
     """What the spring's data sheet or the room beside it allows."""
 
     tilt: float | None = measure.angle(
-        "greatest tilt", "Between the two mounts.", minimum_deg=0, maximum_deg=60, optional=True
+        "greatest tilt",
+        "Between the two mounts.",
+        minimum_deg=0,
+        maximum_deg=60,
+        optional=True,
+        example_deg=10,
     )
     drift: float | None = measure.length(
         "greatest drift",
@@ -158,6 +106,7 @@ class LimitsSection:
         minimum="0",
         maximum="12 in",
         optional=True,
+        example="1 in",
     )
 
 
