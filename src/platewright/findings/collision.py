@@ -1,8 +1,9 @@
 """Panels that meet while they are folded, or when they are.
 
-All bends are taken as made together, each by the same share of its angle. The sweep cannot jump
-over a meeting: no place of a part moves faster than a bound that follows from the sizes of the
-panels between, so parts that are `gap` apart stay free for gap / speed of the fold.
+A panel counts with the bend that holds it. All bends are taken as made together, each by the same
+share of its angle. The sweep cannot jump over a meeting: no place of a panel moves faster than a
+bound that follows from the sizes of the panels between, so panels that are `gap` apart stay free
+for gap / speed of the fold.
 """
 
 from __future__ import annotations
@@ -15,12 +16,14 @@ from platewright.geometry.plane import Point
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, folded
 from platewright.plate.place import PlacedPanel, edge_frame
-from platewright.plate.prism import Part, part_gap, parts_of
+from platewright.plate.prism import Part, bend_prisms, panel_prisms, part_gap
 
 #: Parts that overlap by no more than this only touch, mm.
 TOUCH = 0.1
-#: The sweep goes on by at least this share of the fold, where parts nearly touch.
-_LEAST_STEP = 1 / 48
+#: The fold is looked at in so many steps, where parts nearly touch in every one.
+_STEPS = 48
+#: Parts that stay free for so many steps need not be known to be farther apart.
+_FAR = 8
 #: The first meeting is told to this share of the fold.
 _SHARPNESS = 1e-4
 
@@ -56,34 +59,55 @@ class _Pair:
 
 def meetings(bracket: Bracket) -> tuple[Meeting, ...]:
     """Every two parts that meet on the way from flat to finished."""
-    start = folded(bracket, 0.0)
-    flat = parts_of(start)
-    pairs = [pair for pair in _pairs(start) if _overlap(flat, pair) <= TOUCH]
-    if not pairs:
-        return ()
+    start = _Stage(bracket, 0.0)
+    pairs = [pair for pair in _pairs(start.model) if start.overlap(pair) <= TOUCH]
     met = dict(_sweep(bracket, pairs))
-    end = parts_of(folded(bracket))
+    end = _Stage(bracket, 1.0)
     return tuple(_meeting(end, pair, met[pair]) for pair in pairs if pair in met)
 
 
-def overlapping(parts: tuple[Part, ...], model: Folded) -> Iterator[tuple[Part, Part, float]]:
-    """Parts that lie in each other, and how deep, mm."""
-    for pair in _pairs(model):
-        depth = _overlap(parts, pair)
+def overlapping(bracket: Bracket, amount: float) -> Iterator[tuple[Part, Part, float]]:
+    """Parts that lie in each other at an amount of the fold, and how deep, mm."""
+    stage = _Stage(bracket, amount)
+    for pair in _pairs(stage.model):
+        depth = stage.overlap(pair)
         if depth > TOUCH:
-            yield parts[pair.one], parts[pair.other], depth
+            yield stage.part(pair.one), stage.part(pair.other), depth
 
 
-def _overlap(parts: tuple[Part, ...], pair: _Pair) -> float:
-    return -part_gap(parts[pair.one], parts[pair.other])
+class _Stage:
+    """A bracket at one amount of its fold, its parts made when they are asked for."""
+
+    def __init__(self, bracket: Bracket, amount: float) -> None:
+        self.amount = amount
+        self.model = folded(bracket, amount)
+        self._parts: dict[int, Part] = {}
+
+    def part(self, index: int) -> Part:
+        """One panel with its bend, by the panel's index."""
+        if index not in self._parts:
+            placed = self.model.panels[index]
+            plates = panel_prisms(placed.panel, placed.world_from_panel, self.model.thickness)
+            bend = bend_prisms(self.model.bends[index - 1]) if index else ()
+            name = placed.panel.name
+            self._parts[index] = Part(name, name, (*plates, *bend))
+        return self._parts[index]
+
+    def gap(self, pair: _Pair, enough: float) -> float:
+        """How far two parts are apart, mm (see `part_gap`)."""
+        return part_gap(self.part(pair.one), self.part(pair.other), enough)
+
+    def overlap(self, pair: _Pair) -> float:
+        """How deep two parts lie in each other, mm; any figure up to a touch when they do not."""
+        return -self.gap(pair, -TOUCH)
 
 
-def _meeting(end: tuple[Part, ...], pair: _Pair, first: tuple[float, float]) -> Meeting:
+def _meeting(end: _Stage, pair: _Pair, first: tuple[float, float]) -> Meeting:
     amount, depth = first
-    last = _overlap(end, pair)
+    last = end.overlap(pair)
     return Meeting(
-        first=end[pair.one].words,
-        second=end[pair.other].words,
+        first=end.part(pair.one).words,
+        second=end.part(pair.other).words,
         bend=pair.bend,
         angle=pair.angle * amount,
         amount=amount,
@@ -96,28 +120,29 @@ def _meeting(end: tuple[Part, ...], pair: _Pair, first: tuple[float, float]) -> 
 
 
 def _sweep(bracket: Bracket, pairs: list[_Pair]) -> Iterator[tuple[_Pair, tuple[float, float]]]:
-    """The pairs that meet, with the amount at which they first do and the overlap just found."""
-    free, amount, before = list(pairs), 0.0, 0.0
-    while free:
-        parts = parts_of(folded(bracket, amount))
-        step = 1.0
-        for pair in list(free):
-            gap = part_gap(parts[pair.one], parts[pair.other], step * pair.speed)
+    """The pairs that meet, with the amount at which they first do and the overlap just found.
+
+    Each pair is looked at again only when it could have closed its gap.
+    """
+    due: dict[int, list[tuple[_Pair, int]]] = {0: [(pair, 0) for pair in pairs]}
+    for step in range(_STEPS + 1):
+        waiting = due.pop(step, [])
+        stage = _Stage(bracket, step / _STEPS) if waiting else None
+        for pair, before in waiting:
+            assert stage is not None
+            gap = stage.gap(pair, _FAR / _STEPS * pair.speed)
             if gap < -TOUCH:
-                free.remove(pair)
-                yield pair, (_bisected(bracket, pair, before, amount), -gap)
-            else:
-                step = min(step, max(_LEAST_STEP, gap / pair.speed))
-        if amount == 1:
-            return
-        before, amount = amount, min(1.0, amount + step)
+                yield pair, (_bisected(bracket, pair, before / _STEPS, stage.amount), -gap)
+            elif step < _STEPS:
+                ahead = max(1, math.floor(_STEPS * gap / pair.speed))
+                due.setdefault(min(_STEPS, step + ahead), []).append((pair, step))
 
 
 def _bisected(bracket: Bracket, pair: _Pair, free: float, met: float) -> float:
     """The amount at which two parts first meet, between one that is free and one that is not."""
     while met - free > _SHARPNESS:
         middle = (free + met) / 2
-        if _overlap(parts_of(folded(bracket, middle)), pair) > TOUCH:
+        if _Stage(bracket, middle).overlap(pair) > TOUCH:
             met = middle
         else:
             free = middle
@@ -128,29 +153,18 @@ def _bisected(bracket: Bracket, pair: _Pair, free: float, met: float) -> float:
 
 
 def _pairs(model: Folded) -> Iterator[_Pair]:
-    """Every two parts that could meet; a bend and what it joins are left out where they cannot."""
-    panels = model.panels
-    owners = [*range(len(panels)), *(bend.child for bend in model.bends)]
-    count = len(panels)
-    for other in range(len(owners)):
-        for one in range(other):
-            if not _joined_safely(model, one, other, count):
-                yield _pair(model, owners, one, other)
-
-
-def _joined_safely(model: Folded, one: int, other: int, count: int) -> bool:
-    """Whether two parts are neighbours across a bend that cannot meet by any fold of it.
+    """Every two panels that could meet: neighbours across a bend are left out where they cannot.
 
     Where the parent lies wholly on one side of the bend's line and the child on the other, no turn
     below half a turn brings them together.
     """
     panels = model.panels
-    if other < count:
-        return panels[other].parent == one and _keeps_apart(panels, other)
-    bend = model.bends[other - count]
-    if one < count:
-        return one in (bend.parent, bend.child) and _keeps_apart(panels, bend.child)
-    return False
+    ways = [_way_up(model, index) for index in range(len(panels))]
+    sizes = [_size(model, index) if index else _Size(0.0, 0.0, 0.0) for index in range(len(panels))]
+    for other in range(len(panels)):
+        for one in range(other):
+            if panels[other].parent != one or not _keeps_apart(panels, other):
+                yield _pair(model, sizes, (one, ways[one]), (other, ways[other]))
 
 
 def _keeps_apart(panels: tuple[PlacedPanel, ...], child: int) -> bool:
@@ -166,23 +180,6 @@ def _keeps_apart(panels: tuple[PlacedPanel, ...], child: int) -> bool:
     )
 
 
-def _pair(model: Folded, owners: list[int], one: int, other: int) -> _Pair:
-    up_one, up_other = _way_up(model, owners[one]), _way_up(model, owners[other])
-    shared = set(up_one) & set(up_other)
-    sides = [[i for i in way if i not in shared] for way in (up_one, up_other)]
-    speed = sum(_side_speed(model, side) for side in sides)
-    last = max((i for side in sides for i in side), default=owners[other])
-    bend = model.panels[last].bend
-    return _Pair(
-        one=one,
-        other=other,
-        bend=model.panels[last].number or 0,
-        angle=bend.angle if bend else 0.0,
-        # a bend against its own panel moves within itself: never less than a turn of its size
-        speed=max(speed, _side_speed(model, [last])),
-    )
-
-
 def _way_up(model: Folded, panel: int) -> list[int]:
     """The bent panels from one up to the root, itself first; the root has none."""
     way = []
@@ -193,7 +190,45 @@ def _way_up(model: Folded, panel: int) -> list[int]:
     return way
 
 
-def _side_speed(model: Folded, side: list[int]) -> float:
+def _pair(
+    model: Folded, sizes: list[_Size], one: tuple[int, list[int]], other: tuple[int, list[int]]
+) -> _Pair:
+    """Two parts, each with its way up, as a pair."""
+    shared = set(one[1]) & set(other[1])
+    sides = [[i for i in way if i not in shared] for _, way in (one, other)]
+    last = max(i for side in sides for i in side)
+    speed = sum(_side_speed(sizes, side) for side in sides)
+    placed = model.panels[last]
+    return _Pair(
+        one=one[0],
+        other=other[0],
+        bend=placed.number or 0,
+        angle=placed.bend.angle if placed.bend else 0.0,
+        speed=max(speed, 1e-9),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """A bent panel: its fold, how far it reaches from its bend's axis, and its whole length, mm."""
+
+    angle: float
+    deep: float
+    whole: float
+
+
+def _size(model: Folded, index: int) -> _Size:
+    bend = model.panels[index].bend
+    assert bend is not None
+    base = bend.panel.straight_edge(bend.base)
+    box = bend.panel.contour.bounds
+    corners = [Point(x, y) for x in (box.xmin, box.xmax) for y in (box.ymin, box.ymax)]
+    strip = bend.way.allowance(bend.angle, model.thickness) + model.thickness
+    deep = max(abs((p - base.start).cross(base.direction)) for p in corners)
+    return _Size(bend.angle, deep + strip, math.hypot(box.width, box.height) + strip)
+
+
+def _side_speed(sizes: list[_Size], side: list[int]) -> float:
     """Greatest speed of the outermost panel of a chain against what holds it, mm per fold.
 
     A place turns about a bend's axis no farther from it than the panel is deep, or than the depth
@@ -201,19 +236,7 @@ def _side_speed(model: Folded, side: list[int]) -> float:
     """
     hung, speed = 0.0, 0.0
     for index in side:
-        placed = model.panels[index]
-        bend = placed.bend
-        assert bend is not None
-        base = bend.panel.straight_edge(bend.base)
-        deep = max(abs((p - base.start).cross(base.direction)) for p in _corners(placed))
-        strip = bend.way.allowance(bend.angle, model.thickness) + model.thickness
-        speed += bend.angle * (deep + strip + hung)
-        box = placed.panel.contour.bounds
-        hung += math.hypot(box.width, box.height) + strip
+        size = sizes[index]
+        speed += size.angle * (size.deep + hung)
+        hung += size.whole
     return speed
-
-
-def _corners(placed: PlacedPanel) -> list[Point]:
-    """Places that a panel does not reach beyond: its outline's box where it has arcs."""
-    box = placed.panel.contour.bounds
-    return [Point(x, y) for x in (box.xmin, box.xmax) for y in (box.ymin, box.ymax)]

@@ -12,7 +12,6 @@ from platewright.findings.holes import SLACK
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.shapes import self_crossing
-from platewright.plate.folded import folded
 from platewright.plate.prism import Part
 from platewright.units import format_angle
 
@@ -23,7 +22,7 @@ _TURNS = 360
 def blank_overlaps_itself(case: Case) -> Iterator[Fault]:
     """Metal that is asked for twice: panels over each other in the flat, crossing outlines."""
     named = set()
-    for one, other, depth in overlapping(case.flat_parts, folded(case.bracket, 0.0)):
+    for one, other, depth in overlapping(case.bracket, 0.0):
         named.add(one.words)
         yield Fault(
             severity="impossible",

@@ -40,9 +40,13 @@ class Prism:
         place = self.world_from_prism
         x, y, z = axis.dot(place.x_axis), axis.dot(place.y_axis), axis.dot(place.z_axis)
         base = axis.x * place.origin.x + axis.y * place.origin.y + axis.z * place.origin.z
-        reach = [x * p.x + y * p.y for p in self.polygon]
-        heights = sorted((z * self.low, z * self.high))
-        return base + min(reach) + heights[0], base + max(reach) + heights[1]
+        reach = [x * px + y * py for px, py in self._flat]
+        low, high = (z * self.low, z * self.high) if z >= 0 else (z * self.high, z * self.low)
+        return base + min(reach) + low, base + max(reach) + high
+
+    @cached_property
+    def _flat(self) -> tuple[tuple[float, float], ...]:
+        return tuple((p.x, p.y) for p in self.polygon)
 
     @cached_property
     def centre(self) -> Point3:

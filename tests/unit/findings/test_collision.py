@@ -111,8 +111,7 @@ def test_what_overlaps_in_the_flat_is_not_told_again() -> None:
     arm = rectangle("arm", 60.0, 100.0)
     left = rectangle("left", 80.0, 60.0, bends=(leg("left end", arm, 90),))
     part = box(leg("left end", left, 90), leg("base", front, 90))
-    start = folded(part, 0.0)
-    flat = {(a.words, b.words) for a, b, _ in overlapping(parts_of(start), start)}
+    flat = {(a.words, b.words) for a, b, _ in overlapping(part, 0.0)}
     told = {(m.first, m.second) for m in meetings(part)}
     assert flat
     assert not flat & told

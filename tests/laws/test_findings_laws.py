@@ -1,0 +1,186 @@
+"""Laws of findings, over generated brackets."""
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from laws.strategies_bracket import (
+    degrees,
+    lengths,
+    rectangle,
+    seat_brackets,
+    stocks,
+    trees,
+    turned_over,
+    ways,
+)
+from platewright.findings.case import Context
+from platewright.findings.collision import meetings
+from platewright.findings.finding import SEVERITIES, Finding
+from platewright.findings.rules import findings
+from platewright.geometry.plane import Point, Vector
+from platewright.kinds.seat import Seat
+from platewright.plate.blank import blank_of
+from platewright.plate.bracket import Bend, Bracket, Hole, Panel, swapped_hand
+
+modest = settings(max_examples=50, deadline=None)
+small = st.one_of(trees(depth=2), seat_brackets().map(lambda pair: pair[1]))
+few = settings(max_examples=25, deadline=None)
+contexts = st.builds(
+    Context,
+    sheet=st.none() | st.tuples(lengths(100, 600), lengths(100, 600)),
+    kerf=lengths(0, 3),
+    hole_factor=st.sampled_from([1.0, 1.5, 2.0]),
+    grain=st.none() | degrees(0, 180),
+    drift=st.none() | lengths(0, 40),
+)
+
+
+def found(bracket: Bracket, context: Context | None = None) -> tuple[Finding, ...]:
+    return findings(bracket, blank_of(bracket), context)
+
+
+@given(small, contexts)
+@few
+def test_every_bracket_gets_whole_findings_worst_first(bracket: Bracket, context: Context) -> None:
+    told = found(bracket, context)
+    severities = [SEVERITIES.index(finding.severity) for finding in told]
+    assert severities == sorted(severities)
+    for finding in told:
+        assert finding.place
+        assert finding.change
+        assert finding.source
+        if finding.measured is not None and finding.limit is not None:
+            short = finding.measured.value < finding.limit.value
+            assert short == (finding.bound == "at least")
+
+
+@given(small, contexts)
+@few
+def test_the_other_hand_has_the_same_findings(bracket: Bracket, context: Context) -> None:
+    context = replace(context, grain=None)
+    mine = [(f.rule, f.severity) for f in found(bracket, context)]
+    theirs = [(f.rule, f.severity) for f in found(bracket.mirrored(), context)]
+    assert sorted(mine) == sorted(theirs)
+
+
+@given(trees(depth=2))
+@few
+def test_turned_over_the_same_panels_meet(bracket: Bracket) -> None:
+    mine = {(m.first, m.second, m.finished) for m in meetings(bracket)}
+    theirs = {(m.first, m.second, m.finished) for m in meetings(turned_over(bracket))}
+    assert mine == theirs
+
+
+@st.composite
+def holes_beside_bends(draw: st.DrawFn) -> tuple[Bracket, Vector]:
+    """A plate with a leg along all of its right end, and the way from its hole to the bend."""
+    stock = draw(stocks)
+    leg = Bend(
+        edge="right end",
+        panel=rectangle("leg", 100.0, 60.0),
+        angle=draw(degrees(10, 135)),
+        direction=draw(st.sampled_from(["up", "down"])),
+        way=draw(ways(stock.thickness)),
+    )
+    hole = Hole(
+        what="hole", centre=Point(draw(lengths(30, 199)), draw(lengths(20, 80))),
+        diameter=draw(lengths(3, 30)),
+    )  # fmt: skip
+    root = rectangle("plate", 200.0, 100.0, bends=(leg,), holes=(hole,))
+    return Bracket(stock=stock, root=root), Vector(1.0, 0.0)
+
+
+def hole_shifted(bracket: Bracket, by: Vector) -> Bracket:
+    (hole,) = bracket.root.holes
+    moved = replace(hole, centre=hole.centre + by)
+    return replace(bracket, root=replace(bracket.root, holes=(moved,)))
+
+
+def to_bend(bracket: Bracket) -> list[Finding]:
+    return [f for f in found(bracket) if f.rule == "hole to bend"]
+
+
+@given(holes_beside_bends(), lengths(0, 40))
+@modest
+def test_moving_a_hole_towards_a_bend_never_clears_its_finding(
+    pair: tuple[Bracket, Vector], step: float
+) -> None:
+    bracket, towards = pair
+    before = to_bend(bracket)
+    after = to_bend(hole_shifted(bracket, towards * step))
+    assert len(after) >= len(before)
+    for one, other in zip(before, after, strict=False):
+        assert other.measured.value <= one.measured.value + 1e-9
+
+
+@given(holes_beside_bends())
+@modest
+def test_a_larger_hole_never_clears_a_finding_of_room(pair: tuple[Bracket, Vector]) -> None:
+    bracket, _ = pair
+    (hole,) = bracket.root.holes
+    wider = replace(bracket.root, holes=(replace(hole, diameter=hole.diameter * 1.5),))
+    rules = {f.rule for f in found(bracket)} - {"hole too small for plasma"}
+    assert rules <= {f.rule for f in found(replace(bracket, root=wider))}
+
+
+@given(seat_brackets(), lengths(0, 30), lengths(0, 30))
+@few
+def test_asking_more_clearance_never_clears_the_body(
+    pair: tuple[Seat, Bracket], more: float, still_more: float
+) -> None:
+    _, bracket = pair
+
+    def told(extra: float) -> bool:
+        body = replace(bracket.body, clearance=bracket.body.clearance + extra)
+        return any(f.rule == "body room" for f in found(replace(bracket, body=body)))
+
+    assert told(more + still_more) or not told(more)
+
+
+@given(seat_brackets())
+@modest
+def test_a_seat_keeps_the_clearance_it_was_built_for(pair: tuple[Seat, Bracket]) -> None:
+    """Gussets on the body's side, whichever way they lean, leave the room that was asked."""
+    _, bracket = pair
+    assert not [finding for finding in found(bracket) if finding.rule == "body room"]
+
+
+@given(seat_brackets(), lengths(100, 500), lengths(100, 500))
+@few
+def test_a_larger_sheet_never_adds_a_finding(
+    pair: tuple[Seat, Bracket], width: float, height: float
+) -> None:
+    _, bracket = pair
+
+    def too_large(scale: float) -> bool:
+        sheet = (width * scale, height * scale)
+        return any(f.rule == "larger than the sheet" for f in found(bracket, Context(sheet=sheet)))
+
+    assert too_large(1.0) or not too_large(1.2)
+
+
+@given(trees(depth=2))
+@few
+def test_meetings_happen_within_the_fold(bracket: Bracket) -> None:
+    angles = {i: b.angle for i, b in enumerate(_bends(bracket.root), 1)}
+    for meeting in meetings(bracket):
+        assert 0 < meeting.amount <= 1
+        assert meeting.angle == pytest.approx(angles[meeting.bend] * meeting.amount)
+        assert meeting.depth > 0
+
+
+def _bends(panel: Panel) -> list[Bend]:
+    return [each for bend in panel.bends for each in (bend, *_bends(bend.panel))]
+
+
+@given(small)
+@few
+def test_places_name_the_other_hand(bracket: Bracket) -> None:
+    mine = sorted(swapped_hand(f.place) for f in found(bracket) if f.rule == "hole to bend")
+    theirs = sorted(f.place for f in found(bracket.mirrored()) if f.rule == "hole to bend")
+    assert mine == theirs
+    assert all(math.isfinite(f.measured.value) for f in found(bracket) if f.measured)
