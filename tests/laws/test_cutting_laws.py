@@ -23,7 +23,7 @@ from platewright.shop.guide import GuideSetup, tracing_guide
 from platewright.shop.reach import metal_left, metal_lost
 
 modest = settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much]
+    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much]
 )
 
 
