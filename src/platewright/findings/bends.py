@@ -15,7 +15,8 @@ from platewright.plate.bend import Brake, ScoreFold
 from platewright.plate.blank import BlankBend
 from platewright.shop import scores
 from platewright.shop.bending import least_radius, shortest_flange, suggest_die
-from platewright.shop.schedule import grain_across, legs_of
+from platewright.shop.legs import legs_of
+from platewright.shop.schedule import grain_across
 
 #: A leg to fold by hand offers at least so many thicknesses to hold, from the groove.
 HAND_LEG = 4.0

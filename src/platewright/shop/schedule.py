@@ -14,12 +14,13 @@ from typing import Literal
 from platewright.errors import BuildError
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
-from platewright.plate.bend import Brake, Direction, Face, outside_setback
+from platewright.plate.bend import Brake, Direction, Face
 from platewright.plate.blank import Blank, BlankBend
-from platewright.plate.bracket import Bracket, Panel
+from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Material
 from platewright.shop import bending, scores
 from platewright.shop.bending import LeastRadius
+from platewright.shop.legs import legs_of
 from platewright.shop.scores import Score, Suggestion, score_of
 from platewright.shop.strength import (
     ELECTRODE_ULTIMATE,
@@ -216,71 +217,6 @@ def grain_across(line: Line, grain: float | None) -> Grain:
     return "along" if abs(line.direction.dot(Vector.polar(grain))) > math.sqrt(0.5) else "across"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Legs:
-    """The shorter leg of a bend, where it is least and greatest along the bend, mm.
-
-    `flat_least` and `flat_greatest` count from the tangent line, `least` and `greatest` from the
-    outside corner.
-    """
-
-    flat_least: float
-    flat_greatest: float
-    setback: float
-
-    @property
-    def least(self) -> float:
-        """Outside length where the leg is shortest, mm."""
-        return self.flat_least + self.setback
-
-    @property
-    def greatest(self) -> float:
-        """Outside length where the leg is longest, mm."""
-        return self.flat_greatest + self.setback
-
-
-def legs_of(bracket: Bracket, bend: BlankBend) -> Legs:
-    """How far the panels of a bend stretch from it: of parent and child, the one that is shorter.
-
-    Looked at square to the bend in 11 places along it.
-    """
-    panels = {panel.name: panel for panel in bracket.root.walk()}
-    own = next(b for p in panels.values() for b in p.bends if b.panel.name == bend.child)
-    parent, child = panels[bend.parent], panels[bend.child]
-    sides = (
-        flat_depths(parent, parent.bend_base(own)),
-        flat_depths(child, child.straight_edge(own.base)),
-    )
-    shorter = min(sides, key=max)
-    setback = outside_setback(bend.way, bend.angle, bracket.stock.thickness)
-    return Legs(flat_least=min(shorter), flat_greatest=max(shorter), setback=setback)
-
-
-#: Where along a bend its legs are looked at, as shares of its length.
-_STATIONS = (0.01, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.99)
-
-
-def flat_depths(panel: Panel, base: Line) -> list[float]:
-    """Depth of flat metal behind an edge in some places along it, mm."""
-    return [_depth_behind(panel, base.point_at(at), base.direction.left) for at in _STATIONS]
-
-
-def _depth_behind(panel: Panel, at: Point, inward: Vector) -> float:
-    """From a point of an edge straight into the panel as far as metal goes, mm."""
-    ring = panel.contour.flatten(0.1)
-    found = []
-    for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
-        edge = b - a
-        cross = inward.cross(edge)
-        if abs(cross) < 1e-12:
-            continue
-        distance = (a - at).cross(edge) / cross
-        share = (a - at).cross(inward) / cross
-        if -1e-9 <= share <= 1 + 1e-9 and distance > 1e-6:
-            found.append(distance)
-    return min(found, default=0.0)
-
-
 # --- strength ---------------------------------------------------------------------------------
 
 
@@ -288,7 +224,9 @@ def _depth_behind(panel: Panel, at: Point, inward: Vector) -> float:
 class Strength:
     """The screens of a bracket that stands out from its wall.
 
-    `arm` is mm from the wall to the load; `weld_words` says which fillets were counted.
+    `arm` is mm from the wall to the load; `weld_words` says which fillets were counted. `twists`
+    tells that the section at the wall is not alike left and right: the load then bends it sideways
+    and twists it too, which these figures leave out.
     """
 
     load: float
@@ -299,6 +237,7 @@ class Strength:
     leg: float
     weld_words: str
     weld: Screen
+    twists: bool
 
 
 def strength_of(
@@ -333,7 +272,24 @@ def strength_of(
         leg=fillet,
         weld_words=words,
         weld=weld_screen(load, reach, group, fillet, electrode_mpa),
+        twists=_twists(lines),
     )
+
+
+def _twists(lines: tuple[Line, ...]) -> bool:
+    """Whether lines on the wall have a product of inertia: they are unlike left and right."""
+    length = math.fsum(line.length for line in lines)
+    x = math.fsum(line.length * line.point_at(0.5).x for line in lines) / length
+    y = math.fsum(line.length * line.point_at(0.5).y for line in lines) / length
+    product = math.fsum(_product(line, Point(x, y)) for line in lines)
+    reach = max(end.distance(Point(x, y)) for line in lines for end in (line.start, line.end))
+    return abs(product) > 1e-3 * length * reach**2
+
+
+def _product(line: Line, about: Point) -> float:
+    """Integral of x y along a line about a point, mm³ (exact)."""
+    a, b = line.start - about, line.end - about
+    return line.length * (2 * a.x * a.y + 2 * b.x * b.y + a.x * b.y + b.x * a.y) / 6
 
 
 def load_arm(bracket: Bracket) -> float:
