@@ -9,15 +9,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations, product
+from itertools import combinations, islice, product
 from typing import Literal
 
 from platewright.geometry.plane import Point
-from platewright.geometry.space import Point3, Vector3
+from platewright.geometry.space import Point3
 from platewright.plate.bend import Face, inside_face, other_face
 from platewright.plate.bracket import Bracket, Hole, Panel, Spot, Straight
 from platewright.plate.folded import Folded, FoldedBend, folded, height_above
-from platewright.plate.prism import Prism, parts_of
+from platewright.plate.prism import Prism
+from platewright.plate.tape import is_clear, metal_of
 
 Quantity = Literal["length", "angle"]
 
@@ -25,8 +26,6 @@ Quantity = Literal["length", "angle"]
 _SQUARE = math.radians(1)
 #: Corners this near to the farthest one from the bend are as far, mm.
 _AS_FAR = 0.5
-#: A tape may graze metal this deep, mm.
-_GRAZE = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +33,9 @@ class FoldedCheck:
     """One reading on the folded bracket.
 
     `value` is mm, or radians where `quantity` is "angle". `faces` says which faces are measured
-    between. `places` are the two ends in space, for a picture; an angle has none.
+    between. `places` are the two ends in space, for a picture; an angle has none. A `square` one
+    runs square to a face or an edge: only its first end is a place of its own. `panel` is the one
+    whose stand the reading tells.
     """
 
     what: str
@@ -45,6 +46,8 @@ class FoldedCheck:
     quantity: Quantity = "length"
     critical: bool = False
     places: tuple[Point3, ...] = ()
+    square: bool = False
+    panel: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +71,7 @@ def folded_checks(bracket: Bracket) -> tuple[FoldedCheck, ...]:
     the inside faces; diagonals that a tape can reach.
     """
     model = folded(bracket)
-    corners = [_far_corners(model, bend) for bend in model.bends]
+    corners = [far for bend in model.bends if (far := _far_corners(model, bend))]
     tips = [far[0] for far in corners]
     return (
         *_bevels(model),
@@ -84,16 +87,28 @@ def folded_checks(bracket: Bracket) -> tuple[FoldedCheck, ...]:
 
 
 def _far_corners(model: Folded, bend: FoldedBend) -> list[_Tip]:
-    """The corners of a bend's child farthest from it, the tip proper first."""
+    """The corners of a bend's child farthest from it, the tip proper first.
+
+    Where the metal is bent on, no corner can be found: a panel between two bends has no tip.
+    """
     panel = bend.bend.panel
     base = panel.straight_edge(bend.bend.base)
     out = base.direction.left
     corners = list(enumerate(panel.contour.corners))
     reach = max((p - base.start).dot(out) for _, p in corners)
-    far = [(i, p) for i, p in corners if (p - base.start).dot(out) > reach - _AS_FAR]
+    far = [
+        (i, p)
+        for i, p in corners
+        if (p - base.start).dot(out) > reach - _AS_FAR and not _bent_on(panel, p)
+    ]
     place = model.panels[bend.child].world_from_panel
     far.sort(key=lambda each: _from_wall(model, place.point(each[1])))
     return [_Tip(bend, at, f"{panel.name} tip{_meeting(panel, i)}", panel.name) for i, at in far]
+
+
+def _bent_on(panel: Panel, p: Point) -> bool:
+    """Whether a corner lies where another panel is bent from this one."""
+    return any(panel.bend_base(bend).distance(p) < _AS_FAR for bend in panel.bends)
 
 
 def _from_wall(model: Folded, p: Point3) -> float:
@@ -129,6 +144,7 @@ def _bevels(model: Folded) -> Iterator[FoldedCheck]:
             value=math.pi - bend.angle,
             quantity="angle",
             critical=True,
+            panel=child,
         )
 
 
@@ -150,6 +166,8 @@ def _asked(model: Folded) -> Iterator[FoldedCheck]:
             value=model.distance(start, end),
             critical=check.critical,
             places=(model.spot(start), _other_end(model, check.start, end)),
+            square=not isinstance(end, Spot),
+            panel=start.panel,
         )
 
 
@@ -163,15 +181,26 @@ def _other_end(model: Folded, start: Spot, end: Spot | Straight) -> Point3:
 
 
 def _tip_to_tip(model: Folded, corners: list[list[_Tip]]) -> Iterator[FoldedCheck]:
-    """Tips of panels bent from the same one, on their inside and on their outside faces.
+    """Tips of panels that face each other, inside and outside; of two level feet, from tip to tip.
 
     Of more than two panels on one parent, those that face each other.
     """
-    metal = _metal(model)
+    metal = metal_of(model)
     for one, other in combinations(corners, 2):
-        if _face_each_other(model, one[0].bend, other[0].bend):
-            first, second = _nearest_pair(model, one, other)
+        first, second = _nearest_pair(model, one, other)
+        if _face_each_other(model, first.bend, second.bend):
             yield from _apart(model, metal, first, second)
+        elif _are_level(model, first, second):
+            yield from islice(_apart(model, metal, first, second), 1)
+
+
+def _are_level(model: Folded, one: _Tip, other: _Tip) -> bool:
+    """Whether two panels bent from different ones lie in one plane, as the feet of a hat do."""
+    if one.bend.parent == other.bend.parent:
+        return False
+    normals = [model.face_normal(tip.panel, tip.inside) for tip in (one, other)]
+    apart = height_above(_on_tip(model, other), _on_tip(model, one), normals[0])
+    return normals[0].cross(normals[1]).length < math.sin(_SQUARE) and abs(apart) < _AS_FAR
 
 
 def _face_each_other(model: Folded, one: FoldedBend, other: FoldedBend) -> bool:
@@ -194,7 +223,7 @@ def _nearest_pair(model: Folded, one: list[_Tip], other: list[_Tip]) -> tuple[_T
 def _apart(model: Folded, metal: list[Prism], one: _Tip, other: _Tip) -> Iterator[FoldedCheck]:
     for words, flip in (("inside", False), ("outside", True)):
         a, b = _on_tip(model, one, flip=flip), _on_tip(model, other, flip=flip)
-        if flip or _clear(metal, a, b):
+        if flip or is_clear(metal, a, b):
             yield FoldedCheck(
                 what=f"tip to tip, {words}",
                 start=one.words,
@@ -202,6 +231,7 @@ def _apart(model: Folded, metal: list[Prism], one: _Tip, other: _Tip) -> Iterato
                 faces=f"{words} face to {words} face",
                 value=a.distance(b),
                 places=(a, b),
+                panel=one.panel,
             )
 
 
@@ -230,6 +260,8 @@ def _heights(model: Folded, tip: _Tip) -> Iterator[FoldedCheck]:
             ),
             value=height,
             places=(top, top + normal * -height),
+            square=True,
+            panel=tip.panel,
         )
 
 
@@ -258,6 +290,8 @@ def _hole_square(model: Folded, tip: _Tip, parent: Panel, hole: Hole) -> FoldedC
         value=reach,
         critical=hole.role in ("bolt", "port"),
         places=(here, here + normal * -reach),
+        square=True,
+        panel=tip.panel,
     )
 
 
@@ -271,12 +305,13 @@ def _hole_to_tip(model: Folded, tip: _Tip, parent: Panel, hole: Hole) -> FoldedC
         value=here.distance(there),
         critical=hole.role in ("bolt", "port"),
         places=(here, there),
+        panel=tip.panel,
     )
 
 
 def _diagonals(model: Folded, tips: list[_Tip]) -> Iterator[FoldedCheck]:
     """From each tip the longest straight to a corner of the root that a tape can follow."""
-    metal = _metal(model)
+    metal = metal_of(model)
     root = model.bracket.root
     for tip in tips:
         inside = tip.inside if tip.bend.parent == 0 else "top"
@@ -284,7 +319,7 @@ def _diagonals(model: Folded, tips: list[_Tip]) -> Iterator[FoldedCheck]:
         found = [
             (here.distance(there), index, there)
             for index, at in enumerate(root.contour.corners)
-            if _clear(metal, here, there := model.place_of(root.name, at, inside))
+            if is_clear(metal, here, there := model.place_of(root.name, at, inside))
         ]
         if found:
             value, index, there = max(found)
@@ -295,37 +330,5 @@ def _diagonals(model: Folded, tips: list[_Tip]) -> Iterator[FoldedCheck]:
                 faces=f"inside face to {model.face_words(root.name, inside)}",
                 value=value,
                 places=(here, there),
+                panel=tip.panel,
             )
-
-
-# --- the tape's way ---------------------------------------------------------------------------
-
-
-def _metal(model: Folded) -> list[Prism]:
-    return [prism for part in parts_of(model) for prism in part.prisms]
-
-
-def _clear(metal: list[Prism], a: Point3, b: Point3) -> bool:
-    """Whether a straight tape passes no metal deeper than a graze."""
-    return not any(length_inside(prism, a, b) > _GRAZE for prism in metal)
-
-
-def length_inside(prism: Prism, a: Point3, b: Point3) -> float:
-    """Length of a straight from `a` to `b` inside a prism, mm; along a face counts as outside."""
-    length = a.distance(b)
-    if length == 0:
-        return 0.0
-    low, high = 0.0, 1.0
-    for normal, bottom, top in prism.slabs:
-        start, end = _along(normal, a), _along(normal, b)
-        if abs(end - start) < 1e-9:
-            if not bottom + 1e-6 < start < top - 1e-6:
-                return 0.0
-            continue
-        first, last = sorted(((bottom - start) / (end - start), (top - start) / (end - start)))
-        low, high = max(low, first), min(high, last)
-    return max(0.0, high - low) * length
-
-
-def _along(axis: Vector3, p: Point3) -> float:
-    return axis.x * p.x + axis.y * p.y + axis.z * p.z

@@ -10,9 +10,10 @@ from platewright.geometry.segment import Line
 from platewright.plate.bend import Brake
 from platewright.plate.bracket import Bend, Bracket, Check, Hole, Panel, Spot, Straight
 from platewright.plate.folded import folded
-from platewright.plate.folded_checks import FoldedCheck, folded_checks, length_inside
+from platewright.plate.folded_checks import FoldedCheck, folded_checks
 from platewright.plate.prism import parts_of
 from platewright.plate.stock import MATERIALS, Stock
+from platewright.plate.tape import length_inside
 
 T, R = 4.0, 6.0
 WAY = Brake(radius=R, k=0.4)
@@ -139,3 +140,34 @@ def test_length_inside_counts_what_passes_through() -> None:
     assert length_inside(plate, a, b) == 0.0
     assert length_inside(plate, a + up * -1, b + up * -1) == pytest.approx(40.0)
     assert length_inside(plate, a, a) == 0.0
+
+
+def test_a_panel_between_two_bends_has_no_tip_of_its_own() -> None:
+    lip = Bend(
+        edge="far edge", panel=rectangle("lip", 100.0, 15.0), angle=1.0, direction="up", way=WAY
+    )
+    wall = rectangle("wall", 100.0, 40.0, bends=(lip,))
+    up = Bend(edge="far edge", panel=wall, angle=math.pi / 2, direction="up", way=WAY)
+    told = [check for check in folded_checks(channel(up)) if check.what != "bevel in bend 1"]
+    assert not any(check.start.startswith("wall tip") for check in told)
+    assert any(check.start.startswith("lip tip") for check in told)
+
+
+def test_level_feet_are_measured_from_tip_to_tip() -> None:
+    def leg_and_foot(edge: str, side: str) -> Bend:
+        foot = rectangle(f"{side} foot", 100.0, 25.0)
+        out = Bend(edge="far edge", panel=foot, angle=math.pi / 2, direction="down", way=WAY)
+        wall = rectangle(f"{side} leg", 100.0, 40.0, bends=(out,))
+        return Bend(edge=edge, panel=wall, angle=math.pi / 2, direction="up", way=WAY)
+
+    hat = channel(leg_and_foot("base", "front"), leg_and_foot("far edge", "back"))
+    (row,) = [check for check in folded_checks(hat) if check.what.startswith("tip to tip")]
+    assert row.value == pytest.approx(60 + 2 * R + 2 * (T + R + 25))
+    assert {row.start.split(" tip")[0], row.end.split(" tip")[0]} == {"front foot", "back foot"}
+
+
+def test_what_is_square_has_one_end_of_its_own() -> None:
+    rows = folded_checks(channel(leg("base", "front leg"), leg("far edge", "back leg")))
+    square = {check.what for check in rows if check.square}
+    assert square == {"height of the tip", "height of the tip over all", "hole to inside face"}
+    assert {check.panel for check in rows} == {"front leg", "back leg"}
