@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from platewright import measure
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line, Segment
+from platewright.kinds.angle_shown import angle_shown
 from platewright.kinds.folds import (
     Fold,
     flat_length,
@@ -349,4 +350,5 @@ KIND = Kind(
     summary="A shelf with an upright folded from its back edge, with or without end gussets.",
     measurements=Angle,
     build=build,
+    shown=angle_shown,
 )

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright import measure
 from platewright.kinds.folds import fold, fold_angle, fold_direction, measured_to
 from platewright.kinds.holes import HoleRow
 from platewright.kinds.kind import Kind
+from platewright.kinds.shown import Shown
+from platewright.kinds.shown_parts import bend_told, panels_of, strip_told
 from platewright.kinds.strip import Leg, Strip, strip_bracket
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
@@ -95,9 +98,30 @@ def build(channel: Channel, stock: Stock, way: BendWay) -> Bracket:
     return strip_bracket(strip, stock, way)
 
 
+def shown(channel: Channel, bracket: Bracket) -> Iterator[Shown]:
+    """Where the measurements show on the flat channel."""
+    names = ("left flange", "web", "right flange")
+    rows = dict(
+        zip(
+            names,
+            (
+                ("left_holes", channel.left_holes),
+                ("web_holes", channel.web_holes),
+                ("right_holes", channel.right_holes),
+            ),
+            strict=True,
+        )
+    )
+    yield from strip_told(bracket, {name: name.replace(" ", "_") for name in names}, rows)
+    panels = panels_of(bracket)
+    yield from bend_told("left_angle", "", panels["left flange"])
+    yield from bend_told("right_angle", "direction", panels["right flange"])
+
+
 KIND = Kind(
     name="channel",
     summary="A web with a flange folded from each side: a trough, or turned over a saddle.",
     measurements=Channel,
     build=build,
+    shown=shown,
 )

@@ -9,11 +9,13 @@ from dataclasses import dataclass, replace
 from platewright import measure
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.kinds.ears import ear_panel, end_radius, pin, pin_hole, pin_room
+from platewright.kinds.ears import ear_panel, ear_told, end_radius, pin, pin_hole, pin_room
 from platewright.kinds.folds import Fold, flat_length, fold, fold_direction, setback_to
 from platewright.kinds.holes import BoltRow, bend_words, row_checks, row_holes, with_holes
 from platewright.kinds.kind import Kind
 from platewright.kinds.outlines import require
+from platewright.kinds.shown import Shown
+from platewright.kinds.shown_parts import ON, along, bend_told, panels_of, row_told
 from platewright.kinds.strip import bent_on, root_panel
 from platewright.plate.bend import BendWay, other_face
 from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
@@ -106,9 +108,20 @@ def _checks(root: Panel, bend: Fold, setback: float) -> Iterator[Check]:
         yield from row_checks(root, root.holes, ("front side",))
 
 
+def shown(clevis: Clevis, bracket: Bracket) -> Iterator[Shown]:
+    """Where the measurements show on the flat clevis."""
+    ear = panels_of(bracket)["right ear"]
+    yield along("jaw", bracket.root, "front side")
+    yield along("width", bracket.root, "left end", ON)
+    yield from ear_told(ear, "base")
+    yield from bend_told("", "direction", ear)
+    yield from row_told("base_holes", bracket.root, clevis.base_holes)
+
+
 KIND = Kind(
     name="clevis",
     summary="A pair of ears with rounded ends on one base, for a pin through both.",
     measurements=Clevis,
     build=build,
+    shown=shown,
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -12,6 +13,8 @@ from platewright.geometry.contour import Circle
 from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.kinds.outlines import require
+from platewright.kinds.shown import Pointer, Shown
+from platewright.kinds.shown_parts import between
 from platewright.plate.bracket import Hole, Mark, Panel
 
 
@@ -91,3 +94,11 @@ def pin_hole(what: str, height: float, diameter: float, room: float) -> Hole:
         role="pin",
         fastener=diameter,
     )
+
+
+def ear_told(ear: Panel, base: str) -> Iterator[Shown]:
+    """Where an ear's measurements show on it; `base` is the edge that it stands on."""
+    at = ear.holes[0].centre
+    yield between("pin_height", ear, ear.straight_edge(base).point_at(0.5), at)
+    yield Pointer(key="pin", panel=ear.name, at=at)
+    yield between("end_radius", ear, at, ear.edge("end").point_at(0.3))

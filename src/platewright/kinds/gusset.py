@@ -18,6 +18,8 @@ from platewright.kinds.folds import Fold, flat_length, fold, fold_direction, set
 from platewright.kinds.holes import HoleRow, bend_words, row_checks, row_holes, with_holes
 from platewright.kinds.kind import Kind
 from platewright.kinds.outlines import cornered_panel, relief_across, require
+from platewright.kinds.shown import Opening, Shown
+from platewright.kinds.shown_parts import OFF, ON, along, on_edge, panels_of, row_told
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
@@ -238,9 +240,36 @@ def _flange_checks(flange: Panel, bend: Fold, setback: float) -> Iterator[Check]
         yield from row_checks(flange, flange.holes, ("near end", "far end"))
 
 
+def shown(gusset: Gusset, bracket: Bracket) -> Iterator[Shown]:
+    """Where the measurements show on the flat gusset."""
+    plate, panels = bracket.root, panels_of(bracket)
+    for name in ("base", "upright"):
+        flange, returned = panels.get(f"{name} flange"), getattr(gusset, f"{name}_flange")
+        yield along(name, plate, f"{name} edge", OFF if flange is None else ON)
+        if flange is not None:
+            yield along(f"{name}_flange.width", flange, "near end")
+            yield from row_told(f"{name}_flange.holes", flange, returned.holes)
+    yield Opening(
+        key="corner_angle",
+        panel="plate",
+        apex=ORIGIN,
+        start=0.0,
+        sweep=gusset.corner_angle,
+        reach=1.5 * gusset.clip + 10,
+    )
+    names = dict(plate.edges)
+    if "corner" in names:
+        yield on_edge("clip", plate, "corner")
+    if "base nose" in names:
+        yield along("nose", plate, "base nose")
+    if "lip" in panels:
+        yield along("lip", panels["lip"], "near end")
+
+
 KIND = Kind(
     name="gusset",
     summary="A plate in the corner of two members, with flanges returned along their faces.",
     measurements=Gusset,
     build=build,
+    shown=shown,
 )

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright import measure
 from platewright.kinds.folds import fold, fold_angle, measured_to
 from platewright.kinds.holes import HoleRow
 from platewright.kinds.kind import Kind
+from platewright.kinds.shown import Shown
+from platewright.kinds.shown_parts import bend_told, panels_of, strip_told
 from platewright.kinds.strip import Leg, Strip, strip_bracket
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
@@ -98,9 +101,23 @@ def _legs(hat: Hat) -> list[Leg]:
     return [left, sides[0], top, sides[1], right]
 
 
+def shown(hat: Hat, bracket: Bracket) -> Iterator[Shown]:
+    """Where the measurements show on the flat hat."""
+    lengths = {
+        "left foot": "left_foot",
+        "right foot": "right_foot",
+        "top": "top",
+        "right side": "side",
+    }
+    rows = {"top": ("top_holes", hat.top_holes), "right foot": ("foot_holes", hat.foot_holes)}
+    yield from strip_told(bracket, lengths, rows)
+    yield from bend_told("angle", "", panels_of(bracket)["right side"])
+
+
 KIND = Kind(
     name="hat",
     summary="A top on two sides with feet folded out, to straddle a rail or carry over a pipe.",
     measurements=Hat,
     build=build,
+    shown=shown,
 )

@@ -9,6 +9,8 @@ from platewright import measure
 from platewright.kinds.folds import Fold, fold, fold_direction, measured_to
 from platewright.kinds.holes import HoleRow
 from platewright.kinds.kind import Kind
+from platewright.kinds.shown import Shown
+from platewright.kinds.shown_parts import bend_told, strip_told
 from platewright.kinds.strip import Leg, Strip, strip_bracket
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
@@ -111,9 +113,22 @@ def _folds(stepped: Stepped) -> Iterator[Fold]:
             yield fold(step.bend, step.direction)
 
 
+def shown(stepped: Stepped, bracket: Bracket) -> Iterator[Shown]:
+    """Where the measurements show on the flat strip."""
+    names = [f"leg {number}" for number in range(1, len(stepped.leg) + 1)]
+    rows = {
+        name: ("leg[].holes", step.holes) for name, step in zip(names, stepped.leg, strict=True)
+    }
+    yield from strip_told(bracket, dict.fromkeys(names, "leg[].length"), rows)
+    for panel in bracket.root.walk():
+        if panel is not bracket.root:
+            yield from bend_told("leg[].bend", "leg[].direction", panel)
+
+
 KIND = Kind(
     name="stepped",
     summary="Any row of bends in one strip: a list of legs with an angle and a direction between.",
     measurements=Stepped,
     build=build,
+    shown=shown,
 )

@@ -23,6 +23,8 @@ from platewright.geometry.plane import Point
 from platewright.kinds.folds import Fold, setback_to
 from platewright.kinds.holes import BoltRow, row_holes, with_holes
 from platewright.kinds.kind import Kind
+from platewright.kinds.shown import Shown
+from platewright.kinds.shown_parts import along, between, on_edge, row_told
 from platewright.kinds.strip import Leg, Strip, strip_root
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
@@ -210,9 +212,20 @@ def _checks(bracket: Bracket, strap: Strap) -> Iterator[Check]:
         yield Check(start=spots[0], end=spots[1], when="flat")
 
 
+def shown(strap: Strap, bracket: Bracket) -> Iterator[Shown]:
+    """Where the measurements show on the flat strap; the tank's are not on it."""
+    ear = panel_named(bracket, "right ear")
+    yield along("width", ear, "end")
+    hole, end = ear.holes[-1].centre, ear.straight_edge("end")
+    yield between("beyond", ear, hole, Point(end.start.x, hole.y), 0.8)
+    yield from row_told("bolts", ear, strap.bolts)
+    yield on_edge("bends", panel_named(bracket, "right shank"), "base")
+
+
 KIND = Kind(
     name="strap",
     summary="A saddle for a round tank or tube: flat ears and a middle of many small bends.",
     measurements=Strap,
     build=build,
+    shown=shown,
 )

@@ -8,11 +8,13 @@ from dataclasses import dataclass, replace
 from platewright import measure
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.kinds.ears import ear_panel, end_radius, pin, pin_hole, pin_room
+from platewright.kinds.ears import ear_panel, ear_told, end_radius, pin, pin_hole, pin_room
 from platewright.kinds.folds import Fold, flat_length, fold, fold_angle, fold_direction, setback_to
 from platewright.kinds.holes import HoleRow, bend_words, row_checks, row_holes, with_holes
 from platewright.kinds.kind import Kind
 from platewright.kinds.outlines import cornered_panel, require
+from platewright.kinds.shown import Shown
+from platewright.kinds.shown_parts import OFF, ON, along, bend_told, panels_of, row_told
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
@@ -139,9 +141,23 @@ def _foot_checks(ear: Panel, foot: Panel, bend: Fold, setback: float) -> Iterato
     yield Check(start=replace(pin_at, face="top"), end=replace(ends[0], face="top"))
 
 
+def shown(tab: Tab, bracket: Bracket) -> Iterator[Shown]:
+    """Where the measurements show on the flat tab."""
+    ear = bracket.root
+    base = "wall edge" if tab.foot is None else "bottom"
+    yield along("width", ear, base, OFF if tab.foot is None else ON)
+    yield from ear_told(ear, base)
+    if tab.foot is not None:
+        foot = panels_of(bracket)["foot"]
+        yield along("foot.length", foot, "right side")
+        yield from bend_told("foot.angle", "foot.direction", foot)
+        yield from row_told("foot.holes", foot, tab.foot.holes)
+
+
 KIND = Kind(
     name="tab",
     summary="One ear with a rounded end and a pin hole, welded on edge or bolted by a foot.",
     measurements=Tab,
     build=build,
+    shown=shown,
 )

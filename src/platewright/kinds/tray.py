@@ -31,6 +31,8 @@ from platewright.kinds.outlines import (
     relief_across,
     require,
 )
+from platewright.kinds.shown import Shown
+from platewright.kinds.shown_parts import ON, along, bend_told, on_edge, panels_of
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay, Face, other_face
 from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
@@ -261,9 +263,23 @@ def _square_checks(root: Panel) -> Iterator[Check]:
         yield Check(start=ends[0], end=ends[1])
 
 
+def shown(tray: Tray, bracket: Bracket) -> Iterator[Shown]:
+    """Where the measurements show on the flat tray."""
+    panels = panels_of(bracket)
+    yield along("length", panels["bottom"], "front", ON)
+    yield along("width", panels["bottom"], "left", ON)
+    deep = {key: side for side in reversed(_SIDES) for key in (tray.depth_key(side),)}
+    for key, side in deep.items():
+        flange = panels[f"{side} flange"]
+        yield along(key, flange, f"{_ENDS[side][0]} end")
+    yield from bend_told("angle", "direction", panels["back flange"])
+    yield on_edge("corners", panels["right flange"], "front end")
+
+
 KIND = Kind(
     name="tray",
     summary="A bottom with four flanges and relieved corners: a box, a battery tray, a cover.",
     measurements=Tray,
     build=build,
+    shown=shown,
 )

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright import measure
 from platewright.kinds.folds import fold, fold_angle, fold_direction, measured_to
 from platewright.kinds.holes import HoleRow
 from platewright.kinds.kind import Kind
+from platewright.kinds.shown import Shown
+from platewright.kinds.shown_parts import bend_told, panels_of, strip_told
 from platewright.kinds.strip import Leg, Strip, strip_bracket
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
@@ -90,9 +93,21 @@ def build(zee: Zee, stock: Stock, way: BendWay) -> Bracket:
     return strip_bracket(strip, stock, way)
 
 
+def shown(zee: Zee, bracket: Bracket) -> Iterator[Shown]:
+    """Where the measurements show on the flat zee."""
+    lengths = {"left flange": "left_flange", "web": "web", "right flange": "right_flange"}
+    rows = {
+        "left flange": ("left_holes", zee.left_holes),
+        "right flange": ("right_holes", zee.right_holes),
+    }
+    yield from strip_told(bracket, lengths, rows)
+    yield from bend_told("angle", "direction", panels_of(bracket)["right flange"])
+
+
 KIND = Kind(
     name="zee",
     summary="A web with one flange folded up and one down, to step from one face to another.",
     measurements=Zee,
     build=build,
+    shown=shown,
 )

@@ -281,11 +281,8 @@ def test_a_grid_is_measured_to_its_nearest_hole():
 def test_a_pattern_is_checked_hole_by_hole():
     bracket = made(
         '[[pattern]]\nname = "p"\nlayout = "line"\ncount = 3\nspacing = 40\nsize = "M6"\n'
-        'along = "right end"\n' + measured(FRONT_20, MIDDLE)
-    ) if False else made(
-        '[[pattern]]\nname = "p"\nlayout = "line"\ncount = 3\nspacing = 40\nsize = "M6"\n'
         'along = "right end"\n' + measured(LENGTHWAYS_MIDDLE, MIDDLE)
-    )  # fmt: skip
+    )
     words = [f"{c.start.words} / {c.end.words}" for c in bracket.checks if c.start.words[0] == "p"]
     assert "p hole 1 / p hole 2" in words
     assert "p hole 3 / front side" in words

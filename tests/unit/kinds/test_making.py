@@ -14,7 +14,7 @@ from platewright.geometry.shapes import self_crossing
 from platewright.kinds import panels
 from platewright.kinds.catalogue import catalogue
 from platewright.kinds.making import Corner, Extras, Trim, make_bracket
-from platewright.measure import fields_of
+from platewright.measure import fields_of, lettered
 from platewright.plate.bend import Crease
 from platewright.plate.blank import blank_of
 from platewright.plate.stock import MATERIALS, Stock
@@ -163,3 +163,15 @@ def test_every_pattern_makes_its_bracket(path):
         assert self_crossing(outline) is None
         assert outline.area > 0
         assert bracket.checks
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_what_is_shown_on_a_form_has_a_letter_and_a_place(path):
+    for part in load_job(path).parts:
+        bracket = bracket_of(part, str(path))
+        letters = lettered(part.kind.measurements)
+        names = {panel.name for panel in bracket.root.walk()}
+        shown = list(part.kind.shown(part.measurements, bracket))
+        assert all(each.key in letters for each in shown)
+        assert all(each.panel in names for each in shown)
+        assert shown or part.kind.name == "panels"
