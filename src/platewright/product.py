@@ -18,10 +18,11 @@ from platewright.plate.piece import Piece
 from platewright.prepare import prepared, require_possible
 from platewright.sheets.blank_svg import blank_svg
 from platewright.sheets.card_sheet import card_pages, card_strips
-from platewright.sheets.check_sheet import Matter, Section, check_pages
+from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.drawing import Page
 from platewright.sheets.flow import Strip, bullets, heading
 from platewright.sheets.guide_sheet import guide_pages
+from platewright.sheets.matter import Matter, Section
 from platewright.sheets.pdf import pdf_bytes
 from platewright.sheets.set_up_sheet import set_up_strips
 from platewright.sheets.spacer import spacer_pages
@@ -109,7 +110,11 @@ def _require_unique(names: Iterable[str]) -> None:
 def _make_part(work: Work, options: MakeOptions) -> MadePart:
     template = _template(work, options.paper_for(work.part))
     checks = check_pages(
-        work.pieces, work.part.unit, options.check_paper_for(work.part), _more_sections(work)
+        work.pieces,
+        work.ready.judgements,
+        work.part.unit,
+        options.check_paper_for(work.part),
+        _more_sections(work),
     )
     return MadePart(
         part=work.part,

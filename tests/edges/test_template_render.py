@@ -3,7 +3,7 @@
 import pytest
 
 from edges.ink import around, rendered
-from laws.example_pieces import seat_piece
+from laws.example_pieces import judged, seat_piece
 from platewright.geometry.segment import Line
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.drawing import Stroke, Text, marks
@@ -53,7 +53,7 @@ def test_every_page_of_both_sheets_prints_something():
     piece = seat_piece()
     pages = (
         *template_pages((piece,), "in", "letter").pages,
-        *check_pages((piece,), "in", "letter"),
+        *check_pages((piece,), (judged(piece),), "in", "letter"),
     )
     for page in pages:
         assert 0.002 < rendered(page).darkness.mean() < 0.2

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from platewright.findings.judgement import Judgement, judge
+from platewright.findings.limits import Limits, Load
 from platewright.kinds import seat as kind
 from platewright.plate.bend import BendWay, Brake, ScoreFold
 from platewright.plate.piece import Hand, Piece, pieces_of
 from platewright.plate.stock import MATERIALS, Stock
+from platewright.shop.cutting import Cutting
 from platewright.shop.hardware import parse_bolt_size, parse_port_size
 
 SCORE = ScoreFold(groove=3.0, ligament=1.0)
@@ -55,3 +58,8 @@ def seat_pieces(
 def seat_piece(way: BendWay = SCORE, **changes: object) -> Piece:
     """One piece of `SEAT`, as drawn."""
     return seat_pieces(way=way, **changes)[0]
+
+
+def judged(piece: Piece, load: Load | None = None) -> Judgement:
+    """What is told about a piece by the shop's usual limits."""
+    return judge(piece, Limits(), Cutting(), load)

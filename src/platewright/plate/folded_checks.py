@@ -22,6 +22,9 @@ from platewright.plate.tape import is_clear, metal_of
 
 Quantity = Literal["length", "angle"]
 
+HOLES = ("hole to inside face", "hole to tip")
+"""What readings from a hole to a bent panel are called."""
+
 #: Folds this near to a right angle are measured as one, radians.
 _SQUARE = math.radians(1)
 #: Corners this near to the farthest one from the bend are as far, mm.
@@ -283,7 +286,7 @@ def _hole_square(model: Folded, tip: _Tip, parent: Panel, hole: Hole) -> FoldedC
     normal = model.face_normal(tip.panel, tip.inside)
     reach = height_above(here, model.place_of(tip.panel, tip.at, tip.inside), normal)
     return FoldedCheck(
-        what="hole to inside face",
+        what=HOLES[0],
         start=f"{hole.what} (middle)",
         end=tip.panel,
         faces=f"{model.face_words(parent.name, tip.inside)}, square to the inside face",
@@ -298,7 +301,7 @@ def _hole_square(model: Folded, tip: _Tip, parent: Panel, hole: Hole) -> FoldedC
 def _hole_to_tip(model: Folded, tip: _Tip, parent: Panel, hole: Hole) -> FoldedCheck:
     here, there = model.place_of(parent.name, hole.centre, tip.inside), _on_tip(model, tip)
     return FoldedCheck(
-        what="hole to tip",
+        what=HOLES[1],
         start=f"{hole.what} (middle)",
         end=tip.words,
         faces=f"{model.face_words(parent.name, tip.inside)} to inside face",

@@ -5,9 +5,10 @@ The sheet is a table of sections, each a small function from the piece's matter 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 
+from platewright.findings.judgement import Judgement
 from platewright.plate.blank import BlankBend
 from platewright.plate.piece import Piece
 from platewright.sheets.drawing import Page
@@ -20,9 +21,11 @@ from platewright.sheets.figures import (
 )
 from platewright.sheets.flat_checks import FlatCheck, Tolerance, flat_checks
 from platewright.sheets.flow import Strip, bullets, figure, gap, heading, paragraph
+from platewright.sheets.folded_rows import folded_section
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
-from platewright.sheets.key import Lettered, key_drawing, lettered, letters_of
+from platewright.sheets.key import key_drawing, lettered, letters_of
+from platewright.sheets.matter import Matter, Section
 from platewright.sheets.paper import SINGLE, Paper, paper_named
 from platewright.sheets.pattern_words import stock_words
 from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
@@ -52,32 +55,26 @@ _VALUE_SIZE = 3.0
 _VALUE_WIDTHS: dict[Unit, float] = {"in": 34.0, "mm": 22.0}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Matter:
-    """What the sections of one piece's sheet are made of; `width` is the column's, mm."""
-
-    piece: Piece
-    unit: Unit
-    width: float
-    checks: tuple[FlatCheck, ...]
-    letters: tuple[Lettered, ...]
-
-
-Section = Callable[[Matter], tuple[Strip, ...]]
-"""From a piece's matter to strips; none where the piece needs none."""
-
-
 def check_pages(
-    pieces: Sequence[Piece], unit: Unit, paper: str, more: Sequence[Section] = ()
+    pieces: Sequence[Piece],
+    judgements: Sequence[Judgement],
+    unit: Unit,
+    paper: str,
+    more: Sequence[Section] = (),
 ) -> tuple[Page, ...]:
     """The check sheets of all pieces, one after another, with `more` sections before the cautions.
 
-    `paper` is one of `paper.PAPER_NAMES`; `single`, which has no size of its own, becomes letter
-    for inches and A4 for millimetres. Raises OutputError for other paper.
+    There is a judgement for each piece. `paper` is one of `paper.PAPER_NAMES`; `single`, which has
+    no size of its own, becomes letter for inches and A4 for millimetres. Raises OutputError for
+    other paper.
     """
     sheet = _sheet(paper, unit)
     sections = (*SECTIONS[:-1], *more, *SECTIONS[-1:])
-    return tuple(page for piece in pieces for page in _piece_pages(piece, unit, sheet, sections))
+    return tuple(
+        page
+        for piece, judgement in zip(pieces, judgements, strict=True)
+        for page in _piece_pages(matter_of(piece, judgement, unit, sheet), sheet, sections)
+    )
 
 
 def _sheet(paper: str, unit: Unit) -> Paper:
@@ -86,19 +83,22 @@ def _sheet(paper: str, unit: Unit) -> Paper:
     return paper_named(paper)
 
 
-def _piece_pages(
-    piece: Piece, unit: Unit, paper: Paper, sections: Sequence[Section]
-) -> tuple[Page, ...]:
+def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> Matter:
+    """What the sections of a piece's sheet are made of, on that paper."""
     checks = flat_checks(piece)
-    matter = Matter(
+    return Matter(
         piece=piece,
+        judgement=judgement,
         unit=unit,
         width=plain_field_of(paper).width,
         checks=checks,
         letters=lettered(checks),
     )
+
+
+def _piece_pages(matter: Matter, paper: Paper, sections: Sequence[Section]) -> tuple[Page, ...]:
     strips = [strip for section in sections for strip in section(matter)]
-    return plain_pages(strips, paper, part=piece_title(piece), sheet=SHEET)
+    return plain_pages(strips, paper, part=piece_title(matter.piece), sheet=SHEET)
 
 
 # --- the key and the rows ---------------------------------------------------------------------
@@ -264,6 +264,7 @@ SECTIONS: tuple[Section, ...] = (
     tolerance_section,
     stock_section,
     bend_section,
+    folded_section,
     caution_section,
 )
 """Every section of a piece by itself, in the order of the sheet, the cautions last."""

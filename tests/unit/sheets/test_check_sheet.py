@@ -2,25 +2,32 @@ from dataclasses import replace
 
 import pytest
 
-from laws.example_pieces import BRAKE, SEAT, seat_piece, seat_pieces
+from laws.example_pieces import BRAKE, SEAT, judged, seat_piece, seat_pieces
 from platewright.errors import OutputError
 from platewright.plate.bracket import Check
 from platewright.sheets.check_sheet import (
     SECTIONS,
     TOLERANCES,
-    Matter,
     bend_section,
     check_pages,
+    critical_section,
+    matter_of,
+    outer_section,
     stock_section,
+    tolerance_section,
 )
 from platewright.sheets.drawing import bounds, words
 from platewright.sheets.flat_checks import flat_checks
 from platewright.sheets.key import key_drawing, lettered, letters_of
+from platewright.sheets.paper import A4
 
 
 def matter(piece, unit="mm"):
-    checks = flat_checks(piece)
-    return Matter(piece=piece, unit=unit, width=190.0, checks=checks, letters=lettered(checks))
+    return matter_of(piece, judged(piece), unit, A4)
+
+
+def pages_of(pieces, unit, paper):
+    return check_pages(pieces, [judged(piece) for piece in pieces], unit, paper)
 
 
 def told_by(strips):
@@ -150,8 +157,8 @@ def test_the_key_fits_its_box_and_shows_every_letter(size):
 
 def test_rows_tell_the_files_unit_first_and_the_other_too():
     piece = seat_piece()
-    in_mm = words([item for page in check_pages((piece,), "mm", "A4") for item in page.items])
-    in_inches = words([item for page in check_pages((piece,), "in", "A4") for item in page.items])
+    in_mm = words([item for page in pages_of((piece,), "mm", "A4") for item in page.items])
+    in_inches = words([item for page in pages_of((piece,), "in", "A4") for item in page.items])
     assert in_mm.index("mm") < in_mm.index("tape, in")
     assert in_inches.index("tape, in") < in_inches.index("mm")
     for told in (in_mm, in_inches):
@@ -161,7 +168,8 @@ def test_rows_tell_the_files_unit_first_and_the_other_too():
 
 def test_critical_rows_are_marked_and_held_tighter():
     piece = seat_piece()
-    told = words([item for page in check_pages((piece,), "mm", "A4") for item in page.items])
+    sections = (critical_section, outer_section, tolerance_section)
+    told = [line for section in sections for line in told_by(section(matter(piece)))]
     checks = flat_checks(piece)
     assert told.count("FIT") == sum(check.critical for check in checks)
     assert told.count(TOLERANCES["critical"]["mm"]) == told.count("FIT")
@@ -205,30 +213,30 @@ def test_every_section_makes_strips_for_a_seat():
 
 def test_the_cautions_are_there():
     told = words(
-        [item for page in check_pages((seat_piece(),), "in", "letter") for item in page.items]
+        [item for page in pages_of((seat_piece(),), "in", "letter") for item in page.items]
     )
     assert any("Air springs" in line for line in told)
     assert any("local codes" in line for line in told)
 
 
 def test_a_pair_has_a_sheet_for_each_hand():
-    titles = [words(page.items) for page in check_pages(seat_pieces(hand="pair"), "mm", "A4")]
+    titles = [words(page.items) for page in pages_of(seat_pieces(hand="pair"), "mm", "A4")]
     for hand in ("left", "right"):
         assert any(f"test-seat-{hand} ({hand} hand)" in told for told in titles)
 
 
 @pytest.mark.parametrize(("unit", "size"), [("in", (215.9, 279.4)), ("mm", (210.0, 297.0))])
 def test_single_paper_becomes_the_units_own_paper(unit, size):
-    page = check_pages((seat_piece(),), unit, "single")[0]
+    page = pages_of((seat_piece(),), unit, "single")[0]
     assert (page.width, page.height) == pytest.approx(size)
 
 
 @pytest.mark.parametrize("paper", ["letter", "A4", "legal", "A3"])
 def test_nothing_runs_off_the_paper(paper):
-    for page in check_pages((seat_piece(),), "in", paper):
+    for page in pages_of((seat_piece(),), "in", paper):
         assert page.bounds.union(bounds(page.items)) == page.bounds
 
 
 def test_unknown_paper_is_refused():
     with pytest.raises(OutputError):
-        check_pages((seat_piece(),), "in", "vellum")
+        pages_of((seat_piece(),), "in", "vellum")

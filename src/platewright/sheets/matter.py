@@ -1,0 +1,32 @@
+"""What the sections of one piece's check sheet are made of."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from platewright.findings.judgement import Judgement
+from platewright.plate.piece import Piece
+from platewright.sheets.flat_checks import FlatCheck
+from platewright.sheets.flow import Strip
+from platewright.sheets.key import Lettered
+from platewright.units import Unit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matter:
+    """A piece with what is told about it; `width` is the column's, mm.
+
+    `checks` are the flat distances and `letters` their features.
+    """
+
+    piece: Piece
+    judgement: Judgement
+    unit: Unit
+    width: float
+    checks: tuple[FlatCheck, ...]
+    letters: tuple[Lettered, ...]
+
+
+Section = Callable[[Matter], tuple[Strip, ...]]
+"""From a piece's matter to strips; none where the piece needs none."""
