@@ -11,7 +11,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
-from manifold3d import CrossSection, Manifold, Mesh, triangulate
+from manifold3d import CrossSection, Manifold, Mesh
 
 from laws.strategies_bracket import (
     brackets,
@@ -20,6 +20,7 @@ from laws.strategies_bracket import (
     seat_brackets,
     trees,
 )
+from laws.triangles import triangle_corners
 from platewright.findings.collision import TOUCH, meetings
 from platewright.kinds.seat import Seat
 from platewright.plate.bend import Brake
@@ -96,23 +97,9 @@ def ring_place(bend: object) -> np.ndarray:
 
 def manifold_of(skin: Solid) -> Manifold:
     """The product's own skin in the other library, each facet cut into triangles there."""
-    triangles = []
-    for facet in skin.facets:
-        normal = skin.normal(facet)
-        base = skin.points[facet.loop[0]]
-        side = (skin.points[facet.loop[1]] - base).unit()
-        up = normal.cross(side)
-        flat = [
-            np.array(
-                [[(skin.points[i] - base).dot(side), (skin.points[i] - base).dot(up)] for i in loop]
-            )
-            for loop in facet.loops
-        ]
-        index = [i for loop in facet.loops for i in loop]
-        triangles += [[index[k] for k in triangle] for triangle in triangulate(flat)]
     points = np.array([[p.x, p.y, p.z] for p in skin.points], dtype=np.float32)
-    mesh = Mesh(vert_properties=points, tri_verts=np.array(triangles, dtype=np.uint32))
-    return Manifold(mesh)
+    corners = np.array(triangle_corners(skin), dtype=np.uint32)
+    return Manifold(Mesh(vert_properties=points, tri_verts=corners))
 
 
 def union(parts: list[Manifold]) -> Manifold:
