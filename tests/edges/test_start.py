@@ -13,6 +13,7 @@ from click.testing import CliRunner
 
 from platewright.cli.root import root
 from platewright.files.reader import load_job
+from platewright.fit.setup import Setup
 from platewright.kinds.catalogue import catalogue
 from platewright.measure import lettered
 
@@ -99,6 +100,18 @@ def test_the_form_and_the_file_carry_the_same_letters(tmp_path):
     for letter, label, star in rows:
         assert f"\n{letter}{star}" in printed
         assert label in printed
+
+
+def test_the_setups_form_and_file_carry_the_same_letters(tmp_path):
+    assert run("form", "travel", "-o", "form.pdf").exit_code == 0
+    file = run("start", "travel").output
+    pdf = pypdfium2.PdfDocument(tmp_path / "form.pdf")
+    printed = "\n".join(page.get_textpage().get_text_range() for page in pdf)
+    rows = re.findall(r"^# ([A-Z]{1,2})  (\w[\w -]*\w)( \*)?$", file, re.MULTILINE)
+    assert len(rows) == len(lettered(Setup))
+    for letter, label, star in rows:
+        assert f"\n{letter}{star}" in printed
+        assert label.split()[0] in printed
 
 
 @pytest.mark.parametrize(

@@ -3,11 +3,23 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from platewright.cli.choosing import kind_of, overwrite_option, unit_of, units_option
+from platewright.cli.choosing import (
+    SETUP,
+    is_setup,
+    kind_of,
+    overwrite_option,
+    unit_of,
+    units_option,
+)
 from platewright.cli.refusals import refusing
+
+if TYPE_CHECKING:
+    from platewright.sheets.drawing import Page
+    from platewright.units import Unit
 
 #: A form has no scale to keep, so it needs no single large sheet.
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
@@ -34,21 +46,32 @@ def form(kind: str, units: str, paper: str | None, output: Path | None, overwrit
     """Write a measuring form (PDF) for a KIND of bracket.
 
     It has a picture with the letter of each measurement, what to measure and how, and blanks to
-    write in. The letters are those of the file that `platewright start KIND` writes.
+    write in. The letters are those of the file that `platewright start KIND` writes. With `travel`
+    for a KIND it is the form of a suspension's setup.
     """
-    from platewright.files.example import example
     from platewright.files.outputs import write_all
-    from platewright.sheets.form import form_pages
     from platewright.sheets.pdf import pdf_bytes
 
-    chosen, unit = kind_of(kind), unit_of(units)
+    unit = unit_of(units)
     sheet = paper or ("letter" if unit == "in" else "A4")
-    pages = form_pages(chosen, example(chosen, unit), unit, sheet)
-    title = f"{chosen.name}: measuring form"
-    target = output or Path(f"{chosen.name}-form.pdf")
-    write_all(
-        {target: pdf_bytes(pages, title=title, subject="Bracket measurements")},
-        overwrite=overwrite,
-    )
+    name = SETUP if is_setup(kind) else kind_of(kind).name
+    pages = _setup_pages(unit, sheet) if is_setup(kind) else _kind_pages(name, unit, sheet)
+    target = output or Path(f"{name}-form.pdf")
+    title, subject = f"{name}: measuring form", "Measurements"
+    write_all({target: pdf_bytes(pages, title=title, subject=subject)}, overwrite=overwrite)
     count = f"{len(pages)} page" + ("s" if len(pages) > 1 else "")
     click.echo(f"wrote {target}, {count}")
+
+
+def _kind_pages(name: str, unit: Unit, paper: str) -> tuple[Page, ...]:
+    from platewright.files.example import example
+    from platewright.sheets.form import form_pages
+
+    chosen = kind_of(name)
+    return form_pages(chosen, example(chosen, unit), unit, paper)
+
+
+def _setup_pages(unit: Unit, paper: str) -> tuple[Page, ...]:
+    from platewright.sheets.setup_form import setup_form_pages
+
+    return setup_form_pages(unit, paper)

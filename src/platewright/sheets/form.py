@@ -36,9 +36,9 @@ CAUTION = (
 _KEY_HEIGHT = 118.0
 _VIEW = (100.0, 66.0)
 _COLUMNS = (
-    Column(heading="", width=11, along="middle"),
+    Column(heading="", width=14, along="middle"),
     Column(heading="Measure", width=36),
-    Column(heading="What and how", width=84),
+    Column(heading="What and how", width=81),
     Column(heading="Reading", width=46),
     Column(heading="In the file", width=27),
 )
@@ -67,20 +67,21 @@ def form_pages(kind: Kind, example: Part | None, unit: Unit, paper: str) -> tupl
     width = plain_field_of(sheet).width
     letters = lettered(kind.measurements)
     strips = [
-        *_head(kind, width),
+        *form_head(kind.summary, kind.name, width),
         *(_picture(kind, example, letters, width) if example else ()),
-        *_tables(kind, letters, unit, width),
+        *measure_tables(kind.measurements, letters, unit, width),
         *_bench(unit, width),
     ]
     title = f"{kind.name.capitalize()}: what to measure"
     return plain_pages(strips, sheet, part=title, sheet=SHEET, caution=CAUTION)
 
 
-def _head(kind: Kind, width: float) -> Iterator[Strip]:
-    yield from paragraph(kind.summary, width, weight="bold")
+def form_head(summary: str, start: str, width: float) -> Iterator[Strip]:
+    """What the form is for and how to fill it in; `start` names the file that it goes into."""
+    yield from paragraph(summary, width, weight="bold")
     yield from paragraph(
         "Write each reading beside its letter, then put it into the file at the same letter "
-        f"(platewright start {kind.name} writes that file). Rows with * decide whether the part "
+        f"(platewright start {start} writes that file). Rows with * decide whether the part "
         "fits: measure them twice, from clean metal. Leave a row empty where the words say what "
         "is taken then.",
         width,
@@ -123,8 +124,10 @@ def _captions(with_letters: bool) -> tuple[str, str]:
 # --- the rows ---------------------------------------------------------------------------------
 
 
-def _tables(kind: Kind, letters: Mapping[str, str], unit: Unit, width: float) -> Iterator[Strip]:
-    declared = kind.measurements
+def measure_tables(
+    declared: type, letters: Mapping[str, str], unit: Unit, width: float
+) -> Iterator[Strip]:
+    """A row for everything that a class declares, under a heading for each table."""
     yield from _section("Measurements", "", _single_rows(declared, "", letters), unit, width)
     yield from _inner_tables(declared, "", letters, unit, width)
 

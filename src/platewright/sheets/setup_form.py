@@ -1,0 +1,282 @@
+"""The measuring form of a suspension's setup: sketches with the letters, a row for each reading.
+
+The sketches show where to measure and are to no scale. Side view, the vehicle's front to the left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from platewright.fit.setup import Setup
+from platewright.geometry.contour import Circle
+from platewright.geometry.plane import Point, Vector
+from platewright.geometry.segment import Line
+from platewright.measure import lettered
+from platewright.sheets.bubbles import letter_bubbles
+from platewright.sheets.dimensions import bubble, dimension
+from platewright.sheets.drawing import Fill, Item, Page, Stroke, Text, bounds
+from platewright.sheets.flow import Strip, figure
+from platewright.sheets.form import CAUTION, SHEET, form_head, measure_tables
+from platewright.sheets.furniture import plain_field_of
+from platewright.sheets.imposition import plain_pages
+from platewright.sheets.paper import paper_named
+from platewright.sheets.style import CENTRE, EDGE, HATCHING, OUTLINE, LineStyle
+from platewright.sheets.taken import Taken
+from platewright.units import Unit
+
+SUMMARY = "One wheel's suspension, in side view: where it turns, where the spring sits."
+
+_ROOM = 8.0  # kept round a sketch for its letters, mm
+
+
+def setup_form_pages(unit: Unit, paper: str) -> tuple[Page, ...]:
+    """The form in a unit, on named paper. Raises OutputError for unknown paper."""
+    sheet = paper_named(paper)
+    width = plain_field_of(sheet).width
+    letters = lettered(Setup)
+    strips = [
+        *form_head(SUMMARY, "travel", width),
+        *sketches(letters, width),
+        *measure_tables(Setup, letters, unit, width),
+    ]
+    title = "Suspension: what to measure"
+    return plain_pages(strips, sheet, part=title, sheet=SHEET, caution=CAUTION)
+
+
+def sketches(letters: Mapping[str, str], width: float) -> Iterator[Strip]:
+    """The sketches, one under another."""
+    for draw, caption in (
+        (_arm_sketch, "A trailing arm, front to the left, the frame down on the ground."),
+        (_stands_sketch, "Rake, and stands to build on."),
+        (_links_sketch, "A four-link, front to the left; the rest is measured as on the arm."),
+    ):
+        yield from figure(draw(letters), width, caption)
+
+
+# --- drawing ----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Reach:
+    """A length from place to place; its line `offset` mm to the left of the way."""
+
+    key: str
+    start: Point
+    end: Point
+    offset: float = 0.0
+
+
+def _sketch(
+    ink: tuple[Item, ...],
+    reaches: tuple[_Reach, ...],
+    places: Mapping[str, Point],
+    letters: Mapping[str, str],
+) -> tuple[Item, ...]:
+    """A sketch with a letter on each length, and beside each place that has one."""
+    lines = tuple(item for reach in reaches for item in _dimension(reach))
+    circles = tuple(item for reach in reaches for item in _circle(reach, letters))
+    taken = Taken.by((*ink, *lines, *circles))
+    room = bounds((*ink, *lines)).grown(_ROOM)
+    named = [(letters[key], at) for key, at in places.items()]
+    return (*ink, *lines, *circles, *letter_bubbles(named, taken, room).items)
+
+
+def _dimension(reach: _Reach) -> tuple[Item, ...]:
+    drawn = dimension(reach.start, reach.end, "", offset=reach.offset or 1e-3)
+    return tuple(item for item in drawn if not isinstance(item, Text))
+
+
+def _circle(reach: _Reach, letters: Mapping[str, str]) -> tuple[Item, ...]:
+    out = (reach.end - reach.start).unit().left * reach.offset
+    return bubble(reach.start.midpoint(reach.end) + out, letters[reach.key])
+
+
+def _across(key: str, start: Point, end: Point, level: float) -> _Reach:
+    """A length along the datum line, drawn at a level."""
+    a, b = Point(start.x, level), Point(end.x, level)
+    return _Reach(key, a, b)
+
+
+def _upright(key: str, start: Point, end: Point, station: float) -> _Reach:
+    """A length square to the datum line, drawn at a station of it."""
+    return _Reach(key, Point(station, start.y), Point(station, end.y))
+
+
+def _ring(at: Point, diameter: float = 2.2) -> Iterator[Item]:
+    yield Fill((Circle(at, diameter),), 1.0)
+    yield Stroke(Circle(at, diameter), EDGE)
+
+
+def _line(a: Point, b: Point, style: LineStyle = EDGE) -> Stroke:
+    return Stroke(Line(a, b), style)
+
+
+def _thin(reach: _Reach, *ends: Point) -> Iterator[Item]:
+    """Extension lines from the places to the ends of a dimension line."""
+    for place, end in zip(ends, (reach.start, reach.end), strict=True):
+        if place.distance(end) > 2.0:
+            along = (end - place).unit()
+            yield _line(place + along, end + along, HATCHING)
+
+
+def _extended(*pairs: tuple[_Reach, Point, Point]) -> tuple[tuple[_Reach, ...], tuple[Item, ...]]:
+    """Lengths with the extension lines from the places that they run between."""
+    lines = tuple(item for reach, a, b in pairs for item in _thin(reach, a, b))
+    return tuple(reach for reach, _, _ in pairs), lines
+
+
+# --- what is common to the linkages -----------------------------------------------------------
+
+_MARK = Point(0.0, 0.0)
+_GROUND = -13.0
+
+
+def _frame(right: float) -> Iterator[Item]:
+    """Datum line, mark and ground."""
+    yield from _named(_line(Point(-10.0, 0.0), Point(right, 0.0), CENTRE), "datum line")
+    ground = _line(Point(-10.0, _GROUND), Point(right, _GROUND), OUTLINE)
+    yield from _named(ground, "ground")
+    yield from _mark(_MARK)
+
+
+def _named(line: Stroke, words: str) -> tuple[Item, ...]:
+    """A level line with its words at the right end."""
+    box = bounds((line,))
+    return (line, Text(Point(box.xmax + 1.5, box.ymin), words, 1.9, ("left", "middle")))
+
+
+def _mark(at: Point) -> Iterator[Item]:
+    tip = at + Vector(0.0, -0.6)
+    for side in (-1.2, 1.2):
+        yield _line(tip, tip + Vector(side, -2.4))
+    yield Text(at + Vector(2.2, -2.4), "mark", 1.9, ("left", "middle"))
+
+
+def _wheel(axle: Point) -> Iterator[Item]:
+    yield Stroke(Circle(axle, 2 * (axle.y - _GROUND)), EDGE)
+    yield from _ring(axle, 3.0)
+
+
+def _spring(seat: Point, mount: Point, lean: Vector) -> Iterator[Item]:
+    """The spring between its seat, which leans, and its upper mount, which is level."""
+    half, level = lean.unit() * 11.0, Vector(11.0, 0.0)
+    yield _line(seat + -half, seat + half, OUTLINE)
+    yield _line(mount + -level, mount + level, OUTLINE)
+    for side in (-1.0, 1.0):
+        yield _line(seat + half * side, mount + level * side)
+    for step in range(8):
+        foot = mount + Vector(-11.0 + step * 22 / 7, 0.0)
+        yield _line(foot, foot + Vector(1.5, 1.5), HATCHING)
+
+
+# --- the sketches -----------------------------------------------------------------------------
+
+
+def _arm_sketch(letters: Mapping[str, str]) -> tuple[Item, ...]:
+    pivot, axle = Point(24.0, 16.0), Point(112.0, 40.0)
+    along = (axle - pivot).unit()
+    foot = pivot + along * 52.0
+    seat = foot + along.left * 12.0
+    mount = seat + Vector(-1.0, 24.0)
+    reaches, thin = _extended(
+        (_across("trailing_arm.pivot_along", _MARK, pivot, -21.0), _MARK, pivot),
+        (_across("mount.along", _MARK, mount, mount.y + 9.0), _MARK, mount),
+        (_upright("trailing_arm.pivot_above", _MARK, pivot, -8.0), _MARK, pivot),
+        (_upright("mount.above", _MARK, mount, -17.0), _MARK, mount),
+    )
+    own = (
+        _upright("tyre.loaded_radius", Point(0.0, _GROUND), axle, axle.x),
+        _upright("frame.lowest_below", _MARK, Point(0.0, _GROUND), 144.0),
+        _Reach("trailing_arm.length", pivot, axle, -13.0),
+        _Reach("seat.along", pivot, foot, -6.0),
+        _Reach("spring.diameter", seat + Vector(-11.0, 13.0), seat + Vector(10.5, 13.0)),
+        _Reach("seat.above", foot + along * 14.0, seat + along * 14.0),
+    )
+    ink = (
+        *_frame(148.0),
+        *_wheel(axle),
+        _line(pivot, axle, OUTLINE),
+        *_spring(seat, mount, along),
+        *_ring(pivot),
+        *_ring(axle, 3.0),
+        *thin,
+    )
+    places = {
+        "seat.tilt": seat + along * -9.0,
+        "mount.tilt": mount + Vector(9.0, 0.0),
+        "tyre.size": axle + Vector.polar(0.8, axle.y - _GROUND),
+    }
+    return _sketch(ink, (*reaches, *own), places, letters)
+
+
+def _links_sketch(letters: Mapping[str, str]) -> tuple[Item, ...]:
+    lower, upper, axle = Point(20.0, 14.0), Point(34.0, 44.0), Point(106.0, 36.0)
+    low_eye, high_eye = axle + Vector(-7.0, -21.0), axle + Vector(-4.0, 22.0)
+    seat = axle + Vector(23.0, 8.0)
+    mount = seat + Vector(0.0, 24.0)
+    reaches, thin = _extended(
+        (_across("four_link.lower_along", _MARK, lower, -21.0), _MARK, lower),
+        (_across("four_link.upper_along", _MARK, upper, -29.0), _MARK, upper),
+        (_upright("four_link.lower_above", _MARK, lower, -8.0), _MARK, lower),
+        (_upright("four_link.upper_above", _MARK, upper, -16.0), _MARK, upper),
+        (_upright("four_link.lower_eye_above", axle, low_eye, axle.x + 12.0), axle, low_eye),
+        (_upright("four_link.upper_eye_above", axle, high_eye, axle.x + 8.0), axle, high_eye),
+        (_across("seat.along", axle, seat, axle.y - 26.0), axle, seat),
+        (_upright("seat.above", axle, seat, seat.x + 15.0), axle, seat),
+    )
+    own = (
+        _Reach("four_link.lower_length", lower, low_eye, 7.0),
+        _Reach("four_link.upper_length", upper, high_eye, 7.0),
+    )
+    ink = (
+        *_frame(146.0),
+        *_wheel(axle),
+        _line(lower, low_eye, OUTLINE),
+        _line(upper, high_eye, OUTLINE),
+        _line(low_eye, axle),
+        _line(axle, high_eye),
+        *_spring(seat, mount, Vector(1.0, 0.0)),
+        *(item for at in (lower, upper, low_eye, high_eye) for item in _ring(at)),
+        *_ring(axle, 3.0),
+        *thin,
+    )
+    places = {"four_link.lower_eye_along": low_eye, "four_link.upper_eye_along": high_eye}
+    return _sketch(ink, (*reaches, *own), places, letters)
+
+
+def _stands_sketch(letters: Mapping[str, str]) -> tuple[Item, ...]:
+    front, rear, floor = Point(-60.0, 4.0), Point(70.0, 0.0), Point(0.0, -24.0)
+    slope = (rear - front).unit()
+    stands = {"front": front + slope * 28.0, "rear": front + slope * 104.0}
+    mark, foot = front + slope * 58.0, front + slope * 84.0
+    heights = {"frame.front": front, "frame.rear": rear}
+    heights |= {f"stands.{name}": at for name, at in stands.items()}
+    reaches = (
+        *(_upright(f"{key}_height", floor, at, at.x) for key, at in heights.items()),
+        _Reach("frame.marks_apart", front, rear, 21.0),
+        _Reach("stands.front_along", stands["front"], mark, 13.0),
+        _Reach("stands.rear_along", mark, stands["rear"], 13.0),
+        _Reach("frame.lowest_along", mark, foot, 6.0),
+    )
+    ink = (
+        _line(front, rear, CENTRE),
+        Text(rear + Vector(1.5, 0.0), "datum line", 1.9, ("left", "middle")),
+        *_mark(mark),
+        *_skid(foot),
+        *_named(_line(Point(-66.0, floor.y), Point(78.0, floor.y), OUTLINE), "floor"),
+        *(item for at in stands.values() for item in _stand(at, floor.y)),
+    )
+    return _sketch(ink, reaches, {}, letters)
+
+
+def _skid(foot: Point) -> Iterator[Item]:
+    """The frame's lowest point, under a place of the datum line."""
+    for side in (-3.0, 3.0):
+        yield _line(foot + Vector(side, 0.0), foot + Vector(0.0, -5.0))
+    yield Text(foot + Vector(0.0, -6.0), "lowest point", 1.9, ("middle", "top"))
+
+
+def _stand(top: Point, floor: float) -> Iterator[Item]:
+    for side in (-6.0, 6.0):
+        yield _line(top, Point(top.x + side, floor))
