@@ -6,7 +6,6 @@ The sheet is a table of sections, each a small function from the piece's matter 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from platewright.findings.judgement import Judgement
 from platewright.plate.blank import BlankBend
@@ -19,8 +18,9 @@ from platewright.sheets.figures import (
     reading,
     weight_words,
 )
+from platewright.sheets.finding_rows import finding_section
 from platewright.sheets.flat_checks import FlatCheck, Tolerance, flat_checks
-from platewright.sheets.flow import Strip, bullets, figure, gap, heading, paragraph
+from platewright.sheets.flow import Strip, bullets, figure, gap, heading, kept, paragraph
 from platewright.sheets.folded_rows import folded_section
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
@@ -28,6 +28,8 @@ from platewright.sheets.key import key_drawing, lettered, letters_of
 from platewright.sheets.matter import Matter, Section
 from platewright.sheets.paper import SINGLE, Paper, paper_named
 from platewright.sheets.pattern_words import stock_words
+from platewright.sheets.schedules import brake_section, score_section
+from platewright.sheets.strength_rows import strength_section
 from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.shop.notes import CAUTIONS, piece_title
 from platewright.shop.scores import score_of
@@ -139,14 +141,9 @@ def _rows_section(
         return ()
     return (
         *heading(title, matter.width),
-        *_kept(paragraph(words, matter.width)),
+        *kept(paragraph(words, matter.width)),
         *table_strips(_check_table(rows, matter)),
     )
-
-
-def _kept(strips: Sequence[Strip]) -> tuple[Strip, ...]:
-    """Strips that stay with what follows."""
-    return tuple(replace(strip, keeps=True) for strip in strips)
 
 
 def _check_table(rows: Sequence[FlatCheck], matter: Matter) -> Table:
@@ -222,7 +219,7 @@ def bend_section(matter: Matter) -> tuple[Strip, ...]:
     scored = any(bend.score_face for bend in bends)
     return (
         *heading("Bends", matter.width),
-        *_kept(paragraph(words if scored else "Bend in this order.", matter.width)),
+        *kept(paragraph(words if scored else "Bend in this order.", matter.width)),
         *table_strips(table),
     )
 
@@ -259,12 +256,16 @@ def caution_section(matter: Matter) -> tuple[Strip, ...]:
 
 SECTIONS: tuple[Section, ...] = (
     key_section,
+    finding_section,
     critical_section,
     outer_section,
     tolerance_section,
     stock_section,
     bend_section,
+    score_section,
+    brake_section,
     folded_section,
+    strength_section,
     caution_section,
 )
 """Every section of a piece by itself, in the order of the sheet, the cautions last."""

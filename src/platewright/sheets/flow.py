@@ -7,7 +7,7 @@ Everything becomes strips: pieces that may not be broken, each drawn from its ow
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.sheets.drawing import Group, Item, Text, bounds, shifted
@@ -37,6 +37,11 @@ class Strip:
 def gap(height: float) -> Strip:
     """Empty room, `height` mm, that vanishes at the top of a page."""
     return Strip(height=height, loose=True)
+
+
+def kept(strips: Iterable[Strip]) -> tuple[Strip, ...]:
+    """Strips that stay with what follows."""
+    return tuple(replace(strip, keeps=True) for strip in strips)
 
 
 def heading(text: str, width: float, size: float = 3.5) -> tuple[Strip, ...]:

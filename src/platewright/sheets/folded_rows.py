@@ -18,7 +18,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.folded_checks import HOLES, FoldedCheck, folded_checks
 from platewright.sheets.drawing import Group, Item
 from platewright.sheets.figures import other_unit, reading
-from platewright.sheets.flow import Strip, gap, heading, paragraph
+from platewright.sheets.flow import Strip, heading, kept, paragraph
 from platewright.sheets.matter import Matter
 from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.sheets.view import Place, View, views_of
@@ -163,7 +163,7 @@ def folded_section(matter: Matter) -> tuple[Strip, ...]:
     return (
         *heading("After folding", matter.width),
         *_pictures(main, opposite, letters, matter.width),
-        *(replace(strip, keeps=True) for strip in paragraph(_WORDS, matter.width)),
+        *kept(paragraph(_WORDS, matter.width)),
         *table_strips(_table(checks, letters, matter)),
     )
 
@@ -182,11 +182,7 @@ def _pictures(
             opposite.drawn((second, _HEIGHT), letters.opposite),
         ),
     )
-    return (Strip(height=_HEIGHT, items=drawn, keeps=True), *_kept_caption(width), gap(1.0))
-
-
-def _kept_caption(width: float) -> Iterator[Strip]:
-    yield from (replace(strip, keeps=True) for strip in paragraph(_CAPTION, width))
+    return (Strip(height=_HEIGHT, items=drawn, keeps=True), *paragraph(_CAPTION, width))
 
 
 def _table(checks: Sequence[FoldedCheck], letters: FoldedLetters, matter: Matter) -> Table:

@@ -1,0 +1,177 @@
+"""The check sheet's schedules: the work on each score, and on each brake bend."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from platewright.findings.grouping import joined_places, numbers_words
+from platewright.findings.words import force_words
+from platewright.quantities import N_PER_LBF
+from platewright.sheets.flow import Strip, bullets, gap, heading
+from platewright.sheets.matter import Matter
+from platewright.sheets.table import Cell, Column, Table, Words, table_strips
+from platewright.shop.schedule import BrakeRow, ScoreRow
+from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
+
+_N_PER_TON = 2000 * float(N_PER_LBF)
+
+_SCORE_WORDS = (
+    "Shuts at: ground on the wrong face, inside the fold, the groove would shut there and stop it.",
+    "Opens to: width of the groove on the outside when folded. Weld: area x length up to a round "
+    "outside corner; wire 0.9 mm (0.035 in), a twentieth lost.",
+    "Grind and fold a trial piece of the same plate first. Tack both ends of the fold before you "
+    "weld it.",
+)
+_GRAINS = {"across": "across", "along": "along", "unknown": "not known"}
+
+
+def score_section(matter: Matter) -> tuple[Strip, ...]:
+    """What to grind, how it opens, the weld that fills it, the push; like scores in one row."""
+    rows, unit = matter.judgement.scores, matter.unit
+    if not rows:
+        return ()
+    columns = (
+        Column(heading="bend", width=14),
+        Column(heading="score", width=23),
+        Column(heading="groove", width=17),
+        Column(heading="depth", width=16),
+        Column(heading="left", width=16),
+        Column(heading="wheel", width=30),
+        Column(heading="shuts at", width=13),
+        Column(heading="opens to", width=17),
+        Column(heading="weld metal", width=34),
+        Column(heading=f"push at {_lever(rows[0], unit)}", width=22),
+    )
+    cells = _joined((row.number, _score_cells(row, unit)) for row in rows)
+    table = Table(columns=columns, rows=cells).fitted(matter.width)
+    words = (*_ligament_words(matter), *_push_words(rows, unit), *_SCORE_WORDS)
+    return (
+        *heading("Scores", matter.width),
+        *table_strips(table),
+        gap(1.5),
+        *bullets(words, matter.width),
+    )
+
+
+def _score_cells(row: ScoreRow, unit: Unit) -> tuple[Cell, ...]:
+    passes = "1 pass" if row.passes == 1 else f"{row.passes} passes"
+    weld = (
+        f"{_area(row.weld_area, unit)} x {format_length(row.length, unit)}: {row.weld_g:.0f} g, "
+        f"{row.wire_m:.1f} m of wire"
+    )
+    return (
+        Words(row.face.upper(), "bold"),
+        format_length(row.groove, unit),
+        Words(format_length(row.depth, unit), "bold"),
+        format_length(row.ligament, unit),
+        f"{row.wheel}, {passes}",
+        format_angle(row.shut_angle, 0),
+        format_length(row.opening, unit),
+        weld,
+        _push(row, unit),
+    )
+
+
+def _lever(row: ScoreRow, unit: Unit) -> str:
+    lever = row.effort.lever
+    return f"{lever / float(MM_PER_INCH):.3g} in" if unit == "in" else f"{lever:.0f} mm"
+
+
+def _push(row: ScoreRow, unit: Unit) -> str:
+    """From yield to the hard end: "12 to 21 lbf"."""
+    low, high = (
+        force_words(force, unit).split(" ")[0] for force in (row.push_yield, row.push_hard)
+    )
+    return (
+        f"{low} to {force_words(row.push_hard, unit)}"
+        if low != high
+        else force_words(row.push_hard, unit)
+    )
+
+
+def _ligament_words(matter: Matter) -> Iterator[str]:
+    """The ligament that the shop's limits suggest, and why."""
+    rows, unit = matter.judgement.scores, matter.unit
+    by_words: dict[str, list[int]] = {}
+    for row in rows:
+        words = f"{format_length(row.suggestion.value, unit)} ({row.suggestion.reason})"
+        by_words.setdefault(words, []).append(row.number)
+    for words, numbers in by_words.items():
+        bends = joined_places([f"bend {number}" for number in numbers])
+        yield f"Ligament suggested for {bends}: {words}. Common practice."
+
+
+def _push_words(rows: Sequence[ScoreRow], unit: Unit) -> Iterator[str]:
+    yield (
+        "Push: from the plate's least yield to the hardest to expect, by plastic theory; "
+        f"{force_words(rows[0].effort.limit, unit)} is taken as the most for hands (common "
+        "practice)."
+    )
+
+
+def _area(mm2: float, unit: Unit) -> str:
+    return f"{mm2 / float(MM_PER_INCH) ** 2:.3f} in²" if unit == "in" else f"{mm2:.1f} mm²"
+
+
+Cells = tuple[Cell, ...]
+
+
+def _joined(rows: Iterable[tuple[int, Cells]]) -> tuple[Cells, ...]:
+    """A row for all bends with the same cells, their numbers first."""
+    alike: dict[Cells, list[int]] = {}
+    for number, cells in rows:
+        alike.setdefault(cells, []).append(number)
+    return tuple(
+        (Words(numbers_words(numbers), "bold"), *cells) for cells, numbers in alike.items()
+    )
+
+
+# --- brake ------------------------------------------------------------------------------------
+
+
+def brake_section(matter: Matter) -> tuple[Strip, ...]:
+    """Radius against the least, grain, die and force, legs; like bends in one row."""
+    rows, unit = matter.judgement.brakes, matter.unit
+    if not rows:
+        return ()
+    columns = (
+        Column(heading="bend", width=26),
+        Column(heading="inside radius", width=21, along="right"),
+        Column(heading="least radius", width=21, along="right"),
+        Column(heading="grain", width=18),
+        Column(heading="die opening", width=21, along="right"),
+        Column(heading="force", width=22, along="right"),
+        Column(heading="shorter leg", width=21, along="right"),
+        Column(heading="least leg", width=21, along="right"),
+    )
+    cells = _joined((row.number, _brake_cells(row, unit)) for row in rows)
+    table = Table(columns=columns, rows=cells).fitted(matter.width)
+    return (
+        *heading("Brake", matter.width),
+        *table_strips(table),
+        gap(1.5),
+        *bullets(_brake_words(rows), matter.width),
+    )
+
+
+def _brake_cells(row: BrakeRow, unit: Unit) -> tuple[Cell, ...]:
+    return (
+        Words(format_length(row.inside_radius, unit), "bold"),
+        format_length(row.least.radius, unit) if row.least else "no figure",
+        _GRAINS[row.grain],
+        format_length(row.die, unit),
+        f"{row.force / _N_PER_TON:.1f} tons" if unit == "in" else f"{row.force / 1000:.0f} kN",
+        format_length(row.leg, unit),
+        format_length(row.shortest_leg, unit),
+    )
+
+
+def _brake_words(rows: Sequence[BrakeRow]) -> Iterator[str]:
+    sources = dict.fromkeys(row.least.source for row in rows if row.least)
+    yield from (f"Least radius: {source}." for source in sources)
+    springback = dict.fromkeys(row.springback for row in rows)
+    yield from (f"Springback {words}." for words in springback)
+    yield (
+        "Legs: outside, where they are narrowest. Die, force (air bending, hardest plate to "
+        "expect) and least leg: common practice, no published source."
+    )

@@ -1,0 +1,111 @@
+"""The check sheet's part for a load: a screen of strength with everything it takes for granted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from platewright.findings.words import force_words
+from platewright.quantities import N_PER_LBF
+from platewright.sheets.figures import other_unit
+from platewright.sheets.flow import Strip, bullets, gap, heading, kept, paragraph
+from platewright.sheets.matter import Matter
+from platewright.sheets.table import Cell, Column, Table, Words, table_strips
+from platewright.shop.schedule import Strength
+from platewright.shop.strength import Screen
+from platewright.units import MM_PER_INCH, Unit, format_length
+
+_INCH = float(MM_PER_INCH)
+_MPA_PER_KSI = 1000 * float(N_PER_LBF) / _INCH**2
+
+_TWISTS = (
+    "The section at the wall is not alike left and right: the load also bends it sideways and "
+    "twists it, which these figures leave out."
+)
+
+
+def strength_section(matter: Matter) -> tuple[Strip, ...]:
+    """The bracket as a cantilever from its wall; none without a load."""
+    strength = matter.judgement.strength
+    if strength is None:
+        return ()
+    caution = paragraph(strength.plate.caution, matter.width, weight="bold")
+    return (
+        *heading("Strength under the stated load: a screen, no approval", matter.width),
+        *kept(caution),
+        *bullets(_told(strength, matter.unit), matter.width),
+        gap(1.0),
+        *table_strips(_table(strength, matter)),
+        gap(1.5),
+        *bullets(_taken_for_granted(strength, matter.unit), matter.width),
+    )
+
+
+def _told(strength: Strength, unit: Unit) -> Iterator[str]:
+    other, wall = other_unit(unit), strength.at_wall
+    load = f"{force_words(strength.load, unit)} ({force_words(strength.load, other)})"
+    yield (
+        f"Load {load} square to the plate, {format_length(strength.arm, unit)} from the wall: "
+        f"moment {_moment(strength.plate.moment, unit)}."
+    )
+    where = "above" if wall.neutral > 0 else "below"
+    yield (
+        f"Section at the wall, plate and gussets: area {_power(wall.area, 2, unit)}, second moment "
+        f"{_power(wall.inertia, 4, unit)}; neutral axis "
+        f"{format_length(abs(wall.neutral), unit)} {where} the plate's top face."
+    )
+    yield (
+        f"Weld to the wall: {strength.weld_words}, legs {format_length(strength.leg, unit)}, "
+        f"{format_length(strength.group.length, unit)} in all."
+    )
+
+
+def _table(strength: Strength, matter: Matter) -> Table:
+    columns = (
+        Column(heading="stress", width=86),
+        Column(heading="comes to", width=30, along="right"),
+        Column(heading="held against", width=30, along="right"),
+        Column(heading="share", width=22, along="right"),
+    )
+    rows = (
+        *_screen_rows("at the wall", strength.plate, matter.unit),
+        *_screen_rows("weld", strength.weld, matter.unit),
+    )
+    return Table(columns=columns, rows=rows).fitted(matter.width)
+
+
+def _screen_rows(where: str, screen: Screen, unit: Unit) -> Iterator[tuple[Cell, ...]]:
+    for words, stress in screen.stresses:
+        yield (
+            f"{where}: {words}",
+            Words(_stress(stress, unit), "bold"),
+            _stress(screen.limit_mpa, unit),
+            f"{100 * stress / screen.limit_mpa:.0f} %",
+        )
+
+
+def _taken_for_granted(strength: Strength, unit: Unit) -> Iterator[str]:
+    if strength.twists:
+        yield _TWISTS
+    for what, screen in (("section", strength.plate), ("weld", strength.weld)):
+        yield (
+            f"The {what} is held against {_stress(screen.limit_mpa, unit)}, {screen.limit_words}. "
+            f"Taken for granted: {'; '.join(screen.assumptions)}."
+        )
+
+
+def _stress(mpa: float, unit: Unit) -> str:
+    return f"{mpa / _MPA_PER_KSI:.1f} ksi" if unit == "in" else f"{mpa:.0f} MPa"
+
+
+def _moment(n_mm: float, unit: Unit) -> str:
+    if unit == "in":
+        return f"{n_mm / float(N_PER_LBF) / _INCH:.0f} in-lbf"
+    return f"{n_mm / 1000:.0f} N m"
+
+
+def _power(value: float, power: int, unit: Unit) -> str:
+    """An area or second moment: in², in⁴, cm², cm⁴."""
+    raised = {2: "²", 4: "^4"}[power]
+    if unit == "in":
+        return f"{value / _INCH**power:.2f} in{raised}"
+    return f"{value / 10**power:.2f} cm{raised}"
