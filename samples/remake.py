@@ -1,7 +1,7 @@
 """Make every sample anew: `python samples/remake.py` from the project's root.
 
-The samples are what the ready-to-edit files in `patterns/` produce, and the pictures that the README
-shows. A test fails when they are stale.
+The samples are what the ready-to-edit files in `patterns/` produce, brackets and suspensions, and
+the pictures that the README shows. A test fails when they are stale.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from platewright.files.reader import load_job
 from platewright.product import MakeOptions, make_parts
 from platewright.sheets.svg import svg_text
 from platewright.sheets.template import template_pages
+from platewright.travels import named_sheets, travels
 
 ROOT = Path(__file__).resolve().parents[1]
 SAMPLES = ROOT / "samples"
@@ -22,21 +23,23 @@ SAMPLES = ROOT / "samples"
 SHOWN = "spring-seat"
 
 
-def bracket_patterns() -> list[Path]:
-    """The bracket files among the patterns, in the order of their names."""
-    return sorted(p for p in (ROOT / "patterns").glob("*.toml") if "[travel" not in p.read_text("utf-8"))
+def patterns(*, setups: bool) -> list[Path]:
+    """The bracket files among the patterns, or the setups of suspensions, by their names."""
+    found = sorted((ROOT / "patterns").glob("*.toml"))
+    return [path for path in found if ("\n[travel]" in path.read_text("utf-8")) == setups]
 
 
 def samples() -> dict[str, bytes]:
     """Every sample by its file name."""
-    jobs = [load_job(path) for path in bracket_patterns()]
+    jobs = [load_job(path) for path in patterns(setups=False)]
     made = make_parts(jobs, MakeOptions(), lambda _line: None)
     found = {name: data for part in made for name, data in part.outputs.items()}
     shown = next(part for part in made if part.part.name == SHOWN)
     pieces = tuple(piece.piece for piece in shown.pieces)
     page = template_pages(pieces, shown.part.unit, "single").pages[0]
     found[f"{SHOWN}-template.svg"] = svg_text(page).encode()
-    return found
+    sheets = named_sheets(travels(patterns(setups=True)), SAMPLES)
+    return found | {path.name: data for path, data in sheets.items()}
 
 
 def main() -> None:
