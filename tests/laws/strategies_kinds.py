@@ -10,7 +10,7 @@ from hypothesis import reject
 from hypothesis import strategies as st
 
 from laws.strategies_bracket import degrees, directions, lengths, score_folds
-from platewright.errors import BuildError
+from platewright.errors import BuildError, UnitError
 from platewright.geometry.segment import Arc
 from platewright.kinds import (
     angle,
@@ -29,6 +29,8 @@ from platewright.kinds.drawn import Treated
 from platewright.kinds.holes import BoltRow, HoleRow
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import make_bracket
+from platewright.measure import fields_of
+from platewright.measurement import Measure
 from platewright.plate.bend import BendWay, Brake, Crease
 from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.stock import MATERIALS, Stock
@@ -295,3 +297,67 @@ def bare(bracket: Bracket) -> Bracket:
 def _bare(panel: Panel) -> Panel:
     bends = tuple(replace(bend, panel=_bare(bend.panel)) for bend in panel.bends)
     return replace(panel, bends=bends, holes=(), cutouts=(), marks=())
+
+
+# --- anything that a file may say -------------------------------------------------------------
+
+
+@st.composite
+def anything(draw: st.DrawFn, declared: type) -> Any:
+    """A value of a declared class with every field anywhere within its limits."""
+    fields = dict(fields_of(declared))
+    values = {
+        name: draw(anything_of(told))
+        for name, told in fields.items()
+        if not told.optional or draw(st.booleans())
+    }
+    for _ in range(6):
+        made = declared(**values)
+        problems = list(made.problems()) if hasattr(made, "problems") else []
+        if not problems:
+            return made
+        for key, _words in problems:
+            _mended(draw, key.partition(".")[0].partition("[")[0], fields, values)
+    return reject()
+
+
+def _mended(draw: st.DrawFn, name: str, fields: Any, values: dict[str, Any]) -> None:
+    """Leave out an optional value that is in the way, or draw another."""
+    if values.get(name) is not None and fields[name].optional:
+        del values[name]
+    else:
+        values[name] = draw(anything_of(fields[name]))
+
+
+def anything_of(told: Measure) -> st.SearchStrategy[Any]:
+    """Values that one measurement allows; lengths mostly of a hand's size."""
+    inside = told.inside
+    low, high = told.minimum, told.maximum
+    match told.quantity:
+        case "table" if inside:
+            return anything(inside)
+        case "rows" if inside:
+            return st.lists(anything(inside), min_size=int(low or 0), max_size=4).map(tuple)
+        case "pairs":
+            point = st.tuples(lengths(-100, 100), lengths(-100, 100))
+            return st.lists(point, min_size=int(low or 0), max_size=6).map(tuple)
+        case "length":
+            hand = lengths(max(low or 0.0, 0.0), min(high or 300.0, 300.0))
+            return st.one_of(hand, hand, st.sampled_from([low or 0.0, high or 300.0]))
+        case "angle" | "factor":
+            return st.floats(low or 0.0, high or 1.0)
+        case "count":
+            return st.integers(int(low or 0), min(int(high or 8), 8))
+        case "choice":
+            return st.sampled_from(told.choices)
+        case "flag":
+            return st.booleans()
+    words = ("base", "end", "front side", "left end", "edge", "plate", "3/8", "a, b, c, d", "")
+    return st.sampled_from(words).map(lambda word: _read(told, word))
+
+
+def _read(told: Measure, word: str) -> Any:
+    try:
+        return told.value(word, "in")
+    except UnitError:
+        return told.value(str(told.example or told.default or "base"), "in")

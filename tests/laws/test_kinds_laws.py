@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 
 import pytest
@@ -12,6 +13,7 @@ from laws.strategies_bracket import lengths
 from laws.strategies_kinds import (
     KINDS,
     SMALL,
+    anything,
     as_panels,
     bare,
     channels,
@@ -30,8 +32,11 @@ from platewright.geometry.segment import Line
 from platewright.geometry.shapes import self_crossing
 from platewright.geometry.space import Point3, Vector3
 from platewright.kinds import channel, hat, panels, stepped, zee
+from platewright.kinds.catalogue import catalogue
 from platewright.kinds.features import Off, RoundHole
 from platewright.kinds.fitting import with_feature
+from platewright.kinds.kind import Kind
+from platewright.kinds.making import Corner, Extras, Trim, make_bracket
 from platewright.kinds.scribe import Scribe, with_scribed
 from platewright.plate.bend import Crease
 from platewright.plate.blank import blank_of
@@ -422,3 +427,43 @@ def way_of(bracket: Bracket):
     """The one way that all bends of a kind's bracket are made; any will do when none is."""
     ways_ = [bend.way for panel in bracket.root.walk() for bend in panel.bends]
     return ways_[0] if ways_ else Crease()
+
+
+# --- whatever a file says ---------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", sorted(set(catalogue()) - {"panels", "stepped"}))
+@some
+@given(data=st.data())
+def test_anything_allowed_makes_a_sound_blank_or_is_refused(name: str, data) -> None:
+    kind = catalogue()[name]
+    stock = data.draw(stocks)
+    way = data.draw(ways(stock.thickness))
+    sound_or_refused(kind, data.draw(anything(kind.measurements)), stock, way, Extras())
+
+
+@some
+@given(drawn=st.sampled_from(sorted(KINDS)).flatmap(made), data=st.data())
+def test_anything_done_to_an_edge_is_sound_or_refused(drawn, data) -> None:
+    measured, stock, way, bracket = drawn
+    kind = next(k for k, _ in KINDS.values() if isinstance(measured, k.measurements))
+    panel, edge, before = data.draw(st.sampled_from(free_edges(bracket)))
+    place_ = {"panel": panel.name, "edge": edge}
+    scribe = dataclasses.replace(data.draw(anything(Scribe)), **place_, zero_at=before)
+    trim = dataclasses.replace(data.draw(anything(Trim)), **place_)
+    corner = dataclasses.replace(data.draw(anything(Corner)), **place_, next_to=before)
+    one = data.draw(
+        st.sampled_from([{"scribe": (scribe,)}, {"trim": (trim,)}, {"corner": (corner,)}])
+    )
+    sound_or_refused(kind, measured, stock, way, Extras(**one))
+
+
+def sound_or_refused(kind: Kind, measured, stock, way, extras: Extras) -> None:
+    try:
+        bracket = make_bracket(kind, measured, stock, way, extras)
+    except BuildError:
+        return
+    outline = blank_of(bracket).outline
+    assert self_crossing(outline) is None
+    assert outline.area > 0
+    place(bracket, 1)

@@ -256,14 +256,12 @@ def _gusset_bend(shape: _Shape, hand: str) -> Bend:
         "shelf",
     )
     panel = _gusset(shape, gusset, front, hand)
-    whole = front >= shape.shelf - 1e-9
     bend = bent_on(f"{hand} side", panel, shape.square, shape.way)
-    if whole:
+    if front >= shape.shelf - 1e-9:
         return bend
-    length = front - shape.bite
     if hand == "right":
-        return replace(bend, end=length)
-    return replace(bend, start=shape.shelf - shape.bite - length, panel=panel)
+        return replace(bend, end=front - shape.bite)
+    return replace(bend, start=shape.shelf - front)
 
 
 def _gusset(shape: _Shape, gusset: EndGusset, front: float, hand: str) -> Panel:

@@ -115,7 +115,10 @@ def make_bracket(
 
     Raises BuildError with the keys that disagree, those of extras as "hole[2].measured_from[1]".
     """
-    bracket = kind.build(measurements, stock, way)
+    try:
+        bracket = kind.build(measurements, stock, way)
+    except GeometryError as error:
+        raise BuildError(str(error)) from None
     for key, number, feature in extras.features():
         bracket = _keyed(key, partial(with_feature, bracket, feature, number))
     bracket = with_scribed(bracket, extras.scribe)
