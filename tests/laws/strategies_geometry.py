@@ -199,6 +199,18 @@ def obrounds(draw: Draw) -> Contour:
     return obround(ORIGIN, end, draw(lengths(1, 20)))
 
 
+@st.composite
+def segments(draw: Draw) -> Segment:
+    """Lines and arcs, also of nearly a whole turn, within 100 mm or so of the origin."""
+    place = st.one_of(st.integers(-20, 20).map(float), st.floats(-60, 60))
+    start, end = (Point(draw(place), draw(place)) for _ in range(2))
+    assume(start.distance(end) > 0.1)
+    if draw(st.booleans()):
+        return Line(start, end)
+    size = draw(st.one_of(st.sampled_from((math.pi / 2, math.pi)), st.floats(0.01, 6.0)))
+    return Arc(start, end, draw(st.sampled_from((size, -size))))
+
+
 def fine_polygons() -> st.SearchStrategy[Contour]:
     """Regular polygons of many short sides."""
 

@@ -9,7 +9,7 @@ what grows; nothing becomes a polygon. Every joint is one shared point.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from platewright.geometry.build import merged
 from platewright.geometry.contour import Circle, Outline
@@ -78,8 +78,11 @@ def offset_regions(regions: Iterable[Region], distance: float) -> tuple[Region, 
     raw = raw_offset(rings, distance, tolerance)
     if not raw.pieces:
         return ()
-    found = surviving(raw, sources, abs(distance), tolerance)
-    return _regions(tuple(loops(found, tolerance)))
+    found = tuple(loops(surviving(raw, sources, abs(distance), tolerance), tolerance))
+    if any(isinstance(outline, Circle) for outline in outlines):
+        # a circle goes in as two half turns: join what is left of them
+        found = tuple(replace(loop, outline=_plain(loop.outline)) for loop in found)
+    return _regions(found)
 
 
 def _rings(region: Region) -> Iterator[Sequence[Trace]]:
@@ -124,13 +127,11 @@ def _owner(hole: Outline, outers: Sequence[Outline]) -> int:
     """Index of the smallest outer outline round a hole."""
     if len(outers) == 1:
         return 0
-    inside = _inner_point(hole)
-    inside_of = (i for i, outer in enumerate(outers) if outer.contains(inside))
-    return max(inside_of, default=0)
+    on_hole = _rim_point(hole)
+    return max((i for i, outer in enumerate(outers) if outer.contains(on_hole)), default=0)
 
 
-def _inner_point(hole: Outline) -> Point:
-    """A place in or on a hole that no other outline passes."""
-    if isinstance(hole, Circle):
-        return hole.centre
-    return max(hole.segments, key=lambda segment: segment.length).point_at(0.5)
+def _rim_point(hole: Outline) -> Point:
+    """A place on a hole's outline, off its corners: only there may other outlines touch it."""
+    segments = (hole.contour() if isinstance(hole, Circle) else hole).segments
+    return max(segments, key=lambda segment: segment.length).point_at(0.41)
