@@ -35,7 +35,7 @@ from platewright.kinds.outlines import (
     require,
 )
 from platewright.kinds.strip import bent_on
-from platewright.plate.bend import BendWay, Face, other_face
+from platewright.plate.bend import BendWay, other_face
 from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
 from platewright.plate.stock import Stock
 
@@ -177,7 +177,6 @@ def _shape(angle: Angle, stock: Stock, way: BendWay) -> _Shape:
     lost = setback_to(to, way, square.angle, thickness)
     ends = [square for hand in (angle.left, angle.right) if hand]
     flat_length(angle.width, ends, to, way, thickness, "width")
-    diameter = angle.relief or relief_across(way.inside_radius(angle.angle, thickness), thickness)
     shape = _Shape(
         angle=angle,
         way=way,
@@ -186,7 +185,8 @@ def _shape(angle: Angle, stock: Stock, way: BendWay) -> _Shape:
         right=angle.width / 2 - (lost if angle.right else 0.0),
         shelf=flat_length(angle.shelf, [bend], to, way, thickness, "shelf"),
         upright=flat_length(angle.upright, [bend], to, way, thickness, "upright"),
-        bite=diameter / 2,
+        bite=(angle.relief or relief_across(way.inside_radius(bend.angle, thickness), thickness))
+        / 2,
     )
     room = shape.right - shape.left - shape.bite_at("left") - shape.bite_at("right")
     require(room > 0, "the corner reliefs leave nothing of the width", "width")
@@ -312,17 +312,13 @@ def _checks(shape: _Shape, shelf: Panel, upright: Panel) -> Iterator[Check]:
             panel.name, far.point_at(0.5), f"middle of the {edge} of the {panel.name}", face
         )
         yield Check(start=spot, end=bend, critical=True, when="folded")
-        yield from _row_checks(panel, bend, face)
+        for hole in panel.holes[:1]:
+            spot = Spot(panel.name, hole.centre, hole.what, face)
+            yield Check(start=spot, end=bend, critical=True, when="folded")
+            yield from row_checks(panel, panel.holes, ("left side", "right side"))
     yield from _flat_checks(shelf, upright)
     if shape.bite_at("left") == shape.bite_at("right"):
         yield from _square_checks(shelf)
-
-
-def _row_checks(panel: Panel, bend: Straight, face: Face) -> Iterator[Check]:
-    if panel.holes:
-        spot = Spot(panel.name, panel.holes[0].centre, panel.holes[0].what, face)
-        yield Check(start=spot, end=bend, critical=True, when="folded")
-        yield from row_checks(panel, panel.holes, ("left side", "right side"))
 
 
 def _flat_checks(shelf: Panel, upright: Panel) -> Iterator[Check]:
