@@ -17,7 +17,8 @@ EVERY = 5
 """One reading in so many is shown in a table."""
 
 LEGEND = (
-    "lift: of the frame above laid out; drift: of the lower mount, rearward; tilt: its rear edge up"
+    "lift: of the frame above laid out; drift: of the lower mount, rearward; tilt: its rear edge "
+    "up; axle: its centre rearward of the mark; turn: of the axle from ride, rear edge up"
 )
 """What the columns of the table mean."""
 
@@ -34,7 +35,7 @@ def headings(of: Travel) -> tuple[str, ...]:
     unit = of.layout.unit
     loaded = ("pressure, " + ("psi" if unit == "in" else "bar"),) if _has_pressure(of) else ()
     lengths = tuple(f"{name}, {unit}" for name in ("lift", "spring", "drift"))
-    return (*lengths, "tilt, °", "ratio", *loaded)
+    return (*lengths, "tilt, °", f"axle, {unit}", "turn, °", "ratio", *loaded)
 
 
 def cells(reading: Reading, of: Travel) -> tuple[str, ...]:
@@ -46,10 +47,17 @@ def cells(reading: Reading, of: Travel) -> tuple[str, ...]:
         decimal(reading.lift, unit),
         decimal(reading.gap, unit),
         decimal(reading.drift, unit),
-        f"{math.degrees(reading.tilt) + 0.0:.1f}",
+        _tenths(reading.tilt),
+        decimal(reading.axle.x, unit),
+        _tenths(reading.turn),
         f"{reading.ratio:.3f}",
         *((words,) if _has_pressure(of) else ()),
     )
+
+
+def _tenths(angle: float) -> str:
+    """A bare angle, degrees to tenths; never -0."""
+    return f"{round(math.degrees(angle), 1) + 0.0:.1f}"
 
 
 def decimal(mm: float, unit: Unit) -> str:

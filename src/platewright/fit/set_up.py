@@ -192,7 +192,8 @@ def _force(of: Mounting) -> Iterator[Figure]:
     if force is not None:
         yield Figure(
             key="greatest_force",
-            what="Greatest force of the spring on this bracket through the travel",
+            what="Greatest force of the spring on this bracket through the travel, for the "
+            "strength screen where the file gives no load",
             value=force,
             quantity="force",
         )

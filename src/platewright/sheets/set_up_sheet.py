@@ -16,6 +16,7 @@ from platewright.sheets.travel_view import LETTERS
 from platewright.units import Unit
 
 _VIEW_HEIGHT = 80.0
+_OWN = 2  # of the travel's cautions; the others end every check sheet
 _UPPER = {"plate_along": "mount_along", "plate_drop": "mount_above", "plate_height": "mount_above"}
 """Figures of an upper bracket that the side view shows as those of the upper mount."""
 
@@ -40,7 +41,7 @@ def _strips(of: Mounting, thickness: float, unit: Unit, width: float) -> Iterato
     yield from bullets([_told(one, unit) for one in comes_to(of)], width)
     yield from view_strips(of.travel, width, _VIEW_HEIGHT)
     yield from remark_strips(of.travel, width, ("change", "mind"))
-    yield from bullets(CAUTIONS, width)
+    yield from bullets(CAUTIONS[:_OWN], width)
 
 
 def _kept(strips: tuple[Strip, ...]) -> Iterator[Strip]:

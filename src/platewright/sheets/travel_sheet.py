@@ -159,8 +159,8 @@ def view_strips(of: Travel, width: float, height: float) -> Iterator[Strip]:
     view = side_view(of, width, height)
     yield from heading(f"Side view, 1:{view.scale}, front to the left", width, 2.8)
     caption = (
-        "Heavy: ride. Dashed: laid out. Double dots: full height. The frame stands still; the "
-        "ground moves away under it."
+        "Heavy: ride. Dashed: laid out. Double dots: full height. Thin: ways of axle and seat. "
+        "The ground moves, not the frame."
     )
     picture, *words = figure(view.items, width, caption)[1:]  # no gap: it would part the heading
     yield replace(picture, height=picture.height + 2.0)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from platewright.fit.seat import Mount, seat_place
 from platewright.fit.travel import Reading, Travel
@@ -112,6 +113,7 @@ class _View:
             yield from self.wheel(place)
         yield from self.datum()
         yield from self.names(places)
+        yield from self.paths()
         for place in places:
             yield from self.spring(place)
             yield from self.linkage(place)
@@ -154,6 +156,13 @@ class _View:
             return
         down = (-self.of.layout.ground.up).angle
         yield Stroke(Arc.about(hub, radius, down - _FOOT, 2 * _FOOT), place.wheel)
+
+    def paths(self) -> Iterator[Item]:
+        """The ways of the axle centre and of the seat through the travel."""
+        ways = ([r.axle for r in self.of.readings], [r.seat.at for r in self.of.readings])
+        for way in ways:
+            lines = tuple(self.line(a, b) for a, b in pairwise(way))
+            yield Stroke(lines, RULE)
 
     def datum(self) -> Iterator[Item]:
         """The datum line, the mark on it, and the frame's lowest point."""

@@ -22,14 +22,15 @@ def test_the_table_begins_down_and_ends_up() -> None:
     assert cells(shown[0], found)[:2] == ("0.00", "3.50")
     assert cells(shown[-1], found)[1] == "11.00"
     assert headings(found) == (
-        "lift, in", "spring, in", "drift, in", "tilt, °", "ratio", "pressure, psi",
+        "lift, in", "spring, in", "drift, in", "tilt, °", "axle, in", "turn, °", "ratio",
+        "pressure, psi",
     )  # fmt: skip
 
 
 def test_no_pressures_no_column() -> None:
     without = travel_from(LINKS.partition("[load]")[0])
     assert headings(without)[-1] == "ratio"
-    assert len(cells(without.ride, without)) == 5
+    assert len(cells(without.ride, without)) == 7
 
 
 def test_a_height_beyond_the_table_shows_a_dash() -> None:
