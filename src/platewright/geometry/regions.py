@@ -6,12 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from platewright.errors import GeometryError
 from platewright.geometry.offset import Region
 from platewright.geometry.plane import Point
 from platewright.geometry.shapes import SAGITTA, polygon
 
 if TYPE_CHECKING:
     from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,18 +34,25 @@ class Patch:
 def leftover(one: Region, other: Region, tolerance: float) -> tuple[Patch, ...]:
     """What the first region has beyond the second, the largest piece first.
 
-    Pieces nowhere wider than `tolerance` mm are passed over.
+    Pieces nowhere wider than `tolerance` mm are passed over. Raises GeometryError for a region
+    that crosses itself.
     """
-    a, b = _polygon(one), _polygon(other)
+    a, b = _metal(one), _metal(other)
     found = sorted(_pieces(a, b, tolerance), key=lambda piece: -piece.area)
     return tuple(_patch(piece, b) for piece in found)
 
 
-def _polygon(region: Region) -> Polygon:
-    return polygon(region.outer, region.holes, SAGITTA)
+def _metal(region: Region) -> BaseGeometry:
+    """The region less its holes, which may run into each other or out of it."""
+    from shapely import union_all
+
+    outer = polygon(region.outer, (), SAGITTA)
+    if not outer.is_valid:
+        raise GeometryError("a region that crosses itself cannot be compared with another")
+    return outer.difference(union_all([polygon(hole, (), SAGITTA) for hole in region.holes]))
 
 
-def _pieces(a: Polygon, b: Polygon, tolerance: float) -> Iterator[Polygon]:
+def _pieces(a: BaseGeometry, b: BaseGeometry, tolerance: float) -> Iterator[Polygon]:
     from shapely import get_parts
 
     for piece in get_parts(a.difference(b)):
@@ -51,7 +60,7 @@ def _pieces(a: Polygon, b: Polygon, tolerance: float) -> Iterator[Polygon]:
             yield piece
 
 
-def _patch(piece: Polygon, other: Polygon) -> Patch:
+def _patch(piece: Polygon, other: BaseGeometry) -> Patch:
     from shapely import Point as Place
     from shapely import maximum_inscribed_circle
 

@@ -6,6 +6,7 @@ where its bends stay, where least changes. All changes are told in the old blank
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -13,7 +14,7 @@ from typing import Literal
 from platewright.geometry.offset import Region
 from platewright.geometry.plane import IDENTITY, Motion, Point, Vector
 from platewright.geometry.regions import Patch, leftover
-from platewright.geometry.segment import Line
+from platewright.geometry.segment import Line, Segment
 from platewright.plate.blank import Blank, BlankBend, blank_of
 from platewright.plate.bracket import Bracket, Hole
 from platewright.plate.compare_checks import CheckChange, check_changes
@@ -125,7 +126,8 @@ class Comparison:
             return "cut again"
         if stage != "cut" and (self.other_hand or self.stranded or not self._bends_serve):
             return "cut again"
-        if stage == "bent" and any(change.angle_differs for change in self.bends):
+        anew = any(change.angle_differs for change in self.bends if change.new)
+        if stage == "bent" and anew:
             return "bend anew"
         return "trim" if self.removed else "as it is"
 
@@ -152,7 +154,13 @@ def compare(old: Bracket, new: Bracket, *, other_hand: bool = False) -> Comparis
         for motion in _motions(before, after)
     ]
     best = min(bare, key=_badness)
-    return replace(best, checks=tuple(check_changes(old, new, TOLERANCE)))
+    return replace(
+        best,
+        edges=tuple(edge_changes(before, best.new, TOLERANCE)),
+        added=tuple(_located(best.added, before.cut_holes, best.new)),
+        removed=tuple(_located(best.removed, best.new.cut_holes, before)),
+        checks=tuple(check_changes(old, new, TOLERANCE)),
+    )
 
 
 def _badness(found: Comparison) -> tuple[int, int, float]:
@@ -163,16 +171,17 @@ def _badness(found: Comparison) -> tuple[int, int, float]:
 
 
 def _laid(before: Blank, after: Blank, *, same_stock: bool, other_hand: bool) -> Comparison:
+    """The comparison as far as outcomes need it: patches are not located, edges not compared."""
     added = leftover(_metal(after), _metal(before), TOLERANCE)
     removed = leftover(_metal(before), _metal(after), TOLERANCE)
     return Comparison(
         old=before,
         new=after,
-        edges=tuple(edge_changes(before, after, TOLERANCE)),
+        edges=(),
         holes=tuple(_hole_changes(before.holes, after.holes)),
         bends=tuple(_bend_changes(before, after)),
-        added=tuple(_located(added, before.cut_holes, after)),
-        removed=tuple(_located(removed, after.cut_holes, before)),
+        added=tuple(Located(patch=patch, where="") for patch in added),
+        removed=tuple(Located(patch=patch, where="") for patch in removed),
         stranded=tuple(_stranded(before, after)),
         checks=(),
         same_stock=same_stock,
@@ -304,11 +313,11 @@ def _within(blank: Blank, p: Point) -> bool:
 
 
 def _located(
-    patches: tuple[Patch, ...], holes: tuple[Hole, ...], bearer: Blank
+    patches: tuple[Located, ...], holes: tuple[Hole, ...], bearer: Blank
 ) -> Iterator[Located]:
     """Each patch with the hole that it is of, or the edge of the bearer that it lies along."""
     edges = placed_edges(bearer)
-    for patch in patches:
+    for patch in (each.patch for each in patches):
         hole = next((hole.what for hole in holes if _is_of(patch, hole)), None)
         where = hole or _nearest(patch, edges)
         yield Located(patch=patch, where=where, of_hole=hole is not None)
@@ -320,5 +329,20 @@ def _is_of(patch: Patch, hole: Hole) -> bool:
 
 
 def _nearest(patch: Patch, edges: tuple[PlacedEdge, ...]) -> str:
-    nearest = min(edges, key=lambda edge: edge.segment.distance(patch.middle), default=None)
-    return nearest.words if nearest else "its outline"
+    """The edge that bounds most of a patch, or the one nearest to its middle."""
+    if not edges:
+        return "its outline"
+    shared = max(edges, key=lambda edge: _shared(patch, edge.segment))
+    if _shared(patch, shared.segment) > TOLERANCE:
+        return shared.words
+    return min(edges, key=lambda edge: edge.segment.distance(patch.middle)).words
+
+
+def _shared(patch: Patch, segment: Segment) -> float:
+    """Length of a patch's outline that runs along a segment, mm."""
+    sides = zip(patch.outer, patch.outer[1:] + patch.outer[:1], strict=True)
+    return math.fsum(
+        a.distance(b)
+        for a, b in sides
+        if max(segment.distance(p) for p in (a, b, a.midpoint(b))) <= TOLERANCE
+    )
