@@ -17,6 +17,7 @@ RULES: tuple[Rule, ...] = (
     Rule("weld beside the body", EXACT, room.weld_room),
     Rule("body drift", COMMON, room.drift_room),
     Rule("suspension", COMMON, suspension.suspension_itself),
+    Rule("body unlike the spring", EXACT, suspension.body_unlike_the_spring),
     Rule("body through the travel", COMMON, suspension.sway_room),
     Rule("body towards the wall", COMMON, suspension.sway_to_wall),
     Rule("longer than the spring", EXACT, suspension.past_the_other_mount),

@@ -16,6 +16,9 @@ from platewright.plate.sway import Sway
 LEAST_SHARE = 0.5
 """This share of the clearance asked for should be left where the body comes nearest."""
 
+UNLIKE = 0.5
+"""Two readings of one diameter that differ by no more than this are alike, mm."""
+
 
 def sway_room(case: Case) -> Iterator[Fault]:
     """Room left beside the body at its fullest where the travel brings it nearest to a panel."""
@@ -89,6 +92,21 @@ def past_the_other_mount(case: Case) -> Iterator[Fault]:
                 bound="at most",
                 change="shorten it, or see that it passes beside whatever carries the other mount",
             )
+
+
+def body_unlike_the_spring(case: Case) -> Iterator[Fault]:
+    """A body that is told narrower here than its spring is in the setup."""
+    body, sway = case.bracket.body, case.context.sway
+    if body is None or sway is None or sway.diameter is None:
+        return
+    if body.diameter < sway.diameter - UNLIKE:
+        yield Fault(
+            severity="change",
+            place="body diameter here, spring in the setup",
+            measured=Reading(body.diameter),
+            limit=Reading(sway.diameter),
+            change="measure the spring at full pressure and give both files the same",
+        )
 
 
 def suspension_itself(case: Case) -> Iterator[Fault]:

@@ -52,6 +52,7 @@ class Mounting:
         return Sway(
             stances=tuple(look(reading.seat, mount) for reading in of.readings),
             along_wall=self.on.along_wall,
+            diameter=of.layout.diameter,
         )
 
     @property

@@ -82,11 +82,13 @@ class Sway:
     """A body's stances through a travel, seen from the bracket it is bolted to.
 
     `along_wall` tells whether it sways along the wall that the bracket stands on, or towards it and
-    away. Either way alike: which end is the front depends on the side of the vehicle.
+    away. Either way alike: which end is the front depends on the side of the vehicle. `diameter` is
+    the body's fullest as the suspension has it, mm, None when it does not say.
     """
 
     stances: tuple[Stance, ...]
     along_wall: bool = True
+    diameter: float | None = None
 
     @property
     def lowest(self) -> float:

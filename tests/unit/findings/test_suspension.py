@@ -127,3 +127,11 @@ def test_the_other_hand_is_told_the_same() -> None:
     assert own.measured is not None
     assert other.measured.value == pytest.approx(own.measured.value)
     assert replace(other, measured=None) == replace(own, measured=None)
+
+
+@pytest.mark.parametrize(("diameter", "told"), [(150.0, 0), (150.4, 0), (140.0, 0), (152.0, 1)])
+def test_a_body_narrower_than_its_spring(diameter: float, told: int) -> None:
+    sway = replace(straight(0.0), diameter=diameter)
+    unlike = found(seat(), "body unlike the spring", sway)
+    assert len(unlike) == told
+    assert all(each.severity == "change" for each in unlike)
