@@ -246,14 +246,16 @@ def _edge_words(edge: str, panel: str) -> str:
 
 
 def _bend_lengths(blank: Blank) -> Iterator[FlatCheck]:
+    """How long each bend is, where that is not the blank's own size."""
     for bend in blank.bends:
-        yield _end_to_end(_bend_feature(bend))
+        if not _spans(bend.line, _sizes(blank)):
+            yield _end_to_end(_bend_feature(bend))
 
 
 def _edge_lengths(blank: Blank) -> Iterator[FlatCheck]:
     """Edges that stand whole in the outline between two corners, overall sizes left out."""
     whole = _cornered_lines(blank)
-    sizes = (blank.bounds.width, blank.bounds.height)
+    sizes = _sizes(blank)
     for placed in blank.panels:
         for name, edge in free_edges(placed):
             feature = Feature.along(_edge_words(name, placed.panel.name), edge)
@@ -282,6 +284,10 @@ def _cornered_lines(blank: Blank) -> set[frozenset[tuple[float, float]]]:
         for index, segment in enumerate(segments)
         if isinstance(segment, Line) and turned[index] and turned[index - 1]
     }
+
+
+def _sizes(blank: Blank) -> tuple[float, float]:
+    return blank.bounds.width, blank.bounds.height
 
 
 def _spans(edge: Line, sizes: tuple[float, float]) -> bool:

@@ -1,7 +1,8 @@
 """The check sheet's part for the folded bracket: two pictures with letters, and what to measure.
 
-Of everything that could be measured the sheet keeps what tells something new: the nearest hole to
-each panel (the others follow from the flat), each stand of a panel once, bends alike together.
+Of everything that could be measured the sheet keeps what tells something new: the nearest
+fit-critical hole to each panel (the others follow from the flat), each stand of a panel once, bends
+alike together.
 """
 
 from __future__ import annotations
@@ -44,7 +45,7 @@ _ALPHABET = "abcdefghjkmnpqrstuvwxyz"  # without those that look like figures
 _HEIGHT = 78.0  # of the two pictures, mm
 _MAIN_SHARE = 0.56
 _GUTTER = 4.0
-_MANY = 4  # so many bends alike have a row each
+_MANY = 3  # so many bends alike have a row each
 _SAME = 0.05  # mm
 _CORNER_NAME = re.compile(r" \([^()]*\)$")
 
@@ -93,10 +94,10 @@ def _together(bevels: Sequence[FoldedCheck]) -> FoldedCheck:
 
 
 def _nearest_holes(checks: Sequence[FoldedCheck]) -> Iterator[FoldedCheck]:
-    """All but the farther holes of each panel: those stand as they stood on the flat."""
+    """All but the farther holes of each panel, which stand as on the flat, and any that may err."""
     nearest: dict[str, FoldedCheck] = {}
     for check in checks:
-        if check.what in HOLES:
+        if check.what in HOLES and check.critical:
             best = nearest.get(check.panel)
             if best is None or check.value < best.value - _SAME:
                 nearest[check.panel] = check
@@ -188,13 +189,17 @@ def _pictures(
 def _table(checks: Sequence[FoldedCheck], letters: FoldedLetters, matter: Matter) -> Table:
     first, second = matter.unit, other_unit(matter.unit)
     names: dict[Unit, str] = {"in": "tape, in", "mm": "mm"}
-    widths: dict[Unit, float] = {"in": 30.0, "mm": 19.0}
+    widths: dict[Unit, float] = {"in": 35.0, "mm": 19.0}
     columns = (
         Column(heading="", width=9),
         Column(heading="points", width=16),
-        Column(heading="measure", width=72),
+        Column(heading="measure", width=67),
         Column(heading=names[first], width=widths[first], along="right"),
-        Column(heading=names[second], width=widths[second] - 4, along="right"),
+        Column(
+            heading=names[second],
+            width=widths[second] - (7 if second == "in" else 4),
+            along="right",
+        ),
         Column(heading="may be off", width=20, along="right"),
         Column(heading="reading", width=24),
         Column(heading="good", width=11),
