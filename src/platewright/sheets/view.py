@@ -41,6 +41,8 @@ _LETTER_RIM = 9.0
 _ROOM_FOR_WORDS = 90.0
 #: Labels keep clear of curves taken as chords of about this length, mm.
 _COARSE = 4.0
+#: Swings shorter than this on the sheet would only blot the picture, mm.
+_LEAST_SWING = 6.0
 _GREY = {"top": 1.0, "underside": 0.8}
 _CUT_GREY = 0.9
 _WALL_GREY = 0.5
@@ -228,14 +230,14 @@ def _wall_items(scene: _Scene, stage: _Stage) -> tuple[Item, ...]:
 def _phantom_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
     for row in scene.body:
         yield from _seen_row(scene, stage, row, PHANTOM)
-    for row in scene.ghosts:
-        yield from _seen_row(scene, stage, row, _GHOST)
-    for row in scene.swings:
-        yield from _seen_row(scene, stage, row, LEADER)
-        if scene.picture.sees(row[-1]):
-            tip, before = stage.of(row[-1]), stage.of(row[-3])
-            if tip != before:
-                yield arrowhead(tip, tip - before)
+    for ghost, swing in zip(scene.ghosts, scene.swings, strict=True):
+        course = [stage.of(p) for p in swing]
+        if sum(a.distance(b) for a, b in pairwise(course)) < _LEAST_SWING:
+            continue
+        yield from _seen_row(scene, stage, ghost, _GHOST)
+        yield from _seen_row(scene, stage, swing, LEADER)
+        if scene.picture.sees(swing[-1]) and course[-1] != course[-3]:
+            yield arrowhead(course[-1], course[-1] - course[-3])
 
 
 def _seen_row(scene: _Scene, stage: _Stage, row: Row, style: LineStyle) -> Iterator[Stroke]:
