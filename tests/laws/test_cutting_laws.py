@@ -77,8 +77,9 @@ def test_nothing_missed_is_farther_away_than_told(region, radius):
     for made, missed in zip((small, large), told, strict=True):
         edges = [o for found in made for o in (found.outer, *found.holes)]
         for place in missed:
-            nearest = min((edge.distance(place.at) for edge in edges), default=0.0)
-            assert nearest <= place.depth + 1e-6
+            if place.kind in ("rounded corner", "filled corner", "lost tip"):
+                nearest = min(edge.distance(place.at) for edge in edges)
+                assert nearest <= place.depth + 4 * SAME
 
 
 # --- the torch path ---------------------------------------------------------------------------
@@ -131,8 +132,9 @@ def test_the_torch_keeps_half_a_kerf_off_a_seat(built, cutting):
     assume(self_crossing(shape.outline) is None)
     # holes that break out of the plate or into each other are findings, not for the torch to mend
     edges = net_edges(shape)
-    pairs = combinations([edge for edge in edges if isinstance(edge, Circle)], 2)
-    assume(all(distance_between(a, b).distance > 2 * cutting.kerf for a, b in pairs))
+    circles = [edge for edge in edges if isinstance(edge, Circle)]
+    for a, b in combinations(circles, 2):
+        assume(a.centre.distance(b.centre) > a.radius + b.radius + 2 * cutting.kerf)
     assume(all(distance_between(shape.outline, e).distance > 2 * cutting.kerf for e in edges[1:]))
     plan = torch_plan(shape, bracket.stock.thickness, cutting)
     kept = [e for e in net_edges(shape) if not isinstance(e, Circle)]
