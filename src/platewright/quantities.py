@@ -125,7 +125,7 @@ def format_quantity(value: float, scale: Scale, unit: str) -> str:
     return f"{float(figures):.0f} {unit}" if "e+" in figures else f"{figures} {unit}"
 
 
-def parse_count(value: str | float) -> int:
+def parse_count(value: str | int | float) -> int:
     """A whole number, 0 or more. Raises UnitError."""
     if isinstance(value, str):
         text = plain_text(value)
