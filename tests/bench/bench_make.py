@@ -140,7 +140,7 @@ def polygonised(outline, distance: float) -> int:
 
 if __name__ == "__main__":
     chosen = [Path(a) for a in sys.argv[1:]] or sorted(
-        (ROOT / "patterns" / name for name in ("spring-seat.toml", "pump-foot.toml"))
+        ROOT / "patterns" / name for name in ("spring-seat.toml", "pump-foot.toml")
     )
     for path in chosen:
         whole_process(path)

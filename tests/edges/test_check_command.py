@@ -60,7 +60,8 @@ def test_make_refuses_a_hole_off_the_plate_and_writes_nothing(tmp_path):
 
 
 def test_make_tells_the_findings_and_still_writes(tmp_path):
-    done = run("make", changed(tmp_path, ('spacing = "2 3/4"', 'spacing = "5/8"')), "--out", tmp_path)
+    close = changed(tmp_path, ('spacing = "2 3/4"', 'spacing = "5/8"'))
+    done = run("make", close, "--out", tmp_path)
     assert done.exit_code == 0
     assert "change: " in done.stdout
     assert (tmp_path / "spring-seat.dxf").is_file()

@@ -7,6 +7,7 @@ from dataclasses import replace
 from platewright.findings.judgement import Judgement, judge
 from platewright.findings.limits import Limits, Load
 from platewright.kinds import seat as kind
+from platewright.kinds import seat_measurements as measured
 from platewright.plate.bend import BendWay, Brake, ScoreFold
 from platewright.plate.piece import Hand, Piece, pieces_of
 from platewright.plate.stock import MATERIALS, Stock
@@ -18,14 +19,14 @@ BRAKE = Brake(radius=8.0, k=0.42)
 PLATE = Stock(thickness=5.0, material=MATERIALS["A36"])
 
 
-def gusset(direction: str = "down", reach: float = 130.0, depth: float = 80.0) -> kind.Gusset:
+def gusset(direction: str = "down", reach: float = 130.0, depth: float = 80.0) -> measured.Gusset:
     """A right-angled gusset, blunt at the front."""
-    return kind.Gusset(
+    return measured.Gusset(
         reach=reach, taper=0.7, fold=1.5707963267948966, direction=direction, depth=depth, nose=15.0
     )
 
 
-SEAT = kind.Seat(
+SEAT = measured.Seat(
     plate_diameter=120.0,
     body_diameter=150.0,
     clearance=12.0,
@@ -34,15 +35,15 @@ SEAT = kind.Seat(
     plain_side=None,
     body_face="top",
     drift=None,
-    bolts=kind.Bolts(
+    bolts=measured.Bolts(
         count=2, spacing=70.0, size=parse_bolt_size("M10", "mm"), fit="normal", turn=0
     ),
-    port=kind.Port(
+    port=measured.Port(
         offset=32.0, shift=0.0, size=parse_port_size("1/4 NPT", "mm"), side="away from the wall"
     ),
     left=gusset("down"),
     right=gusset("up", reach=110.0),
-    front=kind.Front(shape="round", length=None),
+    front=measured.Front(shape="round", length=None),
 )
 """Centre 100 mm from the wall, one gusset down and one up."""
 

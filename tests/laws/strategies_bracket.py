@@ -12,6 +12,7 @@ from platewright.errors import BuildError
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.kinds import seat as kind
+from platewright.kinds import seat_measurements as measured
 from platewright.plate.bend import BendWay, Brake, Crease, ScoreFold
 from platewright.plate.bracket import Bend, Bracket, Hole, Panel
 from platewright.plate.stock import MATERIALS, Stock
@@ -129,9 +130,9 @@ port_sizes = st.sampled_from(["1/4 NPT", "1/2 NPT", "G 1/4", "hole 3/4 in"]).map
 
 
 @st.composite
-def gussets(draw: st.DrawFn, reach: float) -> kind.Gusset:
+def gussets(draw: st.DrawFn, reach: float) -> measured.Gusset:
     """A gusset not longer than `reach` mm."""
-    return kind.Gusset(
+    return measured.Gusset(
         reach=draw(lengths(0.4, 1.0)) * reach,
         taper=draw(degrees(15, 75)),
         fold=draw(degrees(30, 135)),
@@ -142,10 +143,10 @@ def gussets(draw: st.DrawFn, reach: float) -> kind.Gusset:
 
 
 @st.composite
-def bolts(draw: st.DrawFn) -> kind.Bolts:
+def bolts(draw: st.DrawFn) -> measured.Bolts:
     """One to eight bolts."""
     count = draw(st.integers(1, 8))
-    return kind.Bolts(
+    return measured.Bolts(
         count=count,
         spacing=None if count == 1 else draw(lengths(40, 90)),
         size=draw(bolt_sizes),
@@ -155,9 +156,9 @@ def bolts(draw: st.DrawFn) -> kind.Bolts:
 
 
 @st.composite
-def ports(draw: st.DrawFn) -> kind.Port:
+def ports(draw: st.DrawFn) -> measured.Port:
     """A port on either side or undecided."""
-    return kind.Port(
+    return measured.Port(
         offset=draw(lengths(0, 50)),
         shift=draw(lengths(-30, 30)),
         size=draw(port_sizes),
@@ -166,7 +167,7 @@ def ports(draw: st.DrawFn) -> kind.Port:
 
 
 @st.composite
-def seats(draw: st.DrawFn) -> kind.Seat:
+def seats(draw: st.DrawFn) -> measured.Seat:
     """Measurements of a seat, of every option, that agree with each other one by one."""
     plate = draw(lengths(90, 250))
     body = plate + draw(lengths(0, 80))
@@ -177,7 +178,7 @@ def seats(draw: st.DrawFn) -> kind.Seat:
     front = draw(lengths(1.0, 1.6)) * centre + plate / 2 if square else None
     reach = front if front is not None else 2 * centre
     sides = st.none() | gussets(reach)
-    return kind.Seat(
+    return measured.Seat(
         plate_diameter=plate,
         body_diameter=body,
         clearance=draw(lengths(0, 30)),
@@ -190,12 +191,12 @@ def seats(draw: st.DrawFn) -> kind.Seat:
         port=draw(st.none() | ports()),
         left=draw(sides),
         right=draw(sides),
-        front=kind.Front(shape="square" if square else "round", length=front),
+        front=measured.Front(shape="square" if square else "round", length=front),
     )
 
 
 @st.composite
-def seat_brackets(draw: st.DrawFn) -> tuple[kind.Seat, Bracket]:
+def seat_brackets(draw: st.DrawFn) -> tuple[measured.Seat, Bracket]:
     """A seat's measurements and its bracket."""
     seat = draw(seats())
     stock = draw(stocks)

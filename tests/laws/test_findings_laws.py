@@ -22,7 +22,7 @@ from platewright.findings.collision import meetings
 from platewright.findings.finding import SEVERITIES, Finding
 from platewright.findings.rules import findings
 from platewright.geometry.plane import Point, Vector
-from platewright.kinds.seat import Seat
+from platewright.kinds.seat_measurements import Seat
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket, Hole, Panel, swapped_hand
 

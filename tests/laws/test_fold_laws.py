@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from laws.strategies_bracket import amounts, brackets, seat_brackets, trees, turned_over
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3
-from platewright.kinds.seat import Gusset, Seat
+from platewright.kinds.seat_measurements import Gusset, Seat
 from platewright.plate.bend import ScoreFold, inside_face
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bracket, Straight

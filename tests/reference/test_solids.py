@@ -22,7 +22,7 @@ from laws.strategies_bracket import (
 )
 from laws.triangles import triangle_corners
 from platewright.findings.collision import TOUCH, meetings
-from platewright.kinds.seat import Seat
+from platewright.kinds.seat_measurements import Seat
 from platewright.plate.bend import Brake
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket, Panel

@@ -12,7 +12,7 @@ from platewright.kinds.shown import Opening, Pointer, Shown, Span
 from platewright.plate.bracket import Bend, Bracket, Panel
 
 if TYPE_CHECKING:
-    from platewright.kinds.seat import Bolts, Gusset, Seat
+    from platewright.kinds.seat_measurements import Bolts, Gusset, Seat
 
 #: Directions in which the two diameters are drawn through the centre, radians.
 _PLATE_WAY = math.radians(160)
