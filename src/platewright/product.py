@@ -21,6 +21,7 @@ from platewright.sheets.card_sheet import card_pages, card_strips
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.drawing import Page
 from platewright.sheets.flow import Strip, bullets, heading
+from platewright.sheets.gauge_sheet import gauge_pages
 from platewright.sheets.guide_sheet import guide_pages
 from platewright.sheets.matter import Matter, Section
 from platewright.sheets.pdf import pdf_bytes
@@ -167,7 +168,7 @@ def _template(work: Work, paper: str) -> Template:
         mounting = work.part.mounting if piece is work.pieces[0] else None
         return spacer_pages(mounting.travel, work.part.name, paper) if mounting else ()
 
-    plate_sets = PAGE_SETS if work.plate else ()
+    plate_sets = (*PAGE_SETS, gauge_pages) if work.plate else ()
     page_sets = (card_set, *plate_sets, guide_set, spacer_set)
     return template_pages(work.pieces, work.part.unit, paper, page_sets)
 

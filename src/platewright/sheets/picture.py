@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3, Vector3
@@ -157,6 +158,18 @@ class Picture:
         ]
         yield from _parts(a, b, hidden, style)
 
+    @cached_property
+    def _courses(self) -> dict[tuple[tuple[Point3, ...], LineStyle], tuple[SeenLine, ...]]:
+        """What was asked for already: a picture is drawn in several sizes."""
+        return {}
+
+    def course(self, row: tuple[Point3, ...], style: LineStyle) -> tuple[SeenLine, ...]:
+        """The parts of a line through points in space that the solid does not hide."""
+        if (row, style) not in self._courses:
+            parts = (self.visible(a, b, style) for a, b in pairwise(row))
+            self._courses[row, style] = tuple(line for part in parts for line in part)
+        return self._courses[row, style]
+
     def sees(self, p: Point3) -> bool:
         """Whether no facet lies in front of a point."""
         at = self.eye.seen(p)
@@ -167,7 +180,7 @@ class Picture:
 
     # --- faces ------------------------------------------------------------------------------
 
-    @property
+    @cached_property
     def faces(self) -> tuple[SeenFace, ...]:
         """Every face that faces the eye, the hidden ones first, so that later ones cover them."""
         members: dict[int, list[int]] = defaultdict(list)

@@ -241,8 +241,7 @@ def _phantom_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
 
 
 def _seen_row(scene: _Scene, stage: _Stage, row: Row, style: LineStyle) -> Iterator[Stroke]:
-    parts = [line for a, b in pairwise(row) for line in scene.picture.visible(a, b, style)]
-    yield from _strokes(stage, parts)
+    yield from _strokes(stage, scene.picture.course(row, style))
 
 
 # --- words ------------------------------------------------------------------------------------

@@ -178,4 +178,4 @@ _SPRINGBACK: Mapping[Family, str] = MappingProxyType(
 
 def springback_words(family: Family) -> str:
     """How far a bend opens again when let go, in words (common practice): bend a test strip."""
-    return f"{_SPRINGBACK[family]}: overbend and try on a test strip"
+    return f"{_SPRINGBACK[family]}: overbend and check with the gauge"

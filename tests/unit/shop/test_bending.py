@@ -63,4 +63,4 @@ def test_shortest_flange(die: float, radius: float, flange: float) -> None:
 
 @pytest.mark.parametrize("family", ["steel", "stainless", "aluminium", "card"])
 def test_springback_asks_for_a_test_strip(family) -> None:
-    assert springback_words(family).endswith("overbend and try on a test strip")
+    assert springback_words(family).endswith("overbend and check with the gauge")

@@ -1,0 +1,131 @@
+"""The template's page of angle gauges: cut from card, they check each fold without a protractor."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from platewright.findings.grouping import joined_places
+from platewright.geometry.contour import Contour
+from platewright.geometry.plane import Bounds, Motion, Vector
+from platewright.plate.piece import Piece
+from platewright.sheets.dimensions import readable
+from platewright.sheets.drawing import Item, Page, Stroke, Text, moved_all
+from platewright.sheets.furniture import TitleBlock, field_of
+from platewright.sheets.legend import cautions_inset, steps_inset
+from platewright.sheets.lettering import LINE_PITCH, fitted
+from platewright.sheets.paper import SINGLE, paper_named
+from platewright.sheets.pattern import Pattern
+from platewright.sheets.style import CUT
+from platewright.sheets.template import pattern_pages
+from platewright.sheets.tiling import EDGE_ROOM, tile_pattern
+from platewright.shop.gauge import Gauge, gauges
+from platewright.shop.notes import piece_title
+from platewright.units import Unit, format_angle
+
+SHEET = "ANGLE GAUGES, full scale: for card"
+"""What every page of gauges is called."""
+
+_USE = (
+    "Glue it on card and cut the gauges out along the middle of their lines. Lay the outer corner "
+    "inside the fold, or the notch over the outside: no light between gauge and plate along both "
+    "arms. The plate springs back when it is let go: overbend and check with the gauge."
+)
+_APART = 7.0
+_SIZE = 2.4
+_RIM = 1.5  # between words and an arm's ends, mm
+
+
+def gauge_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:  # noqa: ARG001
+    """A gauge for every fold of a piece; those of a pair come once, with its left hand.
+
+    Raises OutputError for unknown paper.
+    """
+    made = gauges(piece.bracket, piece.blank) if piece.hand != "right" else ()
+    sheets = _sheets(made, paper)
+    return tuple(
+        page
+        for number, sheet in enumerate(sheets, start=1)
+        for page in _pages(piece, sheet, paper, f"gauges {number} of {len(sheets)}")
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """A gauge and where it lies on its page."""
+
+    gauge: Gauge
+    page_from_gauge: Motion
+
+    @property
+    def outline(self) -> Contour:
+        return self.gauge.outline.moved(self.page_from_gauge)
+
+    def ink(self) -> Iterator[Item]:
+        yield from moved_all(_words(self.gauge), self.page_from_gauge)
+        yield Stroke(self.outline, CUT)
+
+
+def _pages(piece: Piece, sheet: Sequence[_Laid], paper: str, which: str) -> tuple[Page, ...]:
+    ink = tuple(item for laid in sheet for item in laid.ink())
+    pattern = Pattern(face="top", outline=sheet[0].outline, ink=ink, callouts=())
+    tiling = tile_pattern(ink, paper)
+    insets = (steps_inset(len(tiling.tiles), _USE), cautions_inset())
+    hands = ("for both hands",) if piece.hand == "left" else ()
+    block = TitleBlock(part=piece_title(piece), sheet=SHEET, face=which, notes=hands)
+    return pattern_pages(pattern, tiling, block, insets)
+
+
+# --- laid on paper ----------------------------------------------------------------------------
+
+
+def _sheets(made: Sequence[Gauge], paper: str) -> list[list[_Laid]]:
+    """The gauges in rows from the top, on as many sheets as they need."""
+    room = _room(paper)
+    sheets: list[list[_Laid]] = []
+    x = y = row = 0.0
+    for gauge in made:
+        box = gauge.outline.bounds
+        if x and x + box.width > room.width:
+            x, y, row = 0.0, y - row - _APART, 0.0
+        if not sheets or (-y + box.height > room.height and y < 0):
+            sheets.append([])
+            x = y = row = 0.0
+        by = Vector(x - box.xmin, y - box.ymax)
+        sheets[-1].append(_Laid(gauge, Motion.translation(by)))
+        x, row = x + box.width + _APART, max(row, box.height)
+    return sheets
+
+
+def _room(paper: str) -> Bounds:
+    """The room for gauges on a sheet; `single` paper takes any number one under another."""
+    if paper.strip().lower() == SINGLE:
+        return Bounds(0.0, 0.0, 400.0, 1e9)
+    return field_of(paper_named(paper)).grown(-EDGE_ROOM)
+
+
+# --- words ------------------------------------------------------------------------------------
+
+
+def _words(gauge: Gauge) -> Iterator[Item]:
+    """What it is on one arm, how it is used on the other."""
+    bends = joined_places([f"bend {number}" for number in gauge.bends])
+    fold, bevel = format_angle(gauge.fold), format_angle(gauge.opening)
+    yield from _arm_words(gauge, (f"GAUGE fold {fold}, bevel {bevel}", bends), 0.0)
+    use = ("outer corner: INSIDE the fold", "notch: over its OUTSIDE")
+    yield from _arm_words(gauge, use, gauge.opening)
+
+
+def _arm_words(gauge: Gauge, lines: tuple[str, str], along: float) -> Iterator[Item]:
+    """Two lines in the middle of the arm that runs at an angle."""
+    start = max(gauge.blunt, gauge.overlap) + gauge.relief
+    room = gauge.arm - start - 2 * _RIM
+    size = min(_SIZE, gauge.width / 5, *(fitted(line, room, _SIZE, "bold") for line in lines))
+    inward = 1.0 if along == 0.0 else -1.0
+    out = Vector.polar(along)
+    middle = gauge.corner + out * ((start + gauge.arm) / 2) + out.left * (inward * gauge.width / 2)
+    angle = readable(along)
+    up = Vector.polar(angle).left
+    for line, rise in zip(lines, (0.5, -0.5), strict=True):
+        at = middle + up * (rise * size * LINE_PITCH)
+        yield Text(at, line, size, ("middle", "middle"), angle, "bold" if rise > 0 else "regular")
