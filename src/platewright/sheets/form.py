@@ -43,6 +43,7 @@ _COLUMNS = (
     Column(heading="In the file", width=27),
 )
 _KEY_SIZE = 1.8
+_LINES = 6  # blank lines for what is asked for over and over
 
 #: The sections that every kind shares and that are settled at the bench, and what stands first.
 _SHARED = ("name", "hand", "quantity")
@@ -143,13 +144,14 @@ def _inner_tables(
         inner = before + name + mark
         title = measure.label[:1].upper() + measure.label[1:]
         rows = _single_rows(measure.inside, inner, letters)
-        yield from _section(title, _table_words(measure), rows, unit, width)
+        counted = "[]" in inner
+        yield from _section(title, _table_words(measure), rows, unit, width, counted=counted)
         yield from _inner_tables(measure.inside, inner, letters, unit, width)
 
 
 def _table_words(measure: Measure) -> str:
     if measure.quantity == "rows":
-        return f"{measure.how} One row of readings for each."
+        return f"{measure.how} Write one line for each, in order."
     return (
         f"{measure.how} Leave all of it empty if there is none."
         if measure.optional
@@ -178,16 +180,34 @@ def _single_rows(declared: type, before: str, letters: Mapping[str, str]) -> lis
 
 
 def _section(
-    title: str, words: str, rows: Sequence[_Row], unit: Unit, width: float
+    title: str,
+    words: str,
+    rows: Sequence[_Row],
+    unit: Unit,
+    width: float,
+    *,
+    counted: bool = False,
 ) -> tuple[Strip, ...]:
+    """A table of rows under a heading; `counted` ones are asked for over and over."""
     if not rows:
         return ()
-    table = Table(columns=_COLUMNS, rows=tuple(_cells(row, unit) for row in rows))
+    elsewhere = "in the table below" if counted else None
+    table = Table(columns=_COLUMNS, rows=tuple(_cells(row, unit, elsewhere) for row in rows))
     return (
         *heading(title, width),
         *_kept(paragraph(words, width) if words else ()),
         *table_strips(table.fitted(width)),
+        *(_lines_to_fill(rows, unit, width) if counted else ()),
     )
+
+
+def _lines_to_fill(rows: Sequence[_Row], unit: Unit, width: float) -> tuple[Strip, ...]:
+    """Numbered lines with a blank for each letter."""
+    number = Column(heading="", width=10, along="middle")
+    columns = (number, *(Column(heading=row.letter, width=30) for row in rows))
+    blanks: tuple[Cell, ...] = tuple(Reading(_unit_words(row.measure, unit)) for row in rows)
+    lines = tuple((Words(str(i), "bold"), *blanks) for i in range(1, _LINES + 1))
+    return (gap(2.0), *table_strips(Table(columns=columns, rows=lines).fitted(width)))
 
 
 def _kept(strips: Iterable[Strip]) -> tuple[Strip, ...]:
@@ -195,24 +215,30 @@ def _kept(strips: Iterable[Strip]) -> tuple[Strip, ...]:
     return tuple(replace(strip, keeps=True) for strip in strips)
 
 
-def _cells(row: _Row, unit: Unit) -> tuple[Cell, ...]:
+def _cells(row: _Row, unit: Unit, elsewhere: str | None) -> tuple[Cell, ...]:
+    """A measurement's row; `elsewhere` tells where to write instead."""
     measure = row.measure
     star = " *" if measure.fit_critical else ""
     return (
         Words(f"{row.letter}{star}", "bold", 3.0 if row.letter else None),
         Words(measure.label, "bold" if measure.fit_critical else "regular"),
-        " ".join(filter(None, _how(measure, unit))),
-        _blank(measure, unit),
+        " ".join(_how(measure, unit, pick=elsewhere is not None)),
+        elsewhere or _blank(measure, unit),
         Words(row.key, size=_KEY_SIZE),
     )
 
 
-def _how(measure: Measure, unit: Unit) -> Iterator[str]:
-    """How to measure; limits of lengths and angles are left to the file's remarks."""
+def _how(measure: Measure, unit: Unit, *, pick: bool) -> Iterator[str]:
+    """How to measure; limits of lengths and angles are left to the file's remarks.
+
+    `pick` tells the choices in words, where there are no squares to tick.
+    """
     yield measure.how
     default = measure.default_text(unit)
-    if measure.quantity == "count":
-        yield f"From {measure.limits(unit)}." if measure.maximum is not None else ""
+    if pick and measure.choices:
+        yield f"Write {', '.join(measure.choices[:-1])} or {measure.choices[-1]}."
+    if measure.quantity == "count" and measure.maximum is not None:
+        yield f"From {measure.limits(unit)}."
     if measure.allowed and measure.quantity != "flag":
         yield f"Write {measure.allowed}."
     if default:
@@ -227,8 +253,12 @@ def _blank(measure: Measure, unit: Unit) -> Cell:
         return Tick(measure.choices)
     if measure.quantity == "flag":
         return Tick(("true", "false"))
+    return Reading(_unit_words(measure, unit))
+
+
+def _unit_words(measure: Measure, unit: Unit) -> str:
     units = {"length": unit, "lengths": f"each {unit}", "pairs": f"x, y {unit}", "angle": "deg"}
-    return Reading(units.get(measure.quantity, ""))
+    return units.get(measure.quantity, "")
 
 
 def picture_items(kind: Kind, example: Part, size: tuple[float, float]) -> tuple[Item, ...]:

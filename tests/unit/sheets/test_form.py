@@ -45,7 +45,8 @@ def test_every_letter_of_the_file_has_its_row(kind):
     declared = dict(measure.walk(kind.measurements))
     for key, letter in measure.lettered(kind.measurements).items():
         star = " *" if declared[key].fit_critical else ""
-        assert printed.count(f"{letter}{star}") == 1
+        # over and over: once with its words, once over its blanks
+        assert printed.count(f"{letter}{star}") == (2 if "[]" in key and not star else 1)
         assert any(word in key and word for word in printed)
 
 
@@ -66,7 +67,14 @@ def test_choices_are_there_to_tick_and_lengths_have_their_unit():
 def test_every_sort_of_measurement_has_a_blank():
     printed = of_pages(TOY, None)
     assert {"true", "false", "each in", "x, y in", "deg"} <= set(printed)
-    assert any("One row of readings for each." in word for word in printed)
+
+
+def test_what_is_asked_for_over_and_over_has_lines_to_fill():
+    printed = of_pages(TOY, None)
+    assert "Its tabs. Write one line for each, in order." in printed
+    assert printed.count("in the table below") == 2
+    assert {str(number) for number in range(1, 7)} <= set(printed)
+    assert "Write close, normal or loose." in " ".join(of_pages(catalogue()["stepped"], None))
 
 
 def test_plate_and_bends_are_asked_for_by_the_names_of_the_file():
