@@ -14,7 +14,7 @@ from itertools import chain, pairwise
 
 from platewright.geometry.contour import Contour, Outline
 from platewright.geometry.grid import Grid, mean_cell
-from platewright.geometry.loops import loops
+from platewright.geometry.loops import closed
 from platewright.geometry.offset import Region
 from platewright.geometry.segment import Segment
 from platewright.geometry.strands import Places, Strand, Strands
@@ -73,7 +73,7 @@ def leavings(outer: Sequence[Region], inner: Sequence[Region]) -> tuple[Leaving,
     against = [trace_of(segment.reversed()) for segment in inside]
     bounds = [trace_of(segment) for segment in outside]
     strands = _unshared(bounds, against)
-    found = (loop.outline for loop in loops(strands, SAME) if not loop.is_hole)
+    found = (loop.outline for loop in closed(strands, SAME).loops if not loop.is_hole)
     contours = (o if isinstance(o, Contour) else o.contour() for o in found)
     lines = _Lines(bounds)
     told = (_told(contour, lines) for contour in contours)

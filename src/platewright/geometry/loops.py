@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from platewright.geometry.contour import Circle, Contour, Outline
@@ -24,16 +24,30 @@ class Loop:
     is_hole: bool
 
 
-def loops(found: Strands, tolerance: float) -> Iterator[Loop]:
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """Loops, and the length of the strands that close into none, mm."""
+
+    loops: tuple[Loop, ...]
+    loose: float
+
+
+def closed(found: Strands, tolerance: float) -> Closed:
     """The closed outlines that strands make.
 
     Strands that lead nowhere are left over from near misses; loops thinner than the tolerance are
     two strands that lie on each other. Neither bounds anything.
     """
-    for chain in _chains(found):
-        loop = _loop(_without_spurs(_run_together(chain), found, 4 * tolerance), found, tolerance)
-        if loop.outline.area > 4 * tolerance * loop.outline.perimeter:
-            yield loop
+    chains = list(_chains(found))
+    loose = _length(found.strands, found) - sum(_length(chain, found) for chain in chains)
+    runs = (_without_spurs(_run_together(chain), found, 4 * tolerance) for chain in chains)
+    made = (_loop(run, found, tolerance) for run in runs)
+    thick = (m for m in made if m.outline.area > 4 * tolerance * m.outline.perimeter)
+    return Closed(tuple(thick), loose)
+
+
+def _length(strands: Iterable[Strand], found: Strands) -> float:
+    return math.fsum(found.pieces[s.piece].length * (s.finish - s.begin) for s in strands)
 
 
 def _chains(found: Strands) -> Iterator[list[Strand]]:
@@ -56,11 +70,11 @@ def _walk(
     while path:
         here = path[-1].head
         if here in position:
-            closed = path[position[here] :]
+            chain = path[position[here] :]
             del path[position[here] :]
-            for strand in closed:
+            for strand in chain:
                 del position[strand.tail]
-            yield closed
+            yield chain
         elif leaving.get(here):
             position[here] = len(path)
             path.append(_taken(path[-1], leaving[here], pieces))

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from platewright.geometry.build import merged
 from platewright.geometry.contour import Circle, Outline
-from platewright.geometry.loops import Loop, loops
+from platewright.geometry.loops import Closed, Loop, closed
 from platewright.geometry.parallel import raw_offset
 from platewright.geometry.plane import Point
 from platewright.geometry.strands import surviving
@@ -21,6 +21,12 @@ from platewright.geometry.trace import Trace, traces_of
 
 #: Depths under this count as touching, mm.
 _TOUCH = 2.5e-10
+
+#: Strands of more than this length in all that close into no loop are a failure, mm.
+_LOOSE = 1e-3
+
+#: By how much the distance is changed then, mm.
+_NUDGES = (1e-9, -1e-9, 1e-8, -1e-8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,16 +79,33 @@ def offset_regions(regions: Iterable[Region], distance: float) -> tuple[Region, 
         return _offset_circle(plain[0].outer, distance)
     outlines = [outline for region in plain for outline in (region.outer, *region.holes)]
     rings = [ring for region in plain for ring in _rings(region)]
-    sources = [trace for ring in rings for trace in ring]
-    tolerance = _tolerance(outlines, distance)
-    raw = raw_offset(rings, distance, tolerance)
-    if not raw.pieces:
-        return ()
-    found = tuple(loops(surviving(raw, sources, abs(distance), tolerance), tolerance))
+    found = _loops(rings, distance, _tolerance(outlines, distance))
     if any(isinstance(outline, Circle) for outline in outlines):
         # a circle goes in as two half turns: join what is left of them
         found = tuple(replace(loop, outline=_plain(loop.outline)) for loop in found)
     return _regions(found)
+
+
+def _loops(rings: Sequence[Sequence[Trace]], distance: float, tolerance: float) -> tuple[Loop, ...]:
+    """The outlines of what rings become.
+
+    Where so many pieces touch at once that strands do not close, the distance next to it tells.
+    """
+    best = _closed_at(rings, distance, tolerance)
+    for nudge in _NUDGES:
+        if best.loose <= _LOOSE:
+            break
+        other = _closed_at(rings, distance + nudge, tolerance)
+        best = min(best, other, key=lambda attempt: attempt.loose)
+    return best.loops
+
+
+def _closed_at(rings: Sequence[Sequence[Trace]], distance: float, tolerance: float) -> Closed:
+    raw = raw_offset(rings, distance, tolerance)
+    if not raw.pieces:
+        return Closed((), 0.0)
+    sources = [trace for ring in rings for trace in ring]
+    return closed(surviving(raw, sources, abs(distance), tolerance), tolerance)
 
 
 def _rings(region: Region) -> Iterator[Sequence[Trace]]:

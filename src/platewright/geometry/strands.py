@@ -67,12 +67,34 @@ def surviving(
 ) -> Strands:
     """The stretches of raw pieces that no source comes nearer to than `distance` mm.
 
-    Pieces are split wherever they meet, so a stretch is clear as a whole or not at all, and its
-    middle tells. Stretches short of the distance by less than the tolerance are kept.
+    Pieces are split wherever they meet, so a stretch is clear as a whole or not at all, and a few
+    places on it tell. Stretches short of the distance by less than the tolerance are kept.
     """
     places = Places(4 * tolerance)
+    cuts = _cuts(raw, places, tolerance)
+    clear = _Clearance(sources, distance - tolerance)
+    kept = [
+        strand
+        for strand in _split(raw.pieces, cuts, 4 * tolerance)
+        if all(clear.holds(*place) for place in _telling(raw.pieces[strand.piece], strand))
+    ]
+    return Strands(raw.pieces, places.xy, kept)
+
+
+def _telling(piece: Trace, strand: Strand) -> Iterator[tuple[float, float]]:
+    """Places on a strand, away from where symmetry makes chance touches."""
+    for share in (0.41, 0.67):
+        yield piece.at(strand.begin + (strand.finish - strand.begin) * share)
+
+
+#: The places at which a piece is cut: fraction and number.
+_Cuts = list[tuple[float, int]]
+
+
+def _cuts(raw: RawOffset, places: Places, tolerance: float) -> list[_Cuts]:
+    """Every piece's ends, and where it meets others that it does not run on from."""
     pieces = raw.pieces
-    cuts: list[list[tuple[float, int]]] = [
+    cuts: list[_Cuts] = [
         [(0.0, places.number(p.x0, p.y0)), (1.0, places.number(p.x1, p.y1))] for p in pieces
     ]
     for i, j in Grid(pieces, mean_cell(pieces, tolerance), tolerance).pairs():
@@ -81,18 +103,10 @@ def surviving(
                 place = places.number(x, y)
                 cuts[i].append((first, place))
                 cuts[j].append((second, place))
-    clear = _Clearance(sources, distance - tolerance)
-    kept = [
-        strand
-        for strand in _split(pieces, cuts, 4 * tolerance)
-        if clear.holds(*pieces[strand.piece].at((strand.begin + strand.finish) / 2))
-    ]
-    return Strands(pieces, places.xy, kept)
+    return cuts
 
 
-def _split(
-    pieces: Sequence[Trace], cuts: list[list[tuple[float, int]]], least: float
-) -> Iterator[Strand]:
+def _split(pieces: Sequence[Trace], cuts: list[_Cuts], least: float) -> Iterator[Strand]:
     for index, (piece, fractions) in enumerate(zip(pieces, cuts, strict=True)):
         fractions.sort()
         begin, tail = fractions[0]
