@@ -63,7 +63,7 @@ def test_both_patterns_are_printed_and_each_page_says_which(tmp_path):
     card, plate = count(texts, "CARD PATTERN"), count(texts, "template for the plate")
     assert card > 0
     assert plate > 0
-    assert not any("CARD PATTERN" in text and "for the plate" in text for text in texts)
+    assert not any("CARD PATTERN" in text and "template for the plate" in text for text in texts)
     assert len(texts) == part["pages"]
 
 
