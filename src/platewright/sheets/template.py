@@ -23,6 +23,7 @@ from platewright.sheets.pattern import Pattern, top_pattern, underside_pattern
 from platewright.sheets.pattern_words import FACE_WORDS, stock_words
 from platewright.sheets.taken import Taken
 from platewright.sheets.tiling import EDGE_ROOM, Tile, Tiling, single_tiling, tile_pattern
+from platewright.sheets.view_inset import view_inset
 from platewright.shop.notes import piece_title
 from platewright.units import Unit
 
@@ -48,8 +49,9 @@ def top_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     """The whole pattern, seen on the top face."""
     pattern = top_pattern(piece, unit)
     tiling = tile_pattern(pattern.ink, paper)
-    insets = (legend_inset(pattern.ink), steps_inset(len(tiling.tiles)), cautions_inset())
-    return pattern_pages(pattern, tiling, _block(piece, pattern, unit), insets)
+    words = (legend_inset(pattern.ink), steps_inset(len(tiling.tiles)), cautions_inset())
+    folded = (view_inset(piece.bracket),) if piece.blank.bends else ()
+    return pattern_pages(pattern, tiling, _block(piece, pattern, unit), (*folded, *words))
 
 
 def underside_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:

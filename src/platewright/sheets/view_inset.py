@@ -1,0 +1,34 @@
+"""The folded bracket in small, set beside the flat pattern."""
+
+from __future__ import annotations
+
+from platewright.geometry.plane import Motion, Vector
+from platewright.plate.bracket import Bracket
+from platewright.sheets.drawing import Group
+from platewright.sheets.flow import Strip, heading
+from platewright.sheets.insets import Inset
+from platewright.sheets.view import views_of
+
+_WIDTHS = (78.0, 62.0)
+_HEIGHT_SHARE = 0.72
+_ROOMY = 70.0
+_TITLE = 2.4
+
+
+def view_inset(bracket: Bracket) -> Inset:
+    """What comes of it: the main view of the finished bracket."""
+
+    def strips(width: float) -> tuple[Strip, ...]:
+        size = (width, width * _HEIGHT_SHARE)
+        words = "Folded; white: top face" if width > _ROOMY else "Folded"
+        drawn = _lowered(bracket, size)
+        return (*heading(words, width, _TITLE)[1:], drawn)
+
+    return Inset(strips=strips, widths=_WIDTHS)
+
+
+def _lowered(bracket: Bracket, size: tuple[float, float]) -> Strip:
+    """The picture hung from its upper left corner."""
+    main, _ = views_of(bracket)
+    motion = Motion.translation(Vector(0.0, -size[1]))
+    return Strip(height=size[1], items=(Group(motion, main.drawn(size)),))
