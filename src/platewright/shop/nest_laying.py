@@ -29,32 +29,51 @@ class Spread:
     across_far: Column
 
 
-#: What makes a place good: (boxes of the part, boxes of all that lies there) -> columns to rank by.
-Liking = Callable[[Spread, Spread], tuple[Column, ...]]
+#: What makes a place good: (boxes of the part, boxes of all that lies there, the room's box) ->
+#: columns to rank by.
+Liking = Callable[[Spread, Spread, Spread], tuple[Column, ...]]
 
 
-def _shortest_strip(part: Spread, _: Spread) -> tuple[Column, ...]:
+def _shortest_strip(part: Spread, _: Spread, __: Spread) -> tuple[Column, ...]:
     """As little of the sheet's length as can be, then of its width."""
     return part.far, part.across_far
 
 
-def _lowest(part: Spread, _: Spread) -> tuple[Column, ...]:
+def _lowest(part: Spread, _: Spread, __: Spread) -> tuple[Column, ...]:
     """Near the sheet's end, then near its side, by the part's near edges."""
     return part.near, part.across_near
 
 
-def _smallest_box(part: Spread, laid: Spread) -> tuple[Column, ...]:
+def _smallest_box(part: Spread, laid: Spread, room: Spread) -> tuple[Column, ...]:
     """The smallest box round all that lies there, then the shortest strip."""
     box = (laid.far - laid.near) * (laid.across_far - laid.across_near)
-    return (box, *_shortest_strip(part, laid))
+    return (box, *_shortest_strip(part, laid, room))
 
 
-def _narrowest(part: Spread, _: Spread) -> tuple[Column, ...]:
+def _narrowest(part: Spread, _: Spread, __: Spread) -> tuple[Column, ...]:
     """As little of the sheet's width as can be, then of its length."""
     return part.across_far, part.far
 
 
-LIKINGS: tuple[Liking, ...] = (_shortest_strip, _lowest, _smallest_box, _narrowest)
+def _outermost(part: Spread, laid: Spread, room: Spread) -> tuple[Column, ...]:
+    """Near the corners of the room, then near its edges, the middle last."""
+    along = _less(part.near - room.near, room.far - part.far)
+    across = _less(part.across_near - room.across_near, room.across_far - part.across_far)
+    return (along + across, *_shortest_strip(part, laid, room))
+
+
+def _less(a: Column, b: Column) -> Column:
+    """The lesser of two numbers, column by column."""
+    return (a + b - abs(a - b)) / 2
+
+
+LIKINGS: tuple[Liking, ...] = (
+    _shortest_strip,
+    _lowest,
+    _smallest_box,
+    _narrowest,
+    _outermost,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +199,11 @@ def _ranks(liking: Liking, into: Bin, box: Bounds, xs: Column, ys: Column) -> li
         right.clip(min=laid.xmax),
         high.clip(min=laid.ymax),
     )
-    return [column.round(_ALIKE) for column in liking(_spread(part, into), _spread(whole, into))]
+    room = into.packing.room.box
+    spreads = (
+        _spread(box, into) for box in (part, whole, (room.xmin, room.ymin, room.xmax, room.ymax))
+    )
+    return [column.round(_ALIKE) for column in liking(*spreads)]
 
 
 def _spread(box: tuple[Column, Column, Column, Column], into: Bin) -> Spread:
