@@ -28,8 +28,9 @@ from platewright.sheets.pdf import pdf_bytes
 from platewright.sheets.set_up_sheet import set_up_strips
 from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.template import PAGE_SETS, Template, template_pages
+from platewright.sheets.view import view_svg
 from platewright.shop.cutting import TorchPlan
-from platewright.shop.notes import cutting_lines, dxf_notes, torch_notes
+from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
 from platewright.units import Unit
 from platewright.work import Work, worked
 
@@ -89,7 +90,9 @@ def make_parts(
     all; OutputError when two parts would write the same file.
     """
     parts = prepared(jobs)
-    _require_unique(each.part.name for each in parts)
+    _require_unique(
+        name for each in parts for name in {each.part.name, *(piece.name for piece in each.pieces)}
+    )
     require_possible(parts)
     works = worked(parts, options.pattern)
     made = []
@@ -149,6 +152,8 @@ def _outputs(
         f"{name}-check.pdf",
         pdf_bytes(checks, title=f"{name}: check sheet", subject="Tape-measure checks"),
     )
+    for piece in work.pieces:
+        yield f"{piece.name}-view.svg", view_svg(piece.bracket, piece_title(piece)).encode()
     if options.svg:
         yield from _svgs(work)
 
@@ -158,7 +163,7 @@ def _template(work: Work, paper: str) -> Template:
 
     def card_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
         card = work.cards.get(piece.name)
-        return card_pages(card, unit, paper) if card else ()
+        return card_pages(card, unit, paper, piece.bracket) if card else ()
 
     def guide_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
         guide = work.guides.get(piece.name)

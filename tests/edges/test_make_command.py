@@ -45,6 +45,32 @@ def test_three_files_are_written_and_named_in_the_report(tmp_path):
     assert "fold UP 90°, score the UNDERSIDE face" in done.stdout
 
 
+def test_a_view_is_drawn_of_every_hand(tmp_path):
+    done = run("make", SEAT, PATTERNS / "winch-angle.toml", "--out", tmp_path)
+    assert done.exit_code == 0, done.output
+    views = sorted(p.name for p in tmp_path.glob("*-view.svg"))
+    assert views == [
+        "spring-seat-view.svg",
+        "winch-angle-left-view.svg",
+        "winch-angle-right-view.svg",
+    ]
+    left, right = ((tmp_path / name).read_text(encoding="utf-8") for name in views[1:])
+    assert left != right
+    assert "<title>winch-angle-left (left hand)</title>" in left
+
+
+def test_a_part_named_as_a_hand_of_a_pair_is_refused(tmp_path):
+    pair = changed(tmp_path, SEAT, ('units = "in"', 'units = "in"\nhand = "pair"'))
+    other = tmp_path / "other.toml"
+    other.write_text(
+        SEAT.read_text(encoding="utf-8").replace('"spring-seat"', '"spring-seat-left"'), "utf-8"
+    )
+    done = run("make", pair, other, "--out", tmp_path / "out")
+    assert done.exit_code == 2
+    assert "two parts are called spring-seat-left" in done.stderr
+    assert not (tmp_path / "out").exists()
+
+
 def test_json_holds_what_it_promises(tmp_path):
     (part,) = made(tmp_path, SEAT)["parts"]
     assert part["name"] == "spring-seat"

@@ -123,14 +123,17 @@ def test_the_torch_file_is_written_when_asked(tmp_path):
 def test_the_svg_goes_by_the_pattern(tmp_path, pattern, names):
     made(tmp_path, SEAT, "--svg", "--pattern", pattern)
     found = {path.name for path in tmp_path.glob("*.svg")}
-    assert found == {f"spring-seat-{name}.svg" for name in names}
+    assert found == {f"spring-seat-{name}.svg" for name in (*names, "view")}
 
 
 def test_a_pair_has_an_svg_for_each_hand(tmp_path):
     pair = written(tmp_path, changes=[('kind = "seat"', 'kind = "seat"\nhand = "pair"')])
     made(tmp_path / "out", pair, "--svg", "--pattern", "card")
     found = {path.name for path in (tmp_path / "out").glob("*.svg")}
-    assert found == {"spring-seat-left-card.svg", "spring-seat-right-card.svg"}
+    hands = ("left", "right")
+    assert found == {
+        f"spring-seat-{hand}-{what}.svg" for hand in hands for what in ("card", "view")
+    }
 
 
 def test_a_guide_has_its_pages_and_its_layer(tmp_path):
@@ -195,7 +198,7 @@ def test_every_choice_makes_the_same_bytes_twice(tmp_path):
         for folder in ("a", "b")
     )
     assert first == second
-    assert len(first) == 6
+    assert len(first) == 7
 
 
 def test_the_choices_are_those_that_the_work_knows():

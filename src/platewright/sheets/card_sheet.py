@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
 from platewright.sheets.drawing import Page
 from platewright.sheets.figures import other_unit, reading
@@ -21,6 +22,7 @@ from platewright.sheets.style import BEND
 from platewright.sheets.table import Cell, Column, Table, Words, table_strips
 from platewright.sheets.template import pattern_pages
 from platewright.sheets.tiling import tile_pattern
+from platewright.sheets.view_inset import view_inset
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_length
 
@@ -38,11 +40,17 @@ _MEANINGS = tuple(
 _WORTH = 0.4  # mm: differences that a tape hardly shows are not told
 
 
-def card_pages(card: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
-    """The whole card pattern of a piece whose bracket is built in card."""
+def card_pages(
+    card: Piece, unit: Unit, paper: str, finished: Bracket | None = None
+) -> tuple[Page, ...]:
+    """The whole card pattern of a piece whose bracket is built in card.
+
+    `finished` is the bracket to show folded, the plate's own: card may be too thin to draw.
+    """
     pattern = top_pattern(card, unit)
     tiling = tile_pattern(pattern.ink, paper)
     insets = (
+        *((view_inset(finished),) if finished and card.blank.bends else ()),
         legend_inset(pattern.ink, _MEANINGS),
         steps_inset(len(tiling.tiles), _USE),
         cautions_inset(),
