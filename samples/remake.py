@@ -7,8 +7,12 @@ the pictures that the README shows. A test fails when they are stale.
 from __future__ import annotations
 
 import sys
+import tempfile
 from pathlib import Path
 
+from click.testing import CliRunner
+
+from platewright.cli.root import root
 from platewright.files.outputs import write_all
 from platewright.files.reader import load_job
 from platewright.product import MakeOptions, make_parts
@@ -18,6 +22,16 @@ from platewright.travels import named_sheets, travels
 
 ROOT = Path(__file__).resolve().parents[1]
 SAMPLES = ROOT / "samples"
+
+#: Samples of the other commands, one call each.
+COMMANDS = (
+    "coupon --thickness 3/16 --units in --out {out}",
+    "form seat --output {out}/seat-form.pdf",
+    "compare {patterns}/spring-seat.toml {patterns}/spring-seat-fitted.toml --out {out}",
+    "nest {patterns}/spring-seat.toml {patterns}/corner-gusset.toml {patterns}/rail-angle.toml "
+    "--sheet 24x48 --tries 8 --name nest --out {out}",
+    "make {patterns}/spring-seat.toml --torch --svg --out {out}",
+)
 
 #: The pattern whose first template page the README shows.
 SHOWN = "spring-seat"
@@ -39,7 +53,20 @@ def samples() -> dict[str, bytes]:
     page = template_pages(pieces, shown.part.unit, "single").pages[0]
     found[f"{SHOWN}-template.svg"] = svg_text(page).encode()
     sheets = named_sheets(travels(patterns(setups=True)), SAMPLES)
-    return found | {path.name: data for path, data in sheets.items()}
+    found |= {path.name: data for path, data in sheets.items()}
+    for command in COMMANDS:
+        found |= written_by(command)
+    return found
+
+
+def written_by(command: str) -> dict[str, bytes]:
+    """What one command writes, by file name."""
+    with tempfile.TemporaryDirectory() as folder:
+        words = [word.format(patterns=ROOT / "patterns", out=folder) for word in command.split()]
+        done = CliRunner().invoke(root, words, catch_exceptions=False)
+        if done.exit_code not in (0, 1):
+            raise SystemExit(f"platewright {command}: {done.output}")
+        return {path.name: path.read_bytes() for path in Path(folder).iterdir()}
 
 
 def main() -> None:
