@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from platewright.errors import GeometryError
 from platewright.geometry.build import merged
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.loops import Closed, Loop, closed
@@ -25,8 +26,10 @@ _TOUCH = 2.5e-10
 #: Strands of more than this length in all that close into no loop are a failure, mm.
 _LOOSE = 1e-3
 
-#: By how much the distance is changed then, mm.
-_NUDGES = (1e-9, -1e-9, 1e-8, -1e-8)
+#: By how much the distance is changed then, one after the other, mm.
+_NUDGES = (0.0, 1e-9, -1e-9, 1e-8, -1e-8)
+
+_CROSSED = "an outline that crosses itself or its holes has no offset"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +50,8 @@ def offset(outline: Outline, distance: float) -> tuple[Outline, ...]:
 
     Positive is outward, negative inward. The travel of the outline does not matter as long as it
     does not cross itself; the results run anticlockwise. Inward, a shape may fall into several
-    pieces or vanish (an empty tuple). Pockets that close outward are left to `pockets`.
+    pieces or vanish (an empty tuple). Pockets that close outward are left to `pockets`. Raises
+    GeometryError for most outlines that cross themselves; `shapes.self_crossing` tells them all.
     """
     return tuple(region.outer for region in offset_region(outline, (), distance))
 
@@ -65,7 +69,8 @@ def offset_region(outer: Outline, holes: Iterable[Outline], distance: float) -> 
     """The regions that a region becomes when offset by `distance` mm, largest first.
 
     The holes lie inside the outer outline, apart from each other; they shrink when the distance is
-    positive. Touching leftovers without width are dropped.
+    positive. Touching leftovers without width are dropped. Raises GeometryError for most outlines
+    that cross themselves or each other.
     """
     return offset_regions((Region(outer, tuple(holes)),), distance)
 
@@ -91,13 +96,11 @@ def _loops(rings: Sequence[Sequence[Trace]], distance: float, tolerance: float) 
 
     Where so many pieces touch at once that strands do not close, the distance next to it tells.
     """
-    best = _closed_at(rings, distance, tolerance)
     for nudge in _NUDGES:
-        if best.loose <= _LOOSE:
-            break
-        other = _closed_at(rings, distance + nudge, tolerance)
-        best = min(best, other, key=lambda attempt: attempt.loose)
-    return best.loops
+        attempt = _closed_at(rings, distance + nudge, tolerance)
+        if attempt.loose <= _LOOSE:
+            return attempt.loops
+    raise GeometryError(_CROSSED)
 
 
 def _closed_at(rings: Sequence[Sequence[Trace]], distance: float, tolerance: float) -> Closed:
@@ -151,7 +154,10 @@ def _owner(hole: Outline, outers: Sequence[Outline]) -> int:
     if len(outers) == 1:
         return 0
     on_hole = _rim_point(hole)
-    return max((i for i, outer in enumerate(outers) if outer.contains(on_hole)), default=0)
+    round_it = [i for i, outer in enumerate(outers) if outer.contains(on_hole)]
+    if not round_it:
+        raise GeometryError(_CROSSED)
+    return max(round_it)
 
 
 def _rim_point(hole: Outline) -> Point:

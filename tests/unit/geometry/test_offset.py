@@ -3,6 +3,7 @@ from itertools import pairwise
 
 import pytest
 
+from platewright.errors import GeometryError
 from platewright.geometry.build import obround, rectangle, regular_polygon, rounded_polygon
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.offset import Region, offset, offset_region, offset_regions, pockets
@@ -271,3 +272,26 @@ def test_touching_pieces_stay_apart():
     left, right = offset(dumbbell(2.0), -1)
     assert self_crossing(left) is None
     assert self_crossing(right) is None
+
+
+# --- what has no offset -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("distance", [1.0, -1.0])
+def test_an_outline_that_crosses_itself_has_no_offset(distance: float):
+    dart = Contour.polygon([Point(0, 0), Point(20, 0), Point(20, 10), Point(8, -5), Point(0, 10)])
+    with pytest.raises(GeometryError, match="crosses itself"):
+        offset(dart, distance)
+
+
+def test_a_hole_across_the_edge_has_no_offset():
+    with pytest.raises(GeometryError, match="crosses itself or its holes"):
+        offset_region(PLATE, (Circle(Point(50, 0), 20),), -1)
+
+
+def test_a_hole_that_touches_the_edge_is_still_a_hole():
+    # a slot that reaches the upper edge in one point leaves a corner on either side of it
+    plate, slot = rectangle(Bounds(0, 0, 4, 4)), obround(Point(2, 1.5), Point(2, 3), 2)
+    areas = [region.area for region in offset_region(plate, (slot,), -0.5)]
+    assert len(areas) == 4
+    assert areas[0] == pytest.approx(areas[1])
