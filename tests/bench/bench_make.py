@@ -103,8 +103,8 @@ def warm(pattern: Path, count: int = 200) -> None:
     text = pattern.read_text(encoding="utf-8")
     jobs = []
     for i in range(count):
-        changed = re.sub(r'clearance\s*=\s*.*', f'clearance = "{6 + i * 0.05:.3f} mm"', text)
-        changed = re.sub(r'^name\s*=.*$', f'name = "part-{i}"', changed, flags=re.MULTILINE)
+        changed = re.sub(r"clearance\s*=\s*.*", f'clearance = "{6 + i * 0.05:.3f} mm"', text)
+        changed = re.sub(r"^name\s*=.*$", f'name = "part-{i}"', changed, flags=re.MULTILINE)
         jobs.append(read_job(changed, f"part-{i}.toml", catalogue()))
     make_parts(jobs[:3], MakeOptions(), lambda _line: None)
     begin = time.perf_counter()

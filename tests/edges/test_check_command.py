@@ -41,7 +41,7 @@ def test_what_must_be_changed_gives_exit_code_1_and_its_source(tmp_path):
 
 
 def test_a_bad_file_gives_exit_code_2(tmp_path):
-    assert run("check", changed(tmp_path, ('count   = 2', "count = 20"))).exit_code == 2
+    assert run("check", changed(tmp_path, ("count   = 2", "count = 20"))).exit_code == 2
 
 
 def test_json_carries_the_same_findings():
