@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from platewright.errors import BuildError, FileError, Mistake
-from platewright.files.job import Job, Part, bracket_of
+from platewright.files.job import Job, Part, built
 from platewright.findings.judgement import Judgement, judge
 from platewright.findings.limits import Load
 from platewright.findings.words import finding_words
@@ -42,9 +42,12 @@ def prepared(jobs: Iterable[Job]) -> tuple[Prepared, ...]:
 
 
 def _prepared(path: str, part: Part) -> Prepared:
-    pieces = pieces_of(part.name, part.hand, bracket_of(part, path), part.common.detail)
+    made = built(part, path)
+    pieces = pieces_of(part.name, part.hand, made.bracket, part.common.detail)
     try:
-        judgements = tuple(_judged(piece, part) for piece in pieces)
+        judgements = tuple(
+            replace(_judged(piece, part), ligament=made.ligament) for piece in pieces
+        )
     except BuildError as error:
         key = ".".join(word for word in (part.at, "load") if word)
         raise FileError((Mistake(file=path, key=key, message=error.message),)) from error

@@ -191,3 +191,27 @@ def test_an_unforeseen_failure_is_told_without_a_traceback(tmp_path, monkeypatch
     assert done.exit_code == 70
     assert "cogs" in done.stderr
     assert "Traceback" not in done.output
+
+
+def test_a_suggested_ligament_is_told_with_its_reason(tmp_path):
+    text = SEAT.read_text(encoding="utf-8").replace('ligament = "3/64"', "")
+    source = tmp_path / "seat.toml"
+    source.write_text(text, encoding="utf-8")
+    done = run("make", source, "--out", tmp_path)
+    assert "ligament 3/64 in suggested: a quarter of the thickness" in done.stdout
+    (part,) = made(tmp_path, source)["parts"]
+    assert part["suggested_ligament"]["mm"] == pytest.approx(3 / 64 * 25.4)
+    (given,) = made(tmp_path, SEAT)["parts"]
+    assert given["suggested_ligament"] is None
+
+
+def test_a_pairs_alike_findings_are_told_once(tmp_path):
+    crowded = changed(
+        tmp_path,
+        SEAT,
+        ('units = "in"', 'units = "in"\nhand = "pair"'),
+        ('spacing = "2 3/4"', 'spacing = "5/8"'),
+    )
+    done = run("make", crowded, "--out", tmp_path)
+    assert done.stdout.count("findings: as the left hand") == 1
+    assert done.stdout.count("change: hole to hole") == 1

@@ -16,6 +16,7 @@ from platewright.plate.blank import BlankBend
 from platewright.product import MadePart, MadePiece
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import bend_words, piece_title, run_words, short_of_the_torch
+from platewright.shop.scores import Suggestion
 from platewright.units import Unit, format_length
 
 
@@ -49,6 +50,8 @@ def _piece_lines(made: MadePiece, unit: Unit) -> Iterator[str]:
         yield f"  {bend_words(bend)}"
     if not blank.bends:
         yield "  no bends"
+    if ligament := made.judgement.ligament:
+        yield f"  ligament {format_length(ligament.value, unit)} suggested: {ligament.reason}"
     kerf = format_length(made.torch.kerf, unit)
     yield f"  torch path {run_words(made.torch, unit)}; kerf {kerf} allowed for, never twice"
     yield from (f"  {line}" for line in short_of_the_torch(made.torch, unit))
@@ -126,6 +129,7 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         ],
         "pilots": [{"what": hole.what, **_xy(hole.centre)} for hole in blank.pilots],
         "bends": [_bend_json(bend) for bend in blank.bends],
+        "suggested_ligament": _suggestion_json(made.judgement.ligament),
         "findings": findings_json(made.judgement, part.part.unit),
         "torch_path_mm": made.torch.length,
         "torch": _torch_json(made.torch),
@@ -133,6 +137,10 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         "pages": made.pages,
         "files": [str(out / name) for name in part.outputs],
     }
+
+
+def _suggestion_json(suggested: Suggestion | None) -> dict[str, Any] | None:
+    return {"mm": suggested.value, "reason": suggested.reason} if suggested else None
 
 
 def _torch_json(plan: TorchPlan) -> dict[str, Any]:

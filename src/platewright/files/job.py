@@ -10,9 +10,11 @@ from platewright.files.sections import Common
 from platewright.fit.mounting import Mounting
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import NO_EXTRAS, Extras, make_bracket
-from platewright.plate.bend import BendWay, Crease
+from platewright.plate.bend import BendWay, Crease, ScoreFold
+from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Stock
+from platewright.shop.scores import Suggestion, suggest_ligament
 from platewright.units import Unit
 
 
@@ -49,12 +51,37 @@ class Job:
     parts: tuple[Part, ...]
 
 
-def bracket_of(part: Part, path: str) -> Bracket:
-    """The part's bracket, as drawn.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Built:
+    """A part's bracket, and the ligament under its scores where the file gives none."""
 
-    Raises FileError with the keys that disagree when the measurements make no bracket together.
+    bracket: Bracket
+    ligament: Suggestion | None = None
+
+
+def built(part: Part, path: str) -> Built:
+    """The part built as drawn.
+
+    A ligament that the file does not give is what hands can fold over the longest bend. Raises
+    FileError with the keys that disagree when the measurements make no bracket together.
     """
-    return _bracket(part, path, part.stock, part.bend)
+    usual = _bracket(part, path, part.stock, part.bend)
+    if not isinstance(part.bend, ScoreFold) or part.common.bend.ligament is not None:
+        return Built(bracket=usual)
+    lengths = [bend.line.length for bend in blank_of(usual).bends]
+    if not lengths:
+        return Built(bracket=usual)
+    limits = part.common.limits
+    ligament = suggest_ligament(
+        part.stock.thickness, max(lengths), part.stock.material, limits.push, limits.lever
+    )
+    way = ScoreFold(part.bend.groove, ligament.value)
+    return Built(bracket=_bracket(part, path, part.stock, way), ligament=ligament)
+
+
+def bracket_of(part: Part, path: str) -> Bracket:
+    """The part's bracket, as drawn (see `built`). Raises FileError as it does."""
+    return built(part, path).bracket
 
 
 def card_of(part: Part, path: str) -> Bracket:

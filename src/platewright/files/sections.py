@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from platewright import measure
 from platewright.errors import UnitError
-from platewright.measurement import Scalar
 from platewright.findings.limits import Limits, Load
+from platewright.measurement import Scalar
 from platewright.plate.bend import BendWay, Brake, Crease, ScoreFold
 from platewright.plate.detail import Detail
 from platewright.plate.stock import MATERIALS, Material, Stock, gauge_thickness, parse_material
@@ -23,7 +23,7 @@ Problems = tuple[tuple[str, str], ...]
 
 HANDS = ("as drawn", "mirrored", "pair")
 
-#: Left under a score when the file does not say: this share of the thickness
+#: Taken to be left under a score until the bends are known, as a share of the thickness
 #: (common practice, no published source: a score goes most of the way through).
 LIGAMENT_SHARE = 0.25
 
@@ -165,8 +165,8 @@ class BendSection:
     )
     ligament: float | None = measure.length(
         "ligament",
-        "Score only: metal left under the groove; left out, a quarter of the thickness "
-        "(common practice).",
+        "Score only: metal left under the groove; left out, what hands can fold, at most a "
+        "quarter of the thickness (common practice).",
         minimum="0.05 mm",
         maximum="1 in",
         optional=True,

@@ -19,16 +19,21 @@ from platewright.shop.schedule import (
     score_schedule,
     strength_of,
 )
+from platewright.shop.scores import Suggestion
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judgement:
-    """Findings worst first, the score and brake schedules, the strength screen of a load."""
+    """Findings worst first, the score and brake schedules, the strength screen of a load.
+
+    `ligament` is the one that was suggested and used because the file gives none.
+    """
 
     findings: tuple[Finding, ...]
     scores: tuple[ScoreRow, ...]
     brakes: tuple[BrakeRow, ...]
     strength: Strength | None
+    ligament: Suggestion | None = None
 
 
 def judge(

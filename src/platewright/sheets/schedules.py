@@ -91,7 +91,13 @@ def _push(row: ScoreRow, unit: Unit) -> str:
 
 def _ligament_words(matter: Matter) -> Iterator[str]:
     """The ligament that the shop's limits suggest, and why."""
-    rows, unit = matter.judgement.scores, matter.unit
+    rows, unit, used = matter.judgement.scores, matter.unit, matter.judgement.ligament
+    if used is not None:
+        yield (
+            f"The file gives no ligament: {format_length(used.value, unit)} is left for the "
+            f"longest bend ({used.reason}). Common practice."
+        )
+        return
     by_words: dict[str, list[int]] = {}
     for row in rows:
         words = f"{format_length(row.suggestion.value, unit)} ({row.suggestion.reason})"
