@@ -78,9 +78,7 @@ class Contour:
     def __post_init__(self) -> None:
         if len(self.segments) < 2:
             raise GeometryError("a contour needs at least two segments")
-        for before, after in zip(
-            self.segments, self.segments[1:] + self.segments[:1], strict=True
-        ):
+        for before, after in zip(self.segments, self.segments[1:] + self.segments[:1], strict=True):
             if before.end != after.start:
                 raise GeometryError(f"a contour gaps between {before.end} and {after.start}")
             if after.start == after.end:
