@@ -31,7 +31,7 @@ def score_section(matter: Matter) -> tuple[Strip, ...]:
     if not rows:
         return ()
     columns = (
-        Column(heading="bend", width=14),
+        Column(heading="bend", width=18),
         Column(heading="score", width=23),
         Column(heading="groove", width=17),
         Column(heading="depth", width=16),

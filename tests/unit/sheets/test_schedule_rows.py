@@ -1,0 +1,189 @@
+"""The check sheet's findings, schedules and strength screen as they are printed."""
+
+from dataclasses import replace
+
+import pytest
+
+from laws.example_pieces import BRAKE, gusset, judged, seat_piece
+from platewright.findings.finding import COMMON, Finding, Reading
+from platewright.findings.judgement import judge
+from platewright.findings.limits import Limits, Load
+from platewright.sheets.check_sheet import matter_of
+from platewright.sheets.drawing import words
+from platewright.sheets.finding_rows import NOTHING, finding_section
+from platewright.sheets.paper import A4
+from platewright.sheets.schedules import brake_section, score_section
+from platewright.sheets.strength_rows import strength_section
+from platewright.shop.cutting import Cutting
+from platewright.shop.scores import Suggestion
+
+SCORED, BRAKED = seat_piece(), seat_piece(way=BRAKE)
+LOAD = Load(force=6000.0)
+
+
+def matter(piece=SCORED, unit="mm", load=None, **changes):
+    judgement = replace(judged(piece, load), **changes)
+    return matter_of(piece, judgement, unit, A4)
+
+
+def lines(section, of):
+    return words([item for strip in section(of) for item in strip.items])
+
+
+def text(section, of):
+    return " ".join(lines(section, of))
+
+
+# --- findings ---------------------------------------------------------------------------------
+
+CLOSE = Finding(
+    severity="change",
+    rule="hole edge distance",
+    place="bolt hole 1",
+    change="move the hole in",
+    source="AISC 360-16 J3.4",
+    measured=Reading(6.0),
+    limit=Reading(9.0),
+)
+SMALL = replace(CLOSE, severity="note", rule="hole too small for plasma", source=COMMON)
+
+
+def test_a_finding_tells_place_figures_remedy_and_source():
+    told = text(finding_section, matter(findings=(CLOSE,)))
+    for words_of in (
+        "CHANGE",
+        "hole edge distance: bolt hole 1",
+        "6.0 mm, should be at least 9.0 mm",
+        "move the hole in",
+        "AISC 360-16 J3.4",
+    ):
+        assert words_of in told
+
+
+def test_findings_stand_worst_first_and_like_ones_together():
+    found = (CLOSE, replace(CLOSE, place="bolt hole 2"), SMALL)
+    told = lines(finding_section, matter(findings=found))
+    assert told.count("CHANGE") == 1
+    assert told.index("CHANGE") < told.index("NOTE")
+    assert "bolt holes 1 and 2" in " ".join(told)
+
+
+def test_nothing_found_is_said_and_is_no_approval():
+    assert NOTHING in text(finding_section, matter(findings=()))
+    assert "no approval" in NOTHING
+
+
+# --- scores -----------------------------------------------------------------------------------
+
+
+def test_a_score_tells_face_depth_wheel_and_where_it_would_shut():
+    told = lines(score_section, matter())
+    assert [line for line in told if line in ("TOP", "UNDERSIDE")] == ["TOP", "UNDERSIDE"]
+    # groove 3 mm, depth 4 mm: shut at 2 atan(3 / 8)
+    assert told.count("41°") == 2
+    assert told.count("4.0 mm") == 2
+    assert told.count("1.0 mm") >= 2
+    assert "cutoff wheel" in " ".join(told)
+
+
+def test_the_weld_is_area_times_length_in_grams_and_metres_of_wire():
+    told = text(score_section, matter())
+    row = matter().judgement.scores[0]
+    assert f"{row.weld_area:.1f} mm² x 130.0 mm: {row.weld_g:.0f} g" in told
+    assert f"{row.wire_m:.1f} m of wire" in told
+    assert "0.9 mm (0.035 in)" in told
+
+
+def test_the_push_runs_from_yield_to_the_hard_end_at_the_lever():
+    row = matter().judgement.scores[0]
+    told = text(score_section, matter())
+    assert f"{row.push_yield:.0f} to {row.push_hard:.0f} N" in told
+    assert "push at 300 mm" in told
+    assert "push at 11.8 in" in text(score_section, matter(unit="in"))
+
+
+def test_the_suggested_ligament_is_told_with_its_reason():
+    assert "Ligament suggested for bends 1 and 2: 1.3 mm" in text(score_section, matter())
+    used = Suggestion(0.9, "the hardest push stays at the limit")
+    told = text(score_section, matter(ligament=used))
+    assert "The file gives no ligament: 0.9 mm is left for the longest bend" in told
+    assert "the hardest push stays at the limit" in told
+
+
+def test_scores_alike_share_a_row():
+    alike = seat_piece(left=gusset("down"), right=gusset("down"))
+    told = lines(score_section, matter(alike))
+    assert told.count("TOP") == 1
+    assert "1 and 2" in told
+
+
+def test_a_brake_bend_has_no_score_and_a_score_no_brake():
+    assert score_section(matter(BRAKED)) == ()
+    assert brake_section(matter(SCORED)) == ()
+
+
+# --- brake ------------------------------------------------------------------------------------
+
+
+def test_a_brake_bend_tells_radius_against_least_grain_die_and_legs():
+    told = text(brake_section, matter(BRAKED))
+    # A36, 5 mm, grain not known: 1.5 T x 1.5 along; die 8 T; leg the greater of V/2 + r and 0.7 V
+    for figure in ("8.0 mm", "11.3 mm", "not known", "40.0 mm", "28.0 mm"):
+        assert figure in told
+    assert "ASTM A6 Table X4.2" in told
+    assert "overbend and check with the gauge" in told
+    assert "no published source" in told
+
+
+def test_forces_are_in_the_files_own_system():
+    force = matter(BRAKED).judgement.brakes[0].force
+    assert f"{force / 1000:.0f} kN" in text(brake_section, matter(BRAKED))
+    assert f"{force / 8896.443230521:.1f} tons" in text(brake_section, matter(BRAKED, "in"))
+
+
+# --- strength ---------------------------------------------------------------------------------
+
+
+def test_without_a_load_there_is_no_screen():
+    assert strength_section(matter()) == ()
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_the_screen_tells_load_section_stresses_and_that_it_approves_nothing(unit):
+    told = text(strength_section, matter(unit=unit, load=LOAD))
+    assert "A screen only, it approves nothing" in told
+    assert "6000 N" in told
+    assert "1349 lbf" in told
+    assert "neutral axis" in told
+    assert "combined on the throat" in told
+    assert "AISC 360-16 J2.4" in told
+    assert "least yield of A36" in told
+    assert "no shock, no fatigue" in told
+
+
+def test_stresses_are_those_of_the_screen():
+    of = matter(load=LOAD)
+    strength = of.judgement.strength
+    told = lines(strength_section, of)
+    for screen in (strength.plate, strength.weld):
+        for name, stress in screen.stresses:
+            at = next(i for i, line in enumerate(told) if line.endswith(name))
+            share = f"{100 * stress / screen.limit_mpa:.0f} %"
+            assert told[at + 1 : at + 4] == (
+                f"{stress:.0f} MPa",
+                f"{screen.limit_mpa:.0f} MPa",
+                share,
+            )
+
+
+def test_gussets_unlike_left_and_right_are_told_to_twist():
+    assert "twists it" in text(strength_section, matter(load=LOAD))
+    alike = seat_piece(left=gusset("down"), right=gusset("down"))
+    assert "twists it" not in text(strength_section, matter(alike, load=LOAD))
+
+
+def test_the_lever_and_limit_are_those_of_the_file():
+    weak = judge(SCORED, Limits(push=100.0, lever=600.0), Cutting(), None)
+    told = text(score_section, matter_of(SCORED, weak, "mm", A4))
+    assert "push at 600 mm" in told
+    assert "100 N is taken as the most for hands" in told
