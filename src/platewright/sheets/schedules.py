@@ -31,15 +31,15 @@ def score_section(matter: Matter) -> tuple[Strip, ...]:
     if not rows:
         return ()
     columns = (
-        Column(heading="bend", width=18),
-        Column(heading="score", width=23),
+        Column(heading="bend", width=17),
+        Column(heading="score", width=26),
         Column(heading="groove", width=17),
         Column(heading="depth", width=16),
         Column(heading="left", width=16),
-        Column(heading="wheel", width=30),
+        Column(heading="wheel", width=27),
         Column(heading="shuts at", width=13),
         Column(heading="opens to", width=17),
-        Column(heading="weld metal", width=34),
+        Column(heading="weld metal", width=32),
         Column(heading=f"push at {_lever(rows[0], unit)}", width=22),
     )
     cells = _joined((row.number, _score_cells(row, unit)) for row in rows)
@@ -94,7 +94,7 @@ def _ligament_words(matter: Matter) -> Iterator[str]:
     rows, unit, used = matter.judgement.scores, matter.unit, matter.judgement.ligament
     if used is not None:
         yield (
-            f"The file gives no ligament: {format_length(used.value, unit)} is left for the "
+            f"The file gives no ligament: {format_length(used.value, unit)} is taken, by the "
             f"longest bend ({used.reason}). Common practice."
         )
         return

@@ -106,7 +106,7 @@ def test_the_suggested_ligament_is_told_with_its_reason():
     assert "Ligament suggested for bends 1 and 2: 1.3 mm" in text(score_section, matter())
     used = Suggestion(0.9, "the hardest push stays at the limit")
     told = text(score_section, matter(ligament=used))
-    assert "The file gives no ligament: 0.9 mm is left for the longest bend" in told
+    assert "The file gives no ligament: 0.9 mm is taken, by the longest bend" in told
     assert "the hardest push stays at the limit" in told
 
 
