@@ -23,7 +23,7 @@ from platewright.shop.gauge import Gauge, gauges
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_angle
 
-SHEET = "ANGLE GAUGES, full scale: for card"
+SHEET = "Angle gauges, full scale: for card"
 """What every page of gauges is called."""
 
 _USE = (
@@ -46,7 +46,7 @@ def gauge_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:  # no
     return tuple(
         page
         for number, sheet in enumerate(sheets, start=1)
-        for page in _pages(piece, sheet, paper, f"gauges {number} of {len(sheets)}")
+        for page in _pages(piece, sheet, paper, f" {number} of {len(sheets)}" * (len(sheets) > 1))
     )
 
 
@@ -72,7 +72,9 @@ def _pages(piece: Piece, sheet: Sequence[_Laid], paper: str, which: str) -> tupl
     tiling = tile_pattern(ink, paper)
     insets = (steps_inset(len(tiling.tiles), _USE), cautions_inset())
     hands = ("for both hands",) if piece.hand == "left" else ()
-    block = TitleBlock(part=piece_title(piece), sheet=SHEET, face=which, notes=hands)
+    block = TitleBlock(
+        part=piece_title(piece), sheet=SHEET, face=f"ANGLE GAUGES{which}", notes=hands
+    )
     return pattern_pages(pattern, tiling, block, insets)
 
 
