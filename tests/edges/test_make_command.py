@@ -215,3 +215,17 @@ def test_a_pairs_alike_findings_are_told_once(tmp_path):
     done = run("make", crowded, "--out", tmp_path)
     assert done.stdout.count("findings: as the left hand") == 1
     assert done.stdout.count("change: hole to hole") == 1
+
+
+def test_json_holds_the_schedules_and_the_screen(tmp_path):
+    loaded = changed(tmp_path, SEAT, ("[bolts]", '[load]\nforce = "1500 lbf"\n\n[bolts]'))
+    (part,) = made(tmp_path, loaded)["parts"]
+    assert [(row["bend"], row["face"]) for row in part["scores"]] == [(1, "top"), (2, "underside")]
+    assert part["brakes"] == []
+    screen = part["strength"]
+    assert screen["load_n"] == pytest.approx(1500 * 4.4482216152605)
+    assert screen["section"]["stresses_mpa"]
+    assert "approves nothing" in screen["caution"]
+    (brake,) = made(tmp_path, FOOT)["parts"]
+    assert brake["strength"] is None
+    assert [row["bend"] for row in brake["brakes"]] == [1]

@@ -42,7 +42,7 @@ def check(files: tuple[Path, ...], as_json: bool) -> None:
 
 
 def _json_of(parts: Iterable[Prepared]) -> dict[str, Any]:
-    from platewright.cli.report import findings_json
+    from platewright.cli.judgement_json import findings_json
 
     return {
         "parts": [

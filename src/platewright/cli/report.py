@@ -7,16 +7,16 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+from platewright.cli.judgement_json import findings_json, schedules_json
 from platewright.findings.grouping import grouped
 from platewright.findings.judgement import Judgement
-from platewright.findings.words import finding_words, measured_words
+from platewright.findings.words import finding_words
 from platewright.fit.set_up import set_up_json, set_up_lines
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.blank import BlankBend
 from platewright.product import MadePart, MadePiece
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import bend_words, piece_title, run_words, short_of_the_torch
-from platewright.shop.scores import Suggestion
 from platewright.units import Unit, format_length
 
 
@@ -77,21 +77,6 @@ def _findings_lines(judgement: Judgement, unit: Unit) -> Iterator[str]:
         yield f"  {finding_words(finding, unit)}"
 
 
-def findings_json(judgement: Judgement, unit: Unit) -> list[dict[str, Any]]:
-    """What is found about a piece as JSON values."""
-    return [
-        {
-            "severity": finding.severity,
-            "rule": finding.rule,
-            "place": finding.place,
-            "figures": measured_words(finding, unit),
-            "change": finding.change,
-            "source": finding.source,
-        }
-        for finding in judgement.findings
-    ]
-
-
 def weight_words(mass_kg: float, unit: Unit) -> str:
     """A mass in the unit's own system first."""
     kg, lb = f"{mass_kg:.2f} kg", f"{mass_kg / 0.45359237:.2f} lb"
@@ -129,7 +114,7 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         ],
         "pilots": [{"what": hole.what, **_xy(hole.centre)} for hole in blank.pilots],
         "bends": [_bend_json(bend) for bend in blank.bends],
-        "suggested_ligament": _suggestion_json(made.judgement.ligament),
+        **schedules_json(made.judgement),
         "findings": findings_json(made.judgement, part.part.unit),
         "torch_path_mm": made.torch.length,
         "torch": _torch_json(made.torch),
@@ -137,10 +122,6 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         "pages": made.pages,
         "files": [str(out / name) for name in part.outputs],
     }
-
-
-def _suggestion_json(suggested: Suggestion | None) -> dict[str, Any] | None:
-    return {"mm": suggested.value, "reason": suggested.reason} if suggested else None
 
 
 def _torch_json(plan: TorchPlan) -> dict[str, Any]:

@@ -1,0 +1,114 @@
+"""A judgement as JSON values: what is found, the schedules, the strength screen."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from platewright.findings.judgement import Judgement
+from platewright.findings.words import measured_words
+from platewright.shop.schedule import BrakeRow, ScoreRow, Strength
+from platewright.shop.scores import Suggestion
+from platewright.shop.strength import Screen
+from platewright.units import Unit
+
+
+def findings_json(judgement: Judgement, unit: Unit) -> list[dict[str, Any]]:
+    """What is found about a piece, every place by itself."""
+    return [
+        {
+            "severity": finding.severity,
+            "rule": finding.rule,
+            "place": finding.place,
+            "figures": measured_words(finding, unit),
+            "change": finding.change,
+            "source": finding.source,
+        }
+        for finding in judgement.findings
+    ]
+
+
+def schedules_json(judgement: Judgement) -> dict[str, Any]:
+    """The scores, the brake bends, the suggested ligament and the strength screen."""
+    return {
+        "scores": [_score_json(row) for row in judgement.scores],
+        "brakes": [_brake_json(row) for row in judgement.brakes],
+        "suggested_ligament": _suggestion_json(judgement.ligament),
+        "strength": _strength_json(judgement.strength),
+    }
+
+
+def _suggestion_json(suggested: Suggestion | None) -> dict[str, Any] | None:
+    return {"mm": suggested.value, "reason": suggested.reason} if suggested else None
+
+
+def _score_json(row: ScoreRow) -> dict[str, Any]:
+    return {
+        "bend": row.number,
+        "face": row.face,
+        "groove_mm": row.groove,
+        "depth_mm": row.depth,
+        "ligament_mm": row.ligament,
+        "wheel": row.wheel,
+        "passes": row.passes,
+        "shut_angle_deg": _degrees(row.shut_angle),
+        "opening_mm": row.opening,
+        "weld_area_mm2": row.weld_area,
+        "weld_g": row.weld_g,
+        "wire_m": row.wire_m,
+        "push_yield_n": row.push_yield,
+        "push_hard_n": row.push_hard,
+        "lever_mm": row.effort.lever,
+        "ligament_for_hands": _suggestion_json(row.suggestion),
+    }
+
+
+def _brake_json(row: BrakeRow) -> dict[str, Any]:
+    return {
+        "bend": row.number,
+        "inside_radius_mm": row.inside_radius,
+        "least_radius_mm": row.least.radius if row.least else None,
+        "least_radius_source": row.least.source if row.least else None,
+        "grain": row.grain,
+        "die_mm": row.die,
+        "force_n": row.force,
+        "leg_mm": row.leg,
+        "shortest_leg_mm": row.shortest_leg,
+        "springback": row.springback,
+    }
+
+
+def _strength_json(strength: Strength | None) -> dict[str, Any] | None:
+    if strength is None:
+        return None
+    return {
+        "load_n": strength.load,
+        "arm_mm": strength.arm,
+        "section": {
+            "area_mm2": strength.at_wall.area,
+            "neutral_axis_mm": strength.at_wall.neutral,
+            "second_moment_mm4": strength.at_wall.inertia,
+            **_screen_json(strength.plate),
+        },
+        "weld": {
+            "what": strength.weld_words,
+            "leg_mm": strength.leg,
+            "length_mm": strength.group.length,
+            **_screen_json(strength.weld),
+        },
+        "twists": strength.twists,
+        "caution": strength.plate.caution,
+    }
+
+
+def _screen_json(screen: Screen) -> dict[str, Any]:
+    return {
+        "stresses_mpa": dict(screen.stresses),
+        "held_against_mpa": screen.limit_mpa,
+        "held_against": screen.limit_words,
+        "taken_for_granted": list(screen.assumptions),
+    }
+
+
+def _degrees(angle: float) -> float:
+    return round(math.degrees(angle), 9)
