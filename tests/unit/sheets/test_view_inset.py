@@ -1,0 +1,42 @@
+import pytest
+
+from laws.example_pieces import seat_piece
+from platewright.geometry.plane import Bounds
+from platewright.sheets.card_sheet import card_pages
+from platewright.sheets.drawing import bounds, words
+from platewright.sheets.template import top_pages
+from platewright.sheets.view_inset import view_inset
+
+PIECE = seat_piece()
+
+
+def told(pages):
+    return [line for page in pages for line in words(page.items)]
+
+
+def test_the_inset_keeps_to_its_panel_and_numbers_the_bends():
+    inset = view_inset(PIECE.bracket)
+    for width in inset.widths:
+        panel = inset.panel(width)
+        box = bounds(panel.items)
+        assert Bounds(0, 0, width, panel.height).grown(1e-6).union(box).width <= width + 1e-5
+        assert {"1", "2"} <= set(words(panel.items))
+
+
+@pytest.mark.parametrize("paper", ["letter", "A4", "A3", "single"])
+def test_the_first_page_shows_what_comes_of_it(paper):
+    first, *others = top_pages(PIECE, "mm", paper)
+    shown = [any(line.startswith("Folded") for line in told([page])) for page in (first, *others)]
+    assert shown.count(True) == 1
+
+
+def test_a_flat_plate_has_no_inset():
+    flat = seat_piece(left=None, right=None)
+    assert not any(line.startswith("Folded") for line in told(top_pages(flat, "mm", "A3")))
+
+
+def test_the_card_pattern_shows_the_plates_bracket():
+    assert any(
+        line.startswith("Folded") for line in told(card_pages(PIECE, "mm", "A3", PIECE.bracket))
+    )
+    assert not any(line.startswith("Folded") for line in told(card_pages(PIECE, "mm", "A3")))
