@@ -159,6 +159,15 @@ class Bounds:
             and other.ymin <= self.ymax
         )
 
+    def holds(self, other: Bounds) -> bool:
+        """Whether all of another box lies in this one (edges may touch)."""
+        return (
+            self.xmin <= other.xmin
+            and other.xmax <= self.xmax
+            and self.ymin <= other.ymin
+            and other.ymax <= self.ymax
+        )
+
     @classmethod
     def of(cls, *points: Point) -> Bounds:
         """The smallest box round some points."""

@@ -43,7 +43,8 @@ class Line:
     @property
     def bounds(self) -> Bounds:
         """The smallest upright box."""
-        return Bounds.of(self.start, self.end)
+        a, b = self.start, self.end
+        return Bounds(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
 
     @property
     def area_share(self) -> float:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.segment import Line
 from platewright.sheets.drawing import Text
 
@@ -32,10 +34,16 @@ class Box:
     @property
     def corners(self) -> tuple[Point, Point, Point, Point]:
         """The four corners, anticlockwise."""
-        u = Vector.polar(self.angle, self.half_along)
-        v = Vector.polar(self.angle, self.half_across).left
-        c = self.centre
-        return c + -u + -v, c + u + -v, c + u + v, c + -u + v
+        c, s = math.cos(self.angle), math.sin(self.angle)
+        x, y = self.centre.x, self.centre.y
+        ux, uy = self.half_along * c, self.half_along * s
+        vx, vy = -self.half_across * s, self.half_across * c
+        return (
+            Point(x - ux - vx, y - uy - vy),
+            Point(x + ux - vx, y + uy - vy),
+            Point(x + ux + vx, y + uy + vy),
+            Point(x - ux + vx, y - uy + vy),
+        )
 
     @property
     def edges(self) -> tuple[Line, ...]:
@@ -46,49 +54,57 @@ class Box:
     @property
     def bounds(self) -> Bounds:
         """The upright box round it."""
-        u = Vector.polar(self.angle)
-        x = abs(u.x) * self.half_along + abs(u.y) * self.half_across
-        y = abs(u.y) * self.half_along + abs(u.x) * self.half_across
-        c = self.centre
+        c, x, y = self.centre, self.half_along, self.half_across
+        if self.angle:
+            along, across = abs(math.cos(self.angle)), abs(math.sin(self.angle))
+            x, y = along * x + across * y, across * x + along * y
         return Bounds(c.x - x, c.y - y, c.x + x, c.y + y)
 
     def meets_line(self, line: Line) -> bool:
         """Whether any of the line lies in the box."""
-        if self.angle:
-            line = line.moved(Motion.rotation(-self.angle, self.centre))
+        return self.meets_any((line,))
+
+    def meets_any(self, lines: Iterable[Line]) -> bool:
+        """Whether any of some lines lies in the box."""
+        return next(self.met(lines), None) is not None
+
+    def met(self, lines: Iterable[Line]) -> Iterator[Line]:
+        """Those of some lines of which anything lies in the box."""
         c, x, y = self.centre, self.half_along, self.half_across
-        return crosses(Bounds(c.x - x, c.y - y, c.x + x, c.y + y), line)
+        room = Bounds(c.x - x, c.y - y, c.x + x, c.y + y)
+        turn = Motion.rotation(-self.angle, c) if self.angle else None
+        for line in lines:
+            if crosses(room, line.moved(turn) if turn else line):
+                yield line
 
     def meets(self, other: Box) -> bool:
         """Whether the boxes share a point."""
-        return any(self.meets_line(edge) for edge in other.edges) or any(
-            other.meets_line(edge) for edge in self.edges
-        )
+        if not self.bounds.meets(other.bounds):
+            return False
+        if not (self.angle or other.angle):
+            return True
+        return self.meets_any(other.edges) or other.meets_any(self.edges)
 
     def inside(self, room: Bounds) -> bool:
         """Whether all of the box lies in an upright box."""
-        box = self.bounds
-        return (
-            room.xmin <= box.xmin
-            and box.xmax <= room.xmax
-            and room.ymin <= box.ymin
-            and box.ymax <= room.ymax
-        )
+        return room.holds(self.bounds)
 
 
 def crosses(box: Bounds, line: Line) -> bool:
     """Whether any of a line lies in an upright box (its edges count)."""
-    enter, leave = 0.0, 1.0
-    start, along = line.start, line.end - line.start
-    slabs = (
-        (start.x, along.x, box.xmin, box.xmax),
-        (start.y, along.y, box.ymin, box.ymax),
-    )
-    for place, step, low, high in slabs:
-        if step == 0:
-            if not low <= place <= high:
-                return False
-            continue
-        near, far = sorted(((low - place) / step, (high - place) / step))
-        enter, leave = max(enter, near), min(leave, far)
-    return enter <= leave
+    start, end = line.start, line.end
+    enter, leave = _passage(start.x, end.x - start.x, box.xmin, box.xmax)
+    if enter > leave:
+        return False
+    first, last = _passage(start.y, end.y - start.y, box.ymin, box.ymax)
+    return max(enter, first) <= min(leave, last)
+
+
+def _passage(place: float, step: float, low: float, high: float) -> tuple[float, float]:
+    """The shares of a step between which it lies from `low` to `high`; (1, 0) where nowhere."""
+    if step == 0:
+        return (0.0, 1.0) if low <= place <= high else (1.0, 0.0)
+    near, far = (low - place) / step, (high - place) / step
+    if near > far:
+        near, far = far, near
+    return max(0.0, near), min(1.0, far)

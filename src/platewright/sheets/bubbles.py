@@ -62,7 +62,8 @@ def _away(at: Point, letter: str, taken: Taken, room: Bounds) -> Vector:
 
 def _cost(at: Point, way: Vector, letter: str, taken: Taken, room: Bounds) -> float:
     bubble, leader = _boxes(at, way, letter)
-    if not bubble.inside(room) or not taken.clear_of_boxes(bubble):
+    around = bubble.bounds
+    if not room.holds(around) or not taken.clear_of_boxes(bubble, around):
         return _ON_LETTER
     on_letter = _LEADER_ON_LETTER * (not taken.clear_of_boxes(leader))
     return on_letter + _ON_LINE * taken.lines_met(bubble) + taken.lines_met(leader)

@@ -139,7 +139,7 @@ class Ground:
     def demerits(self, box: Box, leader: Line | None) -> int | None:
         """0 for a good place, more for a worse one, None where words must not stand."""
         around = box.bounds
-        if not any(window.union(around) == window for window in self.windows):
+        if not any(window.holds(around) for window in self.windows):
             return None
         if not self.taken.leaves_free(box, around):
             return None

@@ -29,6 +29,9 @@ Along = Literal["left", "middle", "right"]
 Across = Literal["baseline", "middle", "top"]
 """Where a text's `at` lies across it: on the baseline, half way up a capital, at its top."""
 
+_ALONG: dict[Along, float] = {"left": 0.0, "middle": 0.5, "right": 1.0}
+_ACROSS: dict[Across, float] = {"baseline": 0.0, "middle": 0.5, "top": 1.0}
+
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
@@ -91,17 +94,22 @@ class Text:
     @property
     def start(self) -> Point:
         """The left end of the baseline."""
-        back = {"left": 0.0, "middle": self.width / 2, "right": self.width}[self.anchor[0]]
-        down = {"baseline": 0.0, "middle": self.size / 2, "top": self.size}[self.anchor[1]]
+        along, across = self.anchor
+        back = self.width * _ALONG[along] if along != "left" else 0.0
+        down = self.size * _ACROSS[across]
         return self.at + Vector(-back, -down).turned(self.angle)
 
     def box(self, margin: float = 0.0) -> tuple[Point, Point, Point, Point]:
         """The four corners round the text, descenders included, `margin` mm out, anticlockwise."""
         left, right = -margin, self.width + margin
         low, high = -DESCENT * self.size - margin, self.size + margin
-        places = ((left, low), (right, low), (right, high), (left, high))
-        a, b, c, d = (self.start + Vector(x, y).turned(self.angle) for x, y in places)
-        return a, b, c, d
+        at, c, s = self.start, math.cos(self.angle), math.sin(self.angle)
+        return (
+            Point(at.x + (c * left - s * low), at.y + (s * left + c * low)),
+            Point(at.x + (c * right - s * low), at.y + (s * right + c * low)),
+            Point(at.x + (c * right - s * high), at.y + (s * right + c * high)),
+            Point(at.x + (c * left - s * high), at.y + (s * left + c * high)),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +248,7 @@ def _item_bounds(item: Item, motion: Motion) -> Bounds | None:
         case Clip():
             return _clip_bounds(item, motion)
         case _:
-            return _mark_bounds(moved_mark(item, motion))
+            return mark_bounds(item if motion is IDENTITY else moved_mark(item, motion))
 
 
 def _clip_bounds(clip: Clip, motion: Motion) -> Bounds | None:
@@ -249,7 +257,8 @@ def _clip_bounds(clip: Clip, motion: Motion) -> Bounds | None:
     return moved_bounds(seen, motion @ clip.motion) if seen is not None else None
 
 
-def _mark_bounds(mark: Mark) -> Bounds | None:
+def mark_bounds(mark: Mark) -> Bounds | None:
+    """The box round a mark; None when it leaves no ink."""
     match mark:
         case Text():
             return Bounds.of(*mark.box()) if mark.text else None

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import reduce
 
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
 from platewright.sheets.alignment import (
-    AlignMark,
     align_marks,
     ink_lines,
     laid_marks,
@@ -25,6 +25,8 @@ from platewright.sheets.drawing import (
     Page,
     Stroke,
     Text,
+    mark_bounds,
+    marks,
     rectangle,
 )
 from platewright.sheets.flow import Strip, flow
@@ -52,9 +54,30 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
     The items are the whole pattern in its own coordinates; each page's place is put into the block.
     """
     common = align_marks(items, tiling)
+    spread = tuple((item, _extent(item)) for item in (*laid_marks(common), *items))
     # gathered once for all pages: it is most of the work of a large pattern
     ink = ink_lines((*items, *laid_marks(common))) if len(tiling.tiles) > 1 else []
-    return tuple(_page(items, common, ink, tiling, tile, block) for tile in tiling.tiles)
+    pages = []
+    for tile in tiling.tiles:
+        notes = tuple((note, _extent(note)) for note in lap_notes(items, common, tiling, tile, ink))
+        # the pattern comes last, so that nothing ever hides a line that is to be cut
+        pages.append(_page((*notes, *spread), tiling, tile, block))
+    return tuple(pages)
+
+
+_Spread = tuple[Item, Bounds | None]
+"""An item and the box round all its marks, found once for all pages."""
+
+
+def _extent(item: Item) -> Bounds | None:
+    boxes = [box for mark in marks((item,)) if (box := mark_bounds(mark)) is not None]
+    return reduce(Bounds.union, boxes) if boxes else None
+
+
+def _on_page(item: Item, extent: Bounds | None, window: Bounds) -> bool:
+    if extent is None or not extent.meets(window):
+        return False
+    return window.holds(extent) or carries_ink((item,), window)
 
 
 def plain_pages(
@@ -78,20 +101,11 @@ def plain_pages(
     )
 
 
-def _page(
-    items: Sequence[Item],
-    common: Sequence[AlignMark],
-    ink: Sequence[Line],
-    tiling: Tiling,
-    tile: Tile,
-    block: TitleBlock,
-) -> Page:
+def _page(drawn: Sequence[_Spread], tiling: Tiling, tile: Tile, block: TitleBlock) -> Page:
     place = tiling.place(tile)
-    # the pattern comes last, so that nothing ever hides a line that is to be cut
-    drawn = (*lap_notes(items, common, tiling, tile, ink), *laid_marks(common), *items)
     # what lies wholly on other pages is left out, but for lines whose width may reach over
     near = tile.window.grown(_LINE_REACH)
-    shared = tuple(item for item in drawn if carries_ink((item,), near))
+    shared = tuple(item for item, extent in drawn if _on_page(item, extent, near))
     furniture = full_scale_furniture(
         tiling.paper, replace(block, place=place), page_map(tiling, tile)
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from platewright.geometry.plane import Bounds, Point
 from platewright.sheets.boxes import Box
@@ -59,8 +60,7 @@ def lay_insets(insets: Sequence[Inset], taken: Taken, rooms: Sequence[Bounds]) -
     items: list[Item] = []
     left: list[Inset] = []
     for inset in insets:
-        panels = [inset.panel(width) for width in inset.widths]
-        found = next(_lain(panels, taken, rooms), None)
+        found = next(_lain(inset, taken, rooms), None)
         if found is None:
             left.append(inset)
             continue
@@ -82,11 +82,12 @@ def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _lain(
-    panels: Sequence[Panel], taken: Taken, rooms: Sequence[Bounds]
-) -> Iterator[tuple[Panel, Point]]:
+def _lain(inset: Inset, taken: Taken, rooms: Sequence[Bounds]) -> Iterator[tuple[Panel, Point]]:
+    # a panel is drawn when it is tried first: the best width nearly always finds room
+    panel_of = cache(inset.panel)
     for room in rooms:
-        for panel in panels:
+        for width in inset.widths:
+            panel = panel_of(width)
             for corner in _corners(panel, room):
                 if taken.leaves_free(_box(panel, corner)):
                     yield panel, corner

@@ -66,26 +66,24 @@ class Board:
 
     def free(self, box: Box) -> bool:
         """Whether a box lies in the room and touches no ink and no other box."""
-        return _Near(self.room, Taken.of(self.lines, self.boxes)).free(box)
+        return self.sight().free(box)
 
-    def near(self, at: Point, reach: float) -> _Near:
-        """What is taken within `reach` mm of a point."""
-        around = Bounds(at.x, at.y, at.x, at.y).grown(reach)
-        lines = (line for line in self.lines if line.bounds.meets(around))
-        boxes = (box for box in self.boxes if box.bounds.meets(around))
-        return _Near(self.room, Taken.of(lines, boxes))
+    def sight(self) -> _Sight:
+        """The board made ready for many questions."""
+        return _Sight(self.room, Taken.of(self.lines, self.boxes))
 
 
 @dataclass(frozen=True, slots=True)
-class _Near:
-    """A board near one point."""
+class _Sight:
+    """A board made ready for many questions."""
 
     room: Bounds
     taken: Taken
 
     def free(self, box: Box) -> bool:
         """Whether a box lies in the room and touches no ink and no other box."""
-        return box.inside(self.room) and self.taken.leaves_free(box)
+        around = box.bounds
+        return self.room.holds(around) and self.taken.leaves_free(box, around)
 
     def open_to(self, line: Line) -> bool:
         """Whether a leader crosses no taken box."""
@@ -112,24 +110,25 @@ def place_labels(board: Board, labels: Sequence[Label]) -> Placed:
     """
     items: list[Item] = []
     legend: list[tuple[str, str]] = []
+    sight = board.sight()
     for label in labels:
-        spot = _spot(board, label)
+        spot = _spot(sight, label)
         if spot is None:
             number = str(len(legend) + 1)
             legend.append((number, label.text))
-            spot = _numbered(board, label, number)
+            spot = _numbered(sight, label, number)
         drawn, boxes = spot
         items.extend(drawn)
         board = replace(board, boxes=(*board.boxes, *boxes))
+        sight = replace(sight, taken=sight.taken.and_boxes(boxes))
     return Placed(items=tuple(items), legend=tuple(legend), board=board)
 
 
 _Spot = tuple[tuple[Item, ...], tuple[Box, ...]]
 
 
-def _spot(board: Board, label: Label) -> _Spot | None:
+def _spot(near: _Sight, label: Label) -> _Spot | None:
     """The first free spot: beside the point, then on a leader that crosses less and less little."""
-    near = board.near(label.at, _RINGS[-1] + label.clear + Text(label.at, label.text).width * 2)
     for text in _beside(label):
         box = Box.round_text(text, _MARGIN)
         if near.free(box):
@@ -188,10 +187,9 @@ def _text(label: Label, at: Point, anchor: tuple[Along, Across]) -> Text:
     return Text(at, label.text, label.size, anchor, weight=label.weight)
 
 
-def _numbered(board: Board, label: Label, number: str) -> _Spot:
+def _numbered(near: _Sight, label: Label, number: str) -> _Spot:
     """A number in a circle as near the point as is free, or on the point itself."""
     radius = bubble_radius(number)
-    near = board.near(label.at, _RINGS[-1] + label.clear)
     for centre in _bubble_places(label, radius):
         box = Box(centre, radius + 0.3, radius + 0.3)
         if near.free(box):

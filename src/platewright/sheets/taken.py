@@ -60,14 +60,14 @@ class Taken:
 
     def lines_met(self, box: Box) -> int:
         """How many lines a box meets."""
-        return sum(box.meets_line(line) for line in self.lines_near(box.bounds))
+        return sum(1 for _ in box.met(self.lines_near(box.bounds)))
 
     def leaves_free(self, box: Box, around: Bounds | None = None) -> bool:
         """Whether a box meets neither ink nor another box; `around` its bounds, if at hand."""
         around = around or box.bounds
         if not self.clear_of_boxes(box, around):
             return False
-        return not any(box.meets_line(line) for line in self.lines_near(around))
+        return not box.meets_any(self.lines_near(around))
 
     def clear_of_boxes(self, box: Box, around: Bounds | None = None) -> bool:
         """Whether a box meets no other box; `around` its bounds, if at hand."""
