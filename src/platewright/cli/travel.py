@@ -12,7 +12,9 @@ from platewright.cli.refusals import EXIT_CHANGE, refusing
 
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path))
+@click.argument(
+    "files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path)
+)
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
