@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import combinations
 
 from hypothesis import reject
 from hypothesis import strategies as st
@@ -229,4 +230,16 @@ def _other_way(panel: Panel) -> Panel:
             )
             for bend in panel.bends
         ),
+    )
+
+
+def holes_apart(panel: Panel) -> bool:
+    """Whether a panel's holes lie in it and clear of each other."""
+    holes = [hole.circle for hole in panel.holes if hole.cut]
+    inside = all(
+        panel.contour.contains(c.centre) and panel.contour.distance(c.centre) > c.radius
+        for c in holes
+    )
+    return inside and all(
+        a.centre.distance(b.centre) > a.radius + b.radius for a, b in combinations(holes, 2)
     )
