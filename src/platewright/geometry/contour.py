@@ -151,8 +151,10 @@ class Contour:
 
 def _turn_seen(segment: Segment, p: Point) -> float:
     """The angle that a traveller along the segment sweeps about `p`, radians."""
-    a, b = segment.start - p, segment.end - p
-    side, ahead = a.cross(b), a.dot(b)
+    # in plain figures: asked for very many places
+    a, b, x, y = segment.start, segment.end, p.x, p.y
+    ax, ay, bx, by = a.x - x, a.y - y, b.x - x, b.y - y
+    side, ahead = ax * by - ay * bx, ax * bx + ay * by
     if isinstance(segment, Line):
         return math.atan2(side, ahead)
     if side == 0 and ahead < 0:
@@ -166,7 +168,7 @@ def _turn_seen(segment: Segment, p: Point) -> float:
 def _in_bow(arc: Arc, p: Point, side: float) -> bool:
     """Whether `p` lies between an arc and its chord; `side` is positive to the chord's left."""
     on_its_side = side < 0 if arc.sweep > 0 else side > 0
-    return on_its_side and p.distance(arc.centre) < arc.radius
+    return on_its_side and arc.beyond(p) < 0
 
 
 Outline = Contour | Circle

@@ -116,7 +116,7 @@ def _near(ink: Iterable[Line], band: Bounds) -> list[Line]:
 
 def clearest(boxes: Sequence[Box], ink: Sequence[Line]) -> int:
     """Which box is the first that no line meets, or else the first that fewest meet."""
-    met = [sum(box.meets_line(line) for line in ink) for box in boxes]
+    met = [sum(1 for _ in box.met(ink)) for box in boxes]
     return met.index(min(met))
 
 

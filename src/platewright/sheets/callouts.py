@@ -136,16 +136,24 @@ class Ground:
     windows: tuple[Bounds, ...]
     bands: tuple[Bounds, ...] = ()
 
-    def demerits(self, box: Box, leader: Line | None) -> int | None:
-        """0 for a good place, more for a worse one, None where words must not stand."""
+    def demerits(self, box: Box, leader: Line | None, below: float = math.inf) -> int | None:
+        """0 for a good place, more for a worse one.
+
+        None where words must not stand, and where the demerits are not `below` what is asked for.
+        """
         around = box.bounds
         if not any(window.holds(around) for window in self.windows):
             return None
+        in_lap = _IN_LAP * any(around.meets(band) for band in self.bands)
+        # the cheap questions first: most places fall by them
+        if in_lap + (_LEADER if leader else 0) >= below:
+            return None
         if not self.taken.leaves_free(box, around):
             return None
-        in_lap = any(around.meets(band) for band in self.bands)
-        outside = not self.outline.contains(box.centre)
-        return _IN_LAP * in_lap + _OUTSIDE * outside + self._leader_demerits(leader)
+        found = in_lap + self._leader_demerits(leader)
+        if found < below:
+            found += _OUTSIDE * (not self.outline.contains(box.centre))
+        return found if found < below else None
 
     def _leader_demerits(self, leader: Line | None) -> int:
         if leader is None:
@@ -222,25 +230,24 @@ def _place(ground: Ground, callout: Callout) -> _Drawn | None:
         if found and found[0][0] <= own:
             break
         block = replace(callout.block, size=callout.block.size * factor)
-        best = _best(ground, block, callout.places)
+        least = found[0][0] if found else _WORST + 1
+        best = _best(ground, block, callout.places, least - own)
         if best is not None:
             found.append((best[0] + own, block, best[1]))
             found.sort(key=lambda each: each[0])
-    if not found or found[0][0] > _WORST:
-        return None
-    return _drawn(*found[0][1:])
+    return _drawn(*found[0][1:]) if found else None
 
 
-def _best(ground: Ground, block: Block, places: Places) -> tuple[int, Place] | None:
-    """The place with the fewest demerits, the first of equals."""
+def _best(ground: Ground, block: Block, places: Places, below: int) -> tuple[int, Place] | None:
+    """The place with the fewest demerits, the first of equals; None when none has fewer."""
     best: tuple[int, Place] | None = None
     for place in places(block):
-        if best is not None and place.leader is not None and best[0] <= _LEADER:
+        if place.leader is not None and below <= _LEADER:
             continue
-        demerits = ground.demerits(box_of(block, place), place.leader)
-        if demerits is None or (best is not None and best[0] <= demerits):
+        demerits = ground.demerits(box_of(block, place), place.leader, below)
+        if demerits is None:
             continue
-        best = (demerits, place)
+        below, best = demerits, (demerits, place)
         if demerits == 0:
             break
     return best

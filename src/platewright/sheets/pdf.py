@@ -108,6 +108,8 @@ def _write_items(canvas: Canvas, items: Iterable[Item], motion: Motion) -> None:
                 _write_items(canvas, item.items, motion @ item.motion)
             case Clip():
                 _write_clip(canvas, item, motion @ item.motion)
+            case Stroke():
+                _write_stroke(canvas, item, motion)
             case _:
                 _write_mark(canvas, moved_mark(item, motion))
 
@@ -123,33 +125,35 @@ def _write_clip(canvas: Canvas, clip: Clip, motion: Motion) -> None:
 def _write_mark(canvas: Canvas, mark: Mark) -> None:
     match mark:
         case Stroke():
-            _write_stroke(canvas, mark)
+            _write_stroke(canvas, mark, IDENTITY)
         case Fill():
             _write_fill(canvas, mark)
         case Hatch():
-            _write_stroke(canvas, Stroke(hatch_lines(mark), mark.style))
+            _write_stroke(canvas, Stroke(hatch_lines(mark), mark.style), IDENTITY)
         case Text():
             _write_text(canvas, mark)
 
 
-def _write_stroke(canvas: Canvas, stroke: Stroke) -> None:
-    runs = chains(stroke.shapes)
-    if not runs:
+def _write_stroke(canvas: Canvas, stroke: Stroke, motion: Motion) -> None:
+    shapes = stroke.shapes
+    if not shapes:
         return
+    if not all(isinstance(shape, Line) for shape in shapes):
+        shapes, motion = tuple(shape.moved(motion) for shape in shapes), IDENTITY
     style = stroke.style
     canvas.setLineWidth(style.width * _POINTS)
     canvas.setStrokeGray(style.grey)
     canvas.setDash([length * _POINTS for length in style.dashes])
     canvas.setLineCap(_BUTT_CAP)
     canvas.setLineJoin(_ROUND_JOIN)
-    canvas.drawPath(_path(canvas, runs), stroke=1, fill=0)
+    canvas.drawPath(_path(canvas, chains(shapes), motion), stroke=1, fill=0)
 
 
 def _write_fill(canvas: Canvas, fill: Fill) -> None:
     if not fill.outlines:
         return
     canvas.setFillGray(fill.grey)
-    path = _path(canvas, [outline_chain(outline) for outline in fill.outlines])
+    path = _path(canvas, [outline_chain(outline) for outline in fill.outlines], IDENTITY)
     canvas.drawPath(path, stroke=0, fill=1, fillMode=_EVEN_ODD)
 
 
@@ -175,20 +179,20 @@ def _polygon(canvas: Canvas, points: Sequence[Point]) -> PDFPathObject:
     return path
 
 
-def _path(canvas: Canvas, runs: Iterable[Chain]) -> PDFPathObject:
+def _path(canvas: Canvas, runs: Iterable[Chain], motion: Motion) -> PDFPathObject:
     path = canvas.beginPath()
     for run in runs:
-        _trace(path, run)
+        _trace(path, run, motion)
     return path
 
 
-def _trace(path: PDFPathObject, run: Chain) -> None:
-    path.moveTo(*_xy(run.segments[0].start))
+def _trace(path: PDFPathObject, run: Chain, motion: Motion) -> None:
+    path.moveTo(*_xy(motion.point(run.segments[0].start)))
     for segment in run.segments:
         if isinstance(segment, Line):
-            path.lineTo(*_xy(segment.end))
+            path.lineTo(*_xy(motion.point(segment.end)))
             continue
-        for first, second, end in bezier_pieces(segment):
+        for first, second, end in bezier_pieces(segment.moved(motion)):
             path.curveTo(*_xy(first), *_xy(second), *_xy(end))
     if run.closed:
         path.close()

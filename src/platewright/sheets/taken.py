@@ -1,7 +1,8 @@
 """What is taken on a drawing, kept so that far ink is passed over quickly.
 
 Trying many places for words asks the same question very often: does this box meet any ink? Every
-line and box is kept with its upright bounds as plain numbers, which settles nearly all of them.
+line and box is kept with its upright bounds as plain numbers, which settles nearly all of them;
+lines are kept by the squares of a grid besides, so that far ones are not even asked.
 """
 
 from __future__ import annotations
@@ -15,15 +16,70 @@ from platewright.sheets.alignment import ink_lines
 from platewright.sheets.boxes import Box
 from platewright.sheets.drawing import Item, Text, marks
 
+_SQUARE = 12.0  # side of a grid's square, mm
+_MANY = 100  # lines whose box touches more squares are asked every time
+
 _LineSpan = tuple[float, float, float, float, Line]
 _BoxSpan = tuple[float, float, float, float, Box]
+_Squares = tuple[int, int, int, int]
+
+
+class Ink:
+    """Lines after their bounds (xmin, ymin, xmax, ymax), by the squares that these touch."""
+
+    __slots__ = ("_held", "_long")
+
+    def __init__(self, lines: Iterable[Line] = ()) -> None:
+        self._held: dict[tuple[int, int], list[tuple[_Squares, _LineSpan]]] = {}
+        self._long: list[_LineSpan] = []
+        for line in lines:
+            self._add(_span(line.bounds, line))
+
+    def _add(self, span: _LineSpan) -> None:
+        left, low, right, high = squares = _squares(*span[:4])
+        if (right - left + 1) * (high - low + 1) > _MANY:
+            self._long.append(span)
+            return
+        for column in range(left, right + 1):
+            for row in range(low, high + 1):
+                self._held.setdefault((column, row), []).append((squares, span))
+
+    def near(self, box: Bounds) -> Iterator[Line]:
+        """The lines whose bounds meet an upright box, each once."""
+        low_x, low_y, high_x, high_y = box.xmin, box.ymin, box.xmax, box.ymax
+        for xmin, ymin, xmax, ymax, line in self._candidates(box):
+            if xmin <= high_x and low_x <= xmax and ymin <= high_y and low_y <= ymax:
+                yield line
+
+    def _candidates(self, box: Bounds) -> Iterator[_LineSpan]:
+        yield from self._long
+        left, low, right, high = _squares(box.xmin, box.ymin, box.xmax, box.ymax)
+        for column in range(left, right + 1):
+            for row in range(low, high + 1):
+                for (first, lowest, _, _), span in self._held.get((column, row), ()):
+                    # in the first square alone that the line and the box share
+                    if column == max(first, left) and row == max(lowest, low):
+                        yield span
+
+
+def _squares(xmin: float, ymin: float, xmax: float, ymax: float) -> _Squares:
+    """The first column and row of squares that a box touches, and the last."""
+    return (
+        int(xmin // _SQUARE),
+        int(ymin // _SQUARE),
+        int(xmax // _SQUARE),
+        int(ymax // _SQUARE),
+    )
+
+
+_NO_INK = Ink()
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """Lines and boxes that are taken, each after its bounds (xmin, ymin, xmax, ymax)."""
+    """Lines and boxes that are taken, each box after its bounds (xmin, ymin, xmax, ymax)."""
 
-    lines: tuple[_LineSpan, ...] = ()
+    ink: Ink = _NO_INK
     boxes: tuple[_BoxSpan, ...] = ()
 
     @classmethod
@@ -37,19 +93,16 @@ class Taken:
     @classmethod
     def of(cls, lines: Iterable[Line], boxes: Iterable[Box]) -> Taken:
         """These lines and boxes taken."""
-        return cls(tuple(_span(line.bounds, line) for line in lines)).and_boxes(boxes)
+        return cls(Ink(lines)).and_boxes(boxes)
 
     def and_boxes(self, boxes: Iterable[Box]) -> Taken:
         """More boxes taken."""
         more = tuple(_box_span(box.bounds, box) for box in boxes)
-        return Taken(self.lines, (*self.boxes, *more))
+        return Taken(self.ink, (*self.boxes, *more))
 
     def lines_near(self, box: Bounds) -> Iterator[Line]:
         """The lines whose bounds meet an upright box."""
-        low_x, low_y, high_x, high_y = box.xmin, box.ymin, box.xmax, box.ymax
-        for xmin, ymin, xmax, ymax, line in self.lines:
-            if xmin <= high_x and low_x <= xmax and ymin <= high_y and low_y <= ymax:
-                yield line
+        return self.ink.near(box)
 
     def boxes_near(self, box: Bounds) -> Iterator[Box]:
         """The boxes whose bounds meet an upright box."""

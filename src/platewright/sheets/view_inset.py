@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from platewright.geometry.plane import Motion, Vector
 from platewright.plate.bracket import Bracket
 from platewright.sheets.drawing import Group
@@ -27,8 +29,9 @@ def view_inset(bracket: Bracket) -> Inset:
     return Inset(strips=strips, widths=_WIDTHS)
 
 
+@lru_cache(maxsize=8)
 def _lowered(bracket: Bracket, size: tuple[float, float]) -> Strip:
-    """The picture hung from its upper left corner."""
+    """The picture hung from its upper left corner; card and plate show the same one."""
     main, _ = views_of(bracket)
     motion = Motion.translation(Vector(0.0, -size[1]))
     return Strip(height=size[1], items=(Group(motion, main.drawn(size)),))
