@@ -31,6 +31,7 @@ from platewright.plate.folded import Folded, folded
 from platewright.plate.skin import skin_of
 from platewright.plate.solid import Solid
 from platewright.plate.stock import MATERIALS, Stock
+from platewright.shop.schedule import strength_of
 
 SAGITTA = 0.02
 few = settings(max_examples=20, deadline=None)
@@ -255,3 +256,59 @@ def test_the_first_meeting_is_where_the_library_sees_it() -> None:
         volumes[step] = (parts[meeting.first] ^ parts[meeting.second]).volume()
     assert volumes[-0.01] == pytest.approx(0.0, abs=1e-6)
     assert volumes[0.01] > 1.0
+
+
+# --- the section at the wall ------------------------------------------------------------------
+
+
+def moments(rings: list[np.ndarray]) -> tuple[float, float, float]:
+    """Area, height of the centroid and second moment about it of polygons (shoelace sums)."""
+    area = first = second = 0.0
+    for ring in rings:
+        (x0, y0), (x1, y1) = ring.T, np.roll(ring, -1, axis=0).T
+        cross = x0 * y1 - x1 * y0
+        area += np.sum(cross) / 2
+        first += np.sum(cross * (y0 + y1)) / 6
+        second += np.sum(cross * (y0**2 + y0 * y1 + y1**2)) / 12
+    return area, first / area, second - first**2 / area
+
+
+def cantilever(left: str, right: str, thickness: float, tall: float = 70.0) -> Bracket:
+    way = Brake(2.0 * thickness, 0.42)
+    legs = tuple(
+        Bend(edge=edge, panel=rectangle(edge, 90.0, tall), angle=math.pi / 2, direction=direction,
+             way=way)
+        for edge, direction in (("left end", left), ("right end", right))
+    )  # fmt: skip
+    root = rectangle("plate", 140.0, 90.0, bends=legs)
+    return Bracket(stock=Stock(thickness, MATERIALS["A36"]), root=root, wall="base")
+
+
+@pytest.mark.parametrize("sides", [("down", "down"), ("up", "up"), ("down", "up")])
+def test_the_section_at_the_wall_is_what_a_saw_would_show(sides: tuple[str, str]) -> None:
+    """The library's slice of the plates just off the wall, moments by polygon sums."""
+    bracket = cantilever(*sides, thickness=5.0)
+    model = folded(bracket)
+    # lay the wall's outward direction (+y) along z, keep x, height becomes -y
+    turned = np.array([[1.0, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0]])
+    whole = union(list(plates(model).values())).transform(turned)
+    area, neutral, inertia = moments(whole.slice(0.01).to_polygons())
+    at_wall = strength_of(bracket, 1000.0).at_wall
+    assert at_wall.area == pytest.approx(area, rel=1e-5)
+    assert at_wall.neutral == pytest.approx(-neutral, rel=1e-5)
+    assert at_wall.inertia == pytest.approx(inertia, rel=1e-5)
+
+
+def test_welds_round_a_thin_trough_are_the_tabled_u() -> None:
+    """Weld as a line, one b over two d (Shigley 9th ed. Table 9-2, from memory):
+    y = d² / (b + 2 d) below b, I = 2 d³ / 3 - 2 d² y + (b + 2 d) y². Thin plate, so that the
+    middle lines nearly meet.
+    """
+    bracket = cantilever("down", "down", thickness=0.1)
+    group = strength_of(bracket, 1000.0).group
+    b, d = 140.0, 70.0
+    below = d**2 / (b + 2 * d)
+    inertia = 2 * d**3 / 3 - 2 * d**2 * below + (b + 2 * d) * below**2
+    assert group.length == pytest.approx(b + 2 * d, rel=1e-6)
+    assert group.centroid == pytest.approx(-below, abs=0.3)
+    assert group.inertia == pytest.approx(inertia, rel=0.02)

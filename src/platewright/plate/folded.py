@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing, Point3, Vector3
-from platewright.plate.bend import Face, inside_face, other_face, radius_part_way
-from platewright.plate.bracket import Bend, Bracket, Panel, Spot, Straight
+from platewright.plate.bend import Face, inside_face, radius_part_way
+from platewright.plate.bracket import Bend, Bracket, Spot, Straight
 from platewright.plate.place import PlacedPanel, edge_frame, place
 
 #: Below this angle a bend is taken as flat, radians: its curve would leave the plane by less than
@@ -287,14 +287,3 @@ def distance_to_line(p: Point3, start: Point3, end: Point3) -> float:
 def height_above(p: Point3, on: Point3, normal: Vector3) -> float:
     """How far a point lies above the plane through `on` with that unit normal, mm."""
     return (p - on).dot(normal)
-
-
-def bent_faces(bend: FoldedBend) -> tuple[Face, Face]:
-    """The inside and the outside face of a bend."""
-    inside = inside_face(bend.bend.direction)
-    return inside, other_face(inside)
-
-
-def is_root(panel: Panel, bracket: Bracket) -> bool:
-    """Whether a panel is the one that all others are bent from."""
-    return panel.name == bracket.root.name
