@@ -1,0 +1,14 @@
+"""Settings that all tests share.
+
+A CI run draws the same examples every time, so that its verdict is about the change; at the bench the
+examples stay random, so that new ones are met. Nothing is judged by time.
+"""
+
+import os
+
+from hypothesis import HealthCheck, settings
+
+slow = [HealthCheck.too_slow, HealthCheck.data_too_large]
+settings.register_profile("bench", deadline=None, suppress_health_check=slow)
+settings.register_profile("ci", parent=settings.get_profile("bench"), derandomize=True)
+settings.load_profile("ci" if os.environ.get("CI") else "bench")
