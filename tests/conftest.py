@@ -1,7 +1,7 @@
 """Settings that all tests share.
 
-A CI run draws the same examples every time, so that its verdict is about the change; at the bench the
-examples stay random, so that new ones are met. Nothing is judged by time.
+A CI run draws the same examples every time, so that its verdict is about the change; at the bench
+the examples stay random, so that new ones are met. Nothing is judged by time.
 """
 
 import os
