@@ -19,7 +19,6 @@ from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.piece import Piece
-from platewright.shop.coupon import Coupon
 from platewright.shop.cutting import Cut, TorchPlan
 from platewright.shop.guide import Guide
 from platewright.shop.leads import Lead
@@ -28,6 +27,8 @@ from platewright.units import Unit
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from ezdxf.layouts import Modelspace
+
+    from platewright.shop.coupon import Coupon
 
 #: The DXF versions that can be written.
 VERSIONS = ("R2010", "R2000", "R12")

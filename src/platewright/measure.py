@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Iterator, Mapping
+from functools import cache
 from itertools import count as counted
 from itertools import product
 from string import ascii_uppercase
@@ -83,6 +84,7 @@ def length(
     )  # fmt: skip
 
 
+@cache
 def _own_unit(text: str) -> float:
     """A declared length, mm. Raises ValueError when it would depend on the file's unit."""
     inches, mm = (parse_length(text, unit, negative=True) for unit in ("in", "mm"))

@@ -22,11 +22,8 @@ from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.drawing import Page
 from platewright.sheets.flow import Strip, bullets, heading
 from platewright.sheets.gauge_sheet import gauge_pages
-from platewright.sheets.guide_sheet import guide_pages
 from platewright.sheets.matter import Matter, Section
 from platewright.sheets.pdf import pdf_bytes
-from platewright.sheets.set_up_sheet import set_up_strips
-from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.template import PAGE_SETS, Template, template_pages
 from platewright.sheets.view import view_svg
 from platewright.shop.cutting import TorchPlan
@@ -167,11 +164,19 @@ def _template(work: Work, paper: str) -> Template:
 
     def guide_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
         guide = work.guides.get(piece.name)
-        return guide_pages(piece, guide, unit, paper) if guide else ()
+        if guide is None:
+            return ()
+        from platewright.sheets.guide_sheet import guide_pages
+
+        return guide_pages(piece, guide, unit, paper)
 
     def spacer_set(piece: Piece, _unit: Unit, paper: str) -> tuple[Page, ...]:
         mounting = work.part.mounting if piece is work.pieces[0] else None
-        return spacer_pages(mounting.travel, work.part.name, paper) if mounting else ()
+        if mounting is None:
+            return ()
+        from platewright.sheets.spacer import spacer_pages
+
+        return spacer_pages(mounting.travel, work.part.name, paper)
 
     plate_sets = (*PAGE_SETS, gauge_pages) if work.plate else ()
     page_sets = (card_set, *plate_sets, guide_set, spacer_set)
@@ -183,7 +188,11 @@ def _more_sections(work: Work) -> tuple[Section, ...]:
 
     def set_up_section(matter: Matter) -> tuple[Strip, ...]:
         mounting, thickness = work.part.mounting, work.part.stock.thickness
-        return set_up_strips(mounting, thickness, matter.unit, matter.width) if mounting else ()
+        if mounting is None:
+            return ()
+        from platewright.sheets.set_up_sheet import set_up_strips
+
+        return set_up_strips(mounting, thickness, matter.unit, matter.width)
 
     def card_section(matter: Matter) -> tuple[Strip, ...]:
         card = work.mock_ups[matter.piece.name]

@@ -5,19 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from platewright.cli.judgement_json import findings_json, schedules_json
 from platewright.findings.grouping import grouped
 from platewright.findings.judgement import Judgement
 from platewright.findings.words import finding_words
-from platewright.fit.set_up import set_up_json, set_up_lines
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.blank import BlankBend
 from platewright.product import MadePart, MadePiece
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import bend_words, piece_title, run_words, short_of_the_torch
 from platewright.units import Unit, format_length
+
+if TYPE_CHECKING:
+    from platewright.fit.mounting import Mounting
 
 
 def report_text(made: Sequence[MadePart], out: Path) -> str:
@@ -32,6 +34,8 @@ def _part_lines(part: MadePart, out: Path) -> Iterator[str]:
         yield from lines
     mounting, stock = part.part.mounting, part.part.stock
     if mounting is not None:
+        from platewright.fit.set_up import set_up_lines
+
         where = set_up_lines(mounting, stock.thickness, part.part.unit)
         yield from (f"  {line}" for line in where)
     pages = sum(piece.pages for piece in part.pieces)
@@ -118,10 +122,16 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         "findings": findings_json(made.judgement, part.part.unit),
         "torch_path_mm": made.torch.length,
         "torch": _torch_json(made.torch),
-        "travel": mounting and set_up_json(mounting, stock.thickness),
+        "travel": mounting and _set_up_json(mounting, stock.thickness),
         "pages": made.pages,
         "files": [str(out / name) for name in part.outputs],
     }
+
+
+def _set_up_json(mounting: Mounting, thickness: float) -> dict[str, Any]:
+    from platewright.fit.set_up import set_up_json
+
+    return set_up_json(mounting, thickness)
 
 
 def _torch_json(plan: TorchPlan) -> dict[str, Any]:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.sections import Common
-from platewright.fit.mounting import Mounting
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import NO_EXTRAS, Extras, make_bracket
 from platewright.plate.bend import BendWay, Crease, ScoreFold
@@ -16,6 +15,9 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Stock
 from platewright.shop.scores import Suggestion, suggest_ligament
 from platewright.units import Unit
+
+if TYPE_CHECKING:
+    from platewright.fit.mounting import Mounting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from platewright.errors import FileError, Mistake
 from platewright.files.declared import FAILED, build, read_fields, read_given
@@ -21,11 +21,13 @@ from platewright.files.sections import Common
 from platewright.files.setup import Setups, no_setups, setups_beside
 from platewright.files.source import read_text
 from platewright.files.syntax import read_toml
-from platewright.fit.mounting import Mounting
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import Extras
 from platewright.measure import fields_of
 from platewright.units import Unit
+
+if TYPE_CHECKING:
+    from platewright.fit.mounting import Mounting
 
 MOST_PARTS = 500
 
@@ -46,9 +48,9 @@ def load_job(path: Path | str, kinds: Mapping[str, Kind] | None = None) -> Job:
     Raises FileError with every mistake, also for a file that is missing or is no text.
     """
     if kinds is None:
-        from platewright.kinds.catalogue import catalogue
+        from platewright.kinds.catalogue import KindsOnDemand
 
-        kinds = catalogue()
+        kinds = KindsOnDemand()
     return read_job(read_text(path), str(path), kinds, setups_beside(Path(path)))
 
 

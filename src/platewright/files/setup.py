@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from platewright import measure
 from platewright.errors import BuildError, FileError, Mistake
@@ -15,10 +15,12 @@ from platewright.files.given import Ledger, Table
 from platewright.files.sections import read_name
 from platewright.files.source import read_text
 from platewright.files.syntax import read_toml
-from platewright.fit.setup import Setup
-from platewright.fit.travel import Travel, travel
 from platewright.measure import fields_of
 from platewright.units import UNITS, Unit
+
+if TYPE_CHECKING:
+    from platewright.fit.setup import Setup
+    from platewright.fit.travel import Travel
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +62,8 @@ def load_setup(path: Path | str) -> SetupFile:
 
 def read_setup(text: str, path: str) -> SetupFile:
     """The setup in a text; `path` is where it came from. Raises FileError with every mistake."""
+    from platewright.fit.setup import Setup
+
     table = Table.of("", _setup_table(text, path))
     unit = _unit(table)
     fields = dict(fields_of(SetupHead)) | dict(fields_of(Setup))
@@ -92,7 +96,7 @@ def _unit(table: Table) -> Unit | None:
     return next((unit for unit in UNITS if given is not None and given.value == unit), None)
 
 
-Setups = Callable[[str], Travel]
+Setups = Callable[[str], "Travel"]
 """The travel of a setup file by its path as a bracket file has it. Raises FileError."""
 
 
@@ -115,6 +119,8 @@ def setups_beside(bracket_file: Path) -> Setups:
 
 def travel_of(file: SetupFile) -> Travel:
     """The travel of a setup. Raises FileError with the keys that decide where there is none."""
+    from platewright.fit.travel import travel
+
     try:
         return travel(file.setup.layout(file.unit))
     except BuildError as error:

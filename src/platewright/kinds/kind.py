@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from platewright.fit.mounting import OnTravel
-from platewright.kinds.shown import Shown
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Stock
+
+if TYPE_CHECKING:
+    from platewright.fit.mounting import OnTravel
+    from platewright.kinds.shown import Shown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from platewright import measure
-from platewright.fit.mounting import End, OnTravel
 from platewright.shop.hardware import (
     BoltSize,
     PortSize,
     parse_bolt_size,
     parse_port_size,
 )
+
+if TYPE_CHECKING:
+    from platewright.fit.mounting import End, OnTravel
 
 Problems = tuple[tuple[str, str], ...]
 
@@ -287,6 +290,8 @@ class Seat:
         """The suspension that the seat says it belongs to."""
         if self.travel is None or self.mount is None:
             return None
+        from platewright.fit.mounting import OnTravel
+
         end: End = "upper" if self.mount == "upper" else "lower"
         return OnTravel(setup=self.travel, end=end, along_wall=self.wall_runs == "along")
 

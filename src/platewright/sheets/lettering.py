@@ -101,6 +101,8 @@ def printable(text: str) -> str:
 
     Control characters, line ends among them, become spaces: a `Text` is one line.
     """
+    if text.isascii() and text.isprintable():
+        return text
     printed = ""
     for character in text.translate(_STAND_INS):
         shown = _printable_character(character)

@@ -58,7 +58,7 @@ class Ink:
             for row in range(low, high + 1):
                 for (first, lowest, _, _), span in self._held.get((column, row), ()):
                     # in the first square alone that the line and the box share
-                    if column == max(first, left) and row == max(lowest, low):
+                    if (column in (first, left)) and (row in (lowest, low)):
                         yield span
 
 
