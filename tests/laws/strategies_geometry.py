@@ -23,8 +23,14 @@ def lengths(least: float, most: float) -> st.SearchStrategy[float]:
     return st.one_of(on_grid, st.floats(least, most))
 
 
+def bows() -> st.SearchStrategy[float]:
+    """Sweeps of sides: none, plain ones, and ones so flat that the centre is kilometres away."""
+    flat = st.floats(-9, -1).flatmap(lambda e: st.sampled_from((10.0**e, -(10.0**e))))
+    return st.one_of(st.just(0.0), st.floats(-1.5, 1.5), flat)
+
+
 def _arc_or_line(start: Point, end: Point, sweep: float) -> Segment:
-    return Arc(start, end, sweep) if abs(sweep) > 1e-3 else Line(start, end)
+    return Arc(start, end, sweep) if abs(sweep) > 1e-9 else Line(start, end)
 
 
 def ring(points: list[Point], sweeps: list[float]) -> Contour:
@@ -41,8 +47,25 @@ def stars(draw: Draw, bulged: bool = True) -> Contour:
     shifts = draw(st.lists(st.floats(-0.35, 0.35), min_size=count, max_size=count))
     turns = [math.tau * (i + shift) / count for i, shift in enumerate(shifts)]
     points = [ORIGIN + Vector.polar(a, r) for a, r in zip(turns, radii, strict=True)]
-    bow = st.one_of(st.just(0.0), st.floats(-1.5, 1.5)) if bulged else st.just(0.0)
+    bow = bows() if bulged else st.just(0.0)
     contour = ring(points, draw(st.lists(bow, min_size=count, max_size=count)))
+    assume(contour.area > 1 and self_crossing(contour) is None)
+    return contour
+
+
+@st.composite
+def ragged(draw: Draw) -> Contour:
+    """Stars with crumbs beside their corners: sides from a micron to a tenth of a millimetre."""
+    count = draw(st.integers(3, 7))
+    points: list[Point] = []
+    for i in range(count):
+        p = ORIGIN + Vector.polar(math.tau * i / count, draw(lengths(12, 30)))
+        points.append(p)
+        for _ in range(draw(st.integers(0, 2))):
+            way = math.tau * i / count + math.pi / 2 + draw(st.floats(-1.2, 1.2))
+            p = p + Vector.polar(way, 10 ** draw(st.floats(-3, -1)))
+            points.append(p)
+    contour = ring(points, draw(st.lists(bows(), min_size=len(points), max_size=len(points))))
     assume(contour.area > 1 and self_crossing(contour) is None)
     return contour
 
@@ -249,7 +272,7 @@ def convex() -> st.SearchStrategy[Contour]:
 def contours() -> st.SearchStrategy[Contour]:
     """Any of the shapes here."""
     return st.one_of(
-        stars(), stars(bulged=False), combs(), gears(), clouds(), keyholes(), obrounds()
+        stars(), stars(bulged=False), combs(), gears(), clouds(), keyholes(), obrounds(), ragged()
     )
 
 

@@ -10,6 +10,7 @@ from platewright.errors import GeometryError
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.geometry.trace import arc_trace, swept
 
 #: Segments up to this long count as nothing, mm.
 TINY = 1e-9
@@ -252,7 +253,9 @@ def ended(segment: Segment, end: Point) -> Segment:
     """The segment with its end moved to a point close by."""
     if isinstance(segment, Line):
         return Line(segment.start, end)
-    return Arc(segment.start, end, segment.sweep)
+    # the circle stays, so the sweep goes with the end
+    start, place = (segment.start.x, segment.start.y), (end.x, end.y)
+    return Arc(segment.start, end, swept(arc_trace(segment), start, place, segment.sweep))
 
 
 def _seamless(chain: list[Segment], tolerance: float) -> list[Segment]:

@@ -168,7 +168,7 @@ def _turn_seen(segment: Segment, p: Point) -> float:
 def _in_bow(arc: Arc, p: Point, side: float) -> bool:
     """Whether `p` lies between an arc and its chord; `side` is positive to the chord's left."""
     on_its_side = side < 0 if arc.sweep > 0 else side > 0
-    return on_its_side and p.distance(arc.centre) < arc.radius
+    return on_its_side and arc.beyond(p) < 0
 
 
 Outline = Contour | Circle

@@ -68,46 +68,56 @@ def _of_lines(a: LineTrace, b: LineTrace, tolerance: float) -> list[Meeting]:
 
 
 def _of_line_and_arc(a: LineTrace, b: ArcTrace, tolerance: float) -> list[Meeting]:
-    px, py = b.cx - a.x0, b.cy - a.y0
-    height = abs(a.dx * py - a.dy * px)
-    if height > b.radius + tolerance:
-        return []
-    foot = a.dx * px + a.dy * py
-    if height >= b.radius - tolerance:
-        return _grazing(a, b, _along_line(a, b, foot, tolerance), tolerance)
-    half = math.sqrt((b.radius - height) * (b.radius + height))
-    hits = _along_line(a, b, foot - half, tolerance) + _along_line(a, b, foot + half, tolerance)
-    return _grazing(a, b, hits, tolerance) if half < _GRAZING * b.radius else hits
+    line = a.x0, a.y0, a.dx, a.dy
+    square, ways = _on_circle(line, b, 2 * tolerance / b.radius)
+    hits = []
+    for way in ways:
+        x, y = a.x0 + a.dx * way, a.y0 + a.dy * way
+        hits += _hit(a, b, way / a.length, b.fraction(x, y), tolerance)
+    return _grazing(a, b, hits, tolerance) if ways and square < _GRAZING**2 else hits
 
 
-def _along_line(a: LineTrace, b: ArcTrace, along: float, tolerance: float) -> list[Meeting]:
-    x, y = a.x0 + a.dx * along, a.y0 + a.dy * along
-    return _hit(a, b, along / a.length, b.fraction(x, y), tolerance)
+def _on_circle(
+    line: tuple[float, float, float, float], arc: ArcTrace, slack: float
+) -> tuple[float, list[float]]:
+    """Where a line through a place in a unit direction meets an arc's whole circle, mm along it.
+
+    With w from the arc's start to a place of the line, n the unit normal there and k = 1 / radius,
+    the circle is k w² + 2 w n = 0: no centre far away, no digits lost. Also the squared sine of
+    the angle of crossing: one place where it is 0 up to the slack, none below.
+    """
+    x, y, dx, dy = line
+    wx, wy = x - arc.x0, y - arc.y0
+    half = (wx * dx + wy * dy) / arc.radius + dx * arc.nx + dy * arc.ny
+    rest = (wx * wx + wy * wy) / arc.radius + 2 * (wx * arc.nx + wy * arc.ny)
+    square = half * half - rest / arc.radius
+    if square < -slack:
+        return square, []
+    if square <= slack:
+        return 0.0, [-half * arc.radius]
+    far = -half - math.copysign(math.sqrt(square), half)
+    return square, [rest / far, far * arc.radius]
 
 
 def _of_arcs(a: ArcTrace, b: ArcTrace, tolerance: float) -> list[Meeting]:
-    dx, dy = b.cx - a.cx, b.cy - a.cy
-    apart = math.hypot(dx, dy)
-    differ = abs(a.radius - b.radius)
-    if apart > a.radius + b.radius + tolerance or apart < differ - tolerance:
-        return []
-    if apart + differ <= tolerance:
-        return _at_ends(a, b, tolerance)
-    if apart <= tolerance:
-        return []
-    # the common chord stands square on the line of centres, `foot` from a's centre
-    foot = (apart + (a.radius - b.radius) * (a.radius + b.radius) / apart) / 2
-    square = (a.radius - foot) * (a.radius + foot)
-    touching = apart > a.radius + b.radius - tolerance or apart < differ + tolerance
-    half = 0.0 if touching or square <= 0 else math.sqrt(square)
-    foot = math.copysign(a.radius, foot) if touching else foot
-    ux, uy = dx / apart, dy / apart
+    ka, kb = 1 / a.radius, 1 / b.radius
+    wx, wy = a.x0 - b.x0, a.y0 - b.y0
+    # from one centre to the other, times both curvatures
+    gx, gy = kb * a.nx - ka * b.nx - ka * kb * wx, kb * a.ny - ka * b.ny - ka * kb * wy
+    apart = math.hypot(gx, gy)
+    if apart <= ka * kb * tolerance:
+        return _at_ends(a, b, tolerance) if abs(a.radius - b.radius) <= tolerance else []
+    # both circles meet the line on which their equations are one; the tighter one more squarely
+    power = ka * (kb * (wx * wx + wy * wy) + 2 * (wx * b.nx + wy * b.ny)) / (2 * apart * apart)
+    line = a.x0 + gx * power, a.y0 + gy * power, -gy / apart, gx / apart
+    tight, k = (a, ka) if ka > kb else (b, kb)
+    square, ways = _on_circle(line, tight, 2 * tolerance * k * k / apart)
     hits = []
-    for side in (half, -half) if half else (0.0,):
-        x, y = a.cx + foot * ux - side * uy, a.cy + foot * uy + side * ux
+    for way in ways:
+        x, y = line[0] + line[2] * way, line[1] + line[3] * way
         hits += _hit(a, b, a.fraction(x, y), b.fraction(x, y), tolerance)
-    sine = half * apart / (a.radius * b.radius)
-    return _grazing(a, b, hits, tolerance) if sine < _GRAZING else hits
+    sine = math.sqrt(max(0.0, square)) * apart / k
+    return _grazing(a, b, hits, tolerance) if ways and sine < _GRAZING else hits
 
 
 def _hit(a: Trace, b: Trace, first: float, second: float, tolerance: float) -> list[Meeting]:

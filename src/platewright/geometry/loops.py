@@ -10,7 +10,7 @@ from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.geometry.strands import Strand, Strands
-from platewright.geometry.trace import ArcTrace, LineTrace, Trace
+from platewright.geometry.trace import ArcTrace, LineTrace, Trace, swept
 
 #: A strand up to this long may be a spur, mm.
 _SPUR = 1e-6
@@ -38,8 +38,9 @@ def closed(found: Strands, tolerance: float) -> Closed:
     Strands that lead nowhere are left over from near misses; loops thinner than the tolerance are
     two strands that lie on each other. Neither bounds anything.
     """
-    chains = list(_chains(found))
-    loose = _length(found.strands, found) - sum(_length(chain, found) for chain in chains)
+    strands = _uncancelled(found, 4 * tolerance)
+    chains = list(_chains(strands, found.pieces))
+    loose = _length(strands, found) - sum(_length(chain, found) for chain in chains)
     runs = (_without_spurs(_run_together(chain), found, 4 * tolerance) for chain in chains)
     made = (_loop(run, found, tolerance) for run in runs)
     thick = (m for m in made if m.outline.area > 4 * tolerance * m.outline.perimeter)
@@ -50,15 +51,33 @@ def _length(strands: Iterable[Strand], found: Strands) -> float:
     return math.fsum(found.pieces[s.piece].length * (s.finish - s.begin) for s in strands)
 
 
-def _chains(found: Strands) -> Iterator[list[Strand]]:
+def _uncancelled(found: Strands, tolerance: float) -> list[Strand]:
+    """The strands without pairs that run on each other, there and back: nothing lies between."""
+    kept: dict[tuple[int, int], list[Strand]] = {}
+    for strand in found.strands:
+        back = kept.get((strand.head, strand.tail), [])
+        opposite = next((o for o in back if _together(strand, o, found, tolerance)), None)
+        if opposite:
+            back.remove(opposite)
+        else:
+            kept.setdefault((strand.tail, strand.head), []).append(strand)
+    return [strand for strands in kept.values() for strand in strands]
+
+
+def _together(a: Strand, b: Strand, found: Strands, tolerance: float) -> bool:
+    (x, y), (u, v) = (found.pieces[s.piece].at((s.begin + s.finish) / 2) for s in (a, b))
+    return math.hypot(u - x, v - y) <= tolerance
+
+
+def _chains(strands: Sequence[Strand], pieces: Sequence[Trace]) -> Iterator[list[Strand]]:
     """Closed chains of strands that visit no place twice, every strand used at most once."""
     leaving: dict[int, list[Strand]] = {}
-    for strand in found.strands:
+    for strand in strands:
         leaving.setdefault(strand.tail, []).append(strand)
-    for strand in found.strands:
+    for strand in strands:
         if strand in leaving[strand.tail]:
             leaving[strand.tail].remove(strand)
-            yield from _walk(strand, leaving, found.pieces)
+            yield from _walk(strand, leaving, pieces)
 
 
 def _walk(
@@ -171,12 +190,9 @@ def _loop(chain: list[Strand], found: Strands, tolerance: float) -> Loop:
 def _segment(piece: Trace, strand: Strand, start: Point, end: Point) -> Segment:
     if isinstance(piece, LineTrace):
         return Line(start, end)
-    # the sweep between the shared ends, on the turn that the fractions tell
-    ux, uy = start.x - piece.cx, start.y - piece.cy
-    vx, vy = end.x - piece.cx, end.y - piece.cy
-    sweep = math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)
+    # the sweep between the shared ends, not the fractions', keeps the arc on its circle
     told = piece.sweep * (strand.finish - strand.begin)
-    return Arc(start, end, sweep + math.tau * round((told - sweep) / math.tau))
+    return Arc(start, end, swept(piece, (start.x, start.y), (end.x, end.y), told))
 
 
 def _circle(chain: list[Strand], found: Strands, tolerance: float) -> Loop | None:

@@ -12,11 +12,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from platewright.errors import GeometryError
-from platewright.geometry.build import merged
-from platewright.geometry.contour import Circle, Outline
+from platewright.geometry.build import TINY, merged
+from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.loops import Closed, Loop, closed
 from platewright.geometry.parallel import raw_offset
-from platewright.geometry.plane import Point
+from platewright.geometry.plane import Point, close
+from platewright.geometry.segment import Arc
 from platewright.geometry.strands import surviving
 from platewright.geometry.trace import Trace, traces_of
 
@@ -26,8 +27,9 @@ _TOUCH = 2.5e-10
 #: Strands of more than this length in all that close into no loop are a failure, mm.
 _LOOSE = 1e-3
 
-#: By how much the distance is changed then, one after the other, mm.
-_NUDGES = (0.0, 1e-9, -1e-9, 1e-8, -1e-8)
+#: What is tried one after the other: a change of the distance, and the length of segments that
+#: are left out, mm. All but the first are for shapes with details under a thousandth of a micron.
+_ATTEMPTS = ((0.0, TINY), (1e-9, TINY), (-1e-9, TINY), (0.0, 1e-6), (1e-8, 1e-6), (-1e-8, 1e-6))
 
 _CROSSED = "an outline that crosses itself or its holes has no offset"
 
@@ -77,33 +79,22 @@ def offset_region(outer: Outline, holes: Iterable[Outline], distance: float) -> 
 
 def offset_regions(regions: Iterable[Region], distance: float) -> tuple[Region, ...]:
     """The same for several regions that lie apart; outward they may grow together."""
-    plain = [Region(_plain(r.outer), tuple(_plain(hole) for hole in r.holes)) for r in regions]
-    if distance == 0 or not plain:
-        return tuple(plain)
-    if len(plain) == 1 and isinstance(plain[0].outer, Circle) and not plain[0].holes:
-        return _offset_circle(plain[0].outer, distance)
-    outlines = [outline for region in plain for outline in (region.outer, *region.holes)]
-    rings = [ring for region in plain for ring in _rings(region)]
-    found = _loops(rings, distance, _tolerance(outlines, distance))
-    if any(isinstance(outline, Circle) for outline in outlines):
-        # a circle goes in as two half turns: join what is left of them
-        found = tuple(replace(loop, outline=_plain(loop.outline)) for loop in found)
-    return _regions(found)
-
-
-def _loops(rings: Sequence[Sequence[Trace]], distance: float, tolerance: float) -> tuple[Loop, ...]:
-    """The outlines of what rings become.
-
-    Where so many pieces touch at once that strands do not close, the distance next to it tells.
-    """
-    for nudge in _NUDGES:
-        attempt = _closed_at(rings, distance + nudge, tolerance)
+    regions = tuple(regions)
+    if distance == 0 or not regions:
+        return tuple(_plain(region) for region in regions)
+    if len(regions) == 1 and isinstance(regions[0].outer, Circle) and not regions[0].holes:
+        return _offset_circle(regions[0].outer, distance)
+    for nudge, tiny in _ATTEMPTS:
+        attempt = _closed_at([_plain(region, tiny) for region in regions], distance + nudge)
         if attempt.loose <= _LOOSE:
-            return attempt.loops
+            return _regions([_whole(loop) for loop in attempt.loops])
     raise GeometryError(_CROSSED)
 
 
-def _closed_at(rings: Sequence[Sequence[Trace]], distance: float, tolerance: float) -> Closed:
+def _closed_at(regions: Sequence[Region], distance: float) -> Closed:
+    """The loops that regions without needless joints become."""
+    rings = [ring for region in regions for ring in _rings(region)]
+    tolerance = _tolerance(regions, distance)
     raw = raw_offset(rings, distance, tolerance)
     if not raw.pieces:
         return Closed((), 0.0)
@@ -118,9 +109,31 @@ def _rings(region: Region) -> Iterator[Sequence[Trace]]:
         yield traces_of(hole, clockwise=True)
 
 
-def _plain(outline: Outline) -> Outline:
-    """The outline, anticlockwise, without needless joints."""
-    return outline if isinstance(outline, Circle) else merged(outline.anticlockwise())
+def _plain(region: Region, tiny: float = TINY) -> Region:
+    """The region, all anticlockwise, without tiny segments and needless joints."""
+    holes = (_plain_outline(hole, tiny) for hole in region.holes)
+    return Region(_plain_outline(region.outer, tiny), tuple(holes))
+
+
+def _plain_outline(outline: Outline, tiny: float) -> Outline:
+    return outline if isinstance(outline, Circle) else merged(outline.anticlockwise(), tiny)
+
+
+def _whole(loop: Loop) -> Loop:
+    """The loop with the arcs joined that a circle's two half turns left."""
+    outline = loop.outline
+    if isinstance(outline, Circle) or not _has_seam(outline):
+        return loop
+    return replace(loop, outline=merged(outline))
+
+
+def _has_seam(contour: Contour) -> bool:
+    """Whether two arcs about one centre follow each other."""
+    chain = contour.segments
+    return any(
+        isinstance(a, Arc) and isinstance(b, Arc) and close(a.centre, b.centre)
+        for a, b in zip(chain, chain[1:] + chain[:1], strict=True)
+    )
 
 
 def _offset_circle(circle: Circle, distance: float) -> tuple[Region, ...]:
@@ -128,9 +141,9 @@ def _offset_circle(circle: Circle, distance: float) -> tuple[Region, ...]:
     return (Region(Circle(circle.centre, diameter)),) if diameter > 0 else ()
 
 
-def _tolerance(outlines: Iterable[Outline], distance: float) -> float:
+def _tolerance(regions: Iterable[Region], distance: float) -> float:
     """Depth that counts as touching, mm: well above rounding, well below the distance."""
-    boxes = [outline.bounds for outline in outlines]
+    boxes = [region.outer.bounds for region in regions]
     reach = max(max(abs(v) for v in (b.xmin, b.ymin, b.xmax, b.ymax)) for b in boxes)
     return min(max(_TOUCH, 1e-14 * reach), abs(distance) / 1000)
 

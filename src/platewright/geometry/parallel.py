@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from platewright.geometry.trace import ArcTrace, LineTrace, Trace, line_trace
+from platewright.geometry.trace import (
+    ArcTrace,
+    LineTrace,
+    Place,
+    Trace,
+    arc_about,
+    line_trace,
+    swept,
+)
 
 #: Neighbours that turn by no more than this, radians, may join smoothly: half its square times
 #: the distance is by how much their parallels then miss each other.
 _SMOOTH = 1e-6
-
-Place = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +58,10 @@ _Slot = tuple[Trace | None, bool]
 
 def _ring_slots(ring: Sequence[Trace], distance: float, least: float) -> list[_Slot]:
     """Every segment's parallel, with the arcs about outside corners between them."""
-    starts = [_beside(trace, 0, distance) for trace in ring]
-    ends = [_beside(trace, 1, distance) for trace in ring]
-    radii = [_parallel_radius(trace, distance) for trace in ring]
+    parallels = [_parallel(trace, distance) for trace in ring]
+    starts = [(p.x0, p.y0) for p in parallels]
+    ends = [(p.x1, p.y1) for p in parallels]
+    radii = [p.radius if isinstance(p, ArcTrace) else math.inf for p in parallels]
     turns = [_turn(ring[i - 1], trace) for i, trace in enumerate(ring)]
     smooth = [
         _is_smooth(turn * distance, turn, max(radii[i - 1], radii[i]), least)
@@ -66,12 +73,40 @@ def _ring_slots(ring: Sequence[Trace], distance: float, least: float) -> list[_S
         after = (i + 1) % len(ring)
         turn = turns[after]
         outside = turn * distance > 0 and not smooth[after]
-        parallel = _parallel(trace, starts[i], ends[i], radii[i], least)
-        slots.append((parallel, outside or smooth[after]))
+        exists = radii[i] > least and starts[i] != ends[i]
+        piece = _between(parallels[i], starts[i], ends[i]) if exists else None
+        slots.append((piece, outside or smooth[after]))
         if outside:
             corner = trace.x1, trace.y1
-            slots.append((_about(corner, ends[i], starts[after], abs(distance), turn), True))
+            slots.append((arc_about(corner, ends[i], starts[after], abs(distance), turn), True))
     return slots
+
+
+def _parallel(trace: Trace, distance: float) -> Trace:
+    """The parallel of a whole segment; turned inside out, its radius is negative."""
+    (x0, y0), (x1, y1) = _beside(trace, 0, distance), _beside(trace, 1, distance)
+    if isinstance(trace, LineTrace):
+        return replace(trace, x0=x0, y0=y0, x1=x1, y1=y1)
+    radius = trace.radius + math.copysign(distance, distance * trace.sweep)
+    return replace(trace, x0=x0, y0=y0, x1=x1, y1=y1, radius=radius)
+
+
+def _beside(trace: Trace, fraction: float, distance: float) -> Place:
+    """The place to the right of a trace's end."""
+    (x, y), (dx, dy) = trace.at(fraction), trace.direction(fraction)
+    return x + dy * distance, y - dx * distance
+
+
+def _between(parallel: Trace, start: Place, end: Place) -> Trace:
+    """A parallel whose ends may have been moved along it."""
+    if isinstance(parallel, LineTrace):
+        return line_trace(*start, *end)
+    begin = parallel.fraction(*start) * parallel.sweep
+    sweep = swept(parallel, start, end, parallel.sweep)
+    c, s = math.cos(begin), math.sin(begin)
+    nx, ny = c * parallel.nx - s * parallel.ny, s * parallel.nx + c * parallel.ny
+    radius, centre = parallel.radius, (parallel.cx, parallel.cy)
+    return ArcTrace(*start, *end, *centre, radius, sweep, radius * abs(sweep), nx, ny)
 
 
 def _is_smooth(gap: float, turn: float, radius: float, least: float) -> bool:
@@ -93,32 +128,6 @@ def _join_smoothly(
                 starts[i] = ends[i - 1]
             else:
                 ends[i - 1] = starts[i]
-
-
-def _beside(trace: Trace, fraction: float, distance: float) -> Place:
-    """The place to the right of a trace's end."""
-    (x, y), (dx, dy) = trace.at(fraction), trace.direction(fraction)
-    return x + dy * distance, y - dx * distance
-
-
-def _parallel_radius(trace: Trace, distance: float) -> float:
-    """Radius of the parallel, negative for one turned inside out, infinite for a line."""
-    if isinstance(trace, LineTrace):
-        return math.inf
-    return trace.radius + math.copysign(distance, distance * trace.sweep)
-
-
-def _parallel(trace: Trace, start: Place, end: Place, radius: float, least: float) -> Trace | None:
-    """A segment's parallel, None when it vanishes or turns inside out."""
-    if radius <= least or start == end:
-        return None
-    if isinstance(trace, LineTrace):
-        return line_trace(*start, *end)
-    return _about((trace.cx, trace.cy), start, end, radius, trace.sweep)
-
-
-def _about(centre: Place, start: Place, end: Place, radius: float, sweep: float) -> ArcTrace:
-    return ArcTrace(*start, *end, *centre, radius, sweep, radius * abs(sweep))
 
 
 def _turn(before: Trace, after: Trace) -> float:

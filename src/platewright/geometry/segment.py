@@ -176,7 +176,12 @@ class Arc:
     @property
     def bow_area(self) -> float:
         """Area between the arc and its chord, mm², positive to the right of the chord."""
-        return self.radius**2 * (self.sweep - math.sin(self.sweep)) / 2
+        sweep = self.sweep
+        if abs(sweep) < 0.01:
+            # the closed form loses its digits on flat arcs; the next term is under 1e-11
+            chord = self.end - self.start
+            return chord.dot(chord) * sweep / 12 * (1 + sweep * sweep / 30)
+        return self.radius**2 * (sweep - math.sin(sweep)) / 2
 
     def _fraction_of(self, angle: float) -> float:
         """Fraction of the sweep at a direction from the centre; above 1 when off the arc."""
@@ -214,8 +219,8 @@ class Arc:
 
     def nearest_fraction(self, p: Point) -> float:
         """Fraction of the length, in [0, 1], of the point nearest to `p`."""
-        spoke = p - self.centre
-        fraction = self._fraction_of(spoke.angle) if spoke.x or spoke.y else 0.0
+        turn = math.copysign(1, self.sweep) * self._spoke(p).angle
+        fraction = turn % math.tau / abs(self.sweep)
         if fraction <= 1:
             return fraction
         return 0.0 if p.distance(self.start) <= p.distance(self.end) else 1.0
@@ -224,8 +229,25 @@ class Arc:
         """Distance from a point, mm."""
         fraction = self.nearest_fraction(p)
         if 0 < fraction < 1:
-            return abs(p.distance(self.centre) - self.radius)
+            return abs(self.beyond(p))
         return min(p.distance(self.start), p.distance(self.end))
+
+    def beyond(self, p: Point) -> float:
+        """How far a point lies outside the whole circle, mm; negative inside."""
+        # |v| - 1 = (v² - 1) / (|v| + 1): the centre of a flat arc is too far to measure from
+        way = p - self.start
+        square = way.dot(way) / self.radius + 2 * way.dot(self._outward)
+        return square / (1 + self._spoke(p).length)
+
+    @property
+    def _outward(self) -> Vector:
+        """Unit direction from the centre to the start."""
+        return self.start_direction.right if self.sweep > 0 else self.start_direction.left
+
+    def _spoke(self, p: Point) -> Vector:
+        """From the centre to a point in radii, with +x towards the start."""
+        out, way = self._outward, (p - self.start) / self.radius
+        return Vector(1 + way.dot(out), out.cross(way))
 
     def flatten(self, sagitta: float) -> list[Point]:
         """Points on the arc whose chords leave it by at most `sagitta` mm.
@@ -234,8 +256,8 @@ class Arc:
         """
         if not sagitta > 0:
             raise GeometryError("flattening needs a positive sagitta")
-        ratio = max(-1.0, 1 - sagitta / self.radius)
-        step = 2 * math.acos(ratio) or abs(self.sweep)
+        # 2 acos(1 - sagitta / radius) with all its digits
+        step = 4 * math.asin(math.sqrt(min(2.0, sagitta / self.radius) / 2))
         count = max(1, math.ceil(abs(self.sweep) / step - 1e-9))
         return [self.point_at(i / count) for i in range(count + 1)]
 

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright.geometry.contour import Contour, Outline
-from platewright.geometry.plane import Point
-from platewright.geometry.segment import Line, Segment
+from platewright.geometry.segment import Arc, Line, Segment
 
 Box = tuple[float, float, float, float]
+Place = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class LineTrace:
     dy: float
     length: float
 
-    def at(self, fraction: float) -> tuple[float, float]:
+    def at(self, fraction: float) -> Place:
         """The place of a fraction of the length."""
         return self.x0 + (self.x1 - self.x0) * fraction, self.y0 + (self.y1 - self.y0) * fraction
 
@@ -46,7 +46,7 @@ class LineTrace:
             return math.hypot(x - self.x1, y - self.y1)
         return abs((x - self.x0) * self.dy - (y - self.y0) * self.dx)
 
-    def direction(self, _fraction: float) -> tuple[float, float]:
+    def direction(self, _fraction: float) -> Place:
         """Unit tangent."""
         return self.dx, self.dy
 
@@ -62,7 +62,11 @@ class LineTrace:
 
 @dataclass(frozen=True, slots=True)
 class ArcTrace:
-    """An arc from (x0, y0) to (x1, y1) about (cx, cy), turning by `sweep` radians."""
+    """An arc from (x0, y0) to (x1, y1) about (cx, cy), turning by `sweep` radians.
+
+    (nx, ny) is the unit direction from the centre to the start. All questions are answered from
+    the start and this direction: the centre of an arc that hardly bows lies too far away.
+    """
 
     x0: float
     y0: float
@@ -73,22 +77,28 @@ class ArcTrace:
     radius: float
     sweep: float
     length: float
+    nx: float
+    ny: float
 
-    def at(self, fraction: float) -> tuple[float, float]:
+    def at(self, fraction: float) -> Place:
         """The place of a fraction of the length."""
         if fraction == 0:
             return self.x0, self.y0
         if fraction == 1:
             return self.x1, self.y1
-        c, s = math.cos(self.sweep * fraction), math.sin(self.sweep * fraction)
-        ux, uy = self.x0 - self.cx, self.y0 - self.cy
-        return self.cx + c * ux - s * uy, self.cy + s * ux + c * uy
+        turn, radius = self.sweep * fraction, self.radius
+        beside, half = radius * math.sin(turn), math.sin(turn / 2)
+        # radius (1 - cos turn) with all its digits
+        inward = 2 * radius * half * half
+        return (
+            self.x0 - inward * self.nx - beside * self.ny,
+            self.y0 - inward * self.ny + beside * self.nx,
+        )
 
     def fraction(self, x: float, y: float) -> float:
         """The fraction of a point's direction, outside [0, 1] on the side of the nearer end."""
-        ux, uy = self.x0 - self.cx, self.y0 - self.cy
-        vx, vy = x - self.cx, y - self.cy
-        turn = math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)
+        ahead, aside = self._spoke(x, y)
+        turn = math.atan2(aside, ahead)
         if self.sweep < 0:
             turn = -turn
         full = abs(self.sweep)
@@ -97,17 +107,30 @@ class ArcTrace:
             turn += math.tau
         return turn / full
 
+    def _spoke(self, x: float, y: float) -> Place:
+        """The way from the centre to a place in radii, along and left of the start's direction."""
+        wx, wy = (x - self.x0) / self.radius, (y - self.y0) / self.radius
+        return 1 + wx * self.nx + wy * self.ny, self.nx * wy - self.ny * wx
+
+    def beyond(self, x: float, y: float) -> float:
+        """How far a place lies outside the whole circle, mm; negative inside."""
+        wx, wy = x - self.x0, y - self.y0
+        ahead, aside = self._spoke(x, y)
+        # |v| - 1 = (v² - 1) / (|v| + 1) keeps its digits however far the centre is
+        square = (wx * wx + wy * wy) / self.radius + 2 * (wx * self.nx + wy * self.ny)
+        return square / (1 + math.hypot(ahead, aside))
+
     def distance(self, x: float, y: float) -> float:
         """Distance of a point, mm."""
         if 0 < self.fraction(x, y) < 1:
-            return abs(math.hypot(x - self.cx, y - self.cy) - self.radius)
+            return abs(self.beyond(x, y))
         return min(math.hypot(x - self.x0, y - self.y0), math.hypot(x - self.x1, y - self.y1))
 
-    def direction(self, fraction: float) -> tuple[float, float]:
+    def direction(self, fraction: float) -> Place:
         """Unit tangent along the way of travel."""
-        x, y = self.at(fraction)
-        turn = math.copysign(1 / self.radius, self.sweep)
-        return (self.cy - y) * turn, (x - self.cx) * turn
+        c, s = math.cos(self.sweep * fraction), math.sin(self.sweep * fraction)
+        way = math.copysign(1.0, self.sweep)
+        return -way * (s * self.nx + c * self.ny), way * (c * self.nx - s * self.ny)
 
     @property
     def curvature(self) -> float:
@@ -140,18 +163,36 @@ def line_trace(x0: float, y0: float, x1: float, y1: float) -> LineTrace:
     return LineTrace(x0, y0, x1, y1, dx / length, dy / length, length)
 
 
-def arc_trace(start: Point, end: Point, centre: Point, radius: float, sweep: float) -> ArcTrace:
-    """The trace of an arc whose centre and radius are known."""
-    return ArcTrace(
-        start.x, start.y, end.x, end.y, centre.x, centre.y, radius, sweep, radius * abs(sweep)
-    )
+def arc_about(centre: Place, start: Place, end: Place, radius: float, sweep: float) -> ArcTrace:
+    """The trace of an arc whose centre is known and near."""
+    out = (start[0] - centre[0]) / radius, (start[1] - centre[1]) / radius
+    return ArcTrace(*start, *end, *centre, radius, sweep, radius * abs(sweep), *out)
+
+
+def arc_trace(arc: Arc) -> ArcTrace:
+    """The trace of an arc."""
+    ends = arc.start.x, arc.start.y, arc.end.x, arc.end.y
+    centre, along = arc.centre, arc.start_direction
+    out = along.right if arc.sweep > 0 else along.left
+    return ArcTrace(*ends, centre.x, centre.y, arc.radius, arc.sweep, arc.length, out.x, out.y)
 
 
 def trace_of(segment: Segment) -> Trace:
     """The trace of a segment."""
     if isinstance(segment, Line):
         return line_trace(segment.start.x, segment.start.y, segment.end.x, segment.end.y)
-    return arc_trace(segment.start, segment.end, segment.centre, segment.radius, segment.sweep)
+    return arc_trace(segment)
+
+
+def swept(arc: ArcTrace, start: Place, end: Place, told: float) -> float:
+    """The sweep along an arc's circle from one place to another, radians: the turn told.
+
+    The told one itself where the places lie in one direction from the centre.
+    """
+    if start == (arc.x0, arc.y0) and end == (arc.x1, arc.y1):
+        return told
+    sweep = (arc.fraction(*end) - arc.fraction(*start)) * arc.sweep
+    return sweep + math.tau * round((told - sweep) / math.tau) or told
 
 
 def traces_of(outline: Outline, *, clockwise: bool = False) -> tuple[Trace, ...]:
@@ -164,8 +205,9 @@ def traces_of(outline: Outline, *, clockwise: bool = False) -> tuple[Trace, ...]
         turned = turned.reversed() if clockwise else turned
         return tuple(trace_of(segment) for segment in turned.segments)
     sweep = -math.pi if clockwise else math.pi
-    first, second = outline.contour().corners
+    centre = outline.centre.x, outline.centre.y
+    first, second = ((corner.x, corner.y) for corner in outline.contour().corners)
     return (
-        arc_trace(first, second, outline.centre, outline.radius, sweep),
-        arc_trace(second, first, outline.centre, outline.radius, sweep),
+        arc_about(centre, first, second, outline.radius, sweep),
+        arc_about(centre, second, first, outline.radius, sweep),
     )

@@ -141,3 +141,24 @@ def test_a_wider_tolerance_takes_a_near_miss_for_a_meeting():
     short = line(4, 0.01, 4, 3)
     assert crossings(FLAT, short) == ()
     assert fractions(crossings(FLAT, short, 0.02)) == [(0.4, 0.0)]
+
+
+@pytest.mark.parametrize("sweep", [1e-3, 1e-6, 1e-9, -1e-9])
+def test_flat_arcs_cross_like_the_lines_they_hardly_leave(sweep: float):
+    flat = Arc(Point(0, 0), Point(100, 0), sweep)
+    for other in (
+        line(30, -5, 30, 5),
+        Arc(Point(30, -5), Point(30, 5), -sweep),
+        line(20, -5, 40, 5),
+    ):
+        (found,) = crossings(flat, other)
+        assert flat.distance(found.point) < 1e-12
+        assert other.distance(found.point) < 1e-12
+        assert found.first == pytest.approx(0.3, abs=0.01)
+
+
+def test_a_flat_arc_crosses_a_tight_one_twice():
+    flat = Arc(Point(-50, 4), Point(50, 4), 1e-8)
+    found = crossings(flat, UPPER)
+    assert [round(c.point.x, 6) for c in found] == [-3.0, 3.0]
+    assert all(UPPER.distance(c.point) < 1e-12 for c in found)

@@ -295,3 +295,31 @@ def test_a_hole_that_touches_the_edge_is_still_a_hole():
     areas = [region.area for region in offset_region(plate, (slot,), -0.5)]
     assert len(areas) == 4
     assert areas[0] == pytest.approx(areas[1])
+
+
+def test_flat_arcs_keep_their_distance():
+    # arcs through taped points may be all but straight: here the centre is 5000 km away
+    bow = Arc(Point(100, 0), Point(0, 0), -2e-8)
+    contour = Contour((bow, Line(Point(0, 0), Point(0, -40)), Line(Point(0, -40), Point(100, 0))))
+    for distance in (2.0, -2.0):
+        (moved,) = offset(contour, distance)
+        arcs = [s for s in moved.segments if isinstance(s, Arc) and s.radius > 1e6]
+        assert len(arcs) == 1
+        for fraction in (0.0, 0.3, 1.0):
+            p = arcs[0].point_at(fraction)
+            assert bow.distance(p) == pytest.approx(2, abs=1e-11)
+
+
+def test_crumbs_beside_a_corner_are_offset_too():
+    crumbs = [Point(10, 0), Point(10.002, 0.0005), Point(10.0025, 0.004), Point(10, 10)]
+    (grown,) = offset(Contour.polygon([Point(0, 0), *crumbs, Point(0, 10)]), 3)
+    assert self_crossing(grown) is None
+    assert len(grown.segments) == 12
+
+
+def test_details_too_small_to_tell_apart_are_left_out():
+    # a hairpin ten nanometres wide
+    hair = [Point(10, 5), Point(12, 5), Point(10, 5 + 1e-8)]
+    outline = [Point(0, 0), Point(10, 0), *hair, Point(10, 10), Point(0, 10)]
+    (grown,) = offset(Contour.polygon(outline), 1)
+    assert grown.bounds.xmax == pytest.approx(13)

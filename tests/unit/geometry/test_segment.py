@@ -145,3 +145,21 @@ def test_nearly_straight_arcs_keep_their_digits():
     # sagitta = chord tan(sweep / 4) / 2
     assert flat.point_at(0.5).y == pytest.approx(-100 * math.tan(2.5e-7) / 2, rel=1e-9)
     assert flat.length == pytest.approx(100)
+
+
+def test_nearly_straight_arcs_measure_without_their_far_centre():
+    # radius 1e10 mm: the centre's own digits end at a micron
+    flat = Arc(Point(0, 0), Point(100, 0), 1e-8)
+    sagitta = 100 * 1e-8 / 8
+    assert flat.distance(Point(50, 3)) == pytest.approx(3 + sagitta, abs=1e-12)
+    assert flat.distance(flat.point_at(0.3)) == pytest.approx(0, abs=1e-13)
+    assert flat.nearest_fraction(Point(30, -7)) == pytest.approx(0.3, abs=1e-8)
+    assert flat.beyond(Point(50, -1)) == pytest.approx(1 - sagitta, abs=1e-12)
+    assert flat.bow_area == pytest.approx(100 * sagitta * 2 / 3, rel=1e-9)
+
+
+@pytest.mark.parametrize("sweep", [0.0099999, -0.0100001])
+def test_the_area_of_a_bow_is_one_on_either_side_of_its_series(sweep: float):
+    arc = Arc(Point(0, 0), Point(100, 0), sweep)
+    exact = sweep**3 / 6 - sweep**5 / 120 + sweep**7 / 5040
+    assert arc.bow_area == pytest.approx(arc.radius**2 * exact / 2, rel=1e-9)
