@@ -75,12 +75,16 @@ class AlignMark:
     upright: bool
 
 
-def align_marks(items: Sequence[Item], tiling: Tiling) -> tuple[AlignMark, ...]:
+def align_marks(
+    items: Sequence[Item], tiling: Tiling, ink: Sequence[Line] | None = None
+) -> tuple[AlignMark, ...]:
     """Two marks for every pair of neighbouring pages, clear of other ink where they can be.
 
-    Seams are lettered, their two marks numbered 1 and 2.
+    Seams are lettered, their two marks numbered 1 and 2. `ink` is that of the items, where the
+    caller has it already.
     """
-    ink = ink_lines(items) if len(tiling.tiles) > 1 else []
+    if ink is None:
+        ink = ink_lines(items) if len(tiling.tiles) > 1 else []
     return tuple(
         mark for index, seam in enumerate(seams(tiling)) for mark in _seam_marks(index, seam, ink)
     )

@@ -54,19 +54,23 @@ def _away(at: Point, letter: str, taken: Taken, room: Bounds) -> Vector:
             break
         for index in range(_DIRECTIONS):
             way = Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS, ring)
-            cost = _cost(at, way, letter, taken, room) + ring * _FAR
+            cost = _cost(at, way, letter, taken, room, least - ring * _FAR) + ring * _FAR
             if cost < least:
                 best, least = way, cost
     return best
 
 
-def _cost(at: Point, way: Vector, letter: str, taken: Taken, room: Bounds) -> float:
+def _cost(at: Point, way: Vector, letter: str, taken: Taken, room: Bounds, below: float) -> float:
+    """What a letter's place costs; it may be told short once it is not `below` what counts."""
     bubble, leader = _boxes(at, way, letter)
     around = bubble.bounds
     if not room.holds(around) or not taken.clear_of_boxes(bubble, around):
         return _ON_LETTER
+    on_lines = _ON_LINE * taken.lines_met(bubble)
+    if on_lines > below:
+        return on_lines
     on_letter = _LEADER_ON_LETTER * (not taken.clear_of_boxes(leader))
-    return on_letter + _ON_LINE * taken.lines_met(bubble) + taken.lines_met(leader)
+    return on_letter + on_lines + taken.lines_met(leader)
 
 
 def _boxes(at: Point, way: Vector, letter: str) -> tuple[Box, Box]:

@@ -53,10 +53,11 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
 
     The items are the whole pattern in its own coordinates; each page's place is put into the block.
     """
-    common = align_marks(items, tiling)
-    spread = tuple((item, _extent(item)) for item in (*laid_marks(common), *items))
     # gathered once for all pages: it is most of the work of a large pattern
-    ink = ink_lines((*items, *laid_marks(common))) if len(tiling.tiles) > 1 else []
+    ink = ink_lines(items) if len(tiling.tiles) > 1 else []
+    common = align_marks(items, tiling, ink)
+    spread = tuple((item, _extent(item)) for item in (*laid_marks(common), *items))
+    ink = [*ink, *ink_lines(laid_marks(common))]
     pages = []
     for tile in tiling.tiles:
         notes = tuple((note, _extent(note)) for note in lap_notes(items, common, tiling, tile, ink))

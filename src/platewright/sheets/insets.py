@@ -6,13 +6,15 @@ one of them. What finds no place is handed back.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
+from operator import itemgetter
 
 from platewright.geometry.plane import Bounds, Point
 from platewright.sheets.boxes import Box
-from platewright.sheets.drawing import Item, Stroke, corners, rectangle, shifted
+from platewright.sheets.drawing import Item, Stroke, rectangle, shifted
 from platewright.sheets.flow import Strip, height_of, stacked
 from platewright.sheets.style import FRAME
 from platewright.sheets.taken import Taken
@@ -104,9 +106,12 @@ def _corners(panel: Panel, room: Bounds) -> list[Point]:
     if width < 0 or height < 0:
         return []
     free = Bounds(room.xmin, room.ymin, room.xmin + width, room.ymin + height)
-    ends = corners(free)
-    spots = [Point(x, y) for x in _steps(free.xmin, width) for y in _steps(free.ymin, height)]
-    return sorted(spots, key=lambda spot: min(spot.distance(end) for end in ends))
+    # how far each column and row lies from the nearer end, found once for all their spots
+    columns = [(x, min(x - free.xmin, free.xmax - x)) for x in _steps(free.xmin, width)]
+    rows = [(y, min(y - free.ymin, free.ymax - y)) for y in _steps(free.ymin, height)]
+    spots = [(math.hypot(dx, dy), x, y) for x, dx in columns for y, dy in rows]
+    spots.sort(key=itemgetter(0))
+    return [Point(x, y) for _, x, y in spots]
 
 
 def _steps(start: float, length: float) -> list[float]:
