@@ -17,6 +17,9 @@ from platewright.shop.guide import GuideSetup
 from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead, overburn
 from platewright.shop.reach import Missed, metal_left
 
+_AS_NEAR = 1e-6
+"""Distances that differ by less are the same distance, mm."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cutting:
@@ -200,10 +203,20 @@ def _nearest_next(cuts: list[Cut], start: Point) -> Iterator[Cut]:
     """The cuts by the nearest pierce each time, from where the one before ends."""
     left = list(cuts)
     while left:
-        best = min(left, key=lambda cut: start.distance(cut.pierce))
+        best = _nearest(left, start)
         left.remove(best)
         start = best.finish
         yield best
+
+
+def _nearest(cuts: list[Cut], start: Point) -> Cut:
+    """The cut that pierces nearest; of those as near but for rounding, the leftmost, lowest one.
+
+    Holes in rows and circles are often equally far: the last digit must not choose the order.
+    """
+    reach = min(start.distance(cut.pierce) for cut in cuts) + _AS_NEAR
+    near = (cut for cut in cuts if start.distance(cut.pierce) <= reach)
+    return min(near, key=lambda cut: (round(cut.pierce.x, 6), round(cut.pierce.y, 6)))
 
 
 def _contour(path: Outline) -> Contour:

@@ -37,6 +37,16 @@ def test_holes_come_first_by_the_nearest_and_the_outline_last():
     assert [cut.inside for cut in plan.cuts] == [True, True, True, False]
 
 
+@pytest.mark.parametrize("noise", [-1e-13, 0.0, 1e-13])
+def test_the_last_digit_does_not_choose_between_holes_as_near(noise):
+    holes = (hole("right", 60 + noise, 25, 8), hole("up", 25, 60 - noise, 8))
+    plan = torch_plan(blank(holes=holes), 5.0, cutting(lead="straight", lead_length=50))
+    start = BLOCK.bounds.xmin, BLOCK.bounds.ymin
+    apart = [math.dist(start, (cut.pierce.x, cut.pierce.y)) for cut in plan.cuts[:2]]
+    assert apart[0] == pytest.approx(apart[1])
+    assert [cut.what for cut in plan.cuts] == ["up", "right", "outline"]
+
+
 def test_the_path_runs_half_a_kerf_off_on_the_waste_side():
     plan = torch_plan(blank(holes=HOLES), 5.0, cutting())
     inner, outer = plan.cuts[0].path, plan.cuts[-1].path
