@@ -29,7 +29,7 @@ _SAGITTA = 0.5
 # fractions of a seam to try, the favourite first; the ends belong to the crossing laps
 _LOWER = (0.22, 0.26, 0.18, 0.30, 0.34, 0.14, 0.38, 0.42)
 _UPPER = tuple(1 - fraction for fraction in _LOWER)
-_WORDS = (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.12)
+_WORDS = tuple(0.5 + side * step / 40 for step in range(19) for side in (-1, 1))
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,14 @@ def reading(mm: float, unit: Unit) -> str:
     return str(tape(mm, 16)) if unit == "in" else format_mm(mm)
 
 
+def dimension_words(mm: float, unit: Unit) -> str:
+    """A reading with its unit, as one says it: 13 3/16 in shy, 334.2 mm."""
+    if unit == "mm":
+        return f"{format_mm(mm)} mm"
+    said = tape(mm, 16)
+    return f"{said.figure} in {said.leaning}".rstrip()
+
+
 def at_least(mm: float, unit: Unit) -> str:
     """A length to cut stock by, rounded up: to a sixteenth of an inch or a whole mm."""
     if unit == "mm":

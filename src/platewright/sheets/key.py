@@ -13,7 +13,7 @@ from platewright.sheets.bubbles import letter_bubbles
 from platewright.sheets.callouts import Block, Callout, Ground, settle
 from platewright.sheets.dimensions import centre_lines, dimension
 from platewright.sheets.drawing import Hatch, Item, Stroke, bounds
-from platewright.sheets.figures import reading
+from platewright.sheets.figures import dimension_words
 from platewright.sheets.flat_checks import Feature, FlatCheck, place_of
 from platewright.sheets.pattern import straight_wall
 from platewright.sheets.places import along
@@ -107,7 +107,7 @@ def _overall(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
     """The overall sizes, below and at the right."""
     left, right, low, high = (each * factor for each in (box.xmin, box.xmax, box.ymin, box.ymax))
     offset = -_DIMENSIONS
-    width, height = (f"{reading(size, unit)} {unit}" for size in (box.width, box.height))
+    width, height = (dimension_words(size, unit) for size in (box.width, box.height))
     yield from dimension(Point(left, low), Point(right, low), width, offset=offset)
     yield from dimension(Point(right, low), Point(right, high), height, offset=offset)
 

@@ -1,6 +1,13 @@
 import pytest
 
-from platewright.sheets.figures import area_words, at_least, other_unit, reading, weight_words
+from platewright.sheets.figures import (
+    area_words,
+    at_least,
+    dimension_words,
+    other_unit,
+    reading,
+    weight_words,
+)
 
 INCH = 25.4
 
@@ -16,6 +23,18 @@ INCH = 25.4
 )
 def test_a_reading_is_what_the_tape_shows(mm, unit, words):
     assert reading(mm, unit) == words
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "words"),
+    [
+        (3.1875 * INCH, "in", "3 3/16 in"),
+        (3.1875 * INCH - 0.5, "in", "3 3/16 in shy"),
+        (81.04, "mm", "81.0 mm"),
+    ],
+)
+def test_a_dimension_says_its_unit_before_it_leans(mm, unit, words):
+    assert dimension_words(mm, unit) == words
 
 
 @pytest.mark.parametrize(

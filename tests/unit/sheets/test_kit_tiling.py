@@ -10,10 +10,12 @@ from platewright.sheets.alignment import (
     AlignMark,
     align_mark,
     align_marks,
+    ink_lines,
     lap_notes,
     seam_letters,
     seams,
 )
+from platewright.sheets.boxes import Box
 from platewright.sheets.drawing import (
     Clip,
     Fill,
@@ -171,6 +173,20 @@ def test_pages_say_where_to_trim_and_where_to_lay():
     assert words(lap_notes(items, common, tiling, second)) == ("trim here, lay on page 1",)
     line = next(m for m in lap_notes(items, common, tiling, first) if isinstance(m, Stroke))
     assert line.shapes[0].start.x == pytest.approx(second.window.xmin)
+
+
+@pytest.mark.parametrize("gap", [(1.0, 42.0), (98.0, 139.0), (158.0, 199.0)])
+def test_the_words_of_a_seam_take_the_gap_that_lines_leave(gap):
+    across = [
+        Stroke(Line(Point(0, y), Point(300, y)), CUT)
+        for y in range(0, 200, 3)
+        if not gap[0] < y < gap[1]
+    ]
+    tiling = tile_pattern(across, "A4")
+    first = tiling.tiles[0]
+    notes = lap_notes(across, (), tiling, first)
+    box = Box.round_text(next(note for note in notes if isinstance(note, Text)))
+    assert not any(box.meets_line(line) for line in ink_lines(across))
 
 
 def test_finished_pages_show_their_share_and_their_place():
