@@ -179,6 +179,7 @@ def ends(of: Course) -> tuple[float, float, Ending]:
 def _lowest(of: Course) -> float:
     """The parameter where the frame is down: laid out, or where the spring bottoms out."""
     heights, low_gap = of.layout.heights, of.gap(of.start)
+    _require_standing(of)
     if of.gap_rate(of.start) <= 0:
         raise BuildError("the spring does not lengthen as the frame lifts", "spring", "linkage")
     if low_gap >= heights.greatest:
@@ -193,6 +194,21 @@ def _lowest(of: Course) -> float:
     if bottomed is None:
         raise BuildError("the spring never gets as long as its least height", "spring", "linkage")
     return bottomed
+
+
+def _require_standing(of: Course) -> None:
+    """Refuses a mount so low that the spring would not even stand under it, laid out."""
+    rise = (of.mount.at - of.seat(of.start).at).dot(of.mount.axis)
+    heights, unit = of.layout.heights, of.layout.unit
+    if rise >= heights.least or (rise > 0 and of.gap_rate(of.start) > 0):
+        return
+    place = f"{format_length(abs(rise), unit)} {'above' if rise > 0 else 'below'} its seat"
+    closer = heights.least + of.layout.room - rise
+    raise BuildError(
+        f"the spring bottoms out: laid out, the upper mount would be {place}; move it "
+        f"{format_length(closer, unit)} away from the spring",
+        "mount",
+    )
 
 
 def _upper_ends(of: Course) -> tuple[tuple[str, float | None], ...]:

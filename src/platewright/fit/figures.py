@@ -140,6 +140,12 @@ def _travel(of: Travel) -> Iterator[Figure]:
     yield Figure(
         key="stroke_used", what="Stroke that is used", value=of.highest.gap - of.lowest.gap
     )
+    if of.ending == "stated":
+        yield Figure(
+            key="stroke_unused",
+            what="Stroke not used: left in the spring at the full lift",
+            value=of.layout.heights.greatest - of.highest.gap,
+        )
     yield Figure(
         key="ratio_at_ride",
         what="Motion ratio at ride, spring to wheel",
@@ -165,10 +171,10 @@ def _angles(of: Travel) -> Iterator[Figure]:
     for link in of.ride.posture.links:
         slope = link.angle if of.layout.behind else math.pi - link.angle
         slope = math.remainder(slope, math.tau)
-        words = "axle end up" if slope > 0 else "axle end down"
+        words = "axle end up" if slope >= 0 else "axle end down"
         yield Figure(
             key=f"{link.part.replace(' ', '_')}_slope_at_ride",
-            what=f"Slope of the {link.part} at ride, {words}",
+            what=f"Slope of the {link.part} against the datum line at ride, {words}",
             value=abs(slope),
             quantity="angle",
         )

@@ -147,19 +147,29 @@ def _over_limits(of: Travel) -> Iterator[Remark]:
         yield Remark("change", f"Too much drift: {words}, {where(of.drift.lift, unit)}.")
 
 
-def _pressure(of: Travel) -> Iterator[Remark]:
-    """Pressure over the data sheet's, or beyond its table."""
-    if of.ride.load is None or of.layout.area is None:
+def _beyond_table(of: Travel) -> Iterator[Remark]:
+    """Heights that the data sheet's table does not reach: nothing is guessed there."""
+    area, unit = of.layout.area, of.layout.unit
+    heights = (of.lowest.gap, of.ride.gap, of.highest.gap)
+    if of.ride.load is None or area is None or all(map(area.covers, heights)):
         return
+    short = "all its heights in the travel", f"{_span(heights[0], heights[-1], unit)}: beyond it"
+    if not area.covers(of.ride.gap):
+        short = "its height at ride", f"{spoken(of.ride.gap, unit)}: there"
+    yield Remark(
+        "mind",
+        f"The spring's table runs from {_span(area.least, area.greatest, unit)} and does not "
+        f"reach {short[0]}, {short[1]} no pressure is told or held against the data sheet's.",
+    )
+
+
+def _span(least: float, greatest: float, unit: Unit) -> str:
+    return f"{spoken(least, unit)} to {spoken(greatest, unit)}"
+
+
+def _pressure(of: Travel) -> Iterator[Remark]:
+    """Pressure over the data sheet's."""
     unit, most = of.layout.unit, of.layout.limits.pressure_mpa
-    if of.ride.load.pressure_mpa is None:
-        area = of.layout.area
-        yield Remark(
-            "mind",
-            f"The spring's table runs from {spoken(area.least, unit)} to "
-            f"{spoken(area.greatest, unit)} and does not reach its height at ride, "
-            f"{spoken(of.ride.gap, unit)}: no pressure is told.",
-        )
     known = [
         (r.load.pressure_mpa, r) for r in of.readings if r.load and r.load.pressure_mpa is not None
     ]
@@ -176,12 +186,13 @@ def _pressure(of: Travel) -> Iterator[Remark]:
 
 def _tight_edge(of: Travel) -> Iterator[Remark]:
     """Tilt brings one edge of the mounts nearer than the least height."""
-    least, unit = of.layout.heights.least, of.layout.unit
-    if of.tightest_edge < least - _EXACT_ENOUGH:
+    least, edge, unit = of.layout.heights.least, of.tightest_edge, of.layout.unit
+    if edge.value < least - _EXACT_ENOUGH:
+        place = where(edge.lift, unit)
         yield Remark(
             "mind",
-            f"Laid out, tilt brings one edge of the body to "
-            f"{spoken(of.tightest_edge, unit)}, under the least height of "
+            f"{place[0].upper()}{place[1:]}, tilt brings one edge of the body to "
+            f"{spoken(edge.value, unit)}, under the least height of "
             f"{spoken(least, unit)}: look there for pinched rubber, or ask for more room.",
         )
 
@@ -213,6 +224,7 @@ _RULES: tuple[Callable[[Travel], Iterator[Remark]], ...] = (
     _bottoms_out,
     _over_limits,
     _pressure,
+    _beyond_table,
     _mount_off,
     _stroke_lost,
     _little_room,

@@ -13,6 +13,9 @@ from itertools import pairwise
 
 from platewright.errors import BuildError
 
+_SAME = 1e-6
+"""Heights no further apart than this are one height that was come at two ways, mm."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heights:
@@ -109,7 +112,7 @@ class HeightTable:
 
     def covers(self, height: float) -> bool:
         """Whether the table can answer for a height, mm."""
-        return self.least <= height <= self.greatest
+        return self.least - _SAME <= height <= self.greatest + _SAME
 
     def at(self, height: float) -> float:
         """The value at a height, mm. Raises BuildError outside the table: nothing is guessed."""
@@ -119,9 +122,10 @@ class HeightTable:
                 f"{self.least:.1f} to {self.greatest:.1f} mm",
                 "spring.table",
             )
+        held = min(max(height, self.least), self.greatest)
         for (low, before), (high, after) in pairwise(self.rows):
-            if height <= high:
-                share = (height - low) / (high - low)
+            if held <= high:
+                share = (held - low) / (high - low)
                 return before + (after - before) * share
         raise AssertionError("unreachable: the last row bounds the height")
 

@@ -57,7 +57,7 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Peak:
-    """The largest value of something through the travel, signed, and the lift where it is."""
+    """The outermost value of something through the travel, signed, and the lift where it is."""
 
     value: float
     lift: float
@@ -109,10 +109,11 @@ class Travel:
         return None if stands is None else on_stands(*stands).height(self.laid_out.axle.origin)
 
     @property
-    def tightest_edge(self) -> float:
+    def tightest_edge(self) -> Peak:
         """Least room between the mounts' edges through the travel, mm, the body as wide."""
         diameter = self.layout.diameter
-        return min(edge_gap(reading.gap, reading.tilt, diameter) for reading in self.readings)
+        edges = (Peak(edge_gap(r.gap, r.tilt, diameter), r.lift) for r in self.readings)
+        return min(edges, key=lambda edge: edge.value)
 
 
 def travel(layout: Layout) -> Travel:

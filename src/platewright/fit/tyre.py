@@ -20,7 +20,7 @@ GREATEST_SQUASH = 0.04
 """Loaded radius is at most this share less than free radius (common practice, no source)."""
 
 # what may follow the rim: commercial or light-truck mark, load range, load and speed index
-_TAIL = r"(?:LT|ST|[B-N])?(?:\s+[0-9A-Z/().\s]*)?"
+_TAIL = r"(?:LT|ST|[B-N])?(?:/(?:[B-N]|\d{1,2}))?(?:\s+[0-9A-Z/().+\s]*)?"
 _METRIC = re.compile(
     r"(?P<use>P|LT|ST|T)?\s*(?P<width>\d{3})\s*/\s*(?P<aspect>\d{2,3})\s*"
     rf"(?:[A-Z]?R|B|D|-)\s*(?P<rim>\d{{1,2}}(?:\.5)?){_TAIL}"

@@ -20,7 +20,7 @@ from platewright.sheets.plot import Plot, plot_items
 from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.table import Cell, Column, Table, Words, table_strips
 from platewright.sheets.table import Reading as Box
-from platewright.sheets.travel_view import LETTERS, side_view
+from platewright.sheets.travel_view import LETTERS, lowest_words, side_view
 from platewright.units import Unit
 
 SHEET = "Suspension travel"
@@ -159,8 +159,8 @@ def view_strips(of: Travel, width: float, height: float) -> Iterator[Strip]:
     view = side_view(of, width, height)
     yield from heading(f"Side view, 1:{view.scale}, front to the left", width, 2.8)
     caption = (
-        "Heavy: ride. Dashed: laid out. Double dots: full height. Thin: ways of axle and seat. "
-        "The ground moves, not the frame."
+        f"Heavy: ride. Dashed: {lowest_words(of)}. Double dots: full height. Thin: ways of axle "
+        "and seat. The ground moves, not the frame."
     )
     picture, *words = figure(view.items, width, caption)[1:]  # no gap: it would part the heading
     yield replace(picture, height=picture.height + 2.0)

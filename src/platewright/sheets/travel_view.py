@@ -48,6 +48,7 @@ _HUB = 2.6
 _FOOT = math.radians(40)  # half the share of a tyre that is drawn where it is not at ride
 _LINE = 2.9  # least distance between words at the right, mm
 _MOUNT_SHARE = 0.75  # of the body's diameter, the width of a mount as drawn
+_MARK_WIDTH = 5.4  # of the room that the word "mark" takes, mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +81,29 @@ def side_view(of: Travel, width: float, height: float) -> SideView:
 def _reach(of: Travel) -> Bounds:
     """Everything that is drawn to scale, in the frame's view."""
     radius = of.layout.radius.radius
-    points = [of.mount.at, of.wanted.at, ORIGIN, of.layout.ground.touch]
+    points = [of.mount.at, of.wanted.at, ORIGIN]
     corners = ((-1, -1), (1, 1))
     points += [of.ride.axle + Vector(dx * radius, dy * radius) for dx, dy in corners]
     for reading in (of.lowest, of.highest):
         points += [reading.axle, reading.axle + of.layout.ground.up * -radius]
         points += [link.body.origin for link in reading.posture.links]
-    return Bounds.of(*points)
+    box = Bounds.of(*points)
+    # the frame's lowest point may be far off: the ground is drawn no further than the rest
+    sides = (box.xmin, box.xmax)
+    ends = [ground_at(of, lift, x) for x in sides for lift in (of.lowest.lift, of.highest.lift)]
+    return Bounds.of(*points, *ends)
+
+
+def lowest_words(of: Travel) -> str:
+    """What the lowest place of a travel is called."""
+    return "bottomed out" if of.stroke.bottoms_out else "laid out"
+
+
+def ground_at(of: Travel, lift: float, x: float) -> Point:
+    """The ground under a station of the frame, with the frame at a lift, in the frame's view."""
+    ground = of.layout.ground
+    touch = ground.touch + ground.up * -lift
+    return touch + ground.along * ((x - touch.x) / ground.along.x)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +122,7 @@ class _View:
     def items(self) -> Iterator[Item]:
         places = (
             _Place("full height", self.of.highest, PHANTOM, TANGENT),
-            _Place("laid out", self.of.lowest, HIDDEN, TANGENT),
+            _Place(lowest_words(self.of), self.of.lowest, HIDDEN, TANGENT),
             _Place("ride", self.of.ride, OUTLINE, EDGE),
         )
         for place in places:
@@ -124,20 +141,13 @@ class _View:
 
     def ground(self, place: _Place) -> Iterator[Item]:
         """The ground as it lies under the frame, with its words at the right."""
-        ground = self.of.layout.ground
-        touch = ground.touch + ground.up * -place.reading.lift
-        left, right = (
-            touch + ground.along * ((x - touch.x) / ground.along.x)
-            for x in (self.box.xmin, self.box.xmax)
-        )
+        sides = (self.box.xmin, self.box.xmax)
+        left, right = (ground_at(self.of, place.reading.lift, x) for x in sides)
         yield Stroke(self.line(left, right), place.links if place.words == "ride" else EDGE)
 
     def ground_end(self, place: _Place) -> float:
         """Height on paper of a ground line's right end."""
-        ground = self.of.layout.ground
-        touch = ground.touch + ground.up * -place.reading.lift
-        end = touch + ground.along * ((self.box.xmax - touch.x) / ground.along.x)
-        return self.at(end).y
+        return self.at(ground_at(self.of, place.reading.lift, self.box.xmax)).y
 
     def names(self, places: tuple[_Place, ...]) -> Iterator[Item]:
         """Words at the right ends of the level lines, apart where the lines are close."""
@@ -165,12 +175,14 @@ class _View:
             yield Stroke(lines, RULE)
 
     def datum(self) -> Iterator[Item]:
-        """The datum line, the mark on it, and the frame's lowest point."""
+        """The datum line and the mark on it, whose word stands clear of lines and words."""
         left, right = Point(self.box.xmin, 0.0), Point(self.box.xmax, 0.0)
         yield Stroke(self.line(left, right), CENTRE)
         mark = self.at(ORIGIN)
         yield Fill((Contour.polygon((mark, mark + Vector(1.2, -2.4), mark + Vector(-1.2, -2.4))),))
-        yield Text(mark + Vector(0.0, -3.2), "mark", _SMALL, ("middle", "top"))
+        beyond = mark.x + _MARK_WIDTH / 2 - self.box.xmax / self.scale
+        middle = mark + Vector(-max(beyond, 0.0), -4.2)
+        yield Text(middle, "mark", _SMALL, ("middle", "middle"), backed=True)
 
     def linkage(self, place: _Place) -> Iterator[Item]:
         """Links with their eyes, the axle with its bracket."""

@@ -38,8 +38,16 @@ def test_the_arm_by_hand() -> None:
     laid_out, ride = (math.asin((height - lift - 5) / 24) for lift in (0, 4))
     assert figures["axle_along"].value / 25.4 == pytest.approx(24 * math.cos(laid_out))
     assert figures["arm_slope_at_ride"].value == pytest.approx(ride)
-    assert figures["arm_slope_at_ride"].what.endswith("axle end up")
+    assert figures["arm_slope_at_ride"].what.endswith("datum line at ride, axle end up")
     assert figures["spacer"].value == pytest.approx(3.5 * 25.4)
+
+
+def test_stroke_is_accounted_for_to_the_last() -> None:
+    """Lost at the bottom, used, and left at the top when something else ends the lift."""
+    ended = by_key(travel_from(ARM.replace("ride = 4", "ride = 4\nfull = 9")))
+    parts = ("stroke_lost", "stroke_used", "stroke_unused")
+    assert sum(ended[key].value for key in parts) == pytest.approx(ended["stroke"].value)
+    assert "stroke_unused" not in by_key(travel_from(ARM))
 
 
 def test_stands_tell_where_to_prop() -> None:

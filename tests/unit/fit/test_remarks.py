@@ -92,9 +92,31 @@ def test_a_table_that_stops_short_of_ride_is_told_not_stretched() -> None:
     assert ride.pressure_mpa is None
 
 
+def test_a_table_that_ends_inside_the_travel_is_told() -> None:
+    whole = layout_of(ARM)
+    assert "table" not in said(whole, "mind")
+    short = HeightTable(((76.2, 17000.0), (200.0, 14000.0)))
+    words = said(replace(whole, area=short), "mind")
+    assert "3 in to 7 7/8 in and does not reach all its heights in the travel" in words
+    assert "3 1/2 in to 11 in: beyond it no pressure is told" in words
+
+
+def test_pressure_at_the_springs_own_greatest_height_is_held_against_the_data_sheets() -> None:
+    readings = travel(layout_of(ARM)).readings
+    assert all(each.load is not None and each.load.pressure_mpa for each in readings)
+
+
 def test_tilt_that_pinches_an_edge() -> None:
     wide = replace(layout_of(ARM), diameter=300.0)
+    assert "Laid out, tilt brings" in said(wide, "mind")
     assert "pinched" in said(wide, "mind")
+
+
+def test_an_edge_is_pinched_where_the_frame_stops_when_the_spring_bottoms_out() -> None:
+    wide = moved_mount(replace(layout_of(ARM), diameter=300.0), Vector(0.0, -22.0))
+    words = said(wide, "mind")
+    assert "in above laid out, tilt brings" in words
+    assert "Laid out, tilt" not in words
 
 
 def test_an_estimated_radius_is_owned_up_to() -> None:

@@ -44,6 +44,14 @@ def test_a_table_gives_its_rows_and_straight_lines_between() -> None:
     assert TABLE.at(250.0) == 28000.0
 
 
+@pytest.mark.parametrize(("height", "end"), [(80.0 - 1e-12, 80.0), (300.0 + 1e-12, 300.0)])
+def test_the_ends_of_a_table_are_in_it_however_they_were_worked_out(
+    height: float, end: float
+) -> None:
+    assert TABLE.covers(height)
+    assert TABLE.at(height) == TABLE.at(end)
+
+
 @pytest.mark.parametrize("height", [79.999, 300.001])
 def test_a_table_never_guesses_beyond_its_rows(height: float) -> None:
     with pytest.raises(BuildError, match=r"80\.0 to 300\.0 mm"):

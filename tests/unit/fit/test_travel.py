@@ -107,6 +107,23 @@ def test_a_spring_that_bottoms_out_stops_the_frame_short() -> None:
     assert found.lowest.gap == pytest.approx(75.0)
 
 
+def test_a_mount_below_its_seat_bottoms_out_and_is_told_how_far_to_move() -> None:
+    wanted = travel(ARM).wanted
+    low = replace(wanted, at=wanted.at + wanted.axis * -130.0)
+    with pytest.raises(
+        BuildError, match=r"bottoms out.*below its seat.*away from the spring"
+    ) as no:
+        travel(replace(ARM, mount=low))
+    assert no.value.keys == ("mount",)
+
+
+def test_a_mount_hardly_above_its_seat_and_beside_it_bottoms_out_too() -> None:
+    wanted = travel(LINKS).wanted
+    low = replace(wanted, at=wanted.at + wanted.axis * -75.0 + wanted.plane * 100.0)
+    with pytest.raises(BuildError, match=r"bottoms out.*mm above its seat"):
+        travel(replace(LINKS, mount=low))
+
+
 def test_loads_follow_the_ratio_and_the_table() -> None:
     found = travel(ARM)
     assert found.ride.load is not None

@@ -19,6 +19,8 @@ from platewright.fit.tyre import estimated_radius, measured_radius, tyre
         "225/70-15",
         "LT225/70R15E",
         "225/70R15LT",
+        "LT225/70R15/E",
+        "ST225/70R15/10 M+S",
     ],
 )
 def test_every_way_of_writing_a_metric_size(designation: str) -> None:

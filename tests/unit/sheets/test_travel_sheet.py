@@ -23,8 +23,11 @@ from platewright.sheets.travel_view import LETTERS, side_view
 
 MOUNTED = LINKS + "[mount]\nalong = 745\nabove = 470\n"
 FORWARD = ARM.replace("length = 24", 'length = 24\nruns = "forward"').replace("-10", "10")
+LOW = LINKS + "[mount]\nalong = 745\nabove = 430\n"
 EVERY = pytest.mark.parametrize(
-    "text", [ARM, LINKS, MOUNTED, FORWARD], ids=["arm", "links", "mounted", "forward"]
+    "text",
+    [ARM, LINKS, MOUNTED, FORWARD, LOW],
+    ids=["arm", "links", "mounted", "forward", "bottoms out"],
 )
 
 
@@ -94,6 +97,21 @@ def test_the_view_fits_its_room(text: str) -> None:
     drawn = bounds(side_view(travel_from(text), 190.0, 118.0).items)
     assert drawn.width <= 190.0
     assert drawn.height <= 118.0
+
+
+def test_a_lowest_point_far_off_does_not_make_the_view_small() -> None:
+    far = LINKS.replace("lowest_below = 15", "lowest_below = 15\nlowest_along = 4000")
+    near = side_view(travel_from(LINKS), 190.0, 118.0)
+    assert side_view(travel_from(far), 190.0, 118.0).scale == near.scale
+    drawn = bounds(side_view(travel_from(far), 190.0, 118.0).items)
+    assert drawn.height <= 118.0
+
+
+def test_a_spring_that_bottoms_out_is_not_drawn_as_laid_out() -> None:
+    told = said(travel_pages(travel_from(LOW)))
+    assert "ground, bottomed out" in told
+    assert "Dashed: bottomed out" in told
+    assert "ground, laid out" not in told
 
 
 def test_paper_goes_by_the_unit_unless_asked_for() -> None:
