@@ -7,32 +7,18 @@ and no random identifiers, and uses only faces that every reader has.
 from __future__ import annotations
 
 import io
-import math
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from platewright.errors import OutputError
-from platewright.geometry.plane import IDENTITY, Motion, Point
-from platewright.geometry.segment import Line
-from platewright.sheets.drawing import (
-    Clip,
-    Fill,
-    Group,
-    Hatch,
-    Item,
-    Mark,
-    Page,
-    Stroke,
-    Text,
-    corners,
-    moved_mark,
-)
-from platewright.sheets.lettering import CAP_HEIGHT, printable
-from platewright.sheets.paths import Chain, bezier_pieces, chains, hatch_lines, outline_chain
+from platewright.sheets.drawing import Page
+from platewright.sheets.lettering import Weight, printable
+from platewright.sheets.operators import POINTS, content
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
-    from reportlab.pdfgen.pathobject import PDFPathObject
 
 SIGNATURE = "Platewright sheets"
 """Text that stands in plain bytes in every file written here (its /Producer entry)."""
@@ -40,12 +26,7 @@ SIGNATURE = "Platewright sheets"
 LARGEST = 5080.0
 """Greatest side of a page, mm: 14400 units of 1/72 in (ISO 32000-1 Annex C)."""
 
-_POINTS = 72 / 25.4
-_FACES = {"regular": "Helvetica", "bold": "Helvetica-Bold"}
-_ROUND_JOIN = 1
-_BUTT_CAP = 0
-_EVEN_ODD = 0
-_BACKING = 0.4  # white beyond a backed text, mm
+_FACES: dict[Weight, str] = {"regular": "Helvetica", "bold": "Helvetica-Bold"}
 
 
 def pdf_bytes(pages: Sequence[Page], *, title: str, subject: str = "") -> bytes:
@@ -56,9 +37,11 @@ def pdf_bytes(pages: Sequence[Page], *, title: str, subject: str = "") -> bytes:
     _check(pages)
     buffer = io.BytesIO()
     canvas = _canvas(buffer, title, subject)
+    faces = {weight: _resource(canvas, face) for weight, face in _FACES.items()}
     for number, page in enumerate(pages, start=1):
-        _write_page(canvas, page, number)
-    canvas.save()
+        _write_page(canvas, page, number, faces)
+    with _binary_streams():
+        canvas.save()
     return buffer.getvalue()
 
 
@@ -91,112 +74,33 @@ def _canvas(buffer: io.BytesIO, title: str, subject: str) -> Canvas:
     return canvas
 
 
-def _write_page(canvas: Canvas, page: Page, number: int) -> None:
-    canvas.setPageSize((page.width * _POINTS, page.height * _POINTS))
+def _resource(canvas: Canvas, face: str) -> str:
+    """The name by which content streams call for a face."""
+    line = canvas.beginText()
+    line.setFont(face, 1)
+    found = re.search(r"/\S+", line.getCode())
+    assert found is not None
+    return found[0]
+
+
+def _write_page(canvas: Canvas, page: Page, number: int, faces: Mapping[Weight, str]) -> None:
+    canvas.setPageSize((page.width * POINTS, page.height * POINTS))
     if page.title:
         key = f"page-{number}"
         canvas.bookmarkPage(key)
         canvas.addOutlineEntry(printable(page.title), key)
-    _write_items(canvas, page.items, IDENTITY)
+    canvas.addLiteral(content(page.items, faces))
     canvas.showPage()
 
 
-def _write_items(canvas: Canvas, items: Iterable[Item], motion: Motion) -> None:
-    for item in items:
-        match item:
-            case Group():
-                _write_items(canvas, item.items, motion @ item.motion)
-            case Clip():
-                _write_clip(canvas, item, motion @ item.motion)
-            case Stroke():
-                _write_stroke(canvas, item, motion)
-            case _:
-                _write_mark(canvas, moved_mark(item, motion))
+@contextmanager
+def _binary_streams() -> Iterator[None]:
+    """Compressed streams as they are: spelled in ASCII they take a quarter more, and longer."""
+    from reportlab import rl_config
 
-
-def _write_clip(canvas: Canvas, clip: Clip, motion: Motion) -> None:
-    canvas.saveState()
-    window = _polygon(canvas, [motion.point(corner) for corner in corners(clip.window)])
-    canvas.clipPath(window, stroke=0, fill=0)
-    _write_items(canvas, clip.items, motion)
-    canvas.restoreState()
-
-
-def _write_mark(canvas: Canvas, mark: Mark) -> None:
-    match mark:
-        case Stroke():
-            _write_stroke(canvas, mark, IDENTITY)
-        case Fill():
-            _write_fill(canvas, mark)
-        case Hatch():
-            _write_stroke(canvas, Stroke(hatch_lines(mark), mark.style), IDENTITY)
-        case Text():
-            _write_text(canvas, mark)
-
-
-def _write_stroke(canvas: Canvas, stroke: Stroke, motion: Motion) -> None:
-    shapes = stroke.shapes
-    if not shapes:
-        return
-    if not all(isinstance(shape, Line) for shape in shapes):
-        shapes, motion = tuple(shape.moved(motion) for shape in shapes), IDENTITY
-    style = stroke.style
-    canvas.setLineWidth(style.width * _POINTS)
-    canvas.setStrokeGray(style.grey)
-    canvas.setDash([length * _POINTS for length in style.dashes])
-    canvas.setLineCap(_BUTT_CAP)
-    canvas.setLineJoin(_ROUND_JOIN)
-    canvas.drawPath(_path(canvas, chains(shapes), motion), stroke=1, fill=0)
-
-
-def _write_fill(canvas: Canvas, fill: Fill) -> None:
-    if not fill.outlines:
-        return
-    canvas.setFillGray(fill.grey)
-    path = _path(canvas, [outline_chain(outline) for outline in fill.outlines], IDENTITY)
-    canvas.drawPath(path, stroke=0, fill=1, fillMode=_EVEN_ODD)
-
-
-def _write_text(canvas: Canvas, text: Text) -> None:
-    if text.backed:
-        canvas.setFillGray(1.0)
-        canvas.drawPath(_polygon(canvas, text.box(_BACKING)), stroke=0, fill=1)
-    cosine, sine = math.cos(text.angle), math.sin(text.angle)
-    canvas.setFillGray(0.0)
-    line = canvas.beginText()
-    line.setFont(_FACES[text.weight], text.size / CAP_HEIGHT * _POINTS)
-    line.setTextTransform(cosine, sine, -sine, cosine, *_xy(text.start))
-    line.textOut(printable(text.text))
-    canvas.drawText(line)
-
-
-def _polygon(canvas: Canvas, points: Sequence[Point]) -> PDFPathObject:
-    path = canvas.beginPath()
-    path.moveTo(*_xy(points[0]))
-    for point in points[1:]:
-        path.lineTo(*_xy(point))
-    path.close()
-    return path
-
-
-def _path(canvas: Canvas, runs: Iterable[Chain], motion: Motion) -> PDFPathObject:
-    path = canvas.beginPath()
-    for run in runs:
-        _trace(path, run, motion)
-    return path
-
-
-def _trace(path: PDFPathObject, run: Chain, motion: Motion) -> None:
-    path.moveTo(*_xy(motion.point(run.segments[0].start)))
-    for segment in run.segments:
-        if isinstance(segment, Line):
-            path.lineTo(*_xy(motion.point(segment.end)))
-            continue
-        for first, second, end in bezier_pieces(segment.moved(motion)):
-            path.curveTo(*_xy(first), *_xy(second), *_xy(end))
-    if run.closed:
-        path.close()
-
-
-def _xy(point: Point) -> tuple[float, float]:
-    return point.x * _POINTS, point.y * _POINTS
+    before = rl_config.useA85
+    rl_config.useA85 = 0
+    try:
+        yield
+    finally:
+        rl_config.useA85 = before
