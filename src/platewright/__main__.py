@@ -6,12 +6,20 @@ from __future__ import annotations
 def main() -> None:
     """Start the command line; the console script and `-m` share this door."""
     import gc
+    import sys
+
+    import click
 
     from platewright.cli.root import root
 
     # a call is short and makes few cycles: looking for them often costs a tenth of it
     gc.set_threshold(50_000, 50, 50)
-    root(prog_name="platewright")
+    try:
+        root(prog_name="platewright")
+    except OSError as error:  # the screen, or the file that stands for it, takes no more
+        reason = (error.strerror or str(error)).lower()
+        click.echo(f"platewright: cannot print: {reason}", err=True)
+        sys.exit(2)
 
 
 if __name__ == "__main__":

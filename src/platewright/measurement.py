@@ -9,6 +9,7 @@ from typing import Any, Literal, TypedDict
 from platewright.errors import UnitError
 from platewright.units import (
     LONGEST_TEXT,
+    UNITS,
     Unit,
     exact_number,
     format_angle,
@@ -92,10 +93,27 @@ class Measure:
         _require_reasonable(given)
         value = self.read(given, unit)
         if self.minimum is not None and value < self.minimum:
-            raise UnitError(f"too small; allowed: {self.limits(unit)}")
+            raise UnitError(f"too small; allowed: {self.limits(unit)}{self._meant(given, unit)}")
         if self.maximum is not None and value > self.maximum:
-            raise UnitError(f"too large; allowed: {self.limits(unit)}")
+            raise UnitError(f"too large; allowed: {self.limits(unit)}{self._meant(given, unit)}")
         return value
+
+    def _meant(self, given: Scalar, unit: Unit) -> str:
+        """A hint at the other unit where a bare length would be allowed in it."""
+        if self.quantity != "length":
+            return ""
+        other = next(each for each in UNITS if each != unit)
+        try:
+            value = self.read(given, other)
+        except UnitError:
+            return ""
+        if value == self.read(given, unit) or not self._allows(value):
+            return ""
+        return f'. If {other} was meant, write "{given} {other}", or units = "{other}" for the file'
+
+    def _allows(self, value: float) -> bool:
+        low, high = self.minimum, self.maximum
+        return (low is None or value >= low) and (high is None or value <= high)
 
 
 def _require_reasonable(given: Scalar) -> None:

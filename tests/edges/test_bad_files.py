@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from laws.strategies_files import GOOD, KINDS
 from platewright.errors import FileError
+from platewright.files.given import MOST_MISTAKES
 from platewright.files.reader import load_job
 from platewright.files.source import LARGEST_FILE
 
@@ -25,6 +26,44 @@ def test_a_missing_file_and_the_one_that_may_be_meant(tmp_path: Path) -> None:
     (tmp_path / "seat.toml").write_text(GOOD)
     assert refusal(tmp_path / "seet.toml").endswith("no such file; did you mean 'seat.toml'?")
     assert refusal(tmp_path / "nowhere" / "seat.toml").endswith("no such file")
+
+
+def test_the_ending_alone_makes_no_name_near(tmp_path: Path) -> None:
+    (tmp_path / "battery-tray.toml").write_text(GOOD)
+    assert refusal(tmp_path / "seat.toml").endswith("no such file")
+    assert refusal(tmp_path / "batery-tray").endswith("did you mean 'battery-tray.toml'?")
+
+
+def test_a_link_that_leads_nowhere(tmp_path: Path) -> None:
+    (tmp_path / "seat.toml").symlink_to("gone.toml")
+    assert refusal(tmp_path / "seat.toml").endswith("a link to a file that is not there")
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("a = 1\na = 2\n", "line 2, column 6); the same key or [table] stands twice"),
+        ("[a]\n[b]\n[a]\n", "line 3, column 3); the same key or [table] stands twice"),
+        ("a = {b = 1, b = 2}\n", "stands twice"),
+        (f"a = {'9' * 6000}\n", "a number has far too many digits"),
+        ("a = " + "[" * 3000, "nested too deeply"),
+    ],
+)
+def test_what_toml_will_not_have_is_told_in_plain_words(
+    tmp_path: Path, text: str, words: str
+) -> None:
+    path = tmp_path / "a.toml"
+    path.write_text(text)
+    assert words in refusal(path)
+
+
+def test_endless_mistakes_are_told_to_an_end(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    path.write_text(GOOD + "".join(f"key-{number} = 1\n" for number in range(5000)))
+    with pytest.raises(FileError) as caught:
+        load_job(path, KINDS)
+    assert len(caught.value.mistakes) == MOST_MISTAKES + 1
+    assert "the rest is not looked at" in str(caught.value.mistakes[-1])
 
 
 def test_a_folder(tmp_path: Path) -> None:

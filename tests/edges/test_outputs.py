@@ -55,9 +55,31 @@ def test_a_folder_in_the_place_of_a_file_is_refused(tmp_path):
         write_all({tmp_path / "a.pdf": OURS}, overwrite=True)
 
 
+def test_a_path_too_long_for_the_system_is_refused(tmp_path):
+    with pytest.raises(OutputError, match=r"cannot make the folder .* nothing was written"):
+        write_all({tmp_path / ("x" * 300) / "a.pdf": OURS})
+    with pytest.raises(OutputError, match=r"cannot write .* nothing was written"):
+        write_all({tmp_path / "new" / ("x" * 300): OURS})
+    assert names(tmp_path) == set()
+
+
+@pytest.mark.parametrize("step", ["fsync", "replace"])
+def test_breaking_off_leaves_everything_as_it_was(tmp_path, monkeypatch, step):
+    def break_off(*_):
+        raise KeyboardInterrupt
+
+    (tmp_path / "old.pdf").write_bytes(OURS)
+    owner = outputs.os if step == "fsync" else outputs.Path
+    monkeypatch.setattr(owner, step, break_off)
+    with pytest.raises(KeyboardInterrupt):
+        write_all({tmp_path / "new" / "a.pdf": OURS, tmp_path / "old.pdf": OURS + b"2"})
+    assert names(tmp_path) == {"old.pdf"}
+    assert (tmp_path / "old.pdf").read_bytes() == OURS
+
+
 def test_a_file_in_the_place_of_the_folder_is_refused(tmp_path):
     (tmp_path / "out").write_bytes(THEIRS)
-    with pytest.raises(OutputError, match="cannot make the folder"):
+    with pytest.raises(OutputError, match="is no folder to write in"):
         write_all({tmp_path / "out" / "a.pdf": OURS})
     assert names(tmp_path) == {"out"}
 

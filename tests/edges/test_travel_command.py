@@ -38,6 +38,17 @@ def test_json_holds_both_setups():
     assert len(json.loads(done.stdout)["setups"]) == 2
 
 
+@pytest.mark.parametrize("both", [False, True])
+def test_a_linkage_too_few_or_too_many_is_told_with_the_other_mistakes(tmp_path, both):
+    path = tmp_path / "setup.toml"
+    path.write_text('units = "in"\ntrailing_arm = {}\nfour_link = {}\n' if both else "")
+    done = run("travel", str(path))
+    words = "both were given" if both else "neither was given"
+    assert f"trailing_arm: give [trailing_arm] or [four_link]; {words}" in done.output
+    assert "travel.ride: missing" in done.output
+    assert done.exit_code == 2
+
+
 def test_mistakes_are_told_at_once(tmp_path):
     bad = tmp_path / "bad.toml"
     bad.write_text(SETUPS[0].read_text("utf-8").replace("least", "leest"), encoding="utf-8")

@@ -182,6 +182,27 @@ def test_refuses_single_values(name: str, given: Any, reason: str) -> None:
         dict(measure.fields_of(Toy))[name].value(given, "in")
 
 
+@pytest.mark.parametrize(
+    ("given", "unit", "meant"),
+    [
+        (140, "in", 'write "140 mm"'),
+        ("140", "in", 'write "140 mm"'),
+        ("5 1/2", "mm", 'write "5 1/2 in"'),
+        ("140 in", "in", ""),
+        (2000, "in", ""),
+        (0, "mm", ""),
+        (30000, "mm", ""),
+    ],
+)
+def test_a_number_of_the_other_unit_is_seen_where_it_would_fit(
+    given: Any, unit: Any, meant: str
+) -> None:
+    with pytest.raises(UnitError) as caught:
+        dict(measure.fields_of(Toy))["width"].value(given, unit)
+    assert ("was meant" in str(caught.value)) == bool(meant)
+    assert meant in str(caught.value)
+
+
 @pytest.mark.parametrize("given", ["1/4", "0.5"])
 def test_a_declared_length_must_carry_its_unit(given: str) -> None:
     for limit in ("minimum", "maximum", "default"):

@@ -128,8 +128,8 @@ def _thickness(text: str, unit: Unit) -> float:
     thickness = _length("--thickness", text, unit)
     if not _LEAST <= thickness <= _MOST:
         raise UnitError(
-            f"--thickness {text}: allowed are 0.2 mm to 2 in; a bare number is in {unit}, "
-            'write "3/16 in" or "5 mm"'
+            f"--thickness {text}: allowed are 0.2 mm to 2 in; without a unit it is taken "
+            f'as {"mm" if unit == "mm" else "inches"}: write "3/16 in" or "5 mm"'
         )
     return thickness
 

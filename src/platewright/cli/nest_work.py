@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
+import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
-from pathlib import Path
 
 from platewright.dxf import DxfPiece, DxfSheet, dxf_bytes
 from platewright.errors import NestError, UnitError
@@ -127,7 +127,7 @@ def _sheets(options: NestOptions, unit: Unit) -> list[Sheet]:
 
 
 def _remnant(text: str, unit: Unit) -> Sheet:
-    if text.lower().endswith(".toml") or Path(text).is_file():
+    if text.lower().endswith(".toml") or os.path.isfile(text):
         return load_remnant(text)
     return parse_sheet(text, unit, remnant=True)
 

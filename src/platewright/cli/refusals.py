@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Callable
-from typing import ParamSpec, TypeVar
+from typing import NoReturn, ParamSpec, TypeVar
 
 import click
 
@@ -31,15 +31,23 @@ def refusing(command: Callable[P, R]) -> Callable[P, R]:
             raise SystemExit(EXIT_REFUSED) from None
         except (click.ClickException, click.Abort, click.exceptions.Exit):
             raise
+        except OSError as error:
+            if error.filename is not None:
+                _own_up(error)
+            raise  # what cannot be printed is no file's fault: the program's door tells of it
         except Exception as error:
-            click.echo(
-                "platewright: this should not have happened, and nothing was written: "
-                f"{type(error).__name__}: {error}\nPlease report it with the file that caused it.",
-                err=True,
-            )
-            raise SystemExit(EXIT_DEFECT) from None
+            _own_up(error)
 
     return wrapped
+
+
+def _own_up(error: Exception) -> NoReturn:
+    click.echo(
+        "platewright: this should not have happened, and nothing was written: "
+        f"{type(error).__name__}: {error}\nPlease report it with the file that caused it.",
+        err=True,
+    )
+    raise SystemExit(EXIT_DEFECT) from None
 
 
 def refusal_words(error: PlatewrightError) -> str:

@@ -34,6 +34,18 @@ class _Lazy(click.Group):
         assert isinstance(found, click.Command)
         return found
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that is called, or the name that may have been meant."""
+        if args and args[0] not in _COMMANDS and not args[0].startswith("-"):
+            from difflib import get_close_matches
+
+            near = get_close_matches(args[0].lower(), _COMMANDS, n=1)
+            hint = f" Did you mean {near[0]}?" if near else ""
+            ctx.fail(f"no command is called {args[0]!r}.{hint}")
+        return super().resolve_command(ctx, args)
+
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
         with formatter.section("Commands"):
             formatter.write_dl([(name, line) for name, (_, _, line) in _COMMANDS.items()])

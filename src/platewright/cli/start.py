@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import click
@@ -38,7 +39,7 @@ def start(kind: str, units: str, output: Path | None) -> None:
     if output is None:
         click.echo(text, nl=False)
         return
-    if output.exists():
+    if os.path.lexists(output):
         raise OutputError(f"{output} is there already; nothing was written. Choose another name")
     write_all({output: text.encode()})
     command = "travel" if setup else "make"

@@ -11,6 +11,9 @@ from typing import Any
 from platewright.errors import Mistake
 from platewright.units import Unit
 
+MOST_MISTAKES = 200
+"""No file of honest work has more; what comes after them is not looked at."""
+
 _LONGEST_SHOWN = 60
 _LARGEST_SHOWN = 10**30
 
@@ -67,6 +70,8 @@ class Ledger:
         self, key: str, message: str, given: Given | None = None, near: Iterable[str] = ()
     ) -> None:
         """Write a mistake down once; `near` are the words that may have been meant."""
+        if self.full:
+            return
         word = given.value if given is not None else ""
         mistake = Mistake(
             file=self.file,
@@ -79,6 +84,8 @@ class Ledger:
 
     def refuse_name(self, given: Given, name: str, message: str, near: Iterable[str]) -> None:
         """Write down a key that should not be there."""
+        if self.full:
+            return
         self.note(
             Mistake(
                 file=self.file,
@@ -90,9 +97,18 @@ class Ledger:
         )
 
     def note(self, mistake: Mistake) -> None:
-        """Write a mistake down, unless it stands there already."""
-        if mistake not in self.mistakes:
-            self.mistakes.append(mistake)
+        """Write a mistake down, unless it stands there already or there are too many to read."""
+        if self.full or mistake in self.mistakes:
+            return
+        self.mistakes.append(mistake)
+        if len(self.mistakes) == MOST_MISTAKES:
+            words = f"more than {MOST_MISTAKES} mistakes: the rest is not looked at"
+            self.mistakes.append(Mistake(file=self.file, key="", message=words))
+
+    @property
+    def full(self) -> bool:
+        """Whether there are so many mistakes that no more are written down."""
+        return len(self.mistakes) >= MOST_MISTAKES
 
 
 def nearest(word: str, words: Iterable[str]) -> str | None:

@@ -30,18 +30,23 @@ def write_all(outputs: Mapping[Path, bytes], *, overwrite: bool = False) -> None
             _require_free(path, overwrite=overwrite)
         staged = _stage(outputs)
         _swap_in(staged)
-    except OutputError:
+    except BaseException:  # also when the user breaks off
         _remove_folders(made)
         raise
 
 
 def _make_folder(folder: Path) -> list[Path]:
     """Make a folder and its parents; those made, outermost first."""
-    missing = [p for p in (folder, *folder.parents) if not p.exists()]
+    missing = [p for p in (folder, *folder.parents) if not os.path.exists(p)]
     try:
         folder.mkdir(parents=True, exist_ok=True)
+    except FileExistsError:
+        raise OutputError(f"{folder} is no folder to write in; nothing was written") from None
     except OSError as error:
-        raise OutputError(f"cannot make the folder {folder}: {_reason(error)}") from error
+        reason = _reason(error)
+        raise OutputError(
+            f"cannot make the folder {folder}: {reason}; nothing was written"
+        ) from error
     return missing[::-1]
 
 
@@ -52,9 +57,10 @@ def _remove_folders(made: list[Path]) -> None:
 
 
 def _require_free(path: Path, *, overwrite: bool) -> None:
-    if path.is_dir():
+    # these two take a path that cannot be for one that is not there; writing tells why
+    if os.path.isdir(path):
         raise OutputError(f"{path} is a folder; nothing was written")
-    if path.exists() and not overwrite and not is_own(path):
+    if os.path.exists(path) and not overwrite and not is_own(path):
         raise OutputError(
             f"{path} was not written by Platewright; nothing was written. Move it, choose another "
             "folder with --out, or add --overwrite"
@@ -86,10 +92,17 @@ def _stage(outputs: Mapping[Path, bytes]) -> dict[Path, Path]:
                 file.flush()
                 os.fsync(file.fileno())
             staged[path].chmod(_usual_mode(path))
-    except OSError as error:
+    except BaseException as error:
         _discard(staged.values())
-        raise OutputError(f"cannot write {path}: {_reason(error)}; nothing was written") from error
+        _tell(path, error)
+        raise
     return staged
+
+
+def _tell(path: Path, error: BaseException) -> None:
+    """Raises OutputError for what the system refuses; anything else is for the caller to raise."""
+    if isinstance(error, OSError):
+        raise OutputError(f"cannot write {path}: {_reason(error)}; nothing was written") from error
 
 
 def _usual_mode(path: Path) -> int:
@@ -109,9 +122,10 @@ def _swap_in(staged: Mapping[Path, Path]) -> None:
         for path, new in staged.items():
             kept[path] = _set_aside(path)
             new.replace(path)
-    except OSError as error:
+    except BaseException as error:
         _put_back(kept, staged)
-        raise OutputError(f"cannot write {path}: {_reason(error)}; nothing was written") from error
+        _tell(path, error)
+        raise
     _discard(old for old in kept.values() if old is not None)
 
 

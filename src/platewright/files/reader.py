@@ -7,7 +7,6 @@ replaces the shared one whole.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -17,7 +16,7 @@ from platewright.errors import FileError, Mistake
 from platewright.files.declared import FAILED, build, read_fields, read_given
 from platewright.files.given import Given, Ledger, Table
 from platewright.files.job import Job, Part
-from platewright.files.sections import Common
+from platewright.files.sections import Common, name_from
 from platewright.files.setup import Setups, no_setups, setups_beside
 from platewright.files.source import read_text
 from platewright.files.syntax import read_toml
@@ -36,7 +35,6 @@ _COMMON = dict(fields_of(Common))
 _EXTRAS = dict(fields_of(Extras))
 #: Shared keys that would make no sense for several parts at once.
 _OWN_ONLY = ("name",)
-_UNSAFE = re.compile(r"[^A-Za-z0-9_-]+")
 
 
 # --- the edge ---------------------------------------------------------------------------------
@@ -116,7 +114,7 @@ def _shared(top: Table, ledger: Ledger) -> dict[str, Given]:
 
 
 def _default_names(path: str, count: int) -> list[str]:
-    stem = _UNSAFE.sub("-", Path(path).stem).strip("-_")[:50] or "part"
+    stem = name_from(Path(path).stem, "part")
     return [stem] if count == 1 else [f"{stem}-{i}" for i in range(1, count + 1)]
 
 

@@ -30,6 +30,7 @@ LIGAMENT_SHARE = 0.25
 _GAUGE = re.compile(r"(\d{1,2}) ?(?:ga|ga\.|gauge)?", re.ASCII)
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,59}")
 _NAME_WORDS = "letters, digits, - and _, a letter or digit first, at most 60"
+_UNSAFE = re.compile(r"[^A-Za-z0-9_-]+")
 #: Names that some systems keep for devices.
 _DEVICES = re.compile(r"con|prn|aux|nul|com\d|lpt\d", re.IGNORECASE)
 
@@ -54,6 +55,12 @@ def read_name(given: Scalar, _unit: Unit) -> str:
     if _DEVICES.fullmatch(given):
         raise UnitError("some computers keep this name for themselves; choose another")
     return given
+
+
+def name_from(stem: str, otherwise: str) -> str:
+    """A file's own name as one that any system takes; `otherwise` where nothing is left of it."""
+    name = _UNSAFE.sub("-", stem).strip("-_")[:50] or otherwise
+    return f"{otherwise}-{name}" if _DEVICES.fullmatch(name) else name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

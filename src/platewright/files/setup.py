@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,7 +11,7 @@ from platewright import measure
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.declared import FAILED, build, read_fields
 from platewright.files.given import Ledger, Table
-from platewright.files.sections import read_name
+from platewright.files.sections import name_from, read_name
 from platewright.files.source import read_text
 from platewright.files.syntax import read_toml
 from platewright.measure import fields_of
@@ -70,10 +69,21 @@ def read_setup(text: str, path: str) -> SetupFile:
     ledger = Ledger(path, unit or "in", unit is not None, frozenset(fields))
     values = read_fields(fields, table, ledger)
     head, setup = (build(declared, values, table, ledger) for declared in (SetupHead, Setup))
+    if setup is FAILED:
+        _tell_linkage(table, ledger)
     if ledger.mistakes or head is FAILED or setup is FAILED or unit is None:
         raise FileError(tuple(ledger.mistakes))
-    name = head.name or _plain(Path(path).stem)
+    name = head.name or name_from(Path(path).stem, "suspension")
     return SetupFile(path=path, name=name, unit=unit, note=head.note or "", setup=setup)
+
+
+def _tell_linkage(table: Table, ledger: Ledger) -> None:
+    """What a whole setup says of its linkage's table, where another mistake keeps it from being."""
+    from platewright.fit.setup import LINKAGES, linkage_complaint
+
+    given = [table.entries[key].value != "none" for key in LINKAGES if key in table.entries]
+    if complaint := linkage_complaint(sum(given)):
+        ledger.refuse(*complaint)
 
 
 def _setup_table(text: str, path: str) -> dict[str, Any]:
@@ -83,11 +93,6 @@ def _setup_table(text: str, path: str) -> dict[str, Any]:
         message = "this is a bracket file, not the setup of a suspension with its [travel] table"
         raise FileError((Mistake(file=path, key="", message=message),))
     return raw
-
-
-def _plain(stem: str) -> str:
-    """A file's own name as one that any system takes."""
-    return re.sub(r"[^A-Za-z0-9_-]+", "-", stem).strip("-_")[:50] or "suspension"
 
 
 def _unit(table: Table) -> Unit | None:

@@ -16,6 +16,8 @@ def read_text(path: Path | str) -> str:
     try:
         data = _read_bytes(Path(path))
     except FileNotFoundError:
+        if Path(path).is_symlink():
+            raise _refusal(path, "a link to a file that is not there") from None
         raise _refusal(path, "no such file", _sibling(Path(path))) from None
     except PermissionError:
         raise _refusal(path, "you may not read this file") from None
@@ -49,8 +51,9 @@ def _refusal(path: Path | str, message: str, near: str | None = None) -> FileErr
 
 
 def _sibling(path: Path) -> str | None:
+    """A file beside a path, with a name that is near; the ending alone makes none near."""
     try:
-        names = [each.name for each in path.parent.iterdir()]
+        names = {each.stem: each.name for each in path.parent.iterdir()}
     except (OSError, ValueError):
         return None
-    return next(iter(get_close_matches(path.name, names, n=1)), None)
+    return next((names[stem] for stem in get_close_matches(path.stem, names, n=1)), None)

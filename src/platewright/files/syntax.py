@@ -10,6 +10,7 @@ from platewright.errors import FileError, Mistake
 from platewright.files.given import printable
 
 _PLACE = re.compile(r"\(at line (\d+), column \d+")
+_THERE_ALREADY = ("Cannot overwrite", "Cannot declare", "Cannot mutate", "Duplicate")
 _VALUE = r"^[^=\"']*=\s*"
 #: What a line that TOML refuses often means, and what to write instead.
 _ADVICE = (
@@ -31,9 +32,11 @@ def read_toml(text: str, file: str) -> dict[str, Any]:
         return tomllib.loads(text.removeprefix("\ufeff"))
     except RecursionError:
         reason = "nested too deeply"
-    except ValueError as error:  # TOMLDecodeError, and numbers of endless length
+    except tomllib.TOMLDecodeError as error:
         placed = printable(str(error)).replace("(at end of document)", _end(text))
-        reason = placed + _advice(text, placed)
+        reason = placed + (_twice(text, placed) or _advice(text, placed))
+    except ValueError:  # the language's own limit on the digits of a number
+        reason = "a number has far too many digits"
     raise FileError((Mistake(file=file, key="", message=f"not readable as TOML: {reason}"),))
 
 
@@ -42,11 +45,24 @@ def _end(text: str) -> str:
     return f"(at line {len(lines)}, column {len(lines[-1]) + 1}, the end of the file)"
 
 
+def _twice(text: str, reason: str) -> str:
+    """What it means that a value or a table is there already."""
+    line = _line(text, reason)
+    if not line or not reason.startswith(_THERE_ALREADY):
+        return ""
+    return f"; the same key or [table] stands twice in the file: {printable(line)}"
+
+
 def _advice(text: str, reason: str) -> str:
+    line = _line(text, reason)
+    words = next((words for pattern, words in _ADVICE if pattern.match(line)), None)
+    return f"; {words}: {printable(line)}" if words else ""
+
+
+def _line(text: str, reason: str) -> str:
+    """The line that a reason speaks of, "" when there is none."""
     place = _PLACE.search(reason)
     lines = text.split("\n")
     if not place or int(place[1]) > len(lines):
         return ""
-    line = lines[int(place[1]) - 1].strip()[:80]
-    words = next((words for pattern, words in _ADVICE if pattern.match(line)), None)
-    return f"; {words}: {printable(line)}" if words else ""
+    return lines[int(place[1]) - 1].strip()[:80]

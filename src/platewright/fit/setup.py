@@ -110,6 +110,18 @@ class LimitsSection:
     )
 
 
+LINKAGES = ("trailing_arm", "four_link")
+"""The tables of which a setup has exactly one."""
+
+
+def linkage_complaint(given: int) -> tuple[str, str] | None:
+    """The key and what is wrong when so many of the linkages' tables were given; None for one."""
+    if given == 1:
+        return None
+    both = "both were given" if given else "neither was given"
+    return LINKAGES[0], f"give [trailing_arm] or [four_link]; {both}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Setup:
     """Measurements of one wheel's suspension."""
@@ -144,9 +156,9 @@ class Setup:
         return tuple(self._problems())
 
     def _problems(self) -> Iterator[tuple[str, str]]:
-        if (self.trailing_arm is None) == (self.four_link is None):
-            both = "neither was given" if self.trailing_arm is None else "both were given"
-            yield "trailing_arm", f"give [trailing_arm] or [four_link]; {both}"
+        complaint = linkage_complaint(sum(getattr(self, key) is not None for key in LINKAGES))
+        if complaint is not None:
+            yield complaint
             return
         has = ("arm", "axle") if self.trailing_arm else ("axle", "lower link", "upper link")
         if self.seat.on not in has:

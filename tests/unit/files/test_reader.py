@@ -84,7 +84,13 @@ def test_a_key_in_the_wrong_table_is_sent_home() -> None:
             '"5 1/0"',
             "width: a fraction cannot have 0 below the bar. Allowed: 1 in to 20 in",
         ),
-        ('"5 1/2"', "50", "width: too large; allowed: 1 in to 20 in (given: 50)"),
+        (
+            '"5 1/2"',
+            "50",
+            'width: too large; allowed: 1 in to 20 in. If mm was meant, write "50 mm", or '
+            'units = "mm" for the file (given: 50)',
+        ),
+        ('"5 1/2"', "600", "width: too large; allowed: 1 in to 20 in (given: 600)"),
         ('"5 1/2"', "true", "width: true and false belong only to a yes or no."),
         ('"5 1/2"', "[1]", "width: should be a single value, not a list."),
         ('"5 1/2"', "{a = 1}", "width: should be a single value, not a table."),

@@ -6,7 +6,7 @@ from laws.strategies_files import BODY, COMMON, KINDS, TABLES
 from platewright.errors import FileError, UnitError
 from platewright.files.job import Part
 from platewright.files.reader import read_job
-from platewright.files.sections import BendSection, StockSection
+from platewright.files.sections import BendSection, StockSection, name_from, read_name
 from platewright.plate.bend import Brake, Crease, ScoreFold
 from platewright.plate.stock import MATERIALS, Stock
 
@@ -125,3 +125,18 @@ def test_sections_with_problems_give_no_values() -> None:
         _ = StockSection(material=MATERIALS["A36"]).plate
     with pytest.raises(UnitError, match="groove"):
         BendSection(way="score").bend_way(4.0)
+
+
+@pytest.mark.parametrize(
+    ("stem", "name"),
+    [
+        ("rear-axle", "rear-axle"),
+        ("a b (1)", "a-b-1"),
+        ("日本", "part"),
+        ("con", "part-con"),
+        ("x" * 90, "x" * 50),
+    ],
+)
+def test_a_files_own_name_becomes_one_that_any_system_takes(stem: str, name: str) -> None:
+    assert name_from(stem, "part") == name
+    assert read_name(name_from(stem, "part"), "in") == name
