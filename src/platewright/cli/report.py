@@ -16,6 +16,7 @@ from platewright.plate.blank import BlankBend
 from platewright.product import MadePart, MadePiece
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import bend_words, piece_title, run_words, short_of_the_torch
+from platewright.sheets.figures import weight_words
 from platewright.units import Unit, format_length
 
 if TYPE_CHECKING:
@@ -79,12 +80,6 @@ _AS_THE_LEFT = ("  findings: as the left hand",)
 def _findings_lines(judgement: Judgement, unit: Unit) -> Iterator[str]:
     for finding in grouped(judgement.findings, unit):
         yield f"  {finding_words(finding, unit)}"
-
-
-def weight_words(mass_kg: float, unit: Unit) -> str:
-    """A mass in the unit's own system first."""
-    kg, lb = f"{mass_kg:.2f} kg", f"{mass_kg / 0.45359237:.2f} lb"
-    return f"{lb} ({kg})" if unit == "in" else f"{kg} ({lb})"
 
 
 def _count(number: int, noun: str) -> str:

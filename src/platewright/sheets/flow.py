@@ -96,7 +96,8 @@ def figure(items: Sequence[Item], width: float, caption: str = "") -> tuple[Stri
     for line in wrap(caption, width, TEXT_SIZE) if caption else ():
         text = Text(Point(width / 2, -1.5 * TEXT_SIZE), line, TEXT_SIZE, ("middle", "baseline"))
         strips.append(Strip(height=TEXT_SIZE * LINE_PITCH, items=(text,)))
-    return (gap(TEXT_SIZE), *strips, gap(TEXT_SIZE))
+    above = kept((gap(TEXT_SIZE),))  # with the drawing, so that a heading over it does not part
+    return (*above, *strips, gap(TEXT_SIZE))
 
 
 def _entry(marker: str, text: str, width: float, size: float) -> tuple[Strip, ...]:

@@ -5,8 +5,8 @@ It is taken out to the vehicle; its letters are those of the file that the form'
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from platewright.files.job import Part, bracket_of
 from platewright.files.sections import Common
@@ -15,7 +15,7 @@ from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure
 from platewright.plate.piece import pieces_of
 from platewright.sheets.drawing import Item, Page
-from platewright.sheets.flow import Strip, figure, gap, heading, paragraph
+from platewright.sheets.flow import Strip, figure, gap, heading, kept, paragraph
 from platewright.sheets.form_key import form_key
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
@@ -195,7 +195,7 @@ def _section(
     table = Table(columns=_COLUMNS, rows=tuple(_cells(row, unit, elsewhere) for row in rows))
     return (
         *heading(title, width),
-        *_kept(paragraph(words, width) if words else ()),
+        *kept(paragraph(words, width) if words else ()),
         *table_strips(table.fitted(width)),
         *(_lines_to_fill(rows, unit, width) if counted else ()),
     )
@@ -208,11 +208,6 @@ def _lines_to_fill(rows: Sequence[_Row], unit: Unit, width: float) -> tuple[Stri
     blanks: tuple[Cell, ...] = tuple(Reading(_unit_words(row.measure, unit)) for row in rows)
     lines = tuple((Words(str(i), "bold"), *blanks) for i in range(1, _LINES + 1))
     return (gap(2.0), *table_strips(Table(columns=columns, rows=lines).fitted(width)))
-
-
-def _kept(strips: Iterable[Strip]) -> tuple[Strip, ...]:
-    """Strips that stay with what follows."""
-    return tuple(replace(strip, keeps=True) for strip in strips)
 
 
 def _cells(row: _Row, unit: Unit, elsewhere: str | None) -> tuple[Cell, ...]:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from platewright.fit.figures import Figure
 from platewright.fit.mounting import Mounting
 from platewright.fit.remarks import CAUTIONS
 from platewright.fit.set_up import comes_to, set_up
 from platewright.sheets.figures import other_unit
-from platewright.sheets.flow import Strip, bullets, gap, heading, paragraph
+from platewright.sheets.flow import Strip, bullets, gap, heading, kept, paragraph
 from platewright.sheets.travel_sheet import remark_strips, set_figures, view_strips
 from platewright.sheets.travel_view import LETTERS
 from platewright.units import Unit
@@ -35,18 +34,13 @@ def set_up_strips(of: Mounting, thickness: float, unit: Unit, width: float) -> t
 def _strips(of: Mounting, thickness: float, unit: Unit, width: float) -> Iterator[Strip]:
     title = f"On the vehicle: this is the spring's {of.on.end} mount ({of.on.setup})"
     yield from heading(title, width)
-    yield from _kept(paragraph(_WORDS, width))
+    yield from kept(paragraph(_WORDS, width))
     yield from set_figures(set_up(of, thickness), unit, width, _letters(of))
     yield gap(2.0)
     yield from bullets([_told(one, unit) for one in comes_to(of)], width)
     yield from view_strips(of.travel, width, _VIEW_HEIGHT)
     yield from remark_strips(of.travel, width, ("change", "mind"))
     yield from bullets(CAUTIONS[:_OWN], width)
-
-
-def _kept(strips: tuple[Strip, ...]) -> Iterator[Strip]:
-    """Strips that stay with what follows."""
-    yield from (replace(strip, keeps=True) for strip in strips)
 
 
 def _told(one: Figure, unit: Unit) -> str:

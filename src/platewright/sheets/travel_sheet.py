@@ -162,7 +162,7 @@ def view_strips(of: Travel, width: float, height: float) -> Iterator[Strip]:
         f"Heavy: ride. Dashed: {lowest_words(of)}. Double dots: full height. Thin: ways of axle "
         "and seat. The ground moves, not the frame."
     )
-    picture, *words = figure(view.items, width, caption)[1:]  # no gap: it would part the heading
+    picture, *words = figure(view.items, width, caption)[1:]  # the heading is room enough
     yield replace(picture, height=picture.height + 2.0)
     yield from words
 

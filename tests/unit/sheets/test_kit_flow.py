@@ -51,6 +51,13 @@ def test_a_heading_stays_with_what_it_heads():
     assert words(pages[1]) == ("Folded", "0")
 
 
+def test_a_heading_stays_with_the_figure_under_it():
+    drawing = [Stroke(Line(Point(0, 0), Point(0, 20)), OUTLINE)]
+    pages = flow([*strips_of(3), *heading("Folded", 100), *figure(drawing, 100, "x")], FRAME)
+    assert words(pages[0]) == ("0", "1", "2")
+    assert words(pages[1]) == ("Folded", "x")
+
+
 def test_a_header_is_repeated_where_its_strip_begins_a_page():
     header = strips_of(1)[0]
     rows = strips_of(6, repeated=header)
