@@ -14,9 +14,9 @@ from platewright.findings.words import finding_words
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.blank import BlankBend
 from platewright.product import MadePart, MadePiece
+from platewright.sheets.figures import weight_words
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import bend_words, piece_title, run_words, short_of_the_torch
-from platewright.sheets.figures import weight_words
 from platewright.units import Unit, format_length
 
 if TYPE_CHECKING:

@@ -35,6 +35,7 @@ from platewright.kinds.placing import (
 )
 from platewright.plate.bracket import Bracket, Check, Cutout, Hole, Mark, MarkMeaning, Panel, Spot
 from platewright.plate.edit import with_panel
+from platewright.plate.told import both_units
 from platewright.shop.hardware import BoltSize, PortSize, clearance_hole
 
 #: A pattern of more holes is checked from the edges by its first and last hole only.
@@ -152,7 +153,9 @@ def _round_hole(feature: RoundHole, name: str) -> _Piece:
 def _slot(slot: Slot, turn: Motion, name: str) -> _Piece:
     width = _diameter(slot.size, slot.fit)
     if slot.length <= width:
-        raise BuildError(f"a slot is longer than it is wide ({width:.2f} mm)", "length", "size")
+        raise BuildError(
+            f"the slot must be longer than it is wide, {both_units(width)}", "length", "size"
+        )
     half = (slot.length - width) / 2
     return _cut(name, obround(Point(-half, 0), Point(half, 0), width).moved(turn))
 

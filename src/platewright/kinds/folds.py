@@ -16,6 +16,7 @@ from typing import Any, Literal
 from platewright import measure
 from platewright.errors import BuildError
 from platewright.plate.bend import BendWay, Direction, Face, inside_face, other_face
+from platewright.plate.told import both_units
 
 MeasuredTo = Literal["outside", "inside", "centre", "flat"]
 
@@ -64,7 +65,8 @@ def flat_length(
     used = sum(setback_to(to, way, each.angle, thickness) for each in folds)
     if length - used <= 1e-6:
         raise BuildError(
-            f"nothing flat is left of this leg: its bends take up {used:.2f} mm of it", *keys
+            f"nothing flat is left of this leg: its bends take up {both_units(used)} of it",
+            *keys,
         )
     return length - used
 

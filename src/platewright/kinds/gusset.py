@@ -24,6 +24,7 @@ from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
 from platewright.plate.stock import Stock
+from platewright.plate.told import both_units
 
 _SQUARE = math.pi / 2
 
@@ -123,7 +124,8 @@ def build(gusset: Gusset, stock: Stock, way: BendWay) -> Bracket:
 def _require_relief(gusset: Gusset, least: float) -> None:
     """A lip's bend and a flange's may not run into each other at a tip."""
     both = gusset.lip is not None and (gusset.base_flange or gusset.upright_flange)
-    message = f"lip and flange need a nose of at least {least:.1f} mm between their bends"
+    told = both_units(math.ceil(least * 10 + 0.2) / 10)
+    message = f"lip and flange need a nose of at least {told} between their bends"
     require(not both or gusset.nose >= least, message, "nose", "lip")
 
 

@@ -30,6 +30,7 @@ from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bracket
 from platewright.plate.edit import cut_corner, trim_edge
 from platewright.plate.stock import Stock
+from platewright.plate.told import both_units
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,6 +160,6 @@ def _require_sound(bracket: Bracket) -> None:
     at = self_crossing(outline)
     if at is not None:
         raise BuildError(
-            f"the flat blank would overlap itself at ({at.x:.1f}, {at.y:.1f}) mm: it cannot be "
-            "cut from one piece"
+            f"the flat blank would overlap itself at x {both_units(at.x)}, y {both_units(at.y)}: "
+            "it cannot be cut from one piece"
         )

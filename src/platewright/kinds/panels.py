@@ -3,6 +3,8 @@
 The first panel is the one that all others are bent from, each by its own base edge, to any depth.
 Outlines are drawn as they lie flat, up to the bends' tangent lines; or, for bends that take a whole
 edge, as the folded part measures, up to the outside, the inside or the centre of the thickness.
+A whole edge is bent as far as both panels reach along it: beside another bend, and where an outline
+slants, one of them keeps a free end.
 """
 
 from __future__ import annotations
@@ -15,6 +17,7 @@ from platewright.errors import BuildError, GeometryError, UnitError
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.geometry.shapes import self_crossing
+from platewright.kinds.abreast import abreast
 from platewright.kinds.drawn import (
     Outline,
     OutlineCorner,
@@ -30,6 +33,7 @@ from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot
 from platewright.plate.place import BASE_TOLERANCE
 from platewright.plate.stock import Stock
+from platewright.plate.told import both_units
 from platewright.units import Unit
 
 
@@ -145,7 +149,7 @@ class Panels:
     drawn_to: str = measure.choice(
         "drawn to",
         "What the outlines are drawn to at bends: flat is the tangent lines on the blank; outside, "
-        "inside and centre are the corners that the folded faces make.",
+        "inside and centre are the corners that the folded faces make, for bends of whole edges.",
         ("flat", "outside", "inside", "centre"),
         default="flat",
     )
@@ -199,9 +203,11 @@ class _Builder:
     def tree(self, number: int) -> Panel:
         """A panel, counted from 1, with all that hangs on it."""
         free, outline = self.panels.panel[number - 1], self.outline(number)
-        bare = self._bare(number, free.name, outline)
-        bends = tuple(self._bend(each, bare, outline) for each in self._children(number))
-        return replace(bare, bends=bends)
+        panel = self._bare(number, free.name, outline)
+        for each in self._children(number):
+            panel, child = self._abreast(panel, number, self.tree(each), each)
+            panel = replace(panel, bends=(*panel.bends, self._bend(each, panel, child, outline)))
+        return panel
 
     def _bare(self, number: int, name: str, outline: Outline) -> Panel:
         key = f"panel[{number}].points"
@@ -243,10 +249,28 @@ class _Builder:
             return 0.0
         return setback_to(self.panels.drawn_to, self.way, held.angle, self.thickness)
 
-    def _bend(self, number: int, parent: Panel, outline: Outline) -> Bend:
+    def _abreast(self, parent: Panel, above: int, child: Panel, number: int) -> tuple[Panel, Panel]:
+        """A panel and one bent from it, the bend of a whole edge as long as both reach."""
         held, key = self._held(number), f"panel[{number}].bent_from"
-        child = self.tree(number)
         self._require_edges(parent, child, held, key)
+        if not held.whole:
+            return parent, child
+        edge = held.edge, self._drawn(above, held.edge)
+        base = held.base, self._drawn(number, held.base)
+        try:
+            return abreast(parent, edge, child, base)
+        except GeometryError as error:
+            raise BuildError(str(error), f"panel[{number}].points", key) from None
+
+    def _drawn(self, number: int, name: str) -> Line:
+        """A straight edge as it was drawn, before bends and corners take of it."""
+        outline = drawn_outline(self.panels.panel[number - 1].outline, f"panel[{number}].points")
+        (segment,) = (edge.segment for edge in outline.edges if edge.name == name)
+        assert isinstance(segment, Line)
+        return segment
+
+    def _bend(self, number: int, parent: Panel, child: Panel, outline: Outline) -> Bend:
+        held, key = self._held(number), f"panel[{number}].bent_from"
         start, end = self._interval(parent, outline, held, key)
         turn = fold(held.angle, held.direction)
         bend = Bend(
@@ -262,8 +286,8 @@ class _Builder:
         room, base = parent.bend_base(bend).length, child.straight_edge(held.base).length
         if abs(room - base) > BASE_TOLERANCE:
             raise BuildError(
-                f"the base of {child.name!r} is {base:.3f} mm long and its place on the edge "
-                f"{held.edge!r} {room:.3f} mm",
+                f"the base of {child.name!r} is {both_units(base)} long and its place on the edge "
+                f"{held.edge!r} {both_units(room)}",
                 f"panel[{number}].points",
                 key,
             )
@@ -277,7 +301,8 @@ class _Builder:
                 raise BuildError(str(error), f"{key}.{own}") from None
         if self.panels.drawn_to != "flat" and not held.whole:
             raise BuildError(
-                f"a bend on part of an edge is drawn flat, not to the {self.panels.drawn_to}",
+                "a bend on part of an edge has no corner to draw to: bend the whole edge, or draw "
+                'all panels flat (drawn_to = "flat")',
                 f"{key}.start",
                 "drawn_to",
             )

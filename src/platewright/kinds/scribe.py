@@ -22,6 +22,7 @@ from platewright.kinds.features import panel_name
 from platewright.kinds.placing import named_edge, named_panel
 from platewright.plate.bracket import Bracket, Mark, Panel
 from platewright.plate.edit import reach_of, replace_edge, with_panel
+from platewright.plate.told import both_units
 
 #: Stations this close are one, mm.
 _SAME = 1e-7
@@ -145,7 +146,7 @@ def _points(panel: Panel, line: Line, scribe: Scribe, number: int) -> list[Point
     points = [Point(station, -offset) for station, offset in scribe.offsets]
     if points[0].x < -_SAME or points[-1].x > line.length + _SAME:
         raise BuildError(
-            f"a station lies beyond the edge, which is {line.length:.2f} mm long",
+            f"a station lies beyond the edge, which is {both_units(line.length)} long",
             f"scribe[{number}].readings",
         )
     if _zero_at_start(panel, scribe, number):
@@ -204,7 +205,7 @@ def _heights(chain: tuple[Segment, ...], station: float) -> list[float]:
     upright = Line(Point(station, -far), Point(station, far))
     found = [c.point.y for segment in chain for c in crossings(segment, upright, _SAME)]
     if not found:
-        raise GeometryError(f"the line has a gap at station {station:.3f} mm")
+        raise GeometryError(f"the line has a gap at station {both_units(station)}")
     return found
 
 

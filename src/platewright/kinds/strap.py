@@ -30,6 +30,7 @@ from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
 from platewright.plate.edit import panel_named, with_panel
 from platewright.plate.stock import Stock
+from platewright.plate.told import both_units
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,8 +145,8 @@ def developed(strap: Strap, way: BendWay, thickness: float) -> Developed:
     line = strap.span / 2 - corner - used
     if straight < used:
         raise BuildError(
-            f"the ears' bends take up {used:.2f} mm and only {straight:.2f} mm are straight below "
-            "the wrap: raise the tank or wrap less of it",
+            f"the ears' bends take up {both_units(used)} and only {both_units(straight)} is "
+            "straight below the wrap: raise the tank or wrap less of it",
             "centre_height",
             "wrap",
         )

@@ -61,7 +61,7 @@ def _followed(panel: Panel, bend: Bend, cut: Cut) -> Bend:
     rest = Cut(max(0.0, -cut.start - room.end), max(0.0, -cut.end - room.start))
     return replace(
         bend,
-        panel=_rebased(bend.panel, bend.base, rest),
+        panel=rebased(bend.panel, bend.base, rest),
         start=start + cut.end + rest.end,
         end=end - cut.start - rest.start,
     )
@@ -115,7 +115,7 @@ def _kept_bend(old: Panel, new: Panel, bend: Bend) -> Bend:
     length = new.straight_edge(bend.edge).length
     return replace(
         bend,
-        panel=_rebased(bend.panel, bend.base, Cut(over.end, over.start)),
+        panel=rebased(bend.panel, bend.base, Cut(over.end, over.start)),
         start=None if start <= SAME else start,
         end=None if end >= length - SAME else end,
     )
@@ -138,7 +138,7 @@ def _stubs(panel: Panel, base: str) -> Cut:
     )
 
 
-def _rebased(panel: Panel, base: str, cut: Cut) -> Panel:
+def rebased(panel: Panel, base: str, cut: Cut) -> Panel:
     """A panel whose base lost its ends to free stubs, or where negative took stubs up."""
     if cut == Cut():
         return panel

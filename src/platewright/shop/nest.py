@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from platewright.errors import NestError
 from platewright.geometry.plane import Motion
+from platewright.plate.told import both_units
 from platewright.shop.nest_layout import (
     Laid,
     Nest,
@@ -20,7 +21,6 @@ from platewright.shop.nest_layout import (
     NestRules,
     Sheet,
     Spot,
-    both_units,
     turn_motion,
 )
 from platewright.shop.nest_order import in_cutting_order

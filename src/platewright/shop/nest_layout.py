@@ -18,7 +18,6 @@ from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.plate.piece import Piece
 from platewright.plate.stock import Stock
 from platewright.shop.cutting import TorchPlan
-from platewright.units import format_length
 
 Grain = Literal["any", "drawn", "across"]
 """Turns a part may take: any, as drawn along the grain, or its bends across the grain."""
@@ -164,11 +163,6 @@ def rectangle_sheet(
     corners = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
     outline = Contour.polygon(Point(x, y) for x, y in corners)
     return Sheet(name=name, outline=outline, remnant=remnant, count=count)
-
-
-def both_units(mm: float) -> str:
-    """A length in both units, for a message that knows no file."""
-    return f"{format_length(mm, 'in')} ({format_length(mm, 'mm')})"
 
 
 # --- turns ------------------------------------------------------------------------------------

@@ -15,8 +15,9 @@ from itertools import product
 
 from platewright.errors import NestError
 from platewright.geometry.plane import Bounds
+from platewright.plate.told import both_units
 from platewright.shop.nest_laying import LIKINGS, Bin, Plan, laid_out
-from platewright.shop.nest_layout import NestPart, NestRules, Sheet, Spot, both_units
+from platewright.shop.nest_layout import NestPart, NestRules, Sheet, Spot
 from platewright.shop.nest_problem import Problem
 from platewright.units import format_length
 

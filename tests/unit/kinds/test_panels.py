@@ -10,6 +10,7 @@ from platewright.geometry.segment import Arc
 from platewright.kinds import channel, panels
 from platewright.kinds.channel import Channel
 from platewright.kinds.drawn import Treated, drawn_outline, finished
+from platewright.kinds.folds import setback_to
 from platewright.kinds.panels import BentFrom, FreePanel, Panels, read_names
 from platewright.plate.bend import Brake
 from platewright.plate.blank import blank_of
@@ -241,6 +242,47 @@ def test_drawn_to_the_outside_its_overall_size_is_as_drawn():
     corners = [c for p in ("base", "flap") for c in folded(bracket).corners(p)]
     heights = [c.underside.z for c in corners] + [c.top.z for c in corners]
     assert max(heights) - min(heights) == pytest.approx(20)
+
+
+def box(to: str):
+    """A base with an upright from its front and one from its right side."""
+    front = free("front flap", corners_of(60, 20), FLAP, panel="base", edge="front")
+    right = free("right flap", corners_of(40, 20), FLAP, panel="base", edge="right")
+    return built(BASE, front, right, drawn_to=to)
+
+
+@pytest.mark.parametrize("to", ["outside", "inside", "centre"])
+def test_beside_another_bend_a_flange_keeps_its_drawn_end(to):
+    bracket = box(to)
+    back = setback_to(to, WAY, math.pi / 2, 3.0)
+    lines = {bend.child: bend.near.length for bend in blank_of(bracket).bends}
+    assert lines == pytest.approx({"front flap": 60 - back, "right flap": 40 - back})
+    for name, long in (("front flap", 60), ("right flap", 40)):
+        box_ = panel_named(bracket, name).contour.bounds
+        assert (box_.width, box_.height) == pytest.approx((long, 20 - back))
+
+
+def test_the_folded_faces_of_a_box_corner_stand_where_they_are_drawn():
+    # the front flap's outside face on y = 0, the right one's on x = 60
+    model = folded(box("outside"))
+    (low,) = {round(c.underside.y, 9) for c in model.corners("front flap")}
+    (right,) = {round(c.underside.x, 9) for c in model.corners("right flap")}
+    assert (low, right) == (0, 60)
+
+
+@pytest.mark.parametrize("reach", [55.0, 65.0])
+def test_a_slanting_end_stays_on_the_line_that_was_drawn(reach):
+    flap_ = free("flap", ((0, 0), (60, 0), (reach, 20), (0, 20)), FLAP, panel="base", edge="front")
+    bracket = built(BASE, flap_, drawn_to="outside")
+    side = panel_named(bracket, "flap").straight_edge("one")
+    for p in (side.start, side.end):
+        assert p.x == pytest.approx(60 + (reach - 60) * p.y / 20)
+    assert blank_of(bracket).bends[0].near.length == pytest.approx(60, abs=2.5)
+
+
+def test_edges_of_two_lengths_make_no_bend():
+    with pytest.raises(BuildError, match=r"drawn 1 31/32 in .* long, and the edge 'front'"):
+        built(BASE, flap(50))
 
 
 @pytest.mark.parametrize(

@@ -61,7 +61,7 @@ def test_setbacks_beyond_a_right_angle_are_to_the_farthest_place():
 
 
 def test_a_leg_that_its_bends_use_up_is_refused():
-    with pytest.raises(BuildError, match=r"14\.00 mm") as caught:
+    with pytest.raises(BuildError, match=r"14\.0 mm") as caught:
         flat_length(14.0, [Fold(SQUARE, "up")] * 2, "outside", WAY, 3.0, "web")
     assert caught.value.keys == ("web",)
 
