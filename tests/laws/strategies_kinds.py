@@ -18,7 +18,6 @@ from platewright.kinds import (
     clevis,
     gusset,
     hat,
-    panels,
     stepped,
     strap,
     tab,
@@ -29,6 +28,7 @@ from platewright.kinds.drawn import Treated
 from platewright.kinds.holes import BoltRow, HoleRow
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import make_bracket
+from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels
 from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.plate.bend import BendWay, Brake, Crease
@@ -247,9 +247,9 @@ def kind_brackets(draw: st.DrawFn) -> Bracket:
 # --- any bracket as free panels ---------------------------------------------------------------
 
 
-def as_panels(bracket: Bracket) -> panels.Panels:
+def as_panels(bracket: Bracket) -> Panels:
     """A bracket's panels drawn out, corner by corner."""
-    return panels.Panels(
+    return Panels(
         drawn_to="flat",
         wall=bracket.wall,
         panel=tuple(_free_panels(bracket.root, None, None)),
@@ -259,7 +259,7 @@ def as_panels(bracket: Bracket) -> panels.Panels:
 def _free_panels(panel: Panel, bend: Bend | None, parent: Panel | None) -> Any:
     held = None
     if bend is not None and parent is not None:
-        held = panels.BentFrom(
+        held = BentFrom(
             panel=parent.name,
             edge=bend.edge,
             base=bend.base,
@@ -273,10 +273,10 @@ def _free_panels(panel: Panel, bend: Bend | None, parent: Panel | None) -> Any:
         yield from _free_panels(child.panel, child, panel)
 
 
-def _free_panel(panel: Panel, held: panels.BentFrom | None) -> panels.FreePanel:
+def _free_panel(panel: Panel, held: BentFrom | None) -> FreePanel:
     names = {index: name for name, index in panel.edges}
     segments = panel.contour.segments
-    return panels.FreePanel(
+    return FreePanel(
         name=panel.name,
         bent_from=held,
         points=tuple((segment.start.x, segment.start.y) for segment in segments),

@@ -1,14 +1,17 @@
 """A bend of a whole edge, as long as both the panels that it joins reach along it.
 
 Two edges that are drawn equally long lie on each other as drawn. What bends and corners then leave
-of them may differ: beside another bend, and where an outline slants. The bend takes what they
-share; the longer one keeps a free end.
+of them may differ. Beside another bend a flange ends with its own bend; where an outline slants,
+the bend takes what the two share and the longer one keeps a free end.
 """
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from platewright.errors import GeometryError
 from platewright.geometry.segment import Line
+from platewright.kinds.drawn import Outline
 from platewright.plate.bracket import Panel
 from platewright.plate.neighbours import SAME
 from platewright.plate.place import BASE_TOLERANCE
@@ -19,10 +22,14 @@ DrawnEdge = tuple[str, Line]
 """A straight edge's name, and the edge as it was drawn."""
 
 
+Interval = tuple[float | None, float | None]
+"""Where a bend begins and ends along its edge, mm; None at the edge's own end."""
+
+
 def abreast(
     parent: Panel, edge: DrawnEdge, child: Panel, base: DrawnEdge
-) -> tuple[Panel, Panel]:  # fmt: skip
-    """A panel and the one bent from its whole edge, both edges cut to what they share.
+) -> tuple[Panel, Interval]:
+    """The child, its base cut to what it shares with the parent's whole edge, and where that lies.
 
     Raises GeometryError when they are not drawn equally long or share nothing.
     """
@@ -39,10 +46,36 @@ def abreast(
     low, high = max(here[0], there[0]), min(here[1], there[1])
     if high - low <= SAME:
         raise GeometryError(f"nothing is left of the bend to {child.name!r}")
-    return (
-        rebased(parent, name, _cut(low - here[0], here[1] - high)),
-        rebased(child, own, _cut(there[1] - high, low - there[0])),
+    length = here[1] - here[0]
+    start, end = _lost(low - here[0]), _lost(here[1] - high)
+    interval = start or None, length - end if end else None
+    return rebased(child, own, Cut(_lost(there[1] - high), _lost(low - there[0]))), interval
+
+
+def crowded(
+    parent: tuple[Outline, Outline], edge: int, inward: Container[int], child: Outline, base: int
+) -> dict[int, float]:
+    """How far a child's sides are drawn in where the parent is bent right beside it too, mm.
+
+    `parent` is its outline as drawn and with the edges `inward` drawn in; `edge` and `base` are
+    indices as they are. There is no metal for two flanges in one corner: each ends with its bend.
+    """
+    drawn, left = (outline.edges[edge].segment for outline in parent)
+    own, count, sides = child.edges[base].segment, len(parent[0].edges), len(child.edges)
+    if not (isinstance(drawn, Line) and isinstance(left, Line) and isinstance(own, Line)):
+        return {}
+    start, end = _reach(drawn, left)
+    beside = (
+        ((edge - 1) % count, (base + 1) % sides, start),
+        ((edge + 1) % count, (base - 1) % sides, drawn.length - end),
     )
+    return {
+        side: lost * abs(own.direction.cross(segment.direction))
+        for other, side, lost in beside
+        if other in inward
+        and lost > SAME
+        and isinstance(segment := child.edges[side].segment, Line)
+    }
 
 
 def _reach(drawn: Line, left: Line) -> tuple[float, float]:
@@ -51,6 +84,6 @@ def _reach(drawn: Line, left: Line) -> tuple[float, float]:
     return (left.start - drawn.start).dot(along), (left.end - drawn.start).dot(along)
 
 
-def _cut(start: float, end: float) -> Cut:
-    """What an edge loses at its ends, but for rounding."""
-    return Cut(*(lost if lost > SAME else 0.0 for lost in (start, end)))
+def _lost(length: float) -> float:
+    """What an edge loses at an end, but for rounding."""
+    return length if length > SAME else 0.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -121,14 +121,14 @@ def _segment(start: Point, end: Point, rise: float | None, key: str) -> Segment:
     return Arc(start, end, 4 * math.atan(2 * rise / start.distance(end)))
 
 
-def moved_edges(outline: Outline, inward: dict[str, float], key: str) -> Outline:
-    """The outline with straight edges moved inwards by their own distances, mm.
+def moved_edges(outline: Outline, inward: Mapping[int, float], key: str) -> Outline:
+    """The outline with straight edges, by index, moved inwards by their own distances, mm.
 
     Raises BuildError where a moved edge has a round neighbour or does not meet it any more.
     """
     if not any(inward.values()):
         return outline
-    lines = [_moved(edge, inward.get(edge.name, 0.0)) for edge in outline.edges]
+    lines = [_moved(edge, inward.get(i, 0.0)) for i, edge in enumerate(outline.edges)]
     starts = [
         _corner(before, after, edge.segment.start, key)
         for before, after, edge in zip(lines[-1:] + lines[:-1], lines, outline.edges, strict=True)

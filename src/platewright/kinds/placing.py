@@ -17,6 +17,9 @@ from platewright.plate.edit import panel_named
 #: Below this sine two edges count as parallel.
 _PARALLEL = 1e-6
 
+#: An edge of this many thicknesses holds a square beside a bend (common practice).
+_HOLD = 3
+
 #: How far a feature reaches from its middle in a direction (a unit vector), mm.
 Reach = Callable[[Vector], float]
 
@@ -83,15 +86,20 @@ def _bend_datum(edge: Line, bend: Bend, neighbour: str, face: str, thickness: fl
 
 
 def _bend_at(bracket: Bracket, panel: Panel, edge: str) -> tuple[Bend | None, str, bool]:
-    """The bend on an edge, the panel beyond it, and whether it takes the whole edge."""
+    """The bend on an edge, the panel beyond it, and whether it takes as good as all of it."""
     for each in bracket.root.walk():
         for bend in each.bends:
             if bend.panel.name == panel.name and bend.base == edge:
                 return bend, each.name, True
             if each.name == panel.name and bend.edge == edge:
-                whole = bend.start is None and bend.end is None
-                return bend, bend.panel.name, whole
+                return bend, bend.panel.name, _leaves_no_edge(bracket, each, bend)
     return None, "", False
+
+
+def _leaves_no_edge(bracket: Bracket, panel: Panel, bend: Bend) -> bool:
+    """Whether no end of the edge beside its bend is long enough to hold a square against."""
+    (start, end), length = panel.bend_interval(bend), panel.straight_edge(bend.edge).length
+    return max(start, length - end) < _HOLD * bracket.stock.thickness
 
 
 # --- the place --------------------------------------------------------------------------------

@@ -136,9 +136,11 @@ def _require_one_way(given: list[tuple[int, Scribe]]) -> None:
     for number, other in rest:
         if other.joined != scribe.joined:
             raise BuildError(
-                "the passes on one edge are joined in one way", f"scribe[{number}].joined",
+                "all passes on one edge are joined alike: give joined = "
+                f'"{scribe.joined}" here too',
+                f"scribe[{number}].joined",
                 f"scribe[{first}].joined",
-            )  # fmt: skip
+            )
 
 
 def _points(panel: Panel, line: Line, scribe: Scribe, number: int) -> list[Point]:

@@ -14,6 +14,7 @@ from platewright.geometry.shapes import self_crossing
 from platewright.kinds import panels
 from platewright.kinds.catalogue import catalogue
 from platewright.kinds.making import Corner, Extras, Trim, make_bracket
+from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels
 from platewright.measure import fields_of, lettered
 from platewright.plate.bend import Crease
 from platewright.plate.blank import blank_of
@@ -111,21 +112,21 @@ def test_trims_and_corners_are_declared():
 
 
 def test_a_blank_that_overlaps_itself_is_refused():
-    base = panels.FreePanel(
+    base = FreePanel(
         name="base",
         points=((0.0, 0.0), (40.0, 0.0), (40.0, 40.0), (0.0, 40.0)),
         edges=("s", "e", "n", "w"),
     )
     flaps = [
-        panels.FreePanel(
+        FreePanel(
             name=f"flap {edge}",
-            bent_from=panels.BentFrom(panel="base", edge=edge),
+            bent_from=BentFrom(panel="base", edge=edge),
             points=((0.0, 0.0), (40.0, 0.0), (140.0, 60.0), (-100.0, 60.0)),
             edges=("base",),
         )
         for edge in ("s", "e")
     ]
-    measured = panels.Panels(panel=(base, *flaps))
+    measured = Panels(panel=(base, *flaps))
     with pytest.raises(BuildError, match="overlap itself"):
         make_bracket(panels.KIND, measured, Stock(2.0, MATERIALS["A36"]), Crease())
 

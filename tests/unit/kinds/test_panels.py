@@ -11,7 +11,7 @@ from platewright.kinds import channel, panels
 from platewright.kinds.channel import Channel
 from platewright.kinds.drawn import Treated, drawn_outline, finished
 from platewright.kinds.folds import setback_to
-from platewright.kinds.panels import BentFrom, FreePanel, Panels, read_names
+from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels, read_names
 from platewright.plate.bend import Brake
 from platewright.plate.blank import blank_of
 from platewright.plate.edit import panel_named
@@ -252,14 +252,23 @@ def box(to: str):
 
 
 @pytest.mark.parametrize("to", ["outside", "inside", "centre"])
-def test_beside_another_bend_a_flange_keeps_its_drawn_end(to):
+def test_beside_another_bend_a_flange_ends_with_its_own(to):
     bracket = box(to)
     back = setback_to(to, WAY, math.pi / 2, 3.0)
     lines = {bend.child: bend.near.length for bend in blank_of(bracket).bends}
     assert lines == pytest.approx({"front flap": 60 - back, "right flap": 40 - back})
     for name, long in (("front flap", 60), ("right flap", 40)):
         box_ = panel_named(bracket, name).contour.bounds
-        assert (box_.width, box_.height) == pytest.approx((long, 20 - back))
+        assert (box_.width, box_.height) == pytest.approx((long - back, 20 - back))
+
+
+def test_what_is_bent_from_such_a_flange_ends_with_it():
+    flange = free("front flap", corners_of(60, 20), FLAP, panel="base", edge="front")
+    lip = free("lip", corners_of(60, 15), FLAP, panel="front flap", edge="end")
+    right = free("right flap", corners_of(40, 20), FLAP, panel="base", edge="right")
+    bracket = built(BASE, flange, lip, right, drawn_to="outside")
+    back = setback_to("outside", WAY, math.pi / 2, 3.0)
+    assert panel_named(bracket, "lip").contour.bounds.width == pytest.approx(60 - back)
 
 
 def test_the_folded_faces_of_a_box_corner_stand_where_they_are_drawn():

@@ -1,0 +1,158 @@
+"""What is declared of free panels: outlines, the bends that hold them, corners."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from platewright import measure
+from platewright.errors import UnitError
+from platewright.geometry.plane import Point
+from platewright.kinds.drawn import (
+    OutlineCorner,
+    Treated,
+)
+from platewright.kinds.folds import fold_angle, fold_direction
+from platewright.measurement import Scalar
+from platewright.units import Unit
+
+
+def read_names(given: Scalar, _unit: Unit) -> tuple[str, ...]:
+    """Names with commas between them. Raises UnitError."""
+    if not isinstance(given, str) or not given.isprintable():
+        raise UnitError("should be names with commas between them, in one pair of quotes")
+    return tuple(" ".join(name.split()) for name in given.split(",")) if given.strip() else ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BentFrom:
+    """How a panel hangs on another."""
+
+    panel: str = measure.text("panel", "The panel that it is bent from.", example="base")
+    edge: str = measure.text("edge", "That panel's edge.", example="right side")
+    base: str = measure.text("base", "This panel's own edge that lies there.", default="base")
+    start: float | None = measure.length(
+        "start",
+        "Where the bend begins, along the edge from its first corner; left out, at the corner.",
+        minimum="0",
+        maximum="240 in",
+        optional=True,
+    )
+    end: float | None = measure.length(
+        "end",
+        "Where the bend ends, along the edge from its first corner; left out, at its end.",
+        minimum="0",
+        maximum="240 in",
+        optional=True,
+    )
+    angle: float = fold_angle()
+    direction: str = fold_direction()
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """A bend that ends before it begins."""
+        if self.start is not None and self.end is not None and self.end <= self.start:
+            return (("end", "the bend ends before it begins"),)
+        return ()
+
+    @property
+    def whole(self) -> bool:
+        """Whether the bend takes the whole edge."""
+        return self.start is None and self.end is None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FreePanel:
+    """One panel."""
+
+    name: str = measure.text("panel name", "What the sheets call it.", example="base")
+    bent_from: BentFrom | None = measure.table(
+        "bent from", "The bend that holds it; the first panel has none.", BentFrom, optional=True
+    )
+    points: tuple[tuple[float, float], ...] = measure.pairs(
+        "corners",
+        "Its corners in order, each [to the right, upwards], either way round.",
+        minimum=2,
+        maximum=400,
+    )
+    edges: tuple[str, ...] = measure.custom(
+        "edge names",
+        "Names of its edges, the one from the first corner to the second first; an empty place "
+        "between commas is an edge without a name.",
+        read=read_names,
+        allowed="names with commas between them, in one pair of quotes",
+        default="",
+        example="wall edge, right side, front, left side",
+    )
+    corner: tuple[Treated, ...] = measure.rows(
+        "treated corners", "Corners that are rounded or cut, and edges that are arcs.", Treated
+    )
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """Names and corners beyond those that there are."""
+        return tuple(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        count = len(self.points)
+        if len(self.edges) > count:
+            yield "edges", f"{len(self.edges)} names for {count} edges"
+        named = [name for name in self.edges if name]
+        if len(set(named)) < len(named):
+            yield "edges", "two edges share a name"
+        places = [corner.at for corner in self.corner]
+        for number, at in enumerate(places, 1):
+            if at > count:
+                yield f"corner[{number}].at", f"there are only {count} corners"
+            if at in places[: number - 1]:
+                yield f"corner[{number}].at", "this corner is told of already"
+
+    @property
+    def outline(self) -> tuple[OutlineCorner, ...]:
+        """The corners with all that is told of each."""
+        told = {corner.at: corner for corner in self.corner}
+        names = [*self.edges, *[""] * len(self.points)]
+        return tuple(
+            OutlineCorner(
+                at=Point(x, y),
+                edge=name or None,
+                radius=told[n].radius if n in told else None,
+                chamfer=told[n].chamfer if n in told else None,
+                rise=told[n].rise if n in told else None,
+            )
+            for n, ((x, y), name) in enumerate(zip(self.points, names, strict=False), 1)
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panels:
+    """A bracket of free panels."""
+
+    drawn_to: str = measure.choice(
+        "drawn to",
+        "What the outlines are drawn to at bends: flat is the tangent lines on the blank; outside, "
+        "inside and centre are the corners that the folded faces make, for bends of whole edges.",
+        ("flat", "outside", "inside", "centre"),
+        default="flat",
+    )
+    wall: str | None = measure.text(
+        "wall", "The first panel's edge that meets the wall, if any.", optional=True
+    )
+    panel: tuple[FreePanel, ...] = measure.rows("panels", "The panels.", FreePanel, minimum=1)
+
+    def problems(self) -> tuple[tuple[str, str], ...]:
+        """Panels that hang on nothing, or names that stand twice."""
+        return tuple(_problems(self))
+
+
+def _problems(panels: Panels) -> Iterator[tuple[str, str]]:
+    names = [panel.name for panel in panels.panel]
+    for number, panel in enumerate(panels.panel, 1):
+        key, held = f"panel[{number}]", panel.bent_from
+        if panel.name in names[: number - 1]:
+            yield f"{key}.name", "another panel has this name"
+        if number == 1 and held is not None:
+            yield f"{key}.bent_from", "the first panel is the one that the others are bent from"
+        if number > 1 and held is None:
+            yield f"{key}.bent_from", "every panel but the first is bent from another"
+        if held is not None and held.panel not in names[: number - 1]:
+            known = ", ".join(repr(name) for name in names[: number - 1]) or "none"
+            yield f"{key}.bent_from.panel", f"no panel of this name stands before it: {known}"
