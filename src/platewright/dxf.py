@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import math
+import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import reduce
@@ -38,6 +39,12 @@ SIGNATURE = "Written by Platewright"
 
 _MM_PER = {"in": 25.4, "mm": 1.0}
 _INSUNITS = {"in": 1, "mm": 4}
+
+
+#: Width of a letter of a note, as a share of its height: what the widest usual fonts take.
+_LETTER = 1.0
+#: A line of a note has room for this many letters, however narrow the piece.
+_SHORTEST_LINE = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,10 +318,12 @@ def _draw_guide(pen: _Pen, guide: Guide) -> None:
 
 def _draw_notes(pen: _Pen, notes: Iterable[str], bounds: Bounds) -> None:
     height = _note_height(bounds)
+    letters = max(_SHORTEST_LINE, int(bounds.width / (_LETTER * height)))
     y = bounds.ymin - 4 * height
-    for line in notes:
-        pen.text(Point(bounds.xmin, y), line, height)
-        y -= 1.7 * height
+    for note in notes:
+        for line in textwrap.wrap(note, letters, subsequent_indent="  "):
+            pen.text(Point(bounds.xmin, y), line, height)
+            y -= 1.7 * height
 
 
 def _note_height(bounds: Bounds) -> float:

@@ -68,6 +68,14 @@ def document(data):
     return ezdxf.read(io.StringIO(data.decode(coding)))
 
 
+def test_the_notes_of_a_piece_stay_under_it():
+    made = piece()
+    item = DxfPiece(piece=made, torch=torch_plan(made.blank, 5.0, Cutting()), notes=("word " * 60,))
+    lines = [e for e in document(dxf_bytes([item], "mm")).modelspace() if e.dxftype() == "TEXT"]
+    assert sum(len(e.dxf.text.split()) for e in lines) == 60
+    assert max(len(e.dxf.text) * e.dxf.height for e in lines) <= made.blank.bounds.width
+
+
 def entities(data):
     """(type, layer) of everything drawn."""
     return [(e.dxftype(), e.dxf.layer) for e in document(data).modelspace()]

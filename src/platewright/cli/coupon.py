@@ -166,17 +166,19 @@ def _kerf(
 def _words(kerf: Kerf, unit: Unit) -> str:
     count = len(kerf.readings)
     lines = [
-        f"  {r.what} {_figure(r.measured, unit)}: {_figure(r.kerf, unit)}" for r in kerf.readings
+        f"  {r.what}, read {_figure(r.measured, unit)}: kerf {_figure(r.kerf, unit)}"
+        for r in kerf.readings
     ]
     lines.append(
-        f"kerf {_figure(kerf.mean, unit)} from {count} reading{'' if count == 1 else 's'}, "
+        f"mean kerf {_figure(kerf.mean, unit)} from {count} reading{'' if count == 1 else 's'}, "
         f"spread {_figure(kerf.spread, unit)}"
     )
     if not kerf.agrees:
         lines.append(
-            "The readings do not agree: measure again, or cut another coupon. A worn tip, a "
-            "leaning torch or dross does this."
+            "The readings do not agree: measure again, or cut another coupon, before you use this "
+            "kerf. A worn tip, a leaning torch or dross does this."
         )
+        return "\n".join(lines)
     lines += ["Write in the bracket file:", "  [cutting]", f'  kerf = "{_figure(kerf.mean, unit)}"']
     return "\n".join(lines)
 

@@ -208,7 +208,7 @@ def _leg(line: Line, before: Point | Arc, after: Point | Arc) -> Line:
     if isinstance(after, Arc):
         along = after.start_direction
     if line.length > TINY and along and line.direction.dot(along) < 0:
-        raise GeometryError(f"the roundings at {line.start} and {line.end} overlap")
+        raise GeometryError("two roundings overlap: the side between them is too short for both")
     return line
 
 

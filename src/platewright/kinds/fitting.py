@@ -61,7 +61,7 @@ def with_feature(bracket: Bracket, feature: Feature, number: int) -> Bracket:
     piece = _piece(feature, _turn(panel, feature), _name(feature, number))
     at = place_of(bracket, panel, feature, piece.reach)
     put = piece.moved(Motion.translation(at - ORIGIN))
-    _require_on(panel, put)
+    _require_on(panel, put, _way_words(feature))
     checks = tuple(_checks(bracket, panel, feature, at, put))
     changed = with_panel(bracket, panel.name, lambda old: _joined(old, put))
     return replace(changed, checks=(*bracket.checks, *checks))
@@ -226,7 +226,15 @@ def _mark(mark: DrawnMark, turn: Motion, name: str) -> _Piece:
 # --- on the metal, and checked ----------------------------------------------------------------
 
 
-def _require_on(panel: Panel, piece: _Piece) -> None:
+def _way_words(feature: Feature) -> str:
+    """Which way a long thing lies when the file leaves it to the first edge."""
+    if isinstance(feature, Slot | CutOut) and feature.along is None and feature.measured_from:
+        edge = feature.measured_from[0].edge
+        return f"; it runs along {edge!r}, unless along names another edge"
+    return ""
+
+
+def _require_on(panel: Panel, piece: _Piece, way: str) -> None:
     """Raises BuildError when a hole or cut-out reaches over the panel's edge."""
     for hole in piece.holes:
         require_inside(panel, hole, "measured_from")
@@ -236,7 +244,7 @@ def _require_on(panel: Panel, piece: _Piece) -> None:
         )
         if touches or not panel.contour.contains(cutout.contour.segments[0].start):
             raise BuildError(
-                f"{cutout.what} does not lie wholly on the {panel.name}", "measured_from"
+                f"{cutout.what} does not lie wholly on the {panel.name}{way}", "measured_from"
             )
 
 

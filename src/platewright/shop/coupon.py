@@ -15,6 +15,7 @@ from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
+from platewright.plate.told import both_units
 from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead
 
 SIDE = 50.0
@@ -109,8 +110,8 @@ class Reading:
     def __post_init__(self) -> None:
         if not 0 < self.kerf <= WIDEST:
             raise UnitError(
-                f"{self.what} of {self.measured:g} mm would mean a kerf of {self.kerf:.2f} mm; "
-                "measure again, and mind the unit"
+                f"{self.what} of {both_units(self.measured)} would mean a kerf of "
+                f"{both_units(self.kerf)}; measure again, and mind the unit"
             )
 
 
@@ -126,7 +127,7 @@ def slot_reading(measured: float) -> Reading:
 
 def hole_reading(drawn: float, measured: float) -> Reading:
     """A hole: read less drawn."""
-    return Reading(f"hole drawn {drawn:g} mm,", measured, measured - drawn)
+    return Reading(f"hole drawn {both_units(drawn)}", measured, measured - drawn)
 
 
 @dataclass(frozen=True, slots=True)

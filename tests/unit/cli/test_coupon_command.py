@@ -58,6 +58,7 @@ def test_readings_that_do_not_agree_are_told():
     assert found.exit_code == 0
     assert "spread 1.40 mm" in found.output
     assert "do not agree" in found.output
+    assert "Write in the bracket file" not in found.output
     assert "do not agree" not in run("--outside", 48.5, "--slot", 1.5).output
 
 

@@ -232,7 +232,7 @@ def test_a_cut_out_of_any_corners_is_rounded_and_runs_anticlockwise():
         ("points = [[0, 0], [1, 0]]", "three corners"),
         ("points = [[0, 0], [20, 20], [20, 0], [0, 15]]", "crosses itself"),
         ("length = 20\nwidth = 10\ncorner_radius = 9", "no such cut-out"),
-        ("length = 500\nwidth = 10", "does not lie wholly"),
+        ("length = 500\nwidth = 10", "it runs along 'left end', unless along names another"),
     ],
 )
 def test_cut_outs_that_cannot_be(shape, words):
