@@ -70,8 +70,9 @@ def length(
     """A length, mm. Limits and default are shop texts that carry their unit, such as "1/4 in"."""
     low, high = (_own_unit(text) if text else None for text in (minimum, maximum))
     signed = negative or bool(low and low < 0)
-    if told.get("default"):
-        _own_unit(str(told.get("default")))
+    for default in (told.get("default"), told.get("default_mm")):
+        if default:
+            _own_unit(default)
 
     def read(given: Scalar, unit: Unit) -> float:
         return parse_length(given, unit, negative=signed)
@@ -153,8 +154,6 @@ def factor(
 
 
 def _scaled(quantity: Quantity, scale: Scale) -> Callable[..., Any]:
-    shown = next(iter(scale.units))
-
     def declare(
         label: str,
         how: str,
@@ -168,7 +167,8 @@ def _scaled(quantity: Quantity, scale: Scale) -> Callable[..., Any]:
             Measure(
                 quantity=quantity, label=label, how=how, minimum=low, maximum=high,
                 read=lambda given, _: parse_quantity(given, scale),
-                show=lambda limit, _: format_quantity(limit, scale, shown), **told,
+                show=lambda limit, unit: format_quantity(limit, scale, scale.shown[unit]),
+                **told,
             )
         )  # fmt: skip
 

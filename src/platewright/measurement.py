@@ -31,7 +31,8 @@ class Measure:
     """What is known about one measurement.
 
     `minimum` and `maximum` are in the value's inner unit (mm, radians, N, MPa, mm2, mm/min), or
-    the number of rows, lengths or pairs. `default` and `example` stand as a file has them.
+    the number of rows, lengths or pairs. `default` and `example` stand as a file has them;
+    `default_mm` is the default of a file in mm where that is another round figure.
     `inside` is the declared class of a table or of each row; a table whose keys all have defaults
     and a list that may be empty fills itself. `read` turns what a file gives and
     the file's unit into the value and raises UnitError; `show` writes a limit in that unit.
@@ -45,6 +46,7 @@ class Measure:
     minimum: float | None = None
     maximum: float | None = None
     default: Scalar | None = None
+    default_mm: Scalar | None = None
     example: Scalar | None = None
     optional: bool = False
     fit_critical: bool = False
@@ -71,17 +73,24 @@ class Measure:
             f"at most {high}" if not self.minimum else f"{self.show(self.minimum, unit)} to {high}"
         )
 
+    def default_in(self, unit: Unit) -> Scalar | None:
+        """The default of a file in this unit, None when there is none."""
+        if unit == "mm" and self.default_mm is not None:
+            return self.default_mm
+        return self.default
+
     def default_text(self, unit: Unit) -> str:
         """The default as a form shows it; "" when there is none."""
-        if self.default is None:
+        default = self.default_in(unit)
+        if default is None:
             return ""
         if self.quantity == "length" and unit == "mm":
-            return format_exact(self.value(self.default, unit), unit)
+            return format_exact(self.value(default, unit), unit)
         if self.quantity == "angle":
-            return format_angle(parse_angle(self.default))
+            return format_angle(parse_angle(default))
         if self.quantity == "flag":
-            return "true" if self.default else "false"
-        return str(self.default)
+            return "true" if default else "false"
+        return str(default)
 
     def value(self, given: Scalar, unit: Unit) -> Any:
         """The value of a single measurement as a file in this unit gives it.
@@ -134,6 +143,7 @@ class ToldText(Told, total=False):
     """The same, with a default and an example as a file has them."""
 
     default: str | None
+    default_mm: str | None
     example: str | None
 
 

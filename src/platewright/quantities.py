@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from platewright.errors import UnitError
-from platewright.units import MM_PER_INCH, exact_number, parse_number, plain_text
+from platewright.units import MM_PER_INCH, Unit, exact_number, parse_number, plain_text
 
 #: One pound-force in newtons: 0.45359237 kg x 9.80665 m/s2, exact by definition.
 N_PER_LBF = Fraction(45359237, 10**8) * Fraction(980665, 10**5)
@@ -21,11 +21,15 @@ _SIGNED = re.compile(r"([-+])? ?([0-9.][0-9./ -]*?) ?([a-z][a-z0-9/. ]*)?")
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """A quantity with units: what it is called, and the size of each unit in the inner unit."""
+    """A quantity with units: what it is called, and the size of each unit in the inner unit.
+
+    `shown` is the unit that goes with inches and the one that goes with mm.
+    """
 
     name: str
     inner: str
     units: Mapping[str, Fraction]
+    shown: Mapping[Unit, str]
 
     @property
     def known(self) -> str:
@@ -34,7 +38,10 @@ class Scale:
 
 
 FORCE = Scale(
-    "force", "N", {"lb": N_PER_LBF, "lbf": N_PER_LBF, "N": Fraction(1), "kN": Fraction(1000)}
+    "force",
+    "N",
+    {"lb": N_PER_LBF, "lbf": N_PER_LBF, "N": Fraction(1), "kN": Fraction(1000)},
+    {"in": "lbf", "mm": "N"},
 )
 PRESSURE = Scale(
     "pressure",
@@ -45,6 +52,7 @@ PRESSURE = Scale(
         "bar": Fraction(1, 10),
         "MPa": Fraction(1),
     },
+    {"in": "psi", "mm": "kPa"},
 )
 AREA = Scale(
     "area",
@@ -55,11 +63,13 @@ AREA = Scale(
         "cm2": Fraction(100),
         "mm2": Fraction(1),
     },
+    {"in": "in2", "mm": "cm2"},
 )
 SPEED = Scale(
     "speed",
     "mm/min",
     {"in/min": MM_PER_INCH, "mm/min": Fraction(1), "m/min": Fraction(1000)},
+    {"in": "in/min", "mm": "mm/min"},
 )
 
 

@@ -17,6 +17,8 @@ from platewright.shop.hardware import parse_bolt_size, parse_port_size
 SCORE = ScoreFold(groove=3.0, ligament=1.0)
 BRAKE = Brake(radius=8.0, k=0.42)
 PLATE = Stock(thickness=5.0, material=MATERIALS["A36"])
+METRIC = Limits(push=250.0, lever=300.0)
+"""The usual limits of a file in mm."""
 
 
 def gusset(direction: str = "down", reach: float = 130.0, depth: float = 80.0) -> measured.Gusset:
@@ -63,4 +65,4 @@ def seat_piece(way: BendWay = SCORE, **changes: object) -> Piece:
 
 def judged(piece: Piece, load: Load | None = None) -> Judgement:
     """What is told about a piece by the shop's usual limits."""
-    return judge(piece, Limits(), Cutting(), load)
+    return judge(piece, METRIC, Cutting(), load)

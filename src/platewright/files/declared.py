@@ -87,9 +87,16 @@ def _absent(name: str, measure: Measure, table: Table, ledger: Ledger) -> dict[s
         # its own keys are missing, one by one
         return {name: read_declared(measure.inside, Table.of(table.below(name), {}), ledger)}
     if not measure.required:
-        return {}
+        return _default(name, measure, ledger)
     ledger.refuse(table.below(name), f"missing: {_clause(measure.how)}{_allowed(measure, ledger)}")
     return {name: FAILED}
+
+
+def _default(name: str, measure: Measure, ledger: Ledger) -> dict[str, Any]:
+    """The default where the file's unit has its own; else the declared class fills it in."""
+    if ledger.unit != "mm" or measure.default_mm is None:
+        return {}
+    return {name: measure.value(measure.default_mm, ledger.unit)}
 
 
 def _clause(sentence: str) -> str:

@@ -229,7 +229,7 @@ class _Writer:
 
 def _single_value(measure: Measure, unit: Unit) -> Scalar:
     """The default, the example, or the first value tried that the limits allow."""
-    for known in (measure.example, measure.default):
+    for known in (measure.example, measure.default_in(unit)):
         if known is not None:
             return _in_unit(measure, known, unit)
     tried = _TRIED_LENGTHS[unit] if measure.quantity == "length" else _TRIED.get(measure.quantity)

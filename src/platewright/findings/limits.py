@@ -56,14 +56,16 @@ class Limits:
         "What two hands can push to fold a score.",
         minimum="20 N",
         maximum="5000 N",
-        default="250 N",
+        default="55 lbf",
+        default_mm="250 N",
     )
     lever: float = measure.length(
         "lever",
         "How far from the bend the push is.",
         minimum="2 in",
         maximum="120 in",
-        default="300 mm",
+        default="12 in",
+        default_mm="300 mm",
     )
     weld_leg: float | None = measure.length(
         "weld leg",

@@ -68,6 +68,7 @@ class EndGusset:
         minimum="0",
         maximum="12 in",
         default="3/8 in",
+        default_mm="10 mm",
     )
 
 

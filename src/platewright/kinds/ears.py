@@ -38,6 +38,7 @@ def pin_room() -> Any:
         minimum="0",
         maximum="1/4 in",
         default="1/64 in",
+        default_mm="0.4 mm",
     )
 
 

@@ -81,6 +81,7 @@ class Gusset:
         minimum="0",
         maximum="24 in",
         default="3/4 in",
+        default_mm="20 mm",
     )
     nose: float = measure.length(
         "nose width",
@@ -88,6 +89,7 @@ class Gusset:
         minimum="0",
         maximum="12 in",
         default="1/2 in",
+        default_mm="12 mm",
     )
     direction: str = fold_direction()
     base_flange: Return | None = measure.table(

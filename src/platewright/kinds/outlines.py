@@ -77,6 +77,7 @@ def corner_gap() -> Any:
         minimum="0",
         maximum="1/2 in",
         default="1/32 in",
+        default_mm="0.8 mm",
     )
 
 

@@ -56,7 +56,8 @@ class Scribe:
         "Smooth only: how far the curve may pass a point; less gives more arcs.",
         minimum="0.01 mm",
         maximum="1/4 in",
-        default="0.4 mm",
+        default="1/64 in",
+        default_mm="0.4 mm",
     )
     readings: tuple[tuple[float, float], ...] = measure.pairs(
         "readings",

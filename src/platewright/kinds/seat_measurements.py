@@ -42,6 +42,7 @@ class Bolts:
         read=parse_bolt_size,
         allowed='an inch bolt such as 3/8, a metric bolt such as M10, or "hole 0.4 in"',
         default="3/8",
+        default_mm="M10",
     )
     fit: str = measure.choice(
         "bolt fit",
@@ -91,6 +92,7 @@ class Port:
         read=parse_port_size,
         allowed='a pipe thread such as 1/4 NPT or G 1/4, or "hole 3/4 in"',
         default="1/4 NPT",
+        default_mm="G 1/4",
     )
     side: str = measure.choice(
         "port side",
@@ -146,6 +148,7 @@ class Gusset:
         minimum="0",
         maximum="12 in",
         default="1/2 in",
+        default_mm="12 mm",
     )
 
 
@@ -202,6 +205,7 @@ class Seat:
         minimum="0",
         maximum="12 in",
         default="1/2 in",
+        default_mm="12 mm",
         fit_critical=True,
     )
     wall_gap: float | None = measure.length(

@@ -95,6 +95,7 @@ class Strap:
         minimum="1/8 in",
         maximum="12 in",
         default="3/4 in",
+        default_mm="20 mm",
     )
     width: float = measure.length(
         "width",

@@ -31,6 +31,7 @@ class Cutting:
         minimum="0",
         maximum="1/2 in",
         default="0.06 in",
+        default_mm="1.5 mm",
     )
     lead: str = measure.choice(
         "lead-in",
@@ -44,6 +45,7 @@ class Cutting:
         minimum="0.5 mm",
         maximum="2 in",
         default="1/4 in",
+        default_mm="6 mm",
     )
     overburn: float = measure.length(
         "overburn",

@@ -50,10 +50,10 @@ def test_weaker_hands_get_a_thinner_one_for_the_longest_bend() -> None:
     assert made.ligament is not None
     bends = blank_of(made.bracket).bends
     longest = max(bend.line.length for bend in bends)
-    material = part.stock.material
-    assert made.ligament.value == pytest.approx(greatest_ligament(longest, material, 60.0))
+    material, lever = part.stock.material, part.common.limits.lever
+    assert made.ligament.value == pytest.approx(greatest_ligament(longest, material, 60.0, lever))
     assert "stays at the limit" in made.ligament.reason
-    pushes = [push(score_of(bend, T), material.ultimate_high_mpa) for bend in bends]
+    pushes = [push(score_of(bend, T), material.ultimate_high_mpa, lever) for bend in bends]
     assert max(pushes) == pytest.approx(60.0)
 
 

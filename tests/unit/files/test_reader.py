@@ -47,10 +47,22 @@ def test_measurements_are_millimetres_and_radians() -> None:
 
 
 def test_bare_numbers_follow_the_files_unit() -> None:
-    text = GOOD.replace('"in"', '"mm"').replace('"5 1/2"', "140").replace("3.5", "35")
-    text = text.replace("long = 2", "long = 30").replace('"3/16"', "5").replace('"0.07"', "2")
-    part = one(text)
+    part = one(metric())
     assert (part.unit, part.measurements.width, part.stock.thickness) == ("mm", 140, 5)
+
+
+def metric() -> str:
+    text = GOOD.replace('"in"', '"mm"').replace('"5 1/2"', "140").replace("3.5", "35")
+    return text.replace("long = 2", "long = 30").replace('"3/16"', "5").replace('"0.07"', "2")
+
+
+def test_what_is_left_out_is_a_round_figure_in_the_files_own_unit() -> None:
+    inches, mm = one(GOOD).common, one(metric()).common
+    assert inches.limits.lever == pytest.approx(12 * 25.4)
+    assert inches.limits.push == pytest.approx(55 * 4.4482216152605)
+    assert (mm.limits.lever, mm.limits.push) == (300.0, 250.0)
+    assert inches.cutting.kerf == pytest.approx(0.06 * 25.4)
+    assert (mm.cutting.kerf, mm.cutting.lead_length) == (1.5, 6.0)
 
 
 def test_an_optional_table_may_be_there_absent_or_none() -> None:
