@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.job import Job, Part, built
 from platewright.findings.judgement import Judgement, judge
-from platewright.findings.limits import Load
+from platewright.findings.limits import Load, SpringLoad
 from platewright.findings.words import finding_words
 from platewright.plate.piece import Piece, pieces_of
 
@@ -71,10 +72,13 @@ def load_of(part: Part) -> Load | None:
 
     A mock-up in card has a spring and yet carries nothing.
     """
-    force = part.mounting.greatest_force if part.mounting else None
-    if part.common.load is not None or force is None or not part.stock.material.carries_load:
-        return part.common.load
-    return Load(force=force)
+    own, mounting = part.common.load, part.mounting
+    force = mounting.greatest_force if mounting else None
+    if own is not None or mounting is None or force is None:
+        return own
+    if not part.stock.material.carries_load:
+        return None
+    return SpringLoad(force=force, setup=Path(mounting.on.setup).name)
 
 
 def require_possible(parts: Sequence[Prepared]) -> None:

@@ -221,6 +221,7 @@ def test_the_strength_screen_takes_the_springs_greatest_force(seat):
     assert strength is not None
     assert ready.part.mounting is not None
     assert strength.load == ready.part.mounting.greatest_force
+    assert strength.origin.endswith(f"through its travel, from {SETUP}")
 
 
 def test_a_load_in_the_file_goes_first(seat, tmp_path):
@@ -229,6 +230,7 @@ def test_a_load_in_the_file_goes_first(seat, tmp_path):
     strength = ready.judgements[0].strength
     assert strength is not None
     assert strength.load == pytest.approx(900 * 4.4482216, rel=1e-6)
+    assert strength.origin == "as the file states it"
 
 
 def test_a_mock_up_in_card_carries_nothing(seat, tmp_path):

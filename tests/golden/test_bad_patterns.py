@@ -44,7 +44,8 @@ def test_the_bad_seats_faults_are_placed_and_measured() -> None:
     # the front bolt hole: plate radius 65 less bolt circle radius 54
     front = told["hole edge distance", "bolt hole 3, nearest edge"]
     assert front.measured.value == pytest.approx(11.0)
-    assert front.source == "AISC 360-16 Table J3.4"
+    # M16 lies between the rows of 5/8 and 3/4 in
+    assert front.source == "AISC 360-16 Table J3.4, row of the next greater bolt (3/4 in)"
     # chord of an eighth of a circle 108 across: 108 sin 22.5°
     chord = told["hole to hole", "bolt hole 1 to bolt hole 2"]
     assert chord.measured.value == pytest.approx(41.33, abs=0.005)

@@ -83,6 +83,7 @@ def _strength_json(strength: Strength | None) -> dict[str, Any] | None:
         return None
     return {
         "load_n": strength.load,
+        "load_from": strength.origin,
         "arm_mm": strength.arm,
         "section": {
             "area_mm2": strength.at_wall.area,

@@ -11,6 +11,7 @@ from platewright.plate.folded import Folded, folded
 from platewright.plate.prism import Part, parts_of
 from platewright.plate.sway import Sway
 from platewright.shop import scores
+from platewright.shop.schedule import Strength
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +24,8 @@ class Context:
     `drift` is how far the body may move sideways, where the bracket itself does not say.
     `weld_leg` is the fillet along the wall, None for the least that the thickness asks for.
     `sway` is how the body leans through the travel of its suspension, None when no travel is known;
-    `suspension` says in words what must be changed about that suspension itself.
+    `suspension` says in words what must be changed about that suspension itself. `strength` is the
+    screen of the load, None when none is told.
     """
 
     sheet: tuple[float, float] | None = None
@@ -36,6 +38,7 @@ class Context:
     weld_leg: float | None = None
     sway: Sway | None = None
     suspension: tuple[str, ...] = ()
+    strength: Strength | None = None
 
 
 @dataclass(frozen=True)

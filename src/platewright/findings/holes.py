@@ -7,10 +7,11 @@ from itertools import combinations
 
 from platewright.findings.case import Case
 from platewright.findings.finding import COMMON, Fault, Reading
-from platewright.geometry.contour import Circle
+from platewright.geometry.contour import Circle, Outline
+from platewright.geometry.distances import distance_between, encloses
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.plate.blank import BlankBend
+from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Hole
 from platewright.plate.place import edge_frame
 from platewright.shop.edges import EdgeRule, least_edge, least_spacing
@@ -45,6 +46,33 @@ def hole_off_the_plate(case: Case) -> Iterator[Fault]:
                 place=f"{cutout.what}, edge of the blank",
                 change="move the cut-out onto the plate, or draw it as part of the outline",
             )
+
+
+def openings_overlap(case: Case) -> Iterator[Fault]:
+    """Holes and cut-outs that run into each other: neither comes out as it is drawn."""
+    for (what, one), (other_what, other) in combinations(_openings(case.blank), 2):
+        if one.bounds.meets(other.bounds) and _overlap(one, other):
+            yield Fault(
+                severity="impossible",
+                place=f"{what} and {other_what}, which run into each other",
+                change="move them apart, or draw them as one slot or cut-out",
+            )
+
+
+def _openings(blank: Blank) -> list[tuple[str, Outline]]:
+    holes: list[tuple[str, Outline]] = [(hole.what, hole.circle) for hole in blank.cut_holes]
+    return [*holes, *((cutout.what, cutout.contour) for cutout in blank.cutouts)]
+
+
+def _overlap(one: Outline, other: Outline) -> bool:
+    """Whether two openings share metal, or so much as touch."""
+    if isinstance(one, Circle) and isinstance(other, Circle):
+        return one.centre.distance(other.centre) < one.radius + other.radius - SLACK
+    return (
+        distance_between(one, other).distance == 0
+        or encloses(one, other)
+        or encloses(other, one)
+    )
 
 
 def hole_edge_distance(case: Case) -> Iterator[Fault]:

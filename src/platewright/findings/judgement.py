@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from platewright.findings.finding import Finding
 from platewright.findings.limits import Limits, Load, context_of
 from platewright.findings.rules import findings
+from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
 from platewright.plate.sway import Sway
 from platewright.shop.cutting import Cutting
@@ -50,12 +51,19 @@ def judge(
     """
     bracket, blank = piece.bracket, piece.blank
     effort = Effort(limit=limits.push, lever=limits.lever)
-    context = replace(context_of(limits, cutting), sway=sway, suspension=suspension)
+    strength = None if load is None else _strength(bracket, load, limits)
+    context = replace(
+        context_of(limits, cutting), sway=sway, suspension=suspension, strength=strength
+    )
     return Judgement(
         findings=findings(bracket, blank, context),
         scores=score_schedule(bracket, blank, effort),
         brakes=brake_schedule(bracket, blank, limits.grain),
-        strength=None
-        if load is None
-        else strength_of(bracket, load.newtons, arm=load.arm, leg=limits.weld_leg),
+        strength=strength,
+    )
+
+
+def _strength(bracket: Bracket, load: Load, limits: Limits) -> Strength:
+    return strength_of(
+        bracket, load.newtons, arm=load.arm, leg=limits.weld_leg, origin=load.origin
     )

@@ -78,6 +78,10 @@ class Limits:
     )
 
 
+BY_FORCE = "as the file states it"
+BY_PRESSURE = "pressure times effective area, as the file states them"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Load:
     """What the bracket carries, for the strength screen; it approves nothing."""
@@ -125,11 +129,31 @@ class Load:
         return ()
 
     @property
+    def origin(self) -> str:
+        """Where the force is from, in words."""
+        return BY_FORCE if self.force is not None else BY_PRESSURE
+
+    @property
     def newtons(self) -> float:
         """The force, N: as given, or pressure times effective area."""
         if self.force is not None:
             return self.force
         return (self.pressure or 0.0) * (self.area or 0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpringLoad(Load):
+    """The greatest force of a spring through its travel, where the file states no load.
+
+    `setup` is the name of the setup file that the force is worked out from.
+    """
+
+    setup: str
+
+    @property
+    def origin(self) -> str:
+        """Where the force is from, in words."""
+        return f"the greatest force in the spring through its travel, from {self.setup}"
 
 
 def context_of(limits: Limits, cutting: Cutting) -> Context:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from platewright.findings import bends, holes, room, suspension, whole
+from platewright.findings import bends, holes, room, strength, suspension, whole
 from platewright.findings.case import Case, Context
 from platewright.findings.finding import COMMON, EXACT, SEVERITIES, Finding, Rule
 from platewright.plate.blank import Blank
@@ -11,6 +11,7 @@ from platewright.plate.bracket import Bracket
 RULES: tuple[Rule, ...] = (
     Rule("blank overlaps itself", EXACT, whole.blank_overlaps_itself),
     Rule("hole off the plate", EXACT, holes.hole_off_the_plate),
+    Rule("openings overlap", EXACT, holes.openings_overlap),
     Rule("panels pass through each other", EXACT, whole.panels_pass_through),
     Rule("panel stands in the wall", EXACT, whole.into_the_wall),
     Rule("body room", EXACT, room.body_room),
@@ -33,6 +34,7 @@ RULES: tuple[Rule, ...] = (
     Rule("leg too short", COMMON, bends.leg_too_short),
     Rule("bend radius too small", COMMON, bends.radius_too_small),
     Rule("missing corner relief", COMMON, bends.missing_relief),
+    Rule("strength screen", strength.SOURCE, strength.screen_exceeded),
     Rule("larger than the sheet", EXACT, whole.larger_than_sheet),
     Rule("no room for the torch", EXACT, whole.no_room_for_torch),
     Rule("ligament stretch", COMMON, bends.ligament_stretch),

@@ -30,7 +30,7 @@ def strength_section(matter: Matter) -> tuple[Strip, ...]:
         return ()
     caution = paragraph(strength.plate.caution, matter.width, weight="bold")
     return (
-        *heading("Strength under the stated load: a screen, no approval", matter.width),
+        *heading("Strength under the load: a screen, no approval", matter.width),
         *kept(caution),
         *bullets(_told(strength, matter.unit), matter.width),
         gap(1.0),
@@ -44,8 +44,9 @@ def _told(strength: Strength, unit: Unit) -> Iterator[str]:
     other, wall = other_unit(unit), strength.at_wall
     load = f"{force_words(strength.load, unit)} ({force_words(strength.load, other)})"
     yield (
-        f"Load {load} square to the plate, {format_length(strength.arm, unit)} from the wall: "
-        f"moment {_moment(strength.plate.moment, unit)}."
+        f"Load {load}{_from(strength)}. It acts square to the plate, "
+        f"{format_length(strength.arm, unit)} from the wall: moment "
+        f"{_moment(strength.plate.moment, unit)}."
     )
     where = "above" if wall.neutral > 0 else "below"
     yield (
@@ -55,8 +56,17 @@ def _told(strength: Strength, unit: Unit) -> Iterator[str]:
     )
     yield (
         f"Weld to the wall: {strength.weld_words}, legs {format_length(strength.leg, unit)}, "
-        f"{format_length(strength.group.length, unit)} in all."
+        f"together {_run(strength.group.length, unit)} long."
     )
+
+
+def _from(strength: Strength) -> str:
+    return f": {strength.origin}" if strength.origin else ""
+
+
+def _run(length: float, unit: Unit) -> str:
+    """How much weld there is, no finer than a welder measures: "11.3 in", "288 mm"."""
+    return f"{length / _INCH:.1f} in" if unit == "in" else f"{length:.0f} mm"
 
 
 def _table(strength: Strength, matter: Matter) -> Table:

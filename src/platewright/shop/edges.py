@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from platewright.units import MM_PER_INCH
+from platewright.units import MM_PER_INCH, tape
 
 _INCH = float(MM_PER_INCH)
 
@@ -31,8 +31,8 @@ _AISC = (
 def aisc_edge(bolt: float) -> EdgeRule | None:
     """Least edge distance for a bolt's diameter by AISC 360-16 Table J3.4.
 
-    A bolt between rows takes the next greater row; above 1 1/4 in 1.25 d (memory), though never
-    less than the last row. None below 1/2 in, where the table has no row.
+    A bolt between rows takes the next greater row, and the source says so; above 1 1/4 in 1.25 d
+    (memory), though never less than the last row. None below 1/2 in, where the table has no row.
     """
     source = "AISC 360-16 Table J3.4"
     inches = bolt / _INCH
@@ -40,8 +40,14 @@ def aisc_edge(bolt: float) -> EdgeRule | None:
         return None
     for size, distance in _AISC:
         if inches <= size + 1e-9:
-            return EdgeRule(distance * _INCH, source)
+            between = "" if inches >= size - 1e-9 else f", row of the next greater bolt ({_row(size)} in)"
+            return EdgeRule(distance * _INCH, source + between)
     return EdgeRule(max(1.25 * bolt, _AISC[-1][1] * _INCH), source)
+
+
+def _row(inches: float) -> str:
+    """A row's bolt as the table names it."""
+    return str(tape(inches * _INCH, 8))
 
 
 def en_edge(hole: float) -> EdgeRule:

@@ -224,12 +224,13 @@ def grain_across(line: Line, grain: float | None) -> Grain:
 class Strength:
     """The screens of a bracket that stands out from its wall.
 
-    `arm` is mm from the wall to the load; `weld_words` says which fillets were counted. `twists`
-    tells that the section at the wall is not alike left and right: the load then bends it sideways
+    `origin` says where the load is from, `arm` is mm from the wall to it, `weld_words` says which
+    fillets were counted. `twists` tells that the section at the wall is not alike left and right: the load then bends it sideways
     and twists it too, which these figures leave out.
     """
 
     load: float
+    origin: str
     arm: float
     at_wall: Section
     plate: Screen
@@ -247,6 +248,7 @@ def strength_of(
     arm: float | None = None,
     leg: float | None = None,
     electrode_mpa: float = ELECTRODE_ULTIMATE,
+    origin: str = "",
 ) -> Strength:
     """The bracket as a cantilever from its wall under `load` N.
 
@@ -265,6 +267,7 @@ def strength_of(
     group = weld_group(welds)
     return Strength(
         load=load,
+        origin=origin,
         arm=reach,
         at_wall=at_wall,
         plate=plate_screen(load, reach, at_wall, material),

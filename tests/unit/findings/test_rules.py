@@ -18,6 +18,7 @@ from platewright.plate.bracket import Bend, Body, Bracket, Cutout, Hole, Panel
 from platewright.plate.detail import Detail
 from platewright.plate.stock import MATERIALS, Stock
 from platewright.shop.hardware import BOLTS, PORTS
+from platewright.shop.schedule import strength_of
 
 T = 5.0
 RIGHT = math.pi / 2
@@ -152,6 +153,42 @@ def test_bolts_keep_apart() -> None:
     (finding,) = found(near, "hole to hole")
     assert (finding.measured.value, finding.limit.value) == pytest.approx((26.0, 26.4))
     assert finding.place == "one to two"
+
+
+def slotted(x: float, *holes: Hole) -> Bracket:
+    """A slot 30 by 8 from (x, 50), and holes."""
+    slot = Cutout("slot", rectangle("x", 30.0, 8.0).contour.moved(Motion(e=x, f=50)))
+    bare = part(holes=holes)
+    return replace(bare, root=replace(bare.root, cutouts=(slot,)))
+
+
+def test_holes_that_run_into_each_other_cannot_be_cut() -> None:
+    near = part(holes=[plain("one", (90, 60), 12.0), plain("two", (99.9, 60), 8.0)])
+    (finding,) = found(near, "openings overlap")
+    assert finding.severity == "impossible"
+    assert finding.place == "one and two, which run into each other"
+    touching = part(holes=[plain("one", (90, 60), 12.0), plain("two", (100, 60), 8.0)])
+    assert not found(touching, "openings overlap")
+
+
+def test_a_hole_on_a_pilot_is_no_overlap() -> None:
+    pilot = replace(plain("two", (90, 60), 8.0), cut=False)
+    assert not found(part(holes=[plain("one", (90, 60), 12.0), pilot]), "openings overlap")
+
+
+@pytest.mark.parametrize(
+    ("at", "diameter", "overlaps"),
+    [
+        ((95.0, 54.0), 4.0, True),  # within the slot
+        ((95.0, 54.0), 90.0, True),  # all round it
+        ((95.0, 61.0), 8.0, True),  # over its edge
+        ((95.0, 63.0), 8.0, False),
+    ],
+)
+def test_a_hole_in_a_cutout_cannot_be_cut(
+    at: tuple[float, float], diameter: float, overlaps: bool
+) -> None:
+    assert bool(found(slotted(80, plain("one", at, diameter)), "openings overlap")) is overlaps
 
 
 def test_a_bolt_and_another_hole_keep_a_thickness_between() -> None:
@@ -417,6 +454,38 @@ def test_legs_on_one_edge_folded_apart_need_a_gap() -> None:
     down = leg("far edge", rectangle("down", 100.0, 60.0), direction="down", start=100.0, end=200.0)
     (finding,) = found(part(up, down), "missing corner relief")
     assert finding.measured.value == pytest.approx(2.0)
+
+
+# --- strength ---------------------------------------------------------------------------------
+
+
+def loaded(newtons: float) -> Context:
+    """A shelf of 200 by 120 on its base edge, loaded at 60 mm."""
+    return Context(strength=strength_of(part(wall="base"), newtons, arm=60.0))
+
+
+def test_a_stress_beyond_its_limit_must_be_changed() -> None:
+    """200 x 5 plate: 200 * 5^2 / 6 = 833.3 mm3; 250 MPa of A36 is reached by 3472 N at 60 mm."""
+    shelf = part(wall="base")
+    yields = shelf.stock.material.yield_mpa * (200 * 25 / 6) / 60
+    below, above = (
+        [f for f in findings(shelf, blank_of(shelf), loaded(share * yields)) if "section" in f.place]
+        for share in (0.99, 1.2)
+    )
+    assert not below
+    (finding,) = above
+    assert finding.rule == "strength screen"
+    assert finding.severity == "change"
+    assert (finding.measured.value, finding.limit.value) == pytest.approx((1.2, 1.0))
+    assert "least yield of A36" in finding.place
+    assert "approves nothing" in finding.source
+    assert "approves nothing" in finding.change
+
+
+def test_the_weld_is_screened_too() -> None:
+    shelf = part(wall="base")
+    told = {f.place for f in findings(shelf, blank_of(shelf), loaded(50000.0))}
+    assert any("weld" in place and "AISC 360-16 J2.4" in place for place in told)
 
 
 # --- the whole --------------------------------------------------------------------------------

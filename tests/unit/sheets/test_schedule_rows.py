@@ -7,7 +7,7 @@ import pytest
 from laws.example_pieces import BRAKE, gusset, judged, seat_piece
 from platewright.findings.finding import COMMON, Finding, Reading
 from platewright.findings.judgement import judge
-from platewright.findings.limits import Limits, Load
+from platewright.findings.limits import Limits, Load, SpringLoad
 from platewright.sheets.check_sheet import matter_of
 from platewright.sheets.drawing import words
 from platewright.sheets.finding_rows import NOTHING, finding_section
@@ -159,6 +159,15 @@ def test_the_screen_tells_load_section_stresses_and_that_it_approves_nothing(uni
     assert "AISC 360-16 J2.4" in told
     assert "least yield of A36" in told
     assert "no shock, no fatigue" in told
+
+
+def test_the_screen_says_where_its_load_is_from():
+    assert "6000 N (1349 lbf): as the file states it" in text(strength_section, matter(load=LOAD))
+    by_pressure = matter(load=Load(pressure=0.7, area=8000.0))
+    assert "pressure times effective area, as the file" in text(strength_section, by_pressure)
+    told = text(strength_section, matter(load=SpringLoad(force=6000.0, setup="rear.toml")))
+    assert "the greatest force in the spring through its travel, from rear.toml" in told
+    assert "stated" not in told
 
 
 def test_stresses_are_those_of_the_screen():

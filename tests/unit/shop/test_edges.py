@@ -11,6 +11,7 @@ def test_bolt_between_rows_takes_the_next_greater() -> None:
     rule = aisc_edge(9 / 16 * INCH)
     assert rule is not None
     assert rule.distance == pytest.approx(7 / 8 * INCH)
+    assert rule.source == "AISC 360-16 Table J3.4, row of the next greater bolt (5/8 in)"
 
 
 def test_bolt_rule_governs_an_ordinary_hole() -> None:
