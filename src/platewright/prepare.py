@@ -44,7 +44,14 @@ def prepared(jobs: Iterable[Job]) -> tuple[Prepared, ...]:
 
 def _prepared(path: str, part: Part) -> Prepared:
     made = built(part, path)
-    pieces = pieces_of(part.name, part.hand, made.bracket, part.common.detail)
+    pieces = pieces_of(
+        part.name,
+        part.hand,
+        made.bracket,
+        part.common.detail,
+        quantity=part.quantity,
+        note=part.note,
+    )
     try:
         judgements = tuple(
             replace(_judged(piece, part), ligament=made.ligament) for piece in pieces

@@ -72,7 +72,10 @@ class Blank:
 
     @property
     def area(self) -> float:
-        """Area of metal left after all holes and cut-outs, mm²."""
+        """Area of metal left after all holes and cut-outs, mm².
+
+        They lie apart on the plate: what cannot be cut otherwise is refused by a finding.
+        """
         holes = sum(hole.circle.area for hole in self.holes if hole.cut)
         return self.outline.area - holes - sum(cut.contour.area for cut in self.cutouts)
 

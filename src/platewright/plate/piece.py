@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from platewright.geometry.plane import IDENTITY, Motion, Vector
@@ -25,7 +25,8 @@ class Piece:
 
     `name` is unique among all pieces of a call; `hand` is "as drawn", "mirrored", "left" or
     "right". `drawing_from_bracket` shifts the bracket's plane frame to the drawing that carries
-    all pieces of a part; `blank` is already there.
+    all pieces of a part; `blank` is already there. `quantity` is how many of it to make, `note`
+    the words that its file wants on the sheets.
     """
 
     name: str
@@ -33,13 +34,28 @@ class Piece:
     bracket: Bracket
     blank: Blank
     drawing_from_bracket: Motion = IDENTITY
+    quantity: int = 1
+    note: str = ""
 
 
-def pieces_of(name: str, hand: str, bracket: Bracket, detail: Detail = PLAIN) -> tuple[Piece, ...]:
+def pieces_of(
+    name: str,
+    hand: str,
+    bracket: Bracket,
+    detail: Detail = PLAIN,
+    *,
+    quantity: int = 1,
+    note: str = "",
+) -> tuple[Piece, ...]:
     """The pieces that a part asks for: one, or for a pair the left and then the mirrored right.
 
-    `hand` is one of `HANDS`.
+    `hand` is one of `HANDS`; `quantity` and `note` as in `Piece`.
     """
+    pieces = _pieces(name, hand, bracket, detail)
+    return tuple(replace(piece, quantity=quantity, note=note) for piece in pieces)
+
+
+def _pieces(name: str, hand: str, bracket: Bracket, detail: Detail) -> tuple[Piece, ...]:
     if hand == "as drawn":
         return (Piece(name=name, hand=hand, bracket=bracket, blank=blank_of(bracket, detail)),)
     other = bracket.mirrored()

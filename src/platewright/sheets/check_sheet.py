@@ -5,7 +5,7 @@ The sheet is a table of sections, each a small function from the piece's matter 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from platewright.findings.judgement import Judgement
 from platewright.plate.blank import BlankBend
@@ -31,7 +31,7 @@ from platewright.sheets.pattern_words import stock_words
 from platewright.sheets.schedules import brake_section, score_section
 from platewright.sheets.strength_rows import strength_section
 from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
-from platewright.shop.notes import CAUTIONS, piece_title
+from platewright.shop.notes import CAUTIONS, many_words, note_words, piece_title
 from platewright.shop.scores import score_of
 from platewright.units import Unit, format_angle, format_length
 
@@ -104,6 +104,12 @@ def _piece_pages(matter: Matter, paper: Paper, sections: Sequence[Section]) -> t
 
 
 # --- the key and the rows ---------------------------------------------------------------------
+
+
+def note_section(matter: Matter) -> tuple[Strip, ...]:
+    """The words that the file wants on the sheets."""
+    words = note_words(matter.piece)
+    return paragraph(words, matter.width, weight="bold") if words else ()
 
 
 def key_section(matter: Matter) -> tuple[Strip, ...]:
@@ -193,11 +199,21 @@ def stock_section(matter: Matter) -> tuple[Strip, ...]:
     ]
     weight = weight_words(stock.mass_kg(blank.area), unit)
     lines = (
+        f"To make: {many_words(matter.piece)}.",
         f"Plate: {stock_words(matter.piece, unit)} ({format_length(stock.thickness, other)}).",
         f"At least {sizes[0]} ({sizes[1]}), and room for the kerf all round.",
-        f"The blank: {area_words(blank.area, unit)}, {weight}.",
+        f"The blank: {area_words(blank.area, unit)}, {weight}{_together(matter)}.",
     )
     return (*heading("Stock to cut", matter.width), *bullets(lines, matter.width))
+
+
+def _together(matter: Matter) -> str:
+    """What several blanks weigh together."""
+    piece = matter.piece
+    if piece.quantity == 1:
+        return ""
+    mass = piece.quantity * piece.bracket.stock.mass_kg(piece.blank.area)
+    return f" each, {weight_words(mass, matter.unit)} together"
 
 
 def bend_section(matter: Matter) -> tuple[Strip, ...]:
@@ -215,13 +231,17 @@ def bend_section(matter: Matter) -> tuple[Strip, ...]:
     )
     rows = tuple(_bend_row(bend, matter) for bend in bends)
     table = Table(columns=columns, rows=rows, least_height=8.0).fitted(matter.width)
-    words = "Bend in this order. Plate folds away from its score: the groove is on the outside."
-    scored = any(bend.score_face for bend in bends)
     return (
         *heading("Bends", matter.width),
-        *kept(paragraph(words if scored else "Bend in this order.", matter.width)),
+        *kept(paragraph(" ".join(_bend_words(bends)), matter.width)),
         *table_strips(table),
     )
+
+
+def _bend_words(bends: Sequence[BlankBend]) -> Iterator[str]:
+    yield "Bend in this order." if len(bends) > 1 else "One bend."
+    if any(bend.score_face for bend in bends):
+        yield "Plate folds away from its score: the groove is on the outside."
 
 
 def _bend_row(bend: BlankBend, matter: Matter) -> tuple[Cell, ...]:
@@ -255,6 +275,7 @@ def caution_section(matter: Matter) -> tuple[Strip, ...]:
 
 
 SECTIONS: tuple[Section, ...] = (
+    note_section,
     key_section,
     finding_section,
     critical_section,

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Sequence
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
+from platewright.plate.piece import Piece
 from platewright.sheets.drawing import Fill, Item, Stroke, Text, marks, shifted
-from platewright.sheets.flow import Strip, bullets, heading, steps
+from platewright.sheets.flow import Strip, bullets, heading, paragraph, steps
 from platewright.sheets.insets import Inset
 from platewright.sheets.lettering import LINE_PITCH, wrap
 from platewright.sheets.style import (
@@ -80,6 +81,17 @@ def cautions_inset() -> Inset:
         strips=lambda width: (*_title("Take care", width), *bullets(CAUTIONS, width, _SIZE)),
         widths=WIDTHS,
     )
+
+
+def note_insets(piece: Piece) -> tuple[Inset, ...]:
+    """The words that a piece's file wants on the sheets; none without."""
+    if not piece.note:
+        return ()
+    inset = Inset(
+        strips=lambda width: (*_title("Note", width), *paragraph(piece.note, width, _SIZE)),
+        widths=WIDTHS,
+    )
+    return (inset,)
 
 
 def notes_inset(notes: Sequence[tuple[str, str]], title: str = "Numbers in circles") -> Inset:

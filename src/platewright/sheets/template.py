@@ -17,14 +17,20 @@ from platewright.sheets.drawing import Page, bounds
 from platewright.sheets.furniture import TitleBlock, field_of, full_scale_furniture
 from platewright.sheets.imposition import impose
 from platewright.sheets.insets import Inset, lay_insets, stacked_insets
-from platewright.sheets.legend import cautions_inset, legend_inset, notes_inset, steps_inset
+from platewright.sheets.legend import (
+    cautions_inset,
+    legend_inset,
+    note_insets,
+    notes_inset,
+    steps_inset,
+)
 from platewright.sheets.paper import SINGLE
 from platewright.sheets.pattern import Pattern, top_pattern, underside_pattern
 from platewright.sheets.pattern_words import FACE_WORDS, stock_words
 from platewright.sheets.taken import Taken
 from platewright.sheets.tiling import EDGE_ROOM, Tile, Tiling, single_tiling, tile_pattern
 from platewright.sheets.view_inset import view_inset
-from platewright.shop.notes import piece_title
+from platewright.shop.notes import many_words, piece_title
 from platewright.units import Unit
 
 SHEET = "Full-scale template for the plate"
@@ -51,7 +57,8 @@ def top_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     tiling = tile_pattern(pattern.ink, paper)
     words = (legend_inset(pattern.ink), steps_inset(len(tiling.tiles)), cautions_inset())
     folded = (view_inset(piece.bracket),) if piece.blank.bends else ()
-    return pattern_pages(pattern, tiling, _block(piece, pattern, unit), (*folded, *words))
+    insets = (*note_insets(piece), *folded, *words)
+    return pattern_pages(pattern, tiling, _block(piece, pattern, unit), insets)
 
 
 def underside_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
@@ -90,7 +97,7 @@ def _block(piece: Piece, pattern: Pattern, unit: Unit) -> TitleBlock:
         part=piece_title(piece),
         sheet=SHEET,
         face=FACE_WORDS[pattern.face],
-        notes=(stock_words(piece, unit),),
+        notes=(stock_words(piece, unit), f"to make: {many_words(piece)}"),
     )
 
 

@@ -20,9 +20,24 @@ CAUTIONS = (
 )
 
 
+#: Hands of which there is another to make.
+_PAIR = ("left", "right")
+
+
 def piece_title(piece: Piece) -> str:
     """The piece's name, with its hand when that must not be mixed up."""
     return piece.name if piece.hand == "as drawn" else f"{piece.name} ({piece.hand} hand)"
+
+
+def many_words(piece: Piece) -> str:
+    """How many to make: "1", "3", "3 of this hand, 3 of the other"."""
+    count = str(piece.quantity)
+    return count if piece.hand not in _PAIR else f"{count} of this hand, {count} of the other"
+
+
+def note_words(piece: Piece) -> str:
+    """The note that the file wants on the sheets, "" without one."""
+    return f"Note: {piece.note}" if piece.note else ""
 
 
 def bend_words(bend: BlankBend) -> str:
@@ -84,6 +99,8 @@ def dxf_notes(
         piece_title(piece),
         f"{format_length(stock.thickness, unit)} {stock.material.label}; seen on the TOP face; "
         f"drawn in {'inches' if unit == 'in' else 'millimetres'}",
+        f"to make: {many_words(piece)}",
+        *filter(None, (note_words(piece),)),
         *bends,
         *cutting_lines(plan, unit),
         *(_guide_lines(guide, unit) if guide else ()),

@@ -188,6 +188,28 @@ def test_the_stock_is_told_with_room_to_spare():
     assert f"{piece.bracket.stock.mass_kg(piece.blank.area):.2f} kg" in told
 
 
+def test_the_stock_says_how_many_to_make():
+    one = " ".join(told_by(stock_section(matter(seat_piece()))))
+    assert "To make: 1." in one
+    assert "together" not in one
+    piece = replace(seat_piece(), quantity=3)
+    mass = piece.bracket.stock.mass_kg(piece.blank.area)
+    told = " ".join(told_by(stock_section(matter(piece))))
+    assert "To make: 3." in told
+    assert f"each, {3 * mass:.2f} kg" in told
+    left = replace(seat_pieces(hand="pair")[0], quantity=2)
+    assert "To make: 2 of this hand, 2 of the other." in " ".join(
+        told_by(stock_section(matter(left)))
+    )
+
+
+def test_the_note_of_the_file_stands_first():
+    piece = replace(seat_piece(), note="weld with the spring out")
+    pages = pages_of((piece,), "mm", "A4")
+    assert words(pages[0].items).index("Note: weld with the spring out") < 5
+    assert not any("Note" in line for line in words(pages_of((seat_piece(),), "mm", "A4")[0].items))
+
+
 def test_bends_are_told_in_order_with_face_groove_and_depth():
     told = told_by(bend_section(matter(seat_piece())))
     assert told.index("DOWN 90°") < told.index("UP 90°")
@@ -209,7 +231,8 @@ def test_a_plate_without_bends_has_no_section_for_them():
 
 
 def test_every_section_makes_strips_for_a_seat():
-    loaded = [matter(seat_piece(way=way), load=Load(force=5000.0)) for way in (SCORE, BRAKE)]
+    told = [replace(seat_piece(way=way), note="in the file") for way in (SCORE, BRAKE)]
+    loaded = [matter(piece, load=Load(force=5000.0)) for piece in told]
     assert all(any(section(each) for each in loaded) for section in SECTIONS)
 
 

@@ -8,6 +8,7 @@ from platewright.errors import OutputError
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds
 from platewright.geometry.segment import Line
+from platewright.sheets.boxes import Box
 from platewright.sheets.drawing import Fill, Hatch, Stroke, Text, bounds, marks, words
 from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
 from platewright.sheets.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, TANGENT
@@ -158,6 +159,27 @@ def test_a_brake_bend_tells_its_radius():
     told = told_by(top_pattern(seat_piece(way=BRAKE), "mm"))
     assert "BEND 1: fold DOWN 90°, brake" in told
     assert "inside radius 8.0 mm" in told
+
+
+@pytest.mark.parametrize("reach", [60.0, 130.0, 200.0])
+def test_the_words_of_a_brake_bend_stand_clear_of_its_strip(reach):
+    piece = seat_piece(way=BRAKE, left=gusset("down", reach=reach), right=gusset("up", reach=reach))
+    (page,) = top_pages(piece, "mm", "single")
+    lines = [*shapes(page.items, TANGENT), *shapes(page.items, BEND)]
+    legend = 2
+    assert len(lines) == 6 + legend
+    texts = [m for m in marks(page.items) if isinstance(m, Text) and "radius" in m.text]
+    assert len(texts) == 2
+    for text in texts:
+        assert not Box.round_text(text, 0.5).meets_any(lines)
+
+
+def test_the_template_says_how_many_and_the_files_note():
+    piece = replace(seat_piece(), quantity=4, note="weld with the spring out")
+    (first, *_) = top_pages(piece, "mm", "A4")
+    told = words(first.items)
+    assert any("to make: 4" in line for line in told)
+    assert "weld with the spring out" in " ".join(told)
 
 
 def test_holes_have_their_name_and_size():
