@@ -69,9 +69,7 @@ def _overlap(one: Outline, other: Outline) -> bool:
     if isinstance(one, Circle) and isinstance(other, Circle):
         return one.centre.distance(other.centre) < one.radius + other.radius - SLACK
     return (
-        distance_between(one, other).distance == 0
-        or encloses(one, other)
-        or encloses(other, one)
+        distance_between(one, other).distance == 0 or encloses(one, other) or encloses(other, one)
     )
 
 

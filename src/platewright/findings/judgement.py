@@ -64,6 +64,4 @@ def judge(
 
 
 def _strength(bracket: Bracket, load: Load, limits: Limits) -> Strength:
-    return strength_of(
-        bracket, load.newtons, arm=load.arm, leg=limits.weld_leg, origin=load.origin
-    )
+    return strength_of(bracket, load.newtons, arm=load.arm, leg=limits.weld_leg, origin=load.origin)

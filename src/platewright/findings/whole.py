@@ -82,6 +82,18 @@ def into_the_wall(case: Case) -> Iterator[Fault]:
             )
 
 
+def less_than_the_bend(case: Case) -> Iterator[Fault]:
+    """Measurements of the file that a bend is wider than."""
+    for departure in case.bracket.departures:
+        yield Fault(
+            severity="note",
+            place=departure.words,
+            measured=Reading(departure.asked),
+            limit=Reading(departure.comes),
+            change=departure.change,
+        )
+
+
 def larger_than_sheet(case: Case) -> Iterator[Fault]:
     """A blank that does not fit the named sheet, turned any way."""
     sheet = case.context.sheet

@@ -20,7 +20,7 @@ from platewright.geometry.segment import Arc, Line, Segment
 from platewright.kinds.kind import Kind
 from platewright.kinds.seat_measurements import Bolts, Seat
 from platewright.kinds.seat_shown import seat_shown
-from platewright.kinds.seat_sides import Side, gusset_bend, side_of
+from platewright.kinds.seat_sides import Side, departures_of, gusset_bend, side_of
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import (
     Body,
@@ -252,6 +252,9 @@ def build(seat: Seat, stock: Stock, way: BendWay) -> Bracket:
         root=plate,
         checks=tuple(_checks(plate, seat, holes)),
         wall="wall edge",
+        departures=tuple(
+            each for side in (left, right) for each in departures_of(side, way, stock.thickness)
+        ),
         body=Body(
             centre=ORIGIN,
             plate_diameter=seat.plate_diameter,

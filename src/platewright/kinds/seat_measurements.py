@@ -101,6 +101,16 @@ class Port:
         default="undecided",
     )
 
+    def problems(self) -> Problems:
+        """Two places to choose from that are one."""
+        if self.side == "undecided" and self.offset == 0:
+            words = (
+                "with an offset of 0 both places are one: give the offset, or say "
+                '"towards the wall" or "away from the wall"'
+            )
+            return (("side", words),)
+        return ()
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gusset:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright.errors import BuildError
@@ -12,6 +13,7 @@ from platewright.kinds.seat_measurements import Gusset, Seat
 from platewright.plate.bend import BendWay, inside_setback, outside_setback
 from platewright.plate.bracket import (
     Bend,
+    Departure,
     Panel,
 )
 
@@ -76,6 +78,22 @@ def side_of(name: str, seat: Seat, way: BendWay, thickness: float) -> Side:
         raise BuildError(error.message, *(f"{name}.{key}" for key in error.keys)) from None
     front = gusset.reach - seat.centre_to_wall
     return Side(name=name, out=out, front=front, gusset=gusset, leg=leg, nose=nose)
+
+
+def departures_of(side: Side, way: BendWay, thickness: float) -> Iterator[Departure]:
+    """A nose that the bend itself is wider than."""
+    gusset = side.gusset
+    if gusset is None:
+        return
+    least = outside_setback(way, gusset.fold, thickness)
+    if gusset.nose < least - 1e-6:
+        yield Departure(
+            words=f"nose of the {side.name} gusset",
+            asked=gusset.nose,
+            comes=least,
+            change="it comes out as wide as the bend, and moves the far edge with it: give a "
+            "wider nose or a smaller inside radius",
+        )
 
 
 def _gusset_panel(side: Side, gusset: Gusset) -> Panel:

@@ -248,10 +248,24 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Departure:
+    """A measurement that a bend is wider than: `asked` mm, and what it `comes` to.
+
+    `change` says what would bring it about.
+    """
+
+    words: str
+    asked: float
+    comes: float
+    change: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Bracket:
     """Stock, the tree of panels, and what the finished part must agree with.
 
-    `wall` names the root's edge that meets the wall; `checks` are the distances to measure.
+    `wall` names the root's edge that meets the wall; `checks` are the distances to measure;
+    `departures` the measurements that come out otherwise.
     Raises GeometryError when two panels share a name.
     """
 
@@ -260,6 +274,7 @@ class Bracket:
     checks: tuple[Check, ...] = ()
     wall: str | None = None
     body: Body | None = None
+    departures: tuple[Departure, ...] = ()
 
     def __post_init__(self) -> None:
         names = [panel.name for panel in self.root.walk()]
@@ -276,6 +291,9 @@ class Bracket:
             checks=tuple(_mirrored_check(check, mirror) for check in self.checks),
             wall=self.wall and swapped_hand(self.wall),
             body=body,
+            departures=tuple(
+                replace(each, words=swapped_hand(each.words)) for each in self.departures
+            ),
         )
 
 

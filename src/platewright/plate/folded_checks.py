@@ -157,7 +157,7 @@ def _asked(model: Folded) -> Iterator[FoldedCheck]:
         start, end = check.start, check.end
         if check.when == "flat" or (check.when == "either" and start.panel == end.panel):
             continue
-        square = "" if isinstance(end, Spot) else "square to "
+        square = "" if isinstance(end, Spot) else "square to the "
         yield FoldedCheck(
             what="as asked",
             start=start.words,

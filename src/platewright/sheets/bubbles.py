@@ -36,12 +36,17 @@ NO_LETTERS = Lettering((), Taken())
 """Nothing lettered."""
 
 
-def letter_bubbles(letters: Iterable[tuple[str, Point]], taken: Taken, room: Bounds) -> Lettering:
-    """Every letter in a circle beside its place, in the room, where its leader crosses least."""
+def letter_bubbles(
+    letters: Iterable[tuple[str, Point]], taken: Taken, room: Bounds, *, hidden: bool = False
+) -> Lettering:
+    """Every letter in a circle beside its place, in the room, where its leader crosses least.
+
+    `hidden` places have a ring for a dot and dashed leaders.
+    """
     items: list[Item] = []
     for letter, at in letters:
         away = _away(at, letter, taken, room)
-        items.extend(lettered_point(at, letter, away=away))
+        items.extend(lettered_point(at, letter, away=away, hidden=hidden))
         taken = taken.and_boxes(_boxes(at, away, letter))
     return Lettering(tuple(items), taken)
 

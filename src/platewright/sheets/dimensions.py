@@ -13,7 +13,14 @@ from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.sheets.drawing import Along, Fill, Item, Stroke, Text
 from platewright.sheets.lettering import text_width
-from platewright.sheets.style import CENTRE, DIMENSION, LEADER, PUNCH, LineStyle
+from platewright.sheets.style import (
+    CENTRE,
+    DIMENSION,
+    HIDDEN_LEADER,
+    LEADER,
+    PUNCH,
+    LineStyle,
+)
 
 ARROW = 2.5
 """Length of an arrowhead, mm."""
@@ -25,6 +32,7 @@ _ARROW_HALF = ARROW / 6
 _GAP = 1.0  # from the part to where an extension line begins
 _BEYOND = 1.5  # of an extension line past the dimension line
 _LIFT = 0.9  # from a dimension line to its figure
+_RING = 1.4  # across the ring round a hidden point, mm
 _LONG_ARM = 12.0  # a centre line this long has room for its dashes
 
 
@@ -132,15 +140,22 @@ def angle_dimension(
     return (Stroke(arc, DIMENSION), *heads, words)
 
 
-def lettered_point(at: Point, letter: str, *, away: Vector | None = None) -> tuple[Item, ...]:
-    """A point with its letter in a small circle: on it, or `away` from it with a short line."""
+def lettered_point(
+    at: Point, letter: str, *, away: Vector | None = None, hidden: bool = False
+) -> tuple[Item, ...]:
+    """A point with its letter in a small circle: on it, or `away` from it with a short line.
+
+    A `hidden` point is a ring with a dashed line.
+    """
     radius = bubble_radius(letter)
     if away is None:
         return bubble(at, letter)
     centre = at + away
     reach = away.length - radius
-    line = (Stroke(Line(at, at + away.unit() * reach), LEADER),) if reach > 0 else ()
-    dot = Fill((Circle(at, 1.0),))
+    begin = at + away.unit() * (_RING / 2 if hidden else 0.0)
+    style = HIDDEN_LEADER if hidden else LEADER
+    line = (Stroke(Line(begin, at + away.unit() * reach), style),) if reach > _RING else ()
+    dot = Stroke(Circle(at, _RING), LEADER) if hidden else Fill((Circle(at, 1.0),))
     return (dot, *line, *bubble(centre, letter))
 
 

@@ -16,13 +16,16 @@ from platewright.findings.grouping import joined_places
 from platewright.geometry.plane import Motion, Vector
 from platewright.geometry.space import Point3, Vector3
 from platewright.plate.bracket import Bracket
+from platewright.plate.folded import folded
 from platewright.plate.folded_checks import HOLES, FoldedCheck, folded_checks
+from platewright.plate.sharp import sharp_corner
 from platewright.sheets.drawing import Group, Item
 from platewright.sheets.figures import other_unit, reading
 from platewright.sheets.flow import Strip, heading, kept, paragraph
 from platewright.sheets.matter import Matter
 from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
-from platewright.sheets.view import Place, View, views_of
+from platewright.sheets.view import View, views_of
+from platewright.sheets.view_letters import Place
 from platewright.units import Unit, format_angle
 
 TOLERANCES: dict[bool, dict[Unit, str]] = {
@@ -39,6 +42,11 @@ _WORDS = (
     "one place to the other. One letter: from that place square to the face that is named. Holes "
     "count from their middle. Bevels: a carpenter's bevel, or the card gauges of the template. "
     "The tolerances are common practice, no published source."
+)
+_HIDDEN_WORDS = "A ring with a dashed line: the place lies behind the metal."
+_SHARP_WORDS = (
+    "A letter where two thin lines cross beside a bend names the sharp corner, in the air: hold a "
+    "straightedge along each face."
 )
 _CAPTION = "Folded, from above and from below. Small letters as in the rows."
 _ALPHABET = "abcdefghjkmnpqrstuvwxyz"  # without those that look like figures
@@ -122,24 +130,34 @@ class FoldedLetters:
 
     def shows(self, p: Point3) -> bool:
         """Whether a place can be seen in its picture."""
-        seen = (*self.main, *self.opposite)
-        return any(place.at.distance(p) < _SAME for place in seen)
+        shown = (*self.main, *self.opposite)
+        return any(place.at.distance(p) < _SAME and not place.hidden for place in shown)
 
     def _letter(self, p: Point3) -> str:
         return next(place.letter for place in self.places if place.at.distance(p) < _SAME)
 
 
 def folded_letters(checks: Sequence[FoldedCheck], main: View, opposite: View) -> FoldedLetters:
-    """Every end once, in the order of the readings, in the picture that sees it."""
+    """Every end once, in the order of the readings, in the picture that sees it.
+
+    What neither sees is shown in the main one, marked as hidden.
+    """
     ends: list[Point3] = []
     for check in checks:
         for end in _ends(check):
             if not any(end.distance(other) < _SAME for other in ends):
                 ends.append(end)
-    places = tuple(Place(_letter(index), end) for index, end in enumerate(ends))
-    seen = tuple(place for place in places if main.sees(place.at))
-    behind = tuple(p for p in places if p not in seen and opposite.sees(p.at))
-    return FoldedLetters(places=places, main=seen, opposite=behind)
+    seen = [end for end in ends if main.sees(end)]
+    behind = [end for end in ends if end not in seen and opposite.sees(end)]
+    places = tuple(
+        Place(_letter(index), end, hidden=end not in seen and end not in behind)
+        for index, end in enumerate(ends)
+    )
+    return FoldedLetters(
+        places=places,
+        main=tuple(place for place in places if place.at not in behind),
+        opposite=tuple(place for place in places if place.at in behind),
+    )
 
 
 def _ends(check: FoldedCheck) -> tuple[Point3, ...]:
@@ -164,9 +182,19 @@ def folded_section(matter: Matter) -> tuple[Strip, ...]:
     return (
         *heading("After folding", matter.width),
         *_pictures(main, opposite, letters, matter.width),
-        *kept(paragraph(_WORDS, matter.width)),
+        *kept(paragraph(" ".join(_how(matter.piece.bracket, letters)), matter.width)),
         *table_strips(_table(checks, letters, matter)),
     )
+
+
+def _how(bracket: Bracket, letters: FoldedLetters) -> Iterator[str]:
+    """How to read the pictures and the rows."""
+    model = folded(bracket)
+    if any(place.hidden for place in letters.places):
+        yield _HIDDEN_WORDS
+    if any(sharp_corner(model, place.at) for place in letters.places):
+        yield _SHARP_WORDS
+    yield _WORDS
 
 
 def _pictures(

@@ -69,6 +69,9 @@ DIMENSION = LineStyle("dimension", NARROW)
 LEADER = LineStyle("leader", NARROW)
 """From a label to what it names."""
 
+HIDDEN_LEADER = LineStyle("hidden leader", NARROW, (1.2, 0.8))
+"""From a label to what lies behind the metal."""
+
 SCRIBE = LineStyle("scribe", NARROW)
 """Lines to scribe or mark on the metal."""
 
@@ -112,6 +115,7 @@ STYLES: tuple[LineStyle, ...] = (
     EDGE,
     DIMENSION,
     LEADER,
+    HIDDEN_LEADER,
     SCRIBE,
     PUNCH,
     TORCH,

@@ -20,7 +20,6 @@ from platewright.geometry.space import Point3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, FoldedBend, folded
 from platewright.plate.skin import skin_of
-from platewright.sheets.bubbles import NO_LETTERS, letter_bubbles
 from platewright.sheets.dimensions import arrowhead
 from platewright.sheets.drawing import Fill, Hatch, Item, Page, Stroke, Text, polyline
 from platewright.sheets.eye import Eye
@@ -29,7 +28,7 @@ from platewright.sheets.picture import Picture, SeenFace, SeenLine, strokes_of
 from platewright.sheets.scene import Row, body_rows, unfoldings, wall_corners
 from platewright.sheets.style import EDGE, LEADER, OUTLINE, PHANTOM, LineStyle
 from platewright.sheets.svg import svg_text
-from platewright.sheets.taken import Taken
+from platewright.sheets.view_letters import Place, extensions, place_letters
 from platewright.sheets.viewpoint import Which, eye_for, opposite_eye
 from platewright.units import format_angle
 
@@ -39,6 +38,8 @@ _RIM = 0.07
 _LETTER_RIM = 9.0
 #: Boxes narrower than this get numbers only, mm.
 _ROOM_FOR_WORDS = 90.0
+#: Bends are pointed at no nearer to a lettered place if it can be, mm.
+_OFF_LETTERS = 3.5
 #: Labels keep clear of curves taken as chords of about this length, mm.
 _COARSE = 4.0
 #: Swings shorter than this on the sheet would only blot the picture, mm.
@@ -94,14 +95,6 @@ class _Scene:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
-    """A place on a bracket, in space, and the letter that names it in a picture."""
-
-    letter: str
-    at: Point3
-
-
-@dataclass(frozen=True, slots=True)
 class View:
     """One look at a finished bracket, ready to be drawn in any size."""
 
@@ -118,11 +111,15 @@ class View:
         """
         scene, box = self.scene, Bounds(0.0, 0.0, *size)
         stage = _fitted(scene, box, _LETTER_RIM if places else _RIM * min(size))
-        ink = (*_bracket_items(scene, stage), *_phantom_items(scene, stage))
-        words = tuple(_words(scene, stage, box, ink))
-        spots = [(place.letter, stage.of(place.at)) for place in places]
-        letters = letter_bubbles(spots, Taken.by((*ink, *words)), box) if spots else NO_LETTERS
-        return (*_wall_items(scene, stage), *ink, *words, *letters.items)
+        ink = (
+            *_bracket_items(scene, stage),
+            *_phantom_items(scene, stage),
+            *extensions(places, scene.model, stage.of),
+        )
+        spots = [stage.of(place.at) for place in places]
+        words = tuple(_words(scene, stage, box, ink, spots))
+        letters = place_letters(places, stage.of, (*ink, *words), box)
+        return (*_wall_items(scene, stage), *ink, *words, *letters)
 
 
 @lru_cache(maxsize=8)
@@ -247,8 +244,13 @@ def _seen_row(scene: _Scene, stage: _Stage, row: Row, style: LineStyle) -> Itera
 # --- words ------------------------------------------------------------------------------------
 
 
-def _words(scene: _Scene, stage: _Stage, box: Bounds, ink: tuple[Item, ...]) -> Iterator[Item]:
-    """Bends in words where there is room, else by number alone; then what stands beside."""
+def _words(
+    scene: _Scene, stage: _Stage, box: Bounds, ink: tuple[Item, ...], spots: Sequence[Point]
+) -> Iterator[Item]:
+    """Bends in words where there is room, else by number alone; then what stands beside.
+
+    `spots` are places that letters will name.
+    """
     roomy = box.width >= _ROOM_FOR_WORDS
     board = Board(room=box, lines=tuple(_coarse_lines(ink)))
     if roomy:
@@ -256,7 +258,7 @@ def _words(scene: _Scene, stage: _Stage, box: Bounds, ink: tuple[Item, ...]) -> 
         board = board.with_items((key,))
         yield key
     for words in (_bend_words, _bend_number)[0 if roomy else 1 :]:
-        bends = list(_bend_labels(scene, stage, words))
+        bends = list(_bend_labels(scene, stage, words, spots))
         rings = tuple(line for label in bends for line in _ring(label.at))
         board = replace(board, lines=(*board.lines, *rings))
         placed = place_labels(board, [*bends, *_beside_labels(scene, stage)])
@@ -272,16 +274,19 @@ def _ring(at: Point) -> Iterator[Line]:
 
 
 def _coarse_lines(ink: tuple[Item, ...]) -> Iterator[Line]:
-    """The strokes' courses with curves in few chords: labels need no more."""
+    """The strokes' courses with curves in few chords, six at least: labels need no more."""
     for item in ink:
         if isinstance(item, Stroke):
-            points = [line.start for line in item.shapes if isinstance(line, Line)]
-            last = item.shapes[-1]
-            at = points[0]
-            for p in [*points[1:], *([last.end] if isinstance(last, Line) else [])]:
-                if at.distance(p) >= _COARSE or p == getattr(last, "end", None):
-                    yield Line(at, p)
-                    at = p
+            yield from _few_chords([each for each in item.shapes if isinstance(each, Line)])
+
+
+def _few_chords(lines: Sequence[Line]) -> Iterator[Line]:
+    step = min(_COARSE, sum(line.length for line in lines) / 6)
+    at = lines[0].start
+    for line in lines:
+        if at.distance(line.end) >= step or line is lines[-1]:
+            yield Line(at, line.end)
+            at = line.end
 
 
 def _bend_words(bend: FoldedBend) -> str:
@@ -293,16 +298,17 @@ def _bend_number(bend: FoldedBend) -> str:
 
 
 def _bend_labels(
-    scene: _Scene, stage: _Stage, words: Callable[[FoldedBend], str]
+    scene: _Scene, stage: _Stage, words: Callable[[FoldedBend], str], spots: Sequence[Point]
 ) -> Iterator[Label]:
     for bend in scene.model.bends:
-        at = _seen_place(scene, bend)
-        if at is not None:
-            yield Label(at=stage.of(at), text=words(bend), size=2.5, weight="bold", clear=0.6)
+        seen = [stage.of(place) for place in _seen_places(scene, bend)]
+        clear = [at for at in seen if all(at.distance(spot) > _OFF_LETTERS for spot in spots)]
+        for at in (clear or seen)[:1]:
+            yield Label(at=at, text=words(bend), size=2.5, weight="bold", clear=0.6)
 
 
-def _seen_place(scene: _Scene, bend: FoldedBend) -> Point3 | None:
-    """A place on a bend that the eye sees, near its middle if it can be; None if it is hidden."""
+def _seen_places(scene: _Scene, bend: FoldedBend) -> Iterator[Point3]:
+    """Places on a bend that the eye sees, those near its middle first; none if it is hidden."""
     places = [
         bend.point(bend.length * along, share, depth)
         for share, depths in (
@@ -314,7 +320,7 @@ def _seen_place(scene: _Scene, bend: FoldedBend) -> Point3 | None:
         for along in (0.5, 0.6, 0.4, 0.75, 0.25, 0.9, 0.1)
         for depth in depths
     ]
-    return next((place for place in places if scene.picture.sees(place)), None)
+    yield from (place for place in places if scene.picture.sees(place))
 
 
 def _beside_labels(scene: _Scene, stage: _Stage) -> Iterator[Label]:

@@ -40,7 +40,9 @@ def aisc_edge(bolt: float) -> EdgeRule | None:
         return None
     for size, distance in _AISC:
         if inches <= size + 1e-9:
-            between = "" if inches >= size - 1e-9 else f", row of the next greater bolt ({_row(size)} in)"
+            between = (
+                "" if inches >= size - 1e-9 else f", row of the next greater bolt ({_row(size)} in)"
+            )
             return EdgeRule(distance * _INCH, source + between)
     return EdgeRule(max(1.25 * bolt, _AISC[-1][1] * _INCH), source)
 

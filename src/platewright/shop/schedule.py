@@ -225,8 +225,8 @@ class Strength:
     """The screens of a bracket that stands out from its wall.
 
     `origin` says where the load is from, `arm` is mm from the wall to it, `weld_words` says which
-    fillets were counted. `twists` tells that the section at the wall is not alike left and right: the load then bends it sideways
-    and twists it too, which these figures leave out.
+    fillets were counted. `twists` tells that the section at the wall is not alike left and right:
+    the load then bends it sideways and twists it too, which these figures leave out.
     """
 
     load: float

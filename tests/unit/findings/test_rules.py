@@ -469,7 +469,11 @@ def test_a_stress_beyond_its_limit_must_be_changed() -> None:
     shelf = part(wall="base")
     yields = shelf.stock.material.yield_mpa * (200 * 25 / 6) / 60
     below, above = (
-        [f for f in findings(shelf, blank_of(shelf), loaded(share * yields)) if "section" in f.place]
+        [
+            f
+            for f in findings(shelf, blank_of(shelf), loaded(share * yields))
+            if "section" in f.place
+        ]
         for share in (0.99, 1.2)
     )
     assert not below

@@ -120,7 +120,7 @@ def test_checks_across_bends_are_taken_over_with_their_faces() -> None:
     )
     found = named(channel(leg("far edge", "back"), checks=asked), "as asked")
     assert [check.start for check in found] == ["tip of the back", "tip of the back", "corner"]
-    assert found[0].end == "square to front edge"
+    assert found[0].end == "square to the front edge"
     assert found[0].faces == "outside face to top face"
     assert found[0].value == pytest.approx(math.hypot(60 + R + T, 40 + R))
     assert found[0].critical

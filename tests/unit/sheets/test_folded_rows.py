@@ -8,13 +8,17 @@ from laws.example_pieces import BRAKE, gusset, judged, seat_piece
 from laws.strategies_bracket import rectangle
 from platewright.geometry.plane import Bounds
 from platewright.geometry.space import Point3
+from platewright.kinds import channel
 from platewright.plate.bend import Brake
+from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket
+from platewright.plate.folded import folded
 from platewright.plate.folded_checks import HOLES, folded_checks
+from platewright.plate.sharp import sharp_corner
 from platewright.plate.stock import MATERIALS, Stock
 from platewright.sheets.boxes import Box
 from platewright.sheets.check_sheet import matter_of
-from platewright.sheets.drawing import Text, marks, words
+from platewright.sheets.drawing import Stroke, Text, marks, words
 from platewright.sheets.folded_rows import (
     ANGLE_TOLERANCE,
     TOLERANCES,
@@ -24,6 +28,7 @@ from platewright.sheets.folded_rows import (
     sheet_checks,
 )
 from platewright.sheets.paper import A4
+from platewright.sheets.style import HIDDEN_LEADER
 from platewright.sheets.view import views_of
 
 PIECE = seat_piece(way=BRAKE)
@@ -143,6 +148,46 @@ def test_a_place_that_no_picture_shows_keeps_its_whole_name():
     blind = replace(letters, main=(), opposite=())
     assert "(" not in row_words(check, letters)
     assert "(" in row_words(check, blind)
+
+
+SADDLE = channel.build(
+    channel.Channel(
+        web=100.0, left_flange=80.0, right_flange=80.0, width=120.0, direction="down",
+        measured_to="inside",
+    ),
+    Stock(6.0, MATERIALS["A36"]),
+    Brake(12.0, 0.42),
+)  # fmt: skip
+"""A deep saddle: from neither side can its inside corners be seen."""
+
+
+def test_what_the_metal_hides_is_lettered_all_the_same():
+    main, opposite = views_of(SADDLE)
+    letters = folded_letters(sheet_checks(SADDLE), main, opposite)
+    hidden = [place for place in letters.places if place.hidden]
+    assert hidden
+    assert all(not main.sees(place.at) and not opposite.sees(place.at) for place in hidden)
+    drawn = main.drawn((104.0, 78.0), letters.main)
+    assert {place.letter for place in hidden} <= set(words(drawn))
+    dashed = [m for m in marks(drawn) if isinstance(m, Stroke) and m.style is HIDDEN_LEADER]
+    assert len(dashed) == len(hidden)
+    assert not any(letters.shows(place.at) for place in hidden)
+
+
+def test_sharp_corners_in_the_air_have_lines_from_both_faces():
+    main, opposite = views_of(SADDLE)
+    letters = folded_letters(sheet_checks(SADDLE), main, opposite)
+    model = folded(SADDLE)
+    for view, places in ((main, letters.main), (opposite, letters.opposite)):
+        sharp = [place for place in places if sharp_corner(model, place.at)]
+        drawn = view.drawn((104.0, 78.0), places)
+        lines = [m for m in marks(drawn) if isinstance(m, Stroke) and m.style.name == "extension"]
+        assert len(lines) == 2 * len(sharp)
+    piece = replace(PIECE, bracket=SADDLE, blank=blank_of(SADDLE))
+    text = " ".join(told(piece))
+    assert "names the sharp corner, in the air" in text
+    assert "behind the metal" in text
+    assert "behind the metal" not in " ".join(told())
 
 
 def test_letters_go_on_in_pairs_and_leave_out_what_looks_like_figures():

@@ -1,0 +1,44 @@
+"""The seat where its measurements and the metal do not agree."""
+
+from dataclasses import replace
+
+import pytest
+
+from laws.example_pieces import BRAKE, PLATE, SEAT, gusset, seat_piece
+from platewright.findings.case import Context
+from platewright.findings.rules import findings
+from platewright.kinds.seat import build
+from platewright.kinds.seat_measurements import Port
+from platewright.plate.blank import blank_of
+from platewright.shop.hardware import parse_port_size
+
+SHORT = "less than the bend takes"
+
+
+def told(nose: float, **changes: object):
+    """What is found of a nose in 5 mm plate bent round 8 mm: the bend takes 13 mm."""
+    bracket = seat_piece(way=BRAKE, left=replace(gusset(), nose=nose), **changes).bracket
+    found = findings(bracket, blank_of(bracket), Context())
+    return [each for each in found if each.rule == SHORT], bracket
+
+
+def test_a_nose_that_the_bend_is_wider_than_is_told():
+    (finding,), _ = told(10.0)
+    assert finding.place == "nose of the left gusset"
+    assert finding.severity == "note"
+    assert (finding.measured.value, finding.limit.value) == pytest.approx((10.0, 13.0))
+    assert told(13.0)[0] == []
+
+
+def test_the_other_hand_has_it_on_the_other_side():
+    _, bracket = told(10.0)
+    assert [each.words for each in bracket.mirrored().departures] == ["nose of the right gusset"]
+
+
+@pytest.mark.parametrize(("side", "refused"), [("undecided", True), ("away from the wall", False)])
+def test_an_undecided_port_needs_two_places(side: str, refused: bool):
+    port = Port(offset=0.0, shift=0.0, size=parse_port_size("G 1/4", "mm"), side=side)
+    assert [key for key, _ in port.problems()] == ["side"] * refused
+    assert replace(port, offset=20.0).problems() == ()
+    if not refused:
+        assert build(replace(SEAT, port=port), PLATE, BRAKE).root.holes[-1].centre.y == 0
