@@ -1,7 +1,10 @@
 """What the README promises stands in the code."""
 
 import re
+import shlex
 from pathlib import Path
+
+from click.testing import CliRunner
 
 from platewright import dxf
 from platewright.cli.root import root
@@ -36,10 +39,50 @@ def test_every_command_named_is_there():
     assert named <= set(root.commands) | set(root.list_commands(None))
 
 
-def test_the_bracket_file_shown_reads(tmp_path):
-    from platewright.files.reader import read_job
-
+def shown_seat():
     shown = re.search(r"```toml\n(kind = \"seat\".*?)```", README, re.DOTALL)
     assert shown
-    (part,) = read_job(shown[1], "README.md", catalogue()).parts
+    return shown[1]
+
+
+def test_the_bracket_file_shown_reads():
+    from platewright.files.reader import read_job
+
+    (part,) = read_job(shown_seat(), "README.md", catalogue()).parts
     assert part.name == "spring-seat"
+
+
+def run(line):
+    command, *args = shlex.split(line)
+    assert command == "platewright"
+    return CliRunner().invoke(root, args)
+
+
+def test_the_mistakes_shown_are_those_that_are_told(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    wrong = shown_seat().replace("spacing =", "spacng =")
+    wrong = wrong.replace('reach     = "6"', 'reach = "6"\nfold = 200')
+    Path("seat.toml").write_text(wrong, encoding="utf-8")
+    (told,) = re.findall(r"```\n(seat\.toml: .*?)```", README, re.DOTALL)
+    assert run("platewright check seat.toml").stderr == told
+
+
+def test_the_commands_for_a_first_bracket_run_one_after_the_other(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    block = README.split("### Beginning a bracket of your own", 1)[1].split("```")[1]
+    lines = [line for line in block.splitlines() if line.startswith("platewright ")]
+    assert len(lines) == 5
+    for line in lines:
+        done = run(line.partition("#")[0])
+        assert done.exit_code == 0, (line, done.output)
+    assert Path("seat-form.pdf").exists()
+    assert Path("made/my-seat.dxf").exists()
+
+
+def test_the_readings_of_the_coupon_agree():
+    prose = " ".join(README.split())
+    (line,) = re.findall(r"`(platewright coupon [^`]*--outside[^`]*)`", prose)
+    done = run(line)
+    assert done.exit_code == 0
+    assert 'kerf = "0.060 in"' in done.output
+    assert "do not agree" not in done.output

@@ -22,7 +22,7 @@ DESCENT = 0.207 / CAP_HEIGHT
 LINE_PITCH = 1.65
 """Baseline to baseline of running text, in capital heights."""
 
-# advance widths in thousandths of an em, Windows-1252 codes 32 to 255 (Adobe core font metrics)
+# advance widths in thousandths of an em, Windows-1252 codes 32 to 255 (standard PDF sans-serif)
 _REGULAR = """
     278 278 355 556 556 889 667 191 333 333 389 584 278 333 278 278 556 556 556 556 556 556
     556 556 556 556 278 278 584 584 584 556 1015 667 667 722 722 667 611 778 722 278 500 667
