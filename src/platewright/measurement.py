@@ -118,7 +118,10 @@ class Measure:
             return ""
         if value == self.read(given, unit) or not self._allows(value):
             return ""
-        return f'. If {other} was meant, write "{given} {other}", or units = "{other}" for the file'
+        meant = {"in": "inches", "mm": "millimetres"}[other]
+        return (
+            f'. If {meant} were meant, write "{given} {other}", or units = "{other}" for the file'
+        )
 
     def _allows(self, value: float) -> bool:
         low, high = self.minimum, self.maximum

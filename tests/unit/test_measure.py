@@ -201,7 +201,7 @@ def test_a_number_of_the_other_unit_is_seen_where_it_would_fit(
 ) -> None:
     with pytest.raises(UnitError) as caught:
         dict(measure.fields_of(Toy))["width"].value(given, unit)
-    assert ("was meant" in str(caught.value)) == bool(meant)
+    assert ("were meant" in str(caught.value)) == bool(meant)
     assert meant in str(caught.value)
 
 

@@ -99,8 +99,8 @@ def test_a_key_in_the_wrong_table_is_sent_home() -> None:
         (
             '"5 1/2"',
             "50",
-            'width: too large; allowed: 1 in to 20 in. If mm was meant, write "50 mm", or '
-            'units = "mm" for the file (given: 50)',
+            'width: too large; allowed: 1 in to 20 in. If millimetres were meant, write "50 mm", '
+            'or units = "mm" for the file (given: 50)',
         ),
         ('"5 1/2"', "600", "width: too large; allowed: 1 in to 20 in (given: 600)"),
         ('"5 1/2"', "true", "width: true and false belong only to a yes or no."),
