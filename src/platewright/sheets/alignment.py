@@ -14,7 +14,7 @@ from string import ascii_uppercase
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
-from platewright.sheets.boxes import Box
+from platewright.sheets.boxes import Box, meet_upright
 from platewright.sheets.drawing import Fill, Item, Stroke, Text, bounds, marks
 from platewright.sheets.style import ALIGN, OVERLAP
 from platewright.sheets.tiling import Tile, Tiling, lines_of
@@ -115,13 +115,20 @@ def ink_lines(items: Iterable[Item]) -> list[Line]:
 
 def _near(ink: Iterable[Line], band: Bounds) -> list[Line]:
     room = band.grown(_CLEAR)
-    return [line for line in ink if line.bounds.meets(room)]
+    return [line for line in ink if meet_upright(line, room)]
 
 
 def clearest(boxes: Sequence[Box], ink: Sequence[Line]) -> int:
     """Which box is the first that no line meets, or else the first that fewest meet."""
-    met = [sum(1 for _ in box.met(ink)) for box in boxes]
-    return met.index(min(met))
+    best, fewest = 0, math.inf
+    for index, box in enumerate(boxes):
+        around = box.bounds
+        met = sum(1 for _ in box.met(line for line in ink if meet_upright(line, around)))
+        if met < fewest:
+            best, fewest = index, met
+        if not met:
+            break
+    return best
 
 
 def seam_letters(index: int) -> str:

@@ -70,11 +70,14 @@ class Box:
 
     def met(self, lines: Iterable[Line]) -> Iterator[Line]:
         """Those of some lines of which anything lies in the box."""
+        # in plain figures, here and below: asked of very many lines
         c, x, y = self.centre, self.half_along, self.half_across
-        room = Bounds(c.x - x, c.y - y, c.x + x, c.y + y)
+        room = c.x - x, c.y - y, c.x + x, c.y + y
         turn = Motion.rotation(-self.angle, c) if self.angle else None
         for line in lines:
-            if crosses(room, line.moved(turn) if turn else line):
+            a, b = line.start, line.end
+            ends = _turned(turn, a.x, a.y, b.x, b.y) if turn else (a.x, a.y, b.x, b.y)
+            if _passes(ends, room):
                 yield line
 
     def meets(self, other: Box) -> bool:
@@ -92,11 +95,42 @@ class Box:
 
 def crosses(box: Bounds, line: Line) -> bool:
     """Whether any of a line lies in an upright box (its edges count)."""
-    start, end = line.start, line.end
-    enter, leave = _passage(start.x, end.x - start.x, box.xmin, box.xmax)
+    a, b = line.start, line.end
+    return _passes((a.x, a.y, b.x, b.y), (box.xmin, box.ymin, box.xmax, box.ymax))
+
+
+def meet_upright(line: Line, box: Bounds) -> bool:
+    """Whether the upright box round a line meets another: asked first, it settles nearly all."""
+    a, b = line.start, line.end
+    return (
+        (a.x >= box.xmin or b.x >= box.xmin)
+        and (a.x <= box.xmax or b.x <= box.xmax)
+        and (a.y >= box.ymin or b.y >= box.ymin)
+        and (a.y <= box.ymax or b.y <= box.ymax)
+    )
+
+
+_Four = tuple[float, float, float, float]
+
+
+def _turned(turn: Motion, ax: float, ay: float, bx: float, by: float) -> _Four:
+    """The two ends of a line after a motion."""
+    a, b, c, d, e, f = turn.a, turn.b, turn.c, turn.d, turn.e, turn.f
+    return a * ax + c * ay + e, b * ax + d * ay + f, a * bx + c * by + e, b * bx + d * by + f
+
+
+def _passes(line: _Four, box: _Four) -> bool:
+    """Whether any of the line from (x, y) to (x, y) lies in the box from (x, y) to (x, y)."""
+    ax, ay, bx, by = line
+    xmin, ymin, xmax, ymax = box
+    if (ax < xmin and bx < xmin) or (ax > xmax and bx > xmax):
+        return False
+    if (ay < ymin and by < ymin) or (ay > ymax and by > ymax):
+        return False
+    enter, leave = _passage(ax, bx - ax, xmin, xmax)
     if enter > leave:
         return False
-    first, last = _passage(start.y, end.y - start.y, box.ymin, box.ymax)
+    first, last = _passage(ay, by - ay, ymin, ymax)
     return max(enter, first) <= min(leave, last)
 
 

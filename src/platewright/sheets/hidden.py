@@ -46,6 +46,9 @@ class Screen:
 
     def covers(self, x: float, y: float) -> bool:
         """Whether a place lies inside the polygon on the sheet (even-odd), off its outline."""
+        box = self.box
+        if not (box.xmin <= x <= box.xmax and box.ymin <= y <= box.ymax):
+            return False
         inside = False
         for ax, ay, bx, by in self.edges:
             if (ay <= y) != (by <= y) and x < ax + (bx - ax) * (y - ay) / (by - ay):
@@ -91,13 +94,18 @@ class Overlap:
     behind: float
 
 
-def overlaps(a: Seen, b: Seen, front: Screen) -> Iterator[Overlap]:
+def overlaps(a: Seen, b: Seen, front: Screen) -> Iterable[Overlap]:
     """The pieces of the edge from `a` to `b` that lie within a screen's outline on the sheet."""
-    low, high = front.box, front.box
-    if max(a.x, b.x) < low.xmin or min(a.x, b.x) > high.xmax:
-        return
-    if max(a.y, b.y) < low.ymin or min(a.y, b.y) > high.ymax:
-        return
+    box = front.box
+    # most edges lie wholly beside a screen
+    if (a.x < box.xmin and b.x < box.xmin) or (a.x > box.xmax and b.x > box.xmax):
+        return ()
+    if (a.y < box.ymin and b.y < box.ymin) or (a.y > box.ymax and b.y > box.ymax):
+        return ()
+    return _overlaps(a, b, front)
+
+
+def _overlaps(a: Seen, b: Seen, front: Screen) -> Iterator[Overlap]:
     at_a, at_b = front.depth(a.x, a.y) - a.depth, front.depth(b.x, b.y) - b.depth
     cuts = sorted({0.0, 1.0, *_crossings(a, b, front), *_dive(at_a, at_b)})
     for first, last in pairwise(cuts):

@@ -68,7 +68,7 @@ def lay_insets(insets: Sequence[Inset], taken: Taken, rooms: Sequence[Bounds]) -
             continue
         panel, corner = found
         items.extend(shifted(panel.items, corner.x, corner.y))
-        taken = taken.and_boxes([_box(panel, corner)])
+        taken = taken.and_boxes([Box.upright(_around(panel, corner))])
     return Laid(items=tuple(items), left_over=tuple(left))
 
 
@@ -91,13 +91,15 @@ def _lain(inset: Inset, taken: Taken, rooms: Sequence[Bounds]) -> Iterator[tuple
         for width in inset.widths:
             panel = panel_of(width)
             for corner in _corners(panel, room):
-                if taken.leaves_free(_box(panel, corner)):
+                around = _around(panel, corner)
+                if taken.leaves_free(Box.upright(around), around):
                     yield panel, corner
 
 
-def _box(panel: Panel, corner: Point) -> Box:
+def _around(panel: Panel, corner: Point) -> Bounds:
+    """What a panel takes with its lower left corner there."""
     right, top = corner.x + panel.width, corner.y + panel.height
-    return Box.upright(Bounds(corner.x, corner.y, right, top).grown(_CLEAR))
+    return Bounds(corner.x - _CLEAR, corner.y - _CLEAR, right + _CLEAR, top + _CLEAR)
 
 
 def _corners(panel: Panel, room: Bounds) -> list[Point]:

@@ -133,16 +133,26 @@ def _spot(near: _Sight, label: Label) -> _Spot | None:
         box = Box.round_text(text, _MARGIN)
         if near.free(box):
             return (text,), (box,)
-    candidates = [
-        (text, line, box)
-        for text, line in _led(label)
-        if near.free(box := Box.round_text(text, _MARGIN)) and near.open_to(line)
-    ]
-    if not candidates:
+    if (led := _least_crossing(near, label)) is None:
         return None
-    text, line, box = min(candidates, key=lambda spot: (near.crossings(spot[1]), spot[1].length))
+    text, line, box = led
     end = arrowhead(line.start, line.start - line.end) if label.clear else _dot(label.at)
     return (Stroke(line, LEADER), end, text), (box, _line_box(line))
+
+
+def _least_crossing(near: _Sight, label: Label) -> tuple[Text, Line, Box] | None:
+    """The free place whose leader crosses the fewest lines, on the shortest of equals."""
+    best, least = None, (math.inf, math.inf)
+    for ring in _RINGS:
+        for text, line in _led(label, ring):
+            box = Box.round_text(text, _MARGIN)
+            if near.free(box) and near.open_to(line):
+                cost = (near.crossings(line), line.length)
+                if cost < least:
+                    best, least = (text, line, box), cost
+        if least[0] == 0:
+            break
+    return best
 
 
 def _dot(at: Point) -> Fill:
@@ -172,15 +182,14 @@ def _beside(label: Label) -> Iterator[Text]:
         yield _text(label, label.at + by, (along, across))
 
 
-def _led(label: Label) -> Iterator[tuple[Text, Line]]:
-    """Texts on leaders all round, the shorter leaders first."""
-    for ring in _RINGS:
-        for index in range(_DIRECTIONS):
-            by = Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS)
-            start, end = label.at + by * label.clear, label.at + by * (label.clear + ring)
-            along: Along = "left" if by.x > 0 else "right"
-            gap = Vector(_MARGIN + 0.4 if by.x > 0 else -_MARGIN - 0.4, 0.0)
-            yield _text(label, end + gap, (along, "middle")), Line(start, end)
+def _led(label: Label, ring: float) -> Iterator[tuple[Text, Line]]:
+    """Texts all round on leaders `ring` mm long."""
+    for index in range(_DIRECTIONS):
+        by = Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS)
+        start, end = label.at + by * label.clear, label.at + by * (label.clear + ring)
+        along: Along = "left" if by.x > 0 else "right"
+        gap = Vector(_MARGIN + 0.4 if by.x > 0 else -_MARGIN - 0.4, 0.0)
+        yield _text(label, end + gap, (along, "middle")), Line(start, end)
 
 
 def _text(label: Label, at: Point, anchor: tuple[Along, Across]) -> Text:

@@ -7,7 +7,7 @@ lines are kept by the squares of a grid besides, so that far ones are not even a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from platewright.geometry.plane import Bounds
@@ -22,6 +22,7 @@ _MANY = 100  # lines whose box touches more squares are asked every time
 _LineSpan = tuple[float, float, float, float, Line]
 _BoxSpan = tuple[float, float, float, float, Box]
 _Squares = tuple[int, int, int, int]
+_Held = tuple[int, int, _LineSpan]  # after the first column and row of a line's squares
 
 
 class Ink:
@@ -30,36 +31,38 @@ class Ink:
     __slots__ = ("_held", "_long")
 
     def __init__(self, lines: Iterable[Line] = ()) -> None:
-        self._held: dict[tuple[int, int], list[tuple[_Squares, _LineSpan]]] = {}
+        self._held: dict[tuple[int, int], list[_Held]] = {}
         self._long: list[_LineSpan] = []
         for line in lines:
             self._add(_span(line.bounds, line))
 
     def _add(self, span: _LineSpan) -> None:
-        left, low, right, high = squares = _squares(*span[:4])
+        left, low, right, high = _squares(*span[:4])
         if (right - left + 1) * (high - low + 1) > _MANY:
             self._long.append(span)
             return
         for column in range(left, right + 1):
             for row in range(low, high + 1):
-                self._held.setdefault((column, row), []).append((squares, span))
+                self._held.setdefault((column, row), []).append((left, low, span))
 
     def near(self, box: Bounds) -> Iterator[Line]:
         """The lines whose bounds meet an upright box, each once."""
         low_x, low_y, high_x, high_y = box.xmin, box.ymin, box.xmax, box.ymax
-        for xmin, ymin, xmax, ymax, line in self._candidates(box):
+        for xmin, ymin, xmax, ymax, line in self._long:
             if xmin <= high_x and low_x <= xmax and ymin <= high_y and low_y <= ymax:
                 yield line
-
-    def _candidates(self, box: Bounds) -> Iterator[_LineSpan]:
-        yield from self._long
-        left, low, right, high = _squares(box.xmin, box.ymin, box.xmax, box.ymax)
+        left, low, right, high = _squares(low_x, low_y, high_x, high_y)
         for column in range(left, right + 1):
             for row in range(low, high + 1):
-                for (first, lowest, _, _), span in self._held.get((column, row), ()):
+                for first, lowest, (xmin, ymin, xmax, ymax, line) in self._in(column, row):
+                    if not (xmin <= high_x and low_x <= xmax and ymin <= high_y and low_y <= ymax):
+                        continue
                     # in the first square alone that the line and the box share
                     if (column in (first, left)) and (row in (lowest, low)):
-                        yield span
+                        yield line
+
+    def _in(self, column: int, row: int) -> Sequence[_Held]:
+        return self._held.get((column, row), ())
 
 
 def _squares(xmin: float, ymin: float, xmax: float, ymax: float) -> _Squares:
