@@ -241,10 +241,11 @@ def _place(ground: Ground, callout: Callout) -> _Drawn | None:
 def _best(ground: Ground, block: Block, places: Places, below: int) -> tuple[int, Place] | None:
     """The place with the fewest demerits, the first of equals; None when none has fewer."""
     best: tuple[int, Place] | None = None
+    box_at = boxes_of(block)
     for place in places(block):
         if place.leader is not None and below <= _LEADER:
             continue
-        demerits = ground.demerits(box_of(block, place), place.leader, below)
+        demerits = ground.demerits(box_at(place), place.leader, below)
         if demerits is None:
             continue
         below, best = demerits, (demerits, place)
@@ -253,14 +254,14 @@ def _best(ground: Ground, block: Block, places: Places, below: int) -> tuple[int
     return best
 
 
-def box_of(block: Block, place: Place) -> Box:
+def boxes_of(block: Block) -> Callable[[Place], Box]:
     """The box that a block takes in a place, a margin round it."""
     half_along, half_across = block.width / 2 + _MARGIN, block.height / 2 + _MARGIN
-    return Box(place.centre, half_along, half_across, place.angle)
+    return lambda place: Box(place.centre, half_along, half_across, place.angle)
 
 
 def _drawn(block: Block, place: Place) -> _Drawn:
-    texts, box = tuple(block.texts(place)), box_of(block, place)
+    texts, box = tuple(block.texts(place)), boxes_of(block)(place)
     if place.leader is None:
         return texts, (box,)
     start, end = place.leader.start, place.leader.end

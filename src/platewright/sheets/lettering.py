@@ -170,6 +170,8 @@ def _wrapped_paragraph(text: str, width: float, size: float, weight: Weight) -> 
 
 
 def _broken_word(word: str, width: float, size: float, weight: Weight) -> list[str]:
+    if text_width(word, size, weight) <= width:
+        return [word]
     pieces = [""]
     for character in word:
         if pieces[-1] and text_width(pieces[-1] + character, size, weight) > width:

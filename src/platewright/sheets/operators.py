@@ -70,7 +70,7 @@ class _Writer:
                     yield from self._stroke(Stroke(hatch_lines(hatch), hatch.style), IDENTITY)
 
     def _clip(self, clip: Clip, motion: Motion) -> Iterator[str]:
-        yield f"q {_polygon([motion.point(corner) for corner in corners(clip.window)])} W n"
+        yield f"q {_polygon(corners(clip.window), motion)} W n"
         before = dict(self._told)
         yield from self.items(clip.items, motion)
         self._told = before
@@ -97,7 +97,7 @@ class _Writer:
             text = moved
         if text.backed:
             yield from self._tell("fill", "1 g")
-            yield f"{_polygon(text.box(_BACKING))} f"
+            yield f"{_polygon(text.box(_BACKING), IDENTITY)} f"
         yield from self._tell("fill", "0 g")
         size = text.size / CAP_HEIGHT * POINTS
         yield from self._tell("face", f"{self._faces[text.weight]} {size:.4f} Tf")
@@ -117,10 +117,10 @@ def _pen(style: LineStyle) -> str:
 def _set_at(text: Text) -> str:
     start = text.start
     if text.angle == 0:
-        return f"{_xy(start)} Td"
+        return f"{_xy(start, IDENTITY)} Td"
     along = Vector.polar(text.angle)
     turn = f"{along.x:.6f} {along.y:.6f} {-along.y:.6f} {along.x:.6f}"
-    return f"{turn} {_xy(start)} Tm"
+    return f"{turn} {_xy(start, IDENTITY)} Tm"
 
 
 @lru_cache(maxsize=1024)
@@ -132,8 +132,8 @@ def _escaped(text: str) -> str:
     )
 
 
-def _polygon(points: Sequence[Point]) -> str:
-    first, *others = (_xy(point) for point in points)
+def _polygon(points: Sequence[Point], motion: Motion) -> str:
+    first, *others = (_xy(point, motion) for point in points)
     return " ".join((f"{first} m", *(f"{other} l" for other in others), "h"))
 
 
@@ -142,16 +142,19 @@ def _path(runs: Iterable[Chain], motion: Motion) -> str:
 
 
 def _steps(run: Chain, motion: Motion) -> Iterator[str]:
-    yield f"{_xy(motion.point(run.segments[0].start))} m"
+    yield f"{_xy(run.segments[0].start, motion)} m"
     for segment in run.segments:
         if isinstance(segment, Line):
-            yield f"{_xy(motion.point(segment.end))} l"
+            yield f"{_xy(segment.end, motion)} l"
             continue
         for piece in bezier_pieces(segment):
-            yield " ".join((*(_xy(motion.point(point)) for point in piece), "c"))
+            yield " ".join((*(_xy(point, motion) for point in piece), "c"))
     if run.closed:
         yield "h"
 
 
-def _xy(point: Point) -> str:
-    return f"{point.x * POINTS:.4f} {point.y * POINTS:.4f}"
+def _xy(point: Point, motion: Motion) -> str:
+    # in plain figures: done for every point of a page
+    x, y = point.x, point.y
+    x, y = motion.a * x + motion.c * y + motion.e, motion.b * x + motion.d * y + motion.f
+    return f"{x * POINTS:.4f} {y * POINTS:.4f}"

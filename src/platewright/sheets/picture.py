@@ -37,6 +37,10 @@ class SeenLine:
     style: LineStyle
 
 
+Run = tuple[LineStyle, tuple[Point, ...]]
+"""A line through points on the sheet at full size, and how it is to be drawn."""
+
+
 @dataclass(frozen=True, slots=True)
 class SeenFace:
     """The polygons (outer loops and holes) of one smooth face on the sheet, at full size."""
@@ -159,15 +163,20 @@ class Picture:
         yield from _parts(a, b, hidden, style)
 
     @cached_property
-    def _courses(self) -> dict[tuple[tuple[Point3, ...], LineStyle], tuple[SeenLine, ...]]:
+    def strokes(self) -> tuple[Run, ...]:
+        """The visible parts of every edge, end to end."""
+        return tuple(strokes_of(self.lines))
+
+    @cached_property
+    def _courses(self) -> dict[tuple[tuple[Point3, ...], LineStyle], tuple[Run, ...]]:
         """What was asked for already: a picture is drawn in several sizes."""
         return {}
 
-    def course(self, row: tuple[Point3, ...], style: LineStyle) -> tuple[SeenLine, ...]:
+    def course(self, row: tuple[Point3, ...], style: LineStyle) -> tuple[Run, ...]:
         """The parts of a line through points in space that the solid does not hide."""
         if (row, style) not in self._courses:
             parts = (self.visible(a, b, style) for a, b in pairwise(row))
-            self._courses[row, style] = tuple(line for part in parts for line in part)
+            self._courses[row, style] = tuple(strokes_of(line for part in parts for line in part))
         return self._courses[row, style]
 
     def sees(self, p: Point3) -> bool:
@@ -245,7 +254,7 @@ def painting_order(depths: dict[int, float], above: Iterable[tuple[int, int]]) -
             lower.discard(chosen)
 
 
-def strokes_of(lines: Iterable[SeenLine]) -> Iterator[tuple[LineStyle, tuple[Point, ...]]]:
+def strokes_of(lines: Iterable[SeenLine]) -> Iterator[Run]:
     """Lines that meet end to end, of one style, as runs of points."""
     by_style: dict[LineStyle, list[SeenLine]] = defaultdict(list)
     for line in lines:

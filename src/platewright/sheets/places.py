@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import chain
 
 from platewright.geometry.contour import Circle, Contour
@@ -23,6 +24,7 @@ _FRACTIONS = (0.5, 0.4, 0.6, 0.32, 0.68, 0.25, 0.75, 0.18, 0.82, 0.12, 0.88)
 _TURNS = 24
 _RINGS = (6.0, 9.0, 13.0, 18.0, 25.0, 34.0, 45.0)
 _DIRECTIONS = 16
+_WAYS = tuple(Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS) for index in range(_DIRECTIONS))
 _GRID = 5.0
 
 
@@ -134,14 +136,16 @@ def _close(at: Point, clear: float, arms: float, block: Block) -> Iterator[Place
 def led(at: Point, clear: float) -> Places:
     """Level words on leaders all round a point, the shorter leaders first."""
 
+    starts = [(out, at + out * clear) for out in _WAYS]
+
     def places(block: Block) -> Iterator[Place]:
+        beyond = block.width / 2 + 1.6
         for ring in _RINGS:
-            for index in range(_DIRECTIONS):
-                out = Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS)
-                start, end = at + out * clear, at + out * (clear + ring)
+            for out, start in starts:
+                end = at + out * (clear + ring)
                 side: Along = "left" if out.x > 0 else "right"
-                shift = math.copysign(block.width / 2 + 1.6, out.x)
-                yield Place(end + Vector(shift, 0.0), 0.0, side, Line(start, end))
+                middle = Point(end.x + math.copysign(beyond, out.x), end.y)
+                yield Place(middle, 0.0, side, Line(start, end))
 
     return places
 
@@ -150,8 +154,7 @@ def inside(contour: Contour, angle: float) -> Places:
     """In a panel, reading at `angle`, from its middle outwards."""
 
     def places(block: Block) -> Iterator[Place]:  # noqa: ARG001  (any block fits a panel alike)
-        middle = _middle(contour)
-        for spot in sorted(_grid(contour.bounds), key=middle.distance):
+        for spot in _spots(contour):
             if contour.contains(spot):
                 yield Place(spot, angle)
 
@@ -175,6 +178,12 @@ def either(*wishes: Places) -> Places:
     return lambda block: chain.from_iterable(places(block) for places in wishes)
 
 
+@lru_cache(maxsize=64)
+def _spots(contour: Contour) -> tuple[Point, ...]:
+    """A grid over a contour's box, from its middle outwards: the same for words of any size."""
+    return tuple(sorted(_grid(contour.bounds), key=_middle(contour).distance))
+
+
 def _middle(contour: Contour) -> Point:
     corners = contour.flatten(1.0)
     x = sum(corner.x for corner in corners) / len(corners)
@@ -185,8 +194,8 @@ def _middle(contour: Contour) -> Point:
 def _grid(box: Bounds) -> Iterator[Point]:
     # very large panels get a coarser grid: a few hundred places are plenty
     step = max(_GRID, math.sqrt(box.width * box.height / 600))
-    columns, rows = int(box.width / step), int(box.height / step)
+    columns, rows, centre = int(box.width / step), int(box.height / step), box.centre
     for row in range(rows + 1):
         for column in range(columns + 1):
-            x = box.centre.x + (column - columns / 2) * step
-            yield Point(x, box.centre.y + (row - rows / 2) * step)
+            x = centre.x + (column - columns / 2) * step
+            yield Point(x, centre.y + (row - rows / 2) * step)

@@ -7,7 +7,7 @@ lines are kept by the squares of a grid besides, so that far ones are not even a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from platewright.geometry.plane import Bounds
@@ -54,15 +54,13 @@ class Ink:
         left, low, right, high = _squares(low_x, low_y, high_x, high_y)
         for column in range(left, right + 1):
             for row in range(low, high + 1):
-                for first, lowest, (xmin, ymin, xmax, ymax, line) in self._in(column, row):
+                held = self._held.get((column, row), ())
+                for first, lowest, (xmin, ymin, xmax, ymax, line) in held:
                     if not (xmin <= high_x and low_x <= xmax and ymin <= high_y and low_y <= ymax):
                         continue
                     # in the first square alone that the line and the box share
                     if (column in (first, left)) and (row in (lowest, low)):
                         yield line
-
-    def _in(self, column: int, row: int) -> Sequence[_Held]:
-        return self._held.get((column, row), ())
 
 
 def _squares(xmin: float, ymin: float, xmax: float, ymax: float) -> _Squares:

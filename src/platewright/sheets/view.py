@@ -24,7 +24,7 @@ from platewright.sheets.dimensions import arrowhead
 from platewright.sheets.drawing import Fill, Hatch, Item, Page, Stroke, Text, polyline
 from platewright.sheets.eye import Eye
 from platewright.sheets.labels import Board, Label, place_labels
-from platewright.sheets.picture import Picture, SeenFace, SeenLine, strokes_of
+from platewright.sheets.picture import Picture, Run, SeenFace
 from platewright.sheets.scene import Row, body_rows, unfoldings, wall_corners
 from platewright.sheets.style import EDGE, LEADER, OUTLINE, PHANTOM, LineStyle
 from platewright.sheets.svg import svg_text
@@ -190,7 +190,7 @@ def _bracket_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
     for face in scene.picture.faces:
         loops = (_polygon(stage, loop) for loop in face.loops)
         yield Fill(tuple(loop for loop in loops if loop is not None), _grey(scene.model, face))
-    yield from _strokes(stage, scene.picture.lines)
+    yield from _strokes(stage, scene.picture.strokes)
 
 
 def _grey(model: Folded, face: SeenFace) -> float:
@@ -208,8 +208,8 @@ def _polygon(stage: _Stage, loop: tuple[Point, ...]) -> Contour | None:
     return Contour.polygon(kept) if len(kept) > 2 else None
 
 
-def _strokes(stage: _Stage, lines: Iterable[SeenLine]) -> Iterator[Stroke]:
-    ordered = sorted(strokes_of(lines), key=lambda run: run[0] is OUTLINE)
+def _strokes(stage: _Stage, runs: Iterable[Run]) -> Iterator[Stroke]:
+    ordered = sorted(runs, key=lambda run: run[0] is OUTLINE)
     for style, run in ordered:
         yield polyline([stage.point(p) for p in run], _STYLES.get(style, style))
 
