@@ -7,6 +7,7 @@ in mm, as drawing practice states them (ISO 3098: 1.8, 2.5, 3.5, 5, 7, 10).
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from functools import lru_cache
 from typing import Literal
@@ -21,6 +22,9 @@ DESCENT = 0.207 / CAP_HEIGHT
 
 LINE_PITCH = 1.65
 """Baseline to baseline of running text, in capital heights."""
+
+_PARTS = re.compile(r"[^._/-]*[._/-]|[^._/-]+")
+"""Parts of a long word, each with the mark that it may be broken after."""
 
 # advance widths in thousandths of an em, Windows-1252 codes 32 to 255 (standard PDF sans-serif)
 _REGULAR = """
@@ -149,7 +153,8 @@ def _thousandths(text: str, weight: Weight) -> int:
 def wrap(text: str, width: float, size: float, weight: Weight = "regular") -> tuple[str, ...]:
     """The text broken at spaces into lines no wider than `width` mm; line ends in it are kept.
 
-    A single word wider than the line is broken where it must. Always at least one line.
+    A single word wider than the line is broken after a point, bar, stroke or hyphen in it, else
+    where it must. Always at least one line.
     """
     lines: list[str] = []
     for paragraph in text.split("\n"):
@@ -173,10 +178,12 @@ def _broken_word(word: str, width: float, size: float, weight: Weight) -> list[s
     if text_width(word, size, weight) <= width:
         return [word]
     pieces = [""]
-    for character in word:
-        if pieces[-1] and text_width(pieces[-1] + character, size, weight) > width:
-            pieces.append("")
-        pieces[-1] += character
+    for part in _PARTS.findall(word):
+        fits = text_width(part, size, weight) <= width
+        for bit in (part,) if fits else part:
+            if pieces[-1] and text_width(pieces[-1] + bit, size, weight) > width:
+                pieces.append("")
+            pieces[-1] += bit
     return pieces
 
 

@@ -65,3 +65,11 @@ def test_text_is_made_to_fit_by_size_or_by_shortening():
     assert cut.endswith("…")
     assert text_width(cut, 3) <= width
     assert shortened("short", 1000, 3) == "short"
+
+
+def test_a_long_key_is_broken_after_its_points_and_bars():
+    key = "four_link.lower_length"
+    whole = text_width(key, 1.8)
+    assert wrap(key, whole * 0.8, 1.8) == ("four_link.lower_", "length")
+    assert wrap(key, whole * 0.45, 1.8) == ("four_link.", "lower_", "length")
+    assert "".join(wrap(key, whole * 0.1, 1.8)) == key
