@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import io
 import math
+import sys
 import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import reduce
+from importlib import import_module
 from typing import TYPE_CHECKING
 
+from platewright.files.home import away_from_home
 from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.plane import Bounds, Point
@@ -40,6 +43,9 @@ SIGNATURE = "Written by Platewright"
 _MM_PER = {"in": 25.4, "mm": 1.0}
 _INSUNITS = {"in": 1, "mm": 4}
 
+
+#: ezdxf's list of fonts, empty.
+_NO_FONTS = '{"version": 2, "font-faces": []}'
 
 #: Width of a letter of a note, as a share of its height: what the widest usual fonts take.
 _LETTER = 1.0
@@ -156,7 +162,19 @@ def coupon_bytes(coupon: Coupon, notes: Sequence[str], unit: Unit, version: str 
     return _written(pen.document, unit)
 
 
+def _load_apart() -> None:
+    """Load ezdxf apart from the user's home.
+
+    There it would read settings of its own and, once, list every font of the machine and write the
+    list down; no text is set in those fonts here.
+    """
+    with away_from_home({"ezdxf/font_manager_cache.json": _NO_FONTS}):
+        import_module("ezdxf")
+
+
 def _new_document(unit: Unit, version: str) -> Drawing:
+    if "ezdxf" not in sys.modules:
+        _load_apart()
     import ezdxf
 
     # no clock and no random ids in the file

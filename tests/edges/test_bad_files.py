@@ -3,11 +3,13 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+import click
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from laws.strategies_files import GOOD, KINDS
+from platewright.cli.root import root
 from platewright.errors import FileError
 from platewright.files.given import MOST_MISTAKES
 from platewright.files.reader import load_job
@@ -117,6 +119,19 @@ def test_a_file_that_may_not_be_read(tmp_path: Path) -> None:
 @pytest.mark.parametrize("path", ["a\0b.toml", "x" * 5000])
 def test_a_path_that_cannot_be(path: str) -> None:
     assert "cannot be read" in refusal(path)
+
+
+@pytest.mark.parametrize("command", ["check", "make", "nest", "travel", "compare"])
+def test_no_command_looks_at_files_before_the_reader_does(command: str) -> None:
+    """Else a file that may not be read would be told alone, in other words than the rest."""
+    found = root.get_command(click.Context(root), command)
+    assert found is not None
+    paths = [each.type for each in found.params if isinstance(each, click.Argument)]
+    assert paths
+    for path in paths:
+        assert isinstance(path, click.Path)
+        assert not path.readable
+        assert not path.exists
 
 
 @given(data=st.binary(max_size=300))

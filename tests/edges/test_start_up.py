@@ -1,5 +1,6 @@
 """The command starts light: asking for help loads no heavy library."""
 
+import os
 import subprocess
 import sys
 
@@ -48,6 +49,24 @@ def test_the_overview_names_every_command_with_a_sentence():
             assert command is not None
             assert command.help
             assert f"\n  {name} " in printed
+
+
+def test_nothing_is_read_from_or_left_in_the_users_home(tmp_path):
+    home = tmp_path / "home"
+    settings = home / ".config" / "ezdxf" / "ezdxf.ini"
+    settings.parent.mkdir(parents=True)
+    settings.write_text("[not settings", encoding="utf-8")
+    outside = {name: text for name, text in os.environ.items() if not name.startswith("XDG_")}
+    done = subprocess.run(
+        [sys.executable, "-m", "platewright", "coupon", "--thickness", "5 mm", "--out", "made"],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=tmp_path,
+        env={**outside, "HOME": str(home)},
+    )
+    assert done.stderr == ""
+    assert [path for path in home.rglob("*") if path.is_file()] == [settings]
 
 
 def test_the_program_runs_as_a_module():

@@ -17,7 +17,11 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument(
-    "files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path)
+    "files",
+    nargs=-1,
+    required=True,
+    metavar="FILE...",
+    type=click.Path(path_type=Path, readable=False),
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as one JSON document.")
 @refusing

@@ -14,8 +14,8 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 
 
 @click.command()
-@click.argument("old", type=click.Path(path_type=Path))
-@click.argument("new", type=click.Path(path_type=Path))
+@click.argument("old", type=click.Path(path_type=Path, readable=False))
+@click.argument("new", type=click.Path(path_type=Path, readable=False))
 @click.option(
     "--out",
     type=click.Path(path_type=Path),

@@ -17,7 +17,11 @@ PATTERNS = ("card", "plate", "both")
 
 @click.command()
 @click.argument(
-    "files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path)
+    "files",
+    nargs=-1,
+    required=True,
+    metavar="FILE...",
+    type=click.Path(path_type=Path, readable=False),
 )
 @click.option(
     "--out",

@@ -18,7 +18,11 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 
 @click.command()
 @click.argument(
-    "files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path)
+    "files",
+    nargs=-1,
+    required=True,
+    metavar="FILE...",
+    type=click.Path(path_type=Path, readable=False),
 )
 @click.option(
     "--sheet",

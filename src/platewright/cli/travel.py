@@ -13,7 +13,11 @@ from platewright.cli.refusals import EXIT_CHANGE, refusing
 
 @click.command()
 @click.argument(
-    "files", nargs=-1, required=True, metavar="FILE...", type=click.Path(path_type=Path)
+    "files",
+    nargs=-1,
+    required=True,
+    metavar="FILE...",
+    type=click.Path(path_type=Path, readable=False),
 )
 @click.option(
     "--out",
