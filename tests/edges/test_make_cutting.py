@@ -186,7 +186,7 @@ def test_small_holes_are_punched_and_said_so(tmp_path):
     assert part["torch"]["punched"] == ["bolt hole 1", "bolt hole 2"]
     assert part["torch"]["pierces"] == 2
     done = run(punched, "--out", tmp_path / "out")
-    assert "bolt hole 1: punch only, not cut" in done.stdout
+    assert "bolt hole 1: punch only, not cut; drill it" in done.stdout
 
 
 def test_every_choice_makes_the_same_bytes_twice(tmp_path):

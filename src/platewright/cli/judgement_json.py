@@ -56,9 +56,13 @@ def _score_json(row: ScoreRow) -> dict[str, Any]:
         "weld_area_mm2": row.weld_area,
         "weld_g": row.weld_g,
         "wire_m": row.wire_m,
+        "moment_yield_nmm": row.moment_yield,
+        "moment_hard_nmm": row.moment_hard,
         "push_yield_n": row.push_yield,
         "push_hard_n": row.push_hard,
         "lever_mm": row.effort.lever,
+        "push_limit_n": row.effort.limit,
+        "ligament_at_limit_mm": row.greatest_ligament,
         "ligament_for_hands": _suggestion_json(row.suggestion),
     }
 

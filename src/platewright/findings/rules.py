@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from platewright.findings import bends, holes, room, strength, suspension, whole
+from platewright.findings import bends, holes, pilots, room, strength, suspension, whole
 from platewright.findings.case import Case, Context
 from platewright.findings.finding import COMMON, EXACT, SEVERITIES, Finding, Rule
 from platewright.plate.blank import Blank
@@ -28,6 +28,7 @@ RULES: tuple[Rule, ...] = (
     Rule("hole to bend", COMMON, holes.hole_to_bend),
     Rule("washer room", COMMON, room.washer_room),
     Rule("fitting against bolts", COMMON, room.fitting_against_bolts),
+    Rule("port pilot", COMMON, pilots.pilot_without_room),
     Rule("fold beyond the groove", EXACT, bends.fold_beyond_groove),
     Rule("ligament too thick", COMMON, bends.ligament_too_thick),
     Rule("ligament too thin", COMMON, bends.ligament_too_thin),

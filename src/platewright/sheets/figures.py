@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 
+from platewright.quantities import N_PER_LBF
 from platewright.shop.weight import LB_PER_KG
 from platewright.units import MM_PER_INCH, Unit, format_mm, tape
 
 _INCH = float(MM_PER_INCH)
 _SIXTEENTH = _INCH / 16
 _ROUNDING = 1e-6
+_PLENTY = 100e3  # N mm: moments from here need no tenths
 
 
 def other_unit(unit: Unit) -> Unit:
@@ -47,3 +49,10 @@ def weight_words(kg: float, unit: Unit) -> str:
     """A weight in the unit's own measure first: "3.75 lb (1.70 kg)"."""
     pounds, kilograms = f"{kg * LB_PER_KG:.2f} lb", f"{kg:.2f} kg"
     return f"{pounds} ({kilograms})" if unit == "in" else f"{kilograms} ({pounds})"
+
+
+def moment_words(n_mm: float, unit: Unit) -> str:
+    """A moment of N mm in the file's own measure: "5344 in-lbf", "604 N m", "8.4 N m"."""
+    if unit == "in":
+        return f"{n_mm / float(N_PER_LBF) / _INCH:.0f} in-lbf"
+    return f"{n_mm / 1000:.{0 if n_mm >= _PLENTY else 1}f} N m"

@@ -32,13 +32,22 @@ _DOT = 0.9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
-    """Words for a point. `clear` is how far from the point they must stand (a hole's radius)."""
+    """Words for a point. `clear` is how far from the point they must stand (a hole's radius).
+
+    `also` are other points that the words may stand at as well.
+    """
 
     at: Point
     text: str
     size: float = 2.5
     weight: Weight = "regular"
     clear: float = 0.0
+    also: tuple[Point, ...] = ()
+
+    @property
+    def each(self) -> tuple[Label, ...]:
+        """The label at every point that it may have."""
+        return (self, *(replace(self, at=at) for at in self.also))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,14 +138,14 @@ _Spot = tuple[tuple[Item, ...], tuple[Box, ...]]
 
 def _spot(near: _Sight, label: Label) -> _Spot | None:
     """The first free spot: beside the point, then on a leader that crosses less and less little."""
-    for text in _beside(label):
+    for text in (text for each in label.each for text in _beside(each)):
         box = Box.round_text(text, _MARGIN)
         if near.free(box):
             return (text,), (box,)
     if (led := _least_crossing(near, label)) is None:
         return None
     text, line, box = led
-    end = arrowhead(line.start, line.start - line.end) if label.clear else _dot(label.at)
+    end = arrowhead(line.start, line.start - line.end) if label.clear else _dot(line.start)
     return (Stroke(line, LEADER), end, text), (box, _line_box(line))
 
 
@@ -144,7 +153,7 @@ def _least_crossing(near: _Sight, label: Label) -> tuple[Text, Line, Box] | None
     """The free place whose leader crosses the fewest lines, on the shortest of equals."""
     best, least = None, (math.inf, math.inf)
     for ring in _RINGS:
-        for text, line in _led(label, ring):
+        for text, line in (led for each in label.each for led in _led(each, ring)):
             box = Box.round_text(text, _MARGIN)
             if near.free(box) and near.open_to(line):
                 cost = (near.crossings(line), line.length)

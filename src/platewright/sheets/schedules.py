@@ -7,10 +7,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from platewright.findings.grouping import joined_places, numbers_words
 from platewright.findings.words import force_words
 from platewright.quantities import N_PER_LBF
+from platewright.sheets.figures import moment_words
 from platewright.sheets.flow import Strip, bullets, gap, heading
 from platewright.sheets.matter import Matter
 from platewright.sheets.table import Cell, Column, Table, Words, table_strips
 from platewright.shop.schedule import BrakeRow, ScoreRow
+from platewright.shop.weight import OZ_PER_G
 from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
 
 _N_PER_TON = 2000 * float(N_PER_LBF)
@@ -55,10 +57,8 @@ def score_section(matter: Matter) -> tuple[Strip, ...]:
 
 def _score_cells(row: ScoreRow, unit: Unit) -> tuple[Cell, ...]:
     passes = "1 pass" if row.passes == 1 else f"{row.passes} passes"
-    weld = (
-        f"{_area(row.weld_area, unit)} x {format_length(row.length, unit)}: {row.weld_g:.0f} g, "
-        f"{row.wire_m:.1f} m of wire"
-    )
+    run = f"{_area(row.weld_area, unit)} x {format_length(row.length, unit)}"
+    weld = f"{run}: {_metal(row, unit)} of wire"
     return (
         Words(row.face.upper(), "bold"),
         format_length(row.groove, unit),
@@ -108,11 +108,35 @@ def _ligament_words(matter: Matter) -> Iterator[str]:
 
 
 def _push_words(rows: Sequence[ScoreRow], unit: Unit) -> Iterator[str]:
+    by_words: dict[str, list[int]] = {}
+    for row in rows:
+        by_words.setdefault(_moment_words(row, unit), []).append(row.number)
+    for words, numbers in by_words.items():
+        yield f"To fold {joined_places([f'bend {number}' for number in numbers])} takes {words}."
     yield (
         "Push: from the plate's least yield to the hardest to expect, by plastic theory; "
         f"{force_words(rows[0].effort.limit, unit)} is taken as the most for hands (common "
         "practice)."
     )
+
+
+def _moment_words(row: ScoreRow, unit: Unit) -> str:
+    """The moment of the fold, and the ligament at which the push reaches its limit."""
+    low, high = (moment_words(moment, unit) for moment in (row.moment_yield, row.moment_hard))
+    limit = force_words(row.effort.limit, unit)
+    return (
+        f"{low.split(' ')[0]} to {high}; {limit} at {_lever(row, unit)} folds up to "
+        f"{format_length(row.greatest_ligament, unit)} left"
+    )
+
+
+def _metal(row: ScoreRow, unit: Unit) -> str:
+    """The weld metal's weight and the wire's length: "45 g, 9.4 m", in ounces and feet first."""
+    grams, metres = f"{row.weld_g:.0f} g", f"{row.wire_m:.1f} m"
+    if unit == "mm":
+        return f"{grams}, {metres}"
+    ounces, feet = row.weld_g * OZ_PER_G, row.wire_m * 1000 / (12 * float(MM_PER_INCH))
+    return f"{ounces:.1f} oz ({grams}), {feet:.0f} ft ({metres})"
 
 
 def _area(mm2: float, unit: Unit) -> str:

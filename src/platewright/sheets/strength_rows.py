@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from platewright.findings.words import force_words
 from platewright.quantities import N_PER_LBF
-from platewright.sheets.figures import other_unit
+from platewright.sheets.figures import moment_words, other_unit
 from platewright.sheets.flow import Strip, bullets, gap, heading, kept, paragraph
 from platewright.sheets.matter import Matter
 from platewright.sheets.table import Cell, Column, Table, Words, table_strips
@@ -46,7 +46,7 @@ def _told(strength: Strength, unit: Unit) -> Iterator[str]:
     yield (
         f"Load {load}{_from(strength)}. It acts square to the plate, "
         f"{format_length(strength.arm, unit)} from the wall: moment "
-        f"{_moment(strength.plate.moment, unit)}."
+        f"{moment_words(strength.plate.moment, unit)}."
     )
     where = "above" if wall.neutral > 0 else "below"
     yield (
@@ -105,12 +105,6 @@ def _taken_for_granted(strength: Strength, unit: Unit) -> Iterator[str]:
 
 def _stress(mpa: float, unit: Unit) -> str:
     return f"{mpa / _MPA_PER_KSI:.1f} ksi" if unit == "in" else f"{mpa:.0f} MPa"
-
-
-def _moment(n_mm: float, unit: Unit) -> str:
-    if unit == "in":
-        return f"{n_mm / float(N_PER_LBF) / _INCH:.0f} in-lbf"
-    return f"{n_mm / 1000:.0f} N m"
 
 
 def _power(value: float, power: int, unit: Unit) -> str:

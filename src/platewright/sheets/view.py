@@ -325,8 +325,13 @@ def _seen_places(scene: _Scene, bend: FoldedBend) -> Iterator[Point3]:
 
 def _beside_labels(scene: _Scene, stage: _Stage) -> Iterator[Label]:
     if scene.body:
-        highest = max((stage.of(p) for p in scene.body[0]), key=lambda p: p.y)
-        yield Label(at=highest, text="body at its fullest", size=2.0)
+        rim = [stage.of(p) for p in scene.body[0]]
+        highest, *sides = (
+            max(rim, key=lambda p: p.y),
+            max(rim, key=lambda p: p.x),
+            min(rim, key=lambda p: p.x),
+        )
+        yield Label(at=highest, text="body at its fullest", size=2.0, also=tuple(sides))
     seen = [stage.of(corner) for corner in scene.wall if scene.picture.sees(corner)]
     if seen:
         yield Label(at=max(seen, key=lambda p: p.y), text="wall", size=2.0)

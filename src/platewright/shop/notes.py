@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from platewright.plate.blank import BlankBend
+from platewright.plate.bracket import Hole
 from platewright.plate.piece import Piece
 from platewright.quantities import SPEED, format_quantity
 from platewright.shop.cutting import TorchPlan
@@ -60,8 +61,14 @@ def cutting_lines(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
 
 def short_of_the_torch(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
     """What the torch leaves to other tools, a line each."""
-    punched = (f"{hole.what}: punch only, not cut" for hole in plan.punched)
+    punched = (_punched_line(hole, unit) for hole in plan.punched)
     return (*_missed_lines(plan, unit), *punched)
+
+
+def _punched_line(hole: Hole, unit: Unit) -> str:
+    """A pilot waits; a hole too small for the torch is drilled."""
+    drill = f"; drill it {format_length(hole.diameter, unit)}" if hole.cut else ""
+    return f"{hole.what}: punch only, not cut{drill}"
 
 
 def run_words(plan: TorchPlan, unit: Unit) -> str:

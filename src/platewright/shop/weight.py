@@ -11,6 +11,9 @@ from platewright.shop.scores import score_of, weld_mass_g
 LB_PER_KG = 1 / 0.45359237
 """Pounds in a kilogram (exact by definition)."""
 
+OZ_PER_G = 16 * LB_PER_KG / 1000
+"""Ounces in a gram (exact by definition)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weight:

@@ -35,6 +35,27 @@ def test_the_other_hand_has_it_on_the_other_side():
     assert [each.words for each in bracket.mirrored().departures] == ["nose of the right gusset"]
 
 
+def test_a_pilot_where_no_port_fits_is_told():
+    """Beside a bolt its fitting meets the washer, far out it meets the edge."""
+    near, far = (
+        replace(SEAT, port=replace(SEAT.port, side="undecided", offset=offset, shift=35.0))
+        for offset in (15.0, 60.0)
+    )
+    clear = replace(SEAT, port=replace(SEAT.port, side="undecided"))
+    told = []
+    for seat in (near, far, clear):
+        bracket = build(seat, PLATE, BRAKE)
+        found = findings(bracket, blank_of(bracket), Context())
+        told.append([each for each in found if each.rule == "port pilot"])
+    assert {each.place.split(",")[0] for each in told[0]} >= {
+        "fitting in port pilot towards the wall",
+        "fitting in port pilot away from the wall",
+    }
+    assert {each.severity for each in told[0]} == {"note"}
+    assert any("nearest edge" in each.place for each in told[1])
+    assert told[2] == []
+
+
 @pytest.mark.parametrize(("side", "refused"), [("undecided", True), ("away from the wall", False)])
 def test_an_undecided_port_needs_two_places(side: str, refused: bool):
     port = Port(offset=0.0, shift=0.0, size=parse_port_size("G 1/4", "mm"), side=side)

@@ -108,3 +108,10 @@ def test_level_and_upright_lines_meet_boxes():
     assert crosses(box, Line(Point(3, 3), Point(3, 3)))
     assert not crosses(box, Line(Point(11, 3), Point(11, 9)))
     assert not crosses(box, Line(Point(12, 5), Point(20, 5)))
+
+
+def test_a_label_with_several_points_takes_the_one_with_room():
+    board = Board(room=ROOM).with_items(crowd())
+    far = Point(40, 40)
+    (text,) = place_labels(board, [Label(at=Point(0, 0), text="body", also=(far,))]).items
+    assert text.at.distance(far) < 3

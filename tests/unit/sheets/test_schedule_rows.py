@@ -91,6 +91,9 @@ def test_the_weld_is_area_times_length_in_grams_and_metres_of_wire():
     row = matter().judgement.scores[0]
     assert f"{row.weld_area:.1f} mm² x 130.0 mm: {row.weld_g:.0f} g" in told
     assert f"{row.wire_m:.1f} m of wire" in told
+    inches = text(score_section, matter(unit="in"))
+    assert f"{row.weld_g / 28.349523:.1f} oz ({row.weld_g:.0f} g)" in inches
+    assert f"{row.wire_m / 0.3048:.0f} ft ({row.wire_m:.1f} m) of wire" in inches
     assert "0.9 mm (0.035 in)" in told
 
 
@@ -99,6 +102,9 @@ def test_the_push_runs_from_yield_to_the_hard_end_at_the_lever():
     told = text(score_section, matter())
     assert f"{row.push_yield:.0f} to {row.push_hard:.0f} N" in told
     assert "push at 300 mm" in told
+    low, high = row.moment_yield / 1000, row.moment_hard / 1000
+    assert f"To fold bend 1 takes {low:.1f} to {high:.1f} N m; 250 N at 300 mm folds up to" in told
+    assert f"{row.greatest_ligament:.1f} mm left" in told
     assert "push at 11.8 in" in text(score_section, matter(unit="in"))
 
 
