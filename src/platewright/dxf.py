@@ -7,6 +7,7 @@ the first comment say it there). Contours are closed polylines with true bulges,
 from __future__ import annotations
 
 import io
+import logging
 import math
 import sys
 import textwrap
@@ -179,6 +180,8 @@ def _new_document(unit: Unit, version: str) -> Drawing:
 
     # no clock and no random ids in the file
     ezdxf.options.write_fixed_meta_data_for_testing = True
+    # the library would tell whoever runs the command that R12 knows no units
+    logging.getLogger("ezdxf").setLevel(logging.ERROR)
     document = ezdxf.new(version, setup=False)
     if version != "R12":
         document.header["$INSUNITS"] = _INSUNITS[unit]

@@ -57,6 +57,9 @@ _FLAWS = (
     (re.compile(r"[0-9] ?- ?[0-9]"), "a hyphen may only join a whole number and its fraction"),
 )
 
+#: A fraction of raised and lowered figures, as word processors set it.
+_RAISED = re.compile(r"[⁰¹²³⁴⁵⁶⁷⁸⁹]+[⁄/∕][₀₁₂₃₄₅₆₇₈₉]+")
+
 _PLAIN = {
     "′": "'", "’": "'", "‘": "'", "ʹ": "'", "″": '"', "”": '"', "“": '"', "ʺ": '"',
     "⁄": "/", "∕": "/", "−": "-", "–": "-", "‐": "-", "‑": "-", "º": "°",
@@ -69,11 +72,12 @@ _PLAIN = {
 def plain_text(text: str) -> str:
     """The text in small letters with plain quotes, hyphens, fraction bars and single spaces.
 
-    Vulgar fractions are opened: "3½" becomes "3 1/2". Raises UnitError for empty or endless text.
+    Vulgar fractions are opened: "3½" and "3¹⁄₂" become "3 1/2". Raises UnitError for empty or endless text.
     """
     if len(text) > LONGEST_TEXT:
         raise UnitError("the text is far too long")
-    plain = " ".join("".join(map(_plain_character, text)).lower().split())
+    opened = _RAISED.sub(lambda found: f" {unicodedata.normalize('NFKC', found[0])}", text)
+    plain = " ".join("".join(map(_plain_character, opened)).lower().split())
     if not plain:
         raise UnitError("nothing is written there")
     return plain.replace("''", '"')

@@ -181,8 +181,9 @@ def test_coordinates_are_in_the_file_s_unit(unit, width):
     assert max(x for x, _ in profile.get_points("xy")) == width
 
 
-def test_r12_has_old_polylines_and_says_its_unit():
+def test_r12_has_old_polylines_and_says_its_unit(caplog):
     data = drawn("R12", "in")
+    assert caplog.messages == []
     found = {kind for kind, _ in entities(data)}
     assert "POLYLINE" in found
     assert "LWPOLYLINE" not in found
