@@ -72,7 +72,8 @@ _PLAIN = {
 def plain_text(text: str) -> str:
     """The text in small letters with plain quotes, hyphens, fraction bars and single spaces.
 
-    Vulgar fractions are opened: "3½" and "3¹⁄₂" become "3 1/2". Raises UnitError for empty or endless text.
+    Vulgar fractions are opened: "3½" and "3¹⁄₂" become "3 1/2". Raises UnitError for empty or
+    endless text.
     """
     if len(text) > LONGEST_TEXT:
         raise UnitError("the text is far too long")
