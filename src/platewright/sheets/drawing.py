@@ -188,13 +188,15 @@ def _moved_stroke(stroke: Stroke, motion: Motion) -> Stroke:
 
 
 def _moved_text(text: Text, motion: Motion) -> Text:
-    along = motion.vector(Vector.polar(text.angle))
+    at, along = motion.point(text.at), motion.vector(Vector.polar(text.angle))
     if not motion.mirrors:
-        return replace(text, at=motion.point(text.at), angle=along.angle)
+        # spelled out: most of what is moved is words
+        anchor, angle = text.anchor, along.angle
+        return Text(at, text.text, text.size, anchor, angle, text.weight, text.backed)
     # read it the other way along: the same box, up still up
     other: dict[Along, Along] = {"left": "right", "middle": "middle", "right": "left"}
     anchor = (other[text.anchor[0]], text.anchor[1])
-    return replace(text, at=motion.point(text.at), angle=(-along).angle, anchor=anchor)
+    return replace(text, at=at, angle=(-along).angle, anchor=anchor)
 
 
 def moved_all(items: Iterable[Item], motion: Motion) -> tuple[Item, ...]:

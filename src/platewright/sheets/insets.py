@@ -26,10 +26,20 @@ _STEP = 9.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inset:
-    """Running matter that can be set in any of several widths, the best first, mm."""
+    """Running matter that can be set in any of several widths, the best first, mm.
+
+    `height` gives the height of the strips where it is known before they are drawn.
+    """
 
     strips: Callable[[float], tuple[Strip, ...]]
     widths: tuple[float, ...]
+    height: Callable[[float], float] | None = None
+
+    def panel_height(self, width: float, panel: Callable[[float], Panel]) -> float:
+        """Height of the inset `width` mm wide; it is drawn by `panel` only where it must be."""
+        if self.height is None:
+            return panel(width).height
+        return self.height(width - 2 * _PAD) + 2 * _PAD
 
     def panel(self, width: float) -> Panel:
         """The inset drawn `width` mm wide, frame included."""
@@ -68,7 +78,7 @@ def lay_insets(insets: Sequence[Inset], taken: Taken, rooms: Sequence[Bounds]) -
             continue
         panel, corner = found
         items.extend(shifted(panel.items, corner.x, corner.y))
-        taken = taken.and_boxes([Box.upright(_around(panel, corner))])
+        taken = taken.and_boxes([Box.upright(_around((panel.width, panel.height), corner))])
     return Laid(items=tuple(items), left_over=tuple(left))
 
 
@@ -89,22 +99,22 @@ def _lain(inset: Inset, taken: Taken, rooms: Sequence[Bounds]) -> Iterator[tuple
     panel_of = cache(inset.panel)
     for room in rooms:
         for width in inset.widths:
-            panel = panel_of(width)
-            for corner in _corners(panel, room):
-                around = _around(panel, corner)
+            height = inset.panel_height(width, panel_of)
+            for corner in _corners((width, height), room):
+                around = _around((width, height), corner)
                 if taken.leaves_free(Box.upright(around), around):
-                    yield panel, corner
+                    yield panel_of(width), corner
 
 
-def _around(panel: Panel, corner: Point) -> Bounds:
+def _around(size: tuple[float, float], corner: Point) -> Bounds:
     """What a panel takes with its lower left corner there."""
-    right, top = corner.x + panel.width, corner.y + panel.height
+    right, top = corner.x + size[0], corner.y + size[1]
     return Bounds(corner.x - _CLEAR, corner.y - _CLEAR, right + _CLEAR, top + _CLEAR)
 
 
-def _corners(panel: Panel, room: Bounds) -> list[Point]:
+def _corners(size: tuple[float, float], room: Bounds) -> list[Point]:
     """Lower left corners of a panel in a room, those in the room's corners first."""
-    width, height = room.width - panel.width, room.height - panel.height
+    width, height = room.width - size[0], room.height - size[1]
     if width < 0 or height < 0:
         return []
     free = Bounds(room.xmin, room.ymin, room.xmin + width, room.ymin + height)

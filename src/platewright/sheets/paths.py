@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from platewright.geometry.contour import Contour, Outline
@@ -63,16 +64,17 @@ def arc_steps(arc: Arc, tolerance: float) -> int:
     return max(1, math.ceil(abs(arc.sweep) / widest - 1e-9))
 
 
-def bezier_pieces(arc: Arc, tolerance: float = 1e-4) -> list[tuple[Point, Point, Point]]:
+@lru_cache(maxsize=512)
+def bezier_pieces(arc: Arc, tolerance: float = 1e-4) -> tuple[tuple[Point, Point, Point], ...]:
     """The arc as cubic Bezier pieces (two handles and an end), within `tolerance` mm."""
     count = arc_steps(arc, tolerance)
     stops = [arc.point_at(i / count) for i in range(count + 1)]
     tangents = [arc.direction_at(i / count) for i in range(count + 1)]
     handle = 4 / 3 * math.tan(abs(arc.sweep) / count / 4) * arc.radius
-    return [
+    return tuple(
         (a + u * handle, b + v * -handle, b)
         for (a, b), (u, v) in zip(pairwise(stops), pairwise(tangents), strict=True)
-    ]
+    )
 
 
 def hatch_lines(hatch: Hatch) -> tuple[Line, ...]:

@@ -125,7 +125,13 @@ class Taken:
 
     def clear_of_boxes(self, box: Box, around: Bounds | None = None) -> bool:
         """Whether a box meets no other box; `around` its bounds, if at hand."""
-        return not any(_meet(box, other) for other in self.boxes_near(around or box.bounds))
+        room = around or box.bounds
+        low_x, low_y, high_x, high_y = room.xmin, room.ymin, room.xmax, room.ymax
+        for xmin, ymin, xmax, ymax, other in self.boxes:
+            close = xmin <= high_x and low_x <= xmax and ymin <= high_y and low_y <= ymax
+            if close and _meet(box, other):
+                return False
+        return True
 
     def open_to(self, line: Line) -> bool:
         """Whether a line crosses no box."""

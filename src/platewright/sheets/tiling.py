@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from platewright.errors import OutputError
@@ -176,9 +177,15 @@ def _shows(mark: Mark, window: Bounds) -> bool:
             return inside or any(crosses(window, edge) for edge in edges)
 
 
-def lines_of(shape: Shape, sagitta: float = _SAGITTA) -> list[Line]:
+def lines_of(shape: Shape, sagitta: float = _SAGITTA) -> tuple[Line, ...]:
     """The shape as straight lines within `sagitta` mm of it."""
+    return (shape,) if isinstance(shape, Line) else _chords(shape, sagitta)
+
+
+@lru_cache(maxsize=512)
+def _chords(shape: Shape, sagitta: float) -> tuple[Line, ...]:
+    """The same of a shape that may be curved; every page and every mark asks it anew."""
     points = shape.flatten(sagitta)
     if isinstance(shape, Circle | Contour):
         points = [*points, points[0]]
-    return [Line(a, b) for a, b in pairwise(points)]
+    return tuple(Line(a, b) for a, b in pairwise(points))

@@ -7,7 +7,7 @@ from functools import lru_cache
 from platewright.geometry.plane import Motion, Vector
 from platewright.plate.bracket import Bracket
 from platewright.sheets.drawing import Group
-from platewright.sheets.flow import Strip, heading
+from platewright.sheets.flow import Strip, heading, height_of
 from platewright.sheets.insets import Inset
 from platewright.sheets.view import views_of
 
@@ -21,12 +21,21 @@ def view_inset(bracket: Bracket) -> Inset:
     """What comes of it: the main view of the finished bracket."""
 
     def strips(width: float) -> tuple[Strip, ...]:
-        size = (width, width * _HEIGHT_SHARE)
-        words = "Folded; white: top face" if width > _ROOMY else "Folded"
-        drawn = _lowered(bracket, size)
-        return (*heading(words, width, _TITLE)[1:], drawn)
+        return (*_title(width), _lowered(bracket, _size(width)))
 
-    return Inset(strips=strips, widths=_WIDTHS)
+    def height(width: float) -> float:
+        return height_of((*_title(width), Strip(height=_size(width)[1])))
+
+    return Inset(strips=strips, widths=_WIDTHS, height=height)
+
+
+def _title(width: float) -> tuple[Strip, ...]:
+    words = "Folded; white: top face" if width > _ROOMY else "Folded"
+    return heading(words, width, _TITLE)[1:]
+
+
+def _size(width: float) -> tuple[float, float]:
+    return width, width * _HEIGHT_SHARE
 
 
 @lru_cache(maxsize=8)
