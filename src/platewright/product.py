@@ -13,6 +13,7 @@ from pathlib import Path
 from platewright.dxf import DxfPiece, dxf_bytes
 from platewright.errors import OutputError
 from platewright.files.job import Job, Part
+from platewright.files.outputs import gathered
 from platewright.findings.judgement import Judgement
 from platewright.plate.piece import Piece
 from platewright.prepare import prepared, require_possible
@@ -100,7 +101,7 @@ def make_parts(
 
 
 def _require_unique(names: Iterable[str]) -> None:
-    twice = sorted(name for name, count in Counter(names).items() if count > 1)
+    twice = sorted(name for name, count in Counter(map(str.lower, names)).items() if count > 1)
     if twice:
         raise OutputError(
             f"two parts are called {', '.join(twice)} and would write the same files; nothing was "
@@ -230,5 +231,8 @@ def _svgs(work: Work) -> Iterator[tuple[str, bytes]]:
 
 
 def named_outputs(made: Sequence[MadePart], out: Path) -> dict[Path, bytes]:
-    """Every output by the path it is to be written to."""
-    return {out / name: data for part in made for name, data in part.outputs.items()}
+    """Every output by the path it is to be written to.
+
+    Raises OutputError when two parts would write the same file.
+    """
+    return gathered(out, ((each.part.name, each.outputs) for each in made))

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from platewright.errors import FileError, Mistake, OutputError
+from platewright.errors import FileError, Mistake
+from platewright.files.outputs import gathered
 from platewright.files.setup import SetupFile, load_setup, travel_of
 from platewright.fit.remarks import remarks
 from platewright.fit.travel import Travel
@@ -49,13 +50,13 @@ def named_sheets(
 
     Raises OutputError when two setups would write the same file.
     """
-    sheets: dict[Path, bytes] = {}
-    for each in found:
-        path = out / f"{each.file.name}-travel.pdf"
-        if path in sheets:
-            raise OutputError(f"two setups are called {each.file.name}; nothing was written")
-        sheets[path] = travel_sheet_bytes(each, paper)
-    return sheets
+    return gathered(
+        out,
+        (
+            (each.file.name, {f"{each.file.name}-travel.pdf": travel_sheet_bytes(each, paper)})
+            for each in found
+        ),
+    )
 
 
 def travel_sheet_bytes(each: Travelled, paper: str | None = None) -> bytes:

@@ -172,6 +172,17 @@ def test_a_file_that_cannot_be_read_is_refused(args, words):
     assert words in done.output
 
 
+def test_mistakes_of_both_files_are_told_at_once(tmp_path):
+    for name in ("old.toml", "new.toml"):
+        (tmp_path / name).write_text("", encoding="utf-8")
+    done = CliRunner().invoke(
+        root, ["compare", str(tmp_path / "old.toml"), str(tmp_path / "new.toml")]
+    )
+    assert done.exit_code == 2
+    assert "old.toml: kind: missing" in done.stderr
+    assert "new.toml: kind: missing" in done.stderr
+
+
 def test_somebody_elses_file_is_left_alone(tmp_path):
     compared(tmp_path, ('depth = "3 1/2"', 'depth = "3"'))
     (tmp_path / "seat-changes.pdf").write_text("mine")

@@ -6,7 +6,7 @@ import pytest
 
 from platewright.errors import OutputError
 from platewright.files import outputs
-from platewright.files.outputs import is_own, write_all
+from platewright.files.outputs import gathered, is_own, write_all
 
 OURS = b"%PDF Platewright sheets"
 THEIRS = b"a drawing by hand"
@@ -20,6 +20,16 @@ def test_all_are_written_and_nothing_else_is_left(tmp_path):
     write_all({tmp_path / "a.pdf": OURS, tmp_path / "b.dxf": OURS + b"2"})
     assert names(tmp_path) == {"a.pdf", "b.dxf"}
     assert (tmp_path / "b.dxf").read_bytes() == OURS + b"2"
+
+
+@pytest.mark.parametrize(
+    "second", [("a-torch", {"a-torch.dxf": OURS}), ("A", {"A-TORCH.dxf": OURS})]
+)
+def test_two_parts_that_would_write_one_file_are_refused(tmp_path, second):
+    first = ("a", {"a.dxf": OURS, "a-torch.dxf": OURS})
+    assert set(gathered(tmp_path, [first])) == {tmp_path / "a.dxf", tmp_path / "a-torch.dxf"}
+    with pytest.raises(OutputError, match=r"a and (a-torch|A) would both write"):
+        gathered(tmp_path, [first, second])
 
 
 def test_a_missing_folder_is_made(tmp_path):

@@ -33,6 +33,13 @@ def test_sheets_are_written_where_asked(tmp_path):
     assert all(str(sheet) in done.stdout for sheet in sheets)
 
 
+def test_two_setups_of_one_name_are_refused(tmp_path):
+    done = run("travel", SETUPS[0], SETUPS[0], "--out", tmp_path)
+    assert done.exit_code == 2
+    assert "would both write travel-trailing-arm-travel.pdf" in done.stderr
+    assert not list(tmp_path.iterdir())
+
+
 def test_json_holds_both_setups():
     done = run("travel", *SETUPS, "--json")
     assert len(json.loads(done.stdout)["setups"]) == 2

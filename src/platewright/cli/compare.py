@@ -42,10 +42,10 @@ def compare(
     """
     from platewright.cli.compare_report import compare_json, compare_text
     from platewright.cli.compare_work import compare_files, drawings
+    from platewright.files.jobs import load_all
     from platewright.files.outputs import write_all
-    from platewright.files.reader import load_job
 
-    work = compare_files(load_job(old), load_job(new))
+    work = compare_files(*load_all((old, new)))
     outputs = {} if out is None else drawings(work, out, paper)
     write_all(outputs, overwrite=overwrite)
     if as_json:

@@ -35,6 +35,25 @@ def write_all(outputs: Mapping[Path, bytes], *, overwrite: bool = False) -> None
         raise
 
 
+def gathered(out: Path, named: Iterable[tuple[str, Mapping[str, bytes]]]) -> dict[Path, bytes]:
+    """The outputs of several parts, each with its part's name, by the path to write them to.
+
+    Raises OutputError when two would write one file, also where a system takes A for a.
+    """
+    found: dict[Path, bytes] = {}
+    owners: dict[str, str] = {}
+    for owner, outputs in named:
+        for name, data in outputs.items():
+            other = owners.setdefault(name.lower(), owner)
+            if other != owner or out / name in found:
+                raise OutputError(
+                    f"{other} and {owner} would both write {name}; nothing was written. Give each "
+                    "a name of its own"
+                )
+            found[out / name] = data
+    return found
+
+
 def _make_folder(folder: Path) -> list[Path]:
     """Make a folder and its parents; those made, outermost first."""
     missing = [p for p in (folder, *folder.parents) if not os.path.exists(p)]
