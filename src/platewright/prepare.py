@@ -9,9 +9,10 @@ from pathlib import Path
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.job import Job, Part, built
 from platewright.findings.judgement import Judgement, judge
-from platewright.findings.limits import Load, SpringLoad
+from platewright.findings.limits import Limits, Load, SpringLoad
 from platewright.findings.words import finding_words
 from platewright.plate.piece import Piece, pieces_of
+from platewright.shop.strength import least_fillet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,12 +67,20 @@ def _judged(piece: Piece, part: Part) -> Judgement:
     common, mounting = part.common, part.mounting
     return judge(
         piece,
-        common.limits,
+        _limits(part),
         common.cutting,
         load_of(part),
         sway=mounting.sway if mounting else None,
         suspension=mounting.must_change if mounting else (),
     )
+
+
+def _limits(part: Part) -> Limits:
+    """The file's limits; a weld that it does not tell is the least, in its own unit's figures."""
+    limits = part.common.limits
+    if limits.weld_leg is not None:
+        return limits
+    return replace(limits, weld_leg=least_fillet(part.stock.thickness, part.unit))
 
 
 def load_of(part: Part) -> Load | None:

@@ -35,6 +35,12 @@ def test_least_fillet(thinner: float, leg: float) -> None:
     assert least_fillet(thinner * INCH) == pytest.approx(leg * INCH)
 
 
+# AISC 360-16 Table J2.4, the figures in mm in brackets beside the inches: from memory
+@pytest.mark.parametrize(("thinner", "leg"), [(6, 3), (6.1, 3), (6.5, 5), (13, 6), (20, 8)])
+def test_least_fillet_in_mm(thinner: float, leg: float) -> None:
+    assert least_fillet(thinner, "mm") == leg
+
+
 def test_fillet_throat() -> None:
     # .707 leg: exact
     assert pytest.approx(0.707, abs=0.0002) == THROAT

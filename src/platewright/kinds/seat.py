@@ -171,9 +171,10 @@ def _port_hole(what: str, centre: Point, size: PortSize, *, cut: bool) -> Hole:
 def _marks(seat: Seat) -> list[Mark]:
     half = seat.plate_diameter / 2
     along = Vector.polar(seat.bolts.turn) * half
+    where = ", underneath" if seat.body_face == "underside" else ""
     marks = [
-        Mark(Circle(ORIGIN, seat.plate_diameter), "phantom", "mounting plate"),
-        Mark(Circle(ORIGIN, seat.body_diameter), "phantom", "body at its fullest"),
+        Mark(Circle(ORIGIN, seat.plate_diameter), "phantom", f"mounting plate{where}"),
+        Mark(Circle(ORIGIN, seat.body_diameter), "phantom", f"body at its fullest{where}"),
         Mark(Line(Point(0, -seat.centre_to_wall), Point(0, half)), "centre"),
         Mark(Line(ORIGIN + -along, ORIGIN + along), "centre", "bolt line"),
     ]

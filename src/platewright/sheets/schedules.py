@@ -11,9 +11,9 @@ from platewright.sheets.figures import moment_words
 from platewright.sheets.flow import Strip, bullets, gap, heading
 from platewright.sheets.matter import Matter
 from platewright.sheets.table import Cell, Column, Table, Words, table_strips
-from platewright.shop.schedule import BrakeRow, ScoreRow
+from platewright.shop.schedule import BrakeRow, ScoreRow, wheel_width
 from platewright.shop.weight import OZ_PER_G
-from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
+from platewright.units import MM_PER_INCH, Unit, format_angle, format_length, format_mm
 
 _N_PER_TON = 2000 * float(N_PER_LBF)
 
@@ -64,12 +64,17 @@ def _score_cells(row: ScoreRow, unit: Unit) -> tuple[Cell, ...]:
         format_length(row.groove, unit),
         Words(format_length(row.depth, unit), "bold"),
         format_length(row.ligament, unit),
-        f"{row.wheel}, {passes}",
+        f"{_wheel(row, unit)}, {passes}",
         format_angle(row.shut_angle, 0),
         format_length(row.opening, unit),
         weld,
         _push(row, unit),
     )
+
+
+def _wheel(row: ScoreRow, unit: Unit) -> str:
+    """The wheel by the name it is sold under in the file's unit."""
+    return row.wheel if unit == "in" else f"{format_mm(wheel_width(row.groove))} mm cutoff wheel"
 
 
 def _lever(row: ScoreRow, unit: Unit) -> str:

@@ -139,11 +139,14 @@ def wheel_for(groove: float) -> tuple[str, int]:
     Below the narrowest wheel that one is named all the same, with one pass: the groove comes out
     wider (common practice).
     """
-    pairs = zip(scores.WHEELS, _WHEEL_WORDS, strict=True)
-    fitting = [(wheel, words) for wheel, words in pairs if wheel <= groove + 1e-9]
-    wheel, words = fitting[-1] if fitting else (scores.WHEELS[0], _WHEEL_WORDS[0])
+    wheel = wheel_width(groove)
     passes = math.ceil(groove / (wheel + scores.WHEEL_WANDER) - 1e-9)
-    return f"{words} cutoff wheel", max(1, passes)
+    return f"{_WHEEL_WORDS[scores.WHEELS.index(wheel)]} cutoff wheel", max(1, passes)
+
+
+def wheel_width(groove: float) -> float:
+    """Thickness of the wheel that `wheel_for` names, mm."""
+    return max((w for w in scores.WHEELS if w <= groove + 1e-9), default=scores.WHEELS[0])
 
 
 # --- brake ------------------------------------------------------------------------------------

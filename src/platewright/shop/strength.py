@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.segment import Line
 from platewright.plate.stock import Material
-from platewright.units import MM_PER_INCH
+from platewright.units import MM_PER_INCH, Unit
 
 _INCH = float(MM_PER_INCH)
 
@@ -155,13 +155,23 @@ def _line_inertia(line: Line, centroid: float) -> float:
     return line.length * (a * a + a * b + b * b) / 3
 
 
-# thinner part joined and least leg, inches: AISC 360-16 Table J2.4
-_LEAST_FILLET = ((1 / 4, 1 / 8), (1 / 2, 3 / 16), (3 / 4, 1 / 4), (math.inf, 5 / 16))
+# thinner part joined and least leg, inches, and the leg that the table has in mm beside it (from
+# memory): AISC 360-16 Table J2.4
+_LEAST_FILLET = (
+    (1 / 4, 1 / 8, 3.0),
+    (1 / 2, 3 / 16, 5.0),
+    (3 / 4, 1 / 4, 6.0),
+    (math.inf, 5 / 16, 8.0),
+)
 
 
-def least_fillet(thinner: float) -> float:
-    """Least fillet leg for the thinner part joined, mm (AISC 360-16 Table J2.4)."""
-    return next(leg * _INCH for upto, leg in _LEAST_FILLET if thinner <= upto * _INCH + 1e-9)
+def least_fillet(thinner: float, unit: Unit = "in") -> float:
+    """Least fillet leg for the thinner part joined, mm (AISC 360-16 Table J2.4).
+
+    A round figure in the `unit` of the shop's own measures.
+    """
+    inches, mm = next(legs for upto, *legs in _LEAST_FILLET if thinner <= upto * _INCH + 1e-9)
+    return inches * _INCH if unit == "in" else mm
 
 
 # --- screens ------------------------------------------------------------------------------------

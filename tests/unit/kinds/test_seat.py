@@ -30,6 +30,15 @@ def test_a_nose_that_the_bend_is_wider_than_is_told():
     assert told(13.0)[0] == []
 
 
+def test_a_body_underneath_is_said_to_be_there():
+    labels = [
+        [mark.label for mark in seat_piece(body_face=face).blank.marks]
+        for face in ("top", "underside")
+    ]
+    assert {"mounting plate", "body at its fullest"} <= set(labels[0])
+    assert {"mounting plate, underneath", "body at its fullest, underneath"} <= set(labels[1])
+
+
 def test_the_other_hand_has_it_on_the_other_side():
     _, bracket = told(10.0)
     assert [each.words for each in bracket.mirrored().departures] == ["nose of the right gusset"]

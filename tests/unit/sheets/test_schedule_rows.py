@@ -86,6 +86,11 @@ def test_a_score_tells_face_depth_wheel_and_where_it_would_shut():
     assert "cutoff wheel" in " ".join(told)
 
 
+def test_the_wheel_is_named_in_the_files_unit():
+    assert "2.4 mm cutoff wheel, 2 passes" in text(score_section, matter())
+    assert "3/32 in cutoff wheel, 2 passes" in text(score_section, matter(unit="in"))
+
+
 def test_the_weld_is_area_times_length_in_grams_and_metres_of_wire():
     told = text(score_section, matter())
     row = matter().judgement.scores[0]
