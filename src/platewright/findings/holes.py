@@ -104,8 +104,10 @@ def _edge_rule(case: Case, hole: Hole) -> EdgeRule:
 
 
 def hole_to_hole(case: Case) -> Iterator[Fault]:
-    """From centre to centre; holes that run into each other make a slot."""
+    """From centre to centre, of holes that do not run into each other."""
     for one, other in combinations(case.blank.cut_holes, 2):
+        if _overlap(one.circle, other.circle):
+            continue
         distance = one.centre.distance(other.centre)
         rule = _spacing_rule(case, one, other)
         if distance < rule.distance - SLACK:

@@ -8,7 +8,9 @@ from platewright.findings.case import Case
 from platewright.findings.finding import Fault, Reading
 from platewright.shop.strength import Screen
 
-SOURCE = "beam theory and weld as a line: a screen, which approves nothing"
+SOURCE = "a screen, which approves nothing"
+_SECTION = f"moment over section modulus: {SOURCE}"
+_WELD = f"weld as a line, AISC 360-16 J2.4: {SOURCE}"
 
 
 def screen_exceeded(case: Case) -> Iterator[Fault]:
@@ -16,19 +18,21 @@ def screen_exceeded(case: Case) -> Iterator[Fault]:
     strength = case.context.strength
     if strength is None:
         return
-    yield from _beyond("section at the wall", strength.plate, "a deeper gusset or thicker plate")
-    yield from _beyond("weld to the wall", strength.weld, "more or thicker weld, a deeper gusset")
+    deeper = "a deeper gusset, less load or"
+    yield from _beyond("section at the wall", strength.plate, f"{deeper} thicker plate", _SECTION)
+    yield from _beyond("weld to the wall", strength.weld, f"{deeper} a thicker weld", _WELD)
 
 
-def _beyond(where: str, screen: Screen, remedy: str) -> Iterator[Fault]:
+def _beyond(where: str, screen: Screen, remedy: str, source: str) -> Iterator[Fault]:
     if screen.ratio <= 1.0 + 1e-9:
         return
     words = max(screen.stresses, key=lambda each: each[1])[0]
     yield Fault(
         severity="change",
-        place=f"{where}, {words}, of {screen.limit_words}",
+        place=f"{where}, {words}, against {screen.limit_words}",
         measured=Reading(screen.ratio, "share"),
         limit=Reading(1.0, "share"),
         bound="at most",
-        change=f"{remedy}, or less load; this is a screen and approves nothing",
+        change=remedy,
+        source=source,
     )

@@ -18,9 +18,10 @@ from platewright.units import MM_PER_INCH, Unit, format_angle, format_length, fo
 _N_PER_TON = 2000 * float(N_PER_LBF)
 
 _SCORE_WORDS = (
-    "Shuts at: ground on the wrong face, inside the fold, the groove would shut there and stop it.",
-    "Opens to: width of the groove on the outside when folded. Weld: area x length up to a round "
-    "outside corner; wire 0.9 mm (0.035 in), a twentieth lost.",
+    "Shuts at: if it were ground on the wrong face, inside the fold, the groove would shut at this "
+    "angle and stop the fold.",
+    "Opens to: width of the groove on the outside when folded. Weld: area x length to fill it to a "
+    "round outside corner; wire 0.9 mm (0.035 in), a twentieth of it lost.",
     "Grind and fold a trial piece of the same plate first. Tack both ends of the fold before you "
     "weld it.",
 )
@@ -99,8 +100,8 @@ def _ligament_words(matter: Matter) -> Iterator[str]:
     rows, unit, used = matter.judgement.scores, matter.unit, matter.judgement.ligament
     if used is not None:
         yield (
-            f"The file gives no ligament: {format_length(used.value, unit)} is taken, by the "
-            f"longest bend ({used.reason}). Common practice."
+            f"The file gives no ligament: {format_length(used.value, unit)} is taken, chosen "
+            f"for the longest bend ({used.reason}). Common practice."
         )
         return
     by_words: dict[str, list[int]] = {}
@@ -130,8 +131,8 @@ def _moment_words(row: ScoreRow, unit: Unit) -> str:
     low, high = (moment_words(moment, unit) for moment in (row.moment_yield, row.moment_hard))
     limit = force_words(row.effort.limit, unit)
     return (
-        f"{low.split(' ')[0]} to {high}; {limit} at {_lever(row, unit)} folds up to "
-        f"{format_length(row.greatest_ligament, unit)} left"
+        f"{low.split(' ')[0]} to {high}; with {format_length(row.greatest_ligament, unit)} left it "
+        f"would take all of {limit} at {_lever(row, unit)}"
     )
 
 

@@ -167,6 +167,7 @@ def test_holes_that_run_into_each_other_cannot_be_cut() -> None:
     (finding,) = found(near, "openings overlap")
     assert finding.severity == "impossible"
     assert finding.place == "one and two, which run into each other"
+    assert not found(near, "hole to hole")
     touching = part(holes=[plain("one", (90, 60), 12.0), plain("two", (100, 60), 8.0)])
     assert not found(touching, "openings overlap")
 
@@ -483,7 +484,6 @@ def test_a_stress_beyond_its_limit_must_be_changed() -> None:
     assert (finding.measured.value, finding.limit.value) == pytest.approx((1.2, 1.0))
     assert "least yield of A36" in finding.place
     assert "approves nothing" in finding.source
-    assert "approves nothing" in finding.change
 
 
 def test_the_weld_is_screened_too() -> None:

@@ -108,8 +108,8 @@ def test_the_push_runs_from_yield_to_the_hard_end_at_the_lever():
     assert f"{row.push_yield:.0f} to {row.push_hard:.0f} N" in told
     assert "push at 300 mm" in told
     low, high = row.moment_yield / 1000, row.moment_hard / 1000
-    assert f"To fold bend 1 takes {low:.1f} to {high:.1f} N m; 250 N at 300 mm folds up to" in told
-    assert f"{row.greatest_ligament:.1f} mm left" in told
+    assert f"To fold bend 1 takes {low:.1f} to {high:.1f} N m; with" in told
+    assert f"{row.greatest_ligament:.1f} mm left it would take all of 250 N at 300 mm" in told
     assert "push at 11.8 in" in text(score_section, matter(unit="in"))
 
 
@@ -117,7 +117,7 @@ def test_the_suggested_ligament_is_told_with_its_reason():
     assert "Ligament suggested for bends 1 and 2: 1.3 mm" in text(score_section, matter())
     used = Suggestion(0.9, "the hardest push stays at the limit")
     told = text(score_section, matter(ligament=used))
-    assert "The file gives no ligament: 0.9 mm is taken, by the longest bend" in told
+    assert "The file gives no ligament: 0.9 mm is taken, chosen for the longest bend" in told
     assert "the hardest push stays at the limit" in told
 
 
