@@ -63,8 +63,13 @@ def carried(of: Travel) -> tuple[FigureGroup, ...]:
     return (
         FigureGroup("Where the upper mount belongs", tuple(_mount(of))),
         FigureGroup("Where the axle is, laid out", tuple(_axle(of))),
-        FigureGroup("What it comes to", (*_travel(of), *_load(of))),
+        FigureGroup(f"What it comes to{as_it_stands(of)}", (*_travel(of), *_load(of))),
     )
+
+
+def as_it_stands(of: Travel) -> str:
+    """Says of readings that they are for the mount that is there, not for where it should be."""
+    return "" if of.layout.mount is None else ", the upper mount as it stands"
 
 
 def _mount(of: Travel) -> Iterator[Figure]:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from platewright.fit.figures import Figure, carried
+from platewright.fit.figures import Figure, as_it_stands, carried
 from platewright.fit.remarks import CAUTIONS, pressure_words, remarks
 from platewright.fit.seat import Mount
 from platewright.fit.travel import Peak, Reading, Travel
@@ -85,6 +85,7 @@ def _lines(of: Travel) -> Iterator[str]:
         for figure in group.figures:
             yield f"  {figure.what:<{wide}}  {figure.shown(unit)}"
     yield ""
+    yield f"By lift{as_it_stands(of)}"
     yield from _grid([headings(of), *(cells(reading, of) for reading in shown_readings(of))])
     yield f"  {LEGEND}"
     yield ""

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from platewright.fit.figures import Figure, FigureGroup, carried
+from platewright.fit.figures import Figure, FigureGroup, as_it_stands, carried
 from platewright.fit.remarks import CAUTIONS, Weight, remarks
 from platewright.fit.report import LEGEND, cells, headings, shown_readings
 from platewright.fit.travel import Reading, Travel
@@ -169,7 +169,7 @@ def view_strips(of: Travel, width: float, height: float) -> Iterator[Strip]:
 
 def _plots(of: Travel, width: float) -> Iterator[Strip]:
     plots = [make(of) for make in (_gap_plot, _tilt_plot, _drift_plot, _ratio_plot)]
-    yield from heading("Through the travel", width, 2.8)
+    yield from heading(f"Through the travel{as_it_stands(of)}", width, 2.8)
     half = (width - 4) / 2
     items: list[Item] = []
     for index, plot in enumerate(plots):
@@ -228,7 +228,7 @@ def _ratio_plot(of: Travel) -> Plot:
 
 
 def _table(of: Travel, width: float) -> Iterator[Strip]:
-    yield from heading("By lift", width, 2.8)
+    yield from heading(f"By lift{as_it_stands(of)}", width, 2.8)
     columns = tuple(Column(heading=head, width=20, along="right") for head in headings(of))
     rows = tuple(cells(reading, of) for reading in shown_readings(of))
     yield from table_strips(Table(columns=columns, rows=rows, least_height=5.0).fitted(width))

@@ -114,6 +114,12 @@ def test_a_spring_that_bottoms_out_is_not_drawn_as_laid_out() -> None:
     assert "ground, laid out" not in told
 
 
+def test_readings_of_a_mount_that_is_there_are_told_as_such() -> None:
+    for title in ("What it comes to", "By lift", "Through the travel"):
+        assert f"{title}, the upper mount as it stands" in said(travel_pages(travel_from(MOUNTED)))
+        assert f"{title}, the upper" not in said(travel_pages(travel_from(LINKS)))
+
+
 def test_paper_goes_by_the_unit_unless_asked_for() -> None:
     assert travel_pages(travel_from(ARM))[0].width == pytest.approx(215.9)
     assert travel_pages(travel_from(LINKS))[0].width == pytest.approx(210.0)
