@@ -15,6 +15,7 @@ from platewright.cli.root import root
 from platewright.errors import FileError
 from platewright.files.reader import load_job, read_job
 from platewright.files.setup import no_setups, read_setup, travel_of
+from platewright.fit.set_up import comes_to
 from platewright.kinds.catalogue import catalogue
 from platewright.prepare import load_of, prepared
 
@@ -150,6 +151,30 @@ def test_a_setup_whose_linkage_cannot_be_is_told(seat, tmp_path):
     (line,) = refused(seat)
     assert "the linkage cannot be laid out" in line
     assert str(tmp_path / SETUP) in line
+
+
+def test_a_mount_that_stands_badly_says_nothing_of_the_one_that_takes_its_place(seat, tmp_path):
+    text = (tmp_path / SETUP).read_text("utf-8")
+    low = text.replace("[tyre]", '[mount]\nalong = "15 1/2"\nabove = "10"\n[tyre]')
+    plain = {each.key: each.value for each in comes_to_of(seat)}
+    (tmp_path / SETUP).write_text(low, encoding="utf-8")
+    assert {each.key: each.value for each in comes_to_of(seat)} == pytest.approx(plain)
+    assert "bottoms out" not in run("check", seat).output
+
+
+def test_a_ride_height_that_the_new_mount_does_not_reach_is_told(seat, tmp_path):
+    text = (tmp_path / SETUP).read_text("utf-8").replace('full = "9 1/2"', "")
+    low = text.replace("[tyre]", '[mount]\nalong = "15 1/2"\nabove = "10"\n[tyre]')
+    centred = low.replace('ride = "4" ', 'ride = "12 1/4"\ncentred = "4" ')
+    (tmp_path / SETUP).write_text(centred, encoding="utf-8")
+    (told,) = refused(seat)
+    assert "travel: with this mount in its place, a ride height of 12 1/4 in" in told
+
+
+def comes_to_of(seat: Path):
+    (part,) = load_job(seat).parts
+    assert part.mounting is not None
+    return comes_to(part.mounting)
 
 
 def test_mistakes_of_the_seat_and_of_its_setup_come_together(seat, tmp_path):

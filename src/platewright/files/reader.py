@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from platewright.errors import FileError, Mistake
+from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.declared import FAILED, build, read_fields, read_given
 from platewright.files.given import Given, Ledger, Table
 from platewright.files.job import Job, Part
@@ -168,7 +168,9 @@ def _mounting(
     except FileError as error:
         for mistake in error.mistakes:
             ledger.refuse(table.below("travel"), f"in the setup file: {mistake}")
-        return None
+    except BuildError as error:
+        ledger.refuse(table.below("travel"), f"with this mount in its place, {error.message}")
+    return None
 
 
 def _part(

@@ -12,7 +12,7 @@ from typing import Literal
 
 from platewright.fit.remarks import remarks
 from platewright.fit.seat import Mount, SeatPlace
-from platewright.fit.travel import Travel
+from platewright.fit.travel import Travel, rebuilt
 from platewright.geometry.plane import Vector
 from platewright.plate.sway import Stance, Sway
 from platewright.units import Unit
@@ -32,7 +32,13 @@ class OnTravel:
     along_wall: bool = True
 
     def mounting(self, travel: Travel, unit: Unit) -> Mounting:
-        """The bracket in a travel, told in its own unit."""
+        """The bracket in a travel, told in its own unit.
+
+        An upper bracket takes the place of the mount that stands there. Raises BuildError where the
+        ride height is outside the travel that it leaves.
+        """
+        if self.end == "upper":
+            travel = rebuilt(travel)
         return Mounting(on=self, travel=travel.told_in(unit))
 
 

@@ -142,6 +142,14 @@ def travel(layout: Layout) -> Travel:
     )
 
 
+def rebuilt(of: Travel) -> Travel:
+    """The travel with its upper mount put where it should be.
+
+    Raises BuildError where that leaves the ride height outside the travel.
+    """
+    return of if of.layout.mount is None else travel(replace(of.layout, mount=None))
+
+
 def _ride(of: Course, start: float, end: float) -> float:
     """The parameter at ride height, which must lie inside the travel."""
     low, high, ride = of.lift(start), of.lift(end), of.layout.ride

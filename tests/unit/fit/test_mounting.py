@@ -56,6 +56,9 @@ def test_an_upper_bracket_goes_where_it_belongs_a_lower_one_works_under_what_sta
     right, off = travel(ARM), travel(standing)
     assert off.mount != off.wanted
     assert right.wanted == off.wanted
+    assert mounting(standing, "upper").must_change == ()
+    assert mounting(standing, "upper").greatest_force == mounting(ARM, "upper").greatest_force
+    assert mounting(standing, "lower").travel.mount == off.mount
     first = {text: mounting(text, "upper").sway.stances[0] for text in (ARM, standing)}
     assert first[standing] == first[ARM]
     lower = mounting(standing, "lower").sway.stances[0]
