@@ -180,7 +180,8 @@ def _bends(panel: Panel) -> list[Bend]:
 @given(small)
 @few
 def test_places_name_the_other_hand(bracket: Bracket) -> None:
-    mine = sorted(swapped_hand(f.place) for f in found(bracket) if f.rule == "hole to bend")
+    findings = found(bracket)
+    mine = sorted(swapped_hand(f.place) for f in findings if f.rule == "hole to bend")
     theirs = sorted(f.place for f in found(bracket.mirrored()) if f.rule == "hole to bend")
     assert mine == theirs
-    assert all(math.isfinite(f.measured.value) for f in found(bracket) if f.measured)
+    assert all(math.isfinite(f.measured.value) for f in findings if f.measured)

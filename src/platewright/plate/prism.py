@@ -107,8 +107,8 @@ def gap(a: Prism, b: Prism, enough: float = math.inf) -> float:
     best = a.centre.distance(b.centre) - a.radius - b.radius
     if best >= enough:
         return best
-    for axis in _face_axes(a, b):
-        best = max(best, _gap_along(axis, a, b))
+    for found in _face_gaps(a, b):
+        best = max(best, found)
         if best >= enough:
             return best
     if best > 0:
@@ -126,12 +126,15 @@ def _gap_along(axis: Vector3, a: Prism, b: Prism) -> float:
     return max(low_b - high_a, low_a - high_b)
 
 
-def _face_axes(a: Prism, b: Prism) -> Iterator[Vector3]:
+def _face_gaps(a: Prism, b: Prism) -> Iterator[float]:
+    """How far apart they are from centre to centre, then across every face of either."""
     between = b.centre - a.centre
     if between.length > _SMALL:
-        yield between.unit()
-    yield from a.normals
-    yield from b.normals
+        yield _gap_along(between.unit(), a, b)
+    for one, other in ((a, b), (b, a)):
+        for normal, low, high in one.slabs:
+            least, greatest = other.span(normal)
+            yield max(least - high, low - greatest)
 
 
 def _edge_axes(a: Prism, b: Prism) -> Iterator[Vector3]:
@@ -220,4 +223,9 @@ def parts_of(folded: Folded) -> tuple[Part, ...]:
 
 def part_gap(one: Part, other: Part, enough: float = math.inf) -> float:
     """How far two parts are apart, mm (see `gap`); infinity when one has no metal."""
-    return min((gap(a, b, enough) for a in one.prisms for b in other.prisms), default=math.inf)
+    least = math.inf
+    for a in one.prisms:
+        for b in other.prisms:
+            # what is no nearer than the nearest so far need not be known any better
+            least = min(least, gap(a, b, min(enough, least)))
+    return least

@@ -71,11 +71,11 @@ def _cost(at: Point, way: Vector, letter: str, taken: Taken, room: Bounds, below
     around = bubble.bounds
     if not room.holds(around) or not taken.clear_of_boxes(bubble, around):
         return _ON_LETTER
-    on_lines = _ON_LINE * taken.lines_met(bubble)
+    on_lines = _ON_LINE * taken.lines_met(bubble, below / _ON_LINE)
     if on_lines > below:
         return on_lines
-    on_letter = _LEADER_ON_LETTER * (not taken.clear_of_boxes(leader))
-    return on_letter + on_lines + taken.lines_met(leader)
+    cost = on_lines + _LEADER_ON_LETTER * (not taken.clear_of_boxes(leader))
+    return cost + taken.lines_met(leader, below - cost)
 
 
 def _boxes(at: Point, way: Vector, letter: str) -> tuple[Box, Box]:

@@ -98,9 +98,9 @@ class _Sight:
         """Whether a leader crosses no taken box."""
         return self.taken.open_to(line)
 
-    def crossings(self, line: Line) -> int:
-        """How many inked lines a leader crosses away from its own point."""
-        return self.taken.lines_met(_line_box(line.part(min(1.0, 1.0 / line.length), 1.0)))
+    def crossings(self, line: Line, most: float) -> int:
+        """How many inked lines a leader crosses away from its own point (see `lines_met`)."""
+        return self.taken.lines_met(_line_box(line.part(min(1.0, 1.0 / line.length), 1.0)), most)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,7 +156,7 @@ def _least_crossing(near: _Sight, label: Label) -> tuple[Text, Line, Box] | None
         for text, line in (led for each in label.each for led in _led(each, ring)):
             box = Box.round_text(text, _MARGIN)
             if near.free(box) and near.open_to(line):
-                cost = (near.crossings(line), line.length)
+                cost = (near.crossings(line, least[0]), line.length)
                 if cost < least:
                     best, least = (text, line, box), cost
         if least[0] == 0:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import chain
 
 from platewright.geometry.contour import Circle, Contour
@@ -153,9 +153,11 @@ def led(at: Point, clear: float) -> Places:
 def inside(contour: Contour, angle: float) -> Places:
     """In a panel, reading at `angle`, from its middle outwards."""
 
+    holds = cache(contour.contains)  # asked again for every size of the words
+
     def places(block: Block) -> Iterator[Place]:  # noqa: ARG001  (any block fits a panel alike)
         for spot in _spots(contour):
-            if contour.contains(spot):
+            if holds(spot):
                 yield Place(spot, angle)
 
     return places

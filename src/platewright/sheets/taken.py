@@ -7,6 +7,7 @@ lines are kept by the squares of a grid besides, so that far ones are not even a
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -112,9 +113,14 @@ class Taken:
             if xmin <= high_x and low_x <= xmax and ymin <= high_y and low_y <= ymax:
                 yield other
 
-    def lines_met(self, box: Box) -> int:
-        """How many lines a box meets."""
-        return sum(1 for _ in box.met(self.lines_near(box.bounds)))
+    def lines_met(self, box: Box, most: float = math.inf) -> int:
+        """How many lines a box meets; beyond `most` the count may stop short."""
+        count = 0
+        for _ in box.met(self.lines_near(box.bounds)):
+            count += 1
+            if count > most:
+                break
+        return count
 
     def leaves_free(self, box: Box, around: Bounds | None = None) -> bool:
         """Whether a box meets neither ink nor another box; `around` its bounds, if at hand."""
