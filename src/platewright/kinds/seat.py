@@ -203,6 +203,10 @@ def _checks(plate: Panel, seat: Seat, holes: list[Hole]) -> Iterator[Check]:
         for spot, hole in zip(spots, holes, strict=True):
             if hole.role == "port":
                 yield Check(start=spot, end=line, critical=True)
+    for spot, hole in zip(spots, holes, strict=True):
+        if hole.role == "port":
+            # square to the bolt line it is told already, along it only by a bolt
+            yield Check(start=spot, end=bolts[0], critical=True)
     yield from _square_checks(plate)
 
 

@@ -1,3 +1,4 @@
+import math
 from dataclasses import replace
 
 import pytest
@@ -49,6 +50,8 @@ def test_the_fit_critical_distances_come_out_as_measured():
     assert value(piece, "bolt hole 1 to bolt hole 2") == pytest.approx(70)
     assert value(piece, "port hole to bolt line, square to it") == pytest.approx(32)
     assert value(piece, "port hole to wall edge, square to it") == pytest.approx(132)
+    # along the bolt line only a bolt tells where the port stands
+    assert value(piece, "port hole to bolt hole 1") == pytest.approx(math.hypot(32, 35))
 
 
 def test_the_bend_lines_are_measured_from_the_holes_and_from_each_other():
