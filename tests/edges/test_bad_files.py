@@ -47,6 +47,7 @@ def test_a_link_that_leads_nowhere(tmp_path: Path) -> None:
         ("a = 1\na = 2\n", "line 2, column 6); the same key or [table] stands twice"),
         ("[a]\n[b]\n[a]\n", "line 3, column 3); the same key or [table] stands twice"),
         ("a = {b = 1, b = 2}\n", "stands twice"),
+        ('travel = "C:\\shop\\rear.toml"\n', "write / between the folders of a path"),
         (f"a = {'9' * 6000}\n", "a number has far too many digits"),
         ("a = " + "[" * 3000, "nested too deeply"),
     ],

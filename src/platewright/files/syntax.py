@@ -15,6 +15,10 @@ _VALUE = r"^[^=\"']*=\s*"
 #: What a line that TOML refuses often means, and what to write instead.
 _ADVICE = (
     (
+        re.compile(_VALUE + r'"[^"]*\\'),
+        "a backslash has a meaning of its own in quotes: write / between the folders of a path",
+    ),
+    (
         re.compile(_VALUE + r"[-.\d½¼¾⅛⅜⅝⅞][^\"\[\]{}]*[a-zA-Z/'\"½¼¾⅛⅜⅝⅞′″ ][^#]*"),
         'a length with a fraction or a unit stands in quotes, as in "3 3/16"',
     ),
