@@ -91,6 +91,24 @@ class Picture:
         eye = self.eye
         return screen(loops, (normal.dot(eye.right), normal.dot(eye.up), normal.dot(eye.towards)))
 
+    @cached_property
+    def _spans(self) -> tuple[tuple[float, float, float, float, int, Screen], ...]:
+        """Every screen after its box on the sheet (xmin, ymin, xmax, ymax) and its facet."""
+        return tuple(
+            (front.box.xmin, front.box.ymin, front.box.xmax, front.box.ymax, index, front)
+            for index, front in self._screens.items()
+        )
+
+    def _fronts(self, a: Seen, b: Seen) -> list[tuple[int, Screen]]:
+        """The screens whose box the line from `a` to `b` could meet, each after its facet."""
+        left, right = (a.x, b.x) if a.x < b.x else (b.x, a.x)
+        low, high = (a.y, b.y) if a.y < b.y else (b.y, a.y)
+        return [
+            (index, front)
+            for xmin, ymin, xmax, ymax, index, front in self._spans
+            if xmin <= right and left <= xmax and ymin <= high and low <= ymax
+        ]
+
     # --- lines ------------------------------------------------------------------------------
 
     @cached_property
@@ -130,7 +148,7 @@ class Picture:
         own = {facets[i].sheet for i in edge.facets if i in self._screens}
         hidden: list[Interval] = []
         order: set[tuple[int, int]] = set()
-        for index, front in self._screens.items():
+        for index, front in self._fronts(a, b):
             if index in edge.facets:
                 continue
             sheet = facets[index].sheet
@@ -156,7 +174,7 @@ class Picture:
         a, b = self.eye.seen(start), self.eye.seen(end)
         hidden = [
             overlap.interval
-            for front in self._screens.values()
+            for _, front in self._fronts(a, b)
             for overlap in overlaps(a, b, front)
             if overlap.behind > 0
         ]
@@ -184,7 +202,7 @@ class Picture:
         at = self.eye.seen(p)
         return not any(
             front.depth(at.x, at.y) - at.depth > _SPECK and front.covers(at.x, at.y)
-            for front in self._screens.values()
+            for _, front in self._fronts(at, at)
         )
 
     # --- faces ------------------------------------------------------------------------------
