@@ -210,3 +210,12 @@ def test_somebody_elses_file_is_left_alone(tmp_path):
 def test_names_told_by_help_are_those_of_the_rooms():
     assert nest_command.GRAIN_NAMES == GRAINS
     assert {name.lower() for name in nest_command.PAPER_NAMES} == set(PAPERS)
+
+
+def test_a_hole_that_the_torch_leaves_is_drilled_by_a_note(tmp_path):
+    small = JOB.replace("bolts = { count = 1 }", 'bolts = { count = 1, size = "hole 1/8 in" }')
+    (tmp_path / "job.toml").write_text(small)
+    report("--sheet", "24x48")
+    texts = ezdxf.readfile(tmp_path / "nest-1.dxf").modelspace().query("TEXT")
+    notes = " ".join(text.dxf.text for text in texts)
+    assert "lug: bolt hole 1: punch only, not cut; drill it" in notes

@@ -27,7 +27,7 @@ from platewright.shop.nest_layout import (
     NestRules,
     Sheet,
 )
-from platewright.shop.notes import CAUTIONS, bend_words, piece_title
+from platewright.shop.notes import CAUTIONS, bend_words, piece_title, short_of_the_torch
 from platewright.units import Unit, format_length, parse_length
 
 #: The gap where none is given, mm (common practice, no published source).
@@ -223,5 +223,5 @@ def _dxf_notes(stock: Stock, nested: NestedSheet, unit: Unit) -> Iterator[str]:
     seen = {laid.piece.name: laid for laid in reversed(nested.laid)}
     for name, laid in sorted(seen.items()):
         yield from (f"{name}: {bend_words(bend)}" for bend in laid.piece.blank.bends)
-        yield from (f"{name}: {hole.what}: punch only, not cut" for hole in laid.torch.punched)
+        yield from (f"{name}: {line}" for line in short_of_the_torch(laid.torch, unit))
     yield from CAUTIONS
