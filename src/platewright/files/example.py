@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from platewright.errors import PlatewrightError
 from platewright.files.job import Part, bracket_of
 from platewright.files.reader import read_job
-from platewright.files.starter import starter
+from platewright.files.starter import own_starter
 from platewright.kinds.kind import Kind
 from platewright.measure import fields_of
 from platewright.plate.blank import blank_of
@@ -33,7 +33,7 @@ def example(kind: Kind, unit: Unit) -> Part | None:
 
 def _made(kind: Kind, unit: Unit, opened: frozenset[str]) -> Part | None:
     try:
-        (part,) = read_job(starter(kind, unit, opened), _PATH, {kind.name: kind}).parts
+        (part,) = read_job(own_starter(kind, unit, opened), _PATH, {kind.name: kind}).parts
         blank_of(bracket_of(part, _PATH))
     except PlatewrightError:
         return None

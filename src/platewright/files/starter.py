@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import math
 import re
-import textwrap
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from platewright.errors import FileError, UnitError
+from platewright.files.additions import additions
+from platewright.files.job import bracket_of
 from platewright.files.reader import read_job
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead, read_setup
+from platewright.files.written import list_of, remark, toml
 from platewright.fit.setup import Setup
 from platewright.kinds.kind import Kind
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure, Scalar
 from platewright.units import Unit, format_exact
 
-_WIDTH = 96
 _HEAD = """\
 # {title}
 #
@@ -57,8 +58,21 @@ _TRIED_LENGTHS: Mapping[Unit, tuple[str, ...]] = {
 }
 
 
-def starter(kind: Kind, unit: Unit, opened: frozenset[str] = frozenset()) -> str:
+def starter(kind: Kind, unit: Unit) -> str:
     """A job file of one part of that kind, ready to be filled in.
+
+    At its end stands what a file of any kind may hold besides, where the values make a bracket.
+    """
+    text = own_starter(kind, unit)
+    try:
+        (part,) = read_job(text, "starter.toml", {kind.name: kind}).parts
+        return f"{text}\n{additions(bracket_of(part, 'starter.toml'), unit)}"
+    except FileError:
+        return text
+
+
+def own_starter(kind: Kind, unit: Unit, opened: frozenset[str] = frozenset()) -> str:
+    """The keys that every part has and those of the kind.
 
     Optional keys are commented out, but those in `opened` and those that the other values call
     for.
@@ -164,7 +178,7 @@ class _Writer:
             if measure.inside is None:
                 continue
             shut = closed or ("#" if self._left_out(before + name, measure) else "")
-            yield from _remark(f"--- {measure.label}: {measure.how}")
+            yield from remark(f"--- {measure.label}: {measure.how}")
             key = _ROW.sub("", before) + name
             yield shut + (f"[[{key}]]" if measure.quantity == "rows" else f"[{key}]")
             inside, mark = fields_of(measure.inside), "[]." if measure.quantity == "rows" else "."
@@ -196,22 +210,22 @@ class _Writer:
 
     def _remarks(self, measure: Measure, letter: str) -> Iterator[str]:
         star = " *" if measure.fit_critical else ""
-        yield from _remark(f"{letter}  {measure.label}{star}".strip())
-        yield from _remark(measure.how, "   ")
+        yield from remark(f"{letter}  {measure.label}{star}".strip())
+        yield from remark(measure.how, "   ")
         limits, default = measure.limits(self.unit), measure.default_text(self.unit)
         if limits:
-            yield from _remark(f"Allowed: {limits}.", "   ")
+            yield from remark(f"Allowed: {limits}.", "   ")
         if default:
-            yield from _remark(f"Left out: {default}.", "   ")
+            yield from remark(f"Left out: {default}.", "   ")
 
     def _value(self, name: str, measure: Measure) -> str:
         if name in self.sheet.fixed:
-            return _toml(self.sheet.fixed[name])
+            return toml(self.sheet.fixed[name])
         if measure.quantity == "lengths":
-            return _list_of(_toml(one) for one in self._row_of_lengths(measure))
+            return list_of(toml(one) for one in self._row_of_lengths(measure))
         if measure.quantity == "pairs":
-            return _list_of(_list_of(map(_toml, pair)) for pair in self._corners(measure))
-        return _toml(_single_value(measure, self.unit))
+            return list_of(list_of(map(toml, pair)) for pair in self._corners(measure))
+        return toml(_single_value(measure, self.unit))
 
     def _row_of_lengths(self, measure: Measure) -> list[str]:
         return [self._whole(i) for i in range(1, max(int(measure.minimum or 0), 1) + 1)]
@@ -251,23 +265,6 @@ def _allowed(measure: Measure, value: Scalar, unit: Unit) -> bool:
     except UnitError:
         return False
     return True
-
-
-def _toml(value: Scalar) -> str:
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if not isinstance(value, str):
-        return str(value)
-    escaped = value.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{escaped}"'
-
-
-def _list_of(words: Iterator[str] | map[str]) -> str:
-    return f"[{', '.join(words)}]"
-
-
-def _remark(words: str, indent: str = "") -> list[str]:
-    return [f"# {indent}{line}" for line in textwrap.wrap(words, _WIDTH - len(indent) - 2)]
 
 
 def _unit_words(unit: Unit) -> str:

@@ -1,0 +1,31 @@
+"""Lines of a commented file: remarks, and values as TOML has them."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+
+from platewright.measurement import Scalar
+
+WIDTH = 96
+"""Remarks keep to this many letters a line."""
+
+
+def remark(words: str, indent: str = "") -> list[str]:
+    """Words behind a #, as many lines as they need."""
+    return [f"# {indent}{line}" for line in textwrap.wrap(words, WIDTH - len(indent) - 2)]
+
+
+def toml(value: Scalar) -> str:
+    """A single value."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if not isinstance(value, str):
+        return str(value)
+    escaped = value.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
+
+
+def list_of(words: Iterable[str]) -> str:
+    """A list of values that are written already."""
+    return f"[{', '.join(words)}]"
