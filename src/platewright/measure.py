@@ -269,9 +269,17 @@ def table(label: str, how: str, inside: type, *, optional: bool = False) -> Any:
     return dataclasses.field(default_factory=inside, metadata={"measure": measure})
 
 
-def rows(label: str, how: str, inside: type, *, minimum: int = 0, maximum: int = _MOST_ROWS) -> Any:
-    """Any number of like tables: a tuple of the declared class."""
-    return _list_field("rows", label, how, minimum, maximum, inside)
+def rows(
+    label: str,
+    how: str,
+    inside: type,
+    *,
+    minimum: int = 0,
+    maximum: int = _MOST_ROWS,
+    again: tuple[str, ...] = (),
+) -> Any:
+    """Any number of like tables: a tuple of the declared class. `again` is in `Measure`."""
+    return _list_field("rows", label, how, minimum, maximum, inside, again)
 
 
 def lengths(label: str, how: str, *, minimum: int = 0, maximum: int = _MOST_ROWS) -> Any:
@@ -285,7 +293,13 @@ def pairs(label: str, how: str, *, minimum: int = 0, maximum: int = _MOST_ROWS) 
 
 
 def _list_field(
-    quantity: Quantity, label: str, how: str, low: int, high: int, inside: type | None = None
+    quantity: Quantity,
+    label: str,
+    how: str,
+    low: int,
+    high: int,
+    inside: type | None = None,
+    again: tuple[str, ...] = (),
 ) -> Any:
     measure = Measure(
         quantity=quantity,
@@ -294,6 +308,7 @@ def _list_field(
         minimum=low,
         maximum=high,
         inside=inside,
+        again=again,
         fills_itself=low == 0,
         read=_not_alone if inside else _read_signed,
     )

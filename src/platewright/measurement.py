@@ -34,8 +34,10 @@ class Measure:
     the number of rows, lengths or pairs. `default` and `example` stand as a file has them;
     `default_mm` is the default of a file in mm where that is another round figure.
     `inside` is the declared class of a table or of each row; a table whose keys all have defaults
-    and a list that may be empty fills itself. `read` turns what a file gives and
-    the file's unit into the value and raises UnitError; `show` writes a limit in that unit.
+    and a list that may be empty fills itself. `again` are the lines of a further row, where a
+    starter file shows one, with <n> for n whole inches or centimetres. `read` turns what a file
+    gives and the file's unit into the value and raises UnitError; `show` writes a limit in that
+    unit.
     """
 
     quantity: Quantity
@@ -53,6 +55,7 @@ class Measure:
     choices: tuple[str, ...] = ()
     allowed: str = ""
     inside: type | None = None
+    again: tuple[str, ...] = ()
     fills_itself: bool = False
 
     @property

@@ -168,7 +168,7 @@ class BendSection:
         minimum="0.2 mm",
         maximum="1/2 in",
         optional=True,
-        example="1/16 in",
+        example="1/8 in",
     )
     ligament: float | None = measure.length(
         "ligament",

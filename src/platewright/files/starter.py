@@ -38,6 +38,7 @@ _SETUP_HEAD = """\
 # A minus is the other way. Laid out: the frame down on the ground.
 """
 
+_STEPS = re.compile(r"<(\d+)>")
 _ROW = re.compile(r"\[\d*\]")
 
 #: What an example is tried from, by quantity and the file's unit.
@@ -83,6 +84,7 @@ def own_starter(kind: Kind, unit: Unit, opened: frozenset[str] = frozenset()) ->
         groups=(fields_of(Common), fields_of(kind.measurements)),
         letters=lettered(kind.measurements),
         fixed={"kind": kind.name, "units": unit},
+        rounded=unit == "mm",
     )
     return _filled(
         sheet, unit, opened, lambda text: read_job(text, "starter.toml", {kind.name: kind})
@@ -104,13 +106,14 @@ def setup_starter(unit: Unit, opened: frozenset[str] = frozenset()) -> str:
 class _Sheet:
     """What a file is written from: its head, its declared fields in groups, letters by key.
 
-    `fixed` are values that are no example.
+    `fixed` are values that are no example; `rounded` examples are whole millimetres in such files.
     """
 
     head: str
     groups: tuple[tuple[tuple[str, Measure], ...], ...]
     letters: Mapping[str, str]
     fixed: Mapping[str, str]
+    rounded: bool = False
 
 
 def _filled(
@@ -198,6 +201,10 @@ class _Writer:
                 if line and not line.startswith("#"):
                     yield line
             yield ""
+        if measure.again:
+            yield head
+            yield from (_STEPS.sub(lambda n: self._whole(int(n[1])), s) for s in measure.again)
+            yield ""
 
     def _live(self, key: str, measure: Measure) -> bool:
         """Whether a single value is written to be read."""
@@ -225,15 +232,18 @@ class _Writer:
             return list_of(toml(one) for one in self._row_of_lengths(measure))
         if measure.quantity == "pairs":
             return list_of(list_of(map(toml, pair)) for pair in self._corners(measure))
-        return toml(_single_value(measure, self.unit))
+        return toml(_single_value(measure, self.unit, rounded=self.sheet.rounded))
 
     def _row_of_lengths(self, measure: Measure) -> list[str]:
         return [self._whole(i) for i in range(1, max(int(measure.minimum or 0), 1) + 1)]
 
     def _corners(self, measure: Measure) -> list[tuple[str, str]]:
-        """Corners of a regular polygon, anticlockwise, in whole inches or centimetres."""
+        """Corners of a regular polygon, anticlockwise, in whole inches or centimetres.
+
+        Its first edge lies below.
+        """
         count = max(int(measure.minimum or 0), 4)
-        turns = [math.tau * (i + 0.5) / count for i in range(count)]
+        turns = [math.tau * ((i - 0.5) / count - 0.25) for i in range(count)]
         points = [(round(count * math.cos(t)), round(count * math.sin(t))) for t in turns]
         return [(self._whole(x), self._whole(y)) for x, y in points]
 
@@ -241,8 +251,12 @@ class _Writer:
         return f"{steps} in" if self.unit == "in" else f"{steps * 10} mm"
 
 
-def _single_value(measure: Measure, unit: Unit) -> Scalar:
-    """The default, the example, or the first value tried that the limits allow."""
+def _single_value(measure: Measure, unit: Unit, *, rounded: bool) -> Scalar:
+    """The example, the default, or the first value tried that the limits allow."""
+    if rounded and measure.quantity == "length" and measure.example is not None:
+        whole = f"{_whole_mm(measure.value(measure.example, unit)):g} mm"
+        if _allowed(measure, whole, unit):
+            return whole
     for known in (measure.example, measure.default_in(unit)):
         if known is not None:
             return _in_unit(measure, known, unit)
@@ -251,6 +265,12 @@ def _single_value(measure: Measure, unit: Unit) -> Scalar:
         if _allowed(measure, value, unit):
             return value
     return ""
+
+
+def _whole_mm(mm: float) -> float:
+    """A length as a metric shop would choose it, near the one given."""
+    step = next(step for least, step in ((20, 5.0), (2, 1.0), (0, 0.5)) if abs(mm) >= least)
+    return round(mm / step) * step
 
 
 def _in_unit(measure: Measure, known: Scalar, unit: Unit) -> Scalar:

@@ -25,7 +25,12 @@ class Treated:
         "corner", "Which corner, counted from the first.", minimum=1, maximum=400, default=1
     )
     radius: float | None = measure.length(
-        "corner radius", "Rounds this corner.", minimum="1/64 in", maximum="120 in", optional=True
+        "corner radius",
+        "Rounds this corner.",
+        minimum="1/64 in",
+        maximum="120 in",
+        optional=True,
+        example="1/2 in",
     )
     chamfer: float | None = measure.length(
         "chamfer",
@@ -33,6 +38,7 @@ class Treated:
         minimum="1/64 in",
         maximum="120 in",
         optional=True,
+        example="1/2 in",
     )
     rise: float | None = measure.length(
         "rise",
@@ -41,6 +47,7 @@ class Treated:
         minimum="-120 in",
         maximum="120 in",
         optional=True,
+        example="1/2 in",
     )
 
     def problems(self) -> tuple[tuple[str, str], ...]:

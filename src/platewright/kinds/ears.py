@@ -49,7 +49,7 @@ def end_radius() -> Any:
         "Radius of the ear's round end about the pin.",
         minimum="1/8 in",
         maximum="12 in",
-        example="3/4 in",
+        example="1 in",
     )
 
 

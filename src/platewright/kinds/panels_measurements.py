@@ -37,6 +37,7 @@ class BentFrom:
         minimum="0",
         maximum="240 in",
         optional=True,
+        example="1 in",
     )
     end: float | None = measure.length(
         "end",
@@ -44,6 +45,7 @@ class BentFrom:
         minimum="0",
         maximum="240 in",
         optional=True,
+        example="5 in",
     )
     angle: float = fold_angle()
     direction: str = fold_direction()
@@ -136,7 +138,22 @@ class Panels:
     wall: str | None = measure.text(
         "wall", "The first panel's edge that meets the wall, if any.", optional=True
     )
-    panel: tuple[FreePanel, ...] = measure.rows("panels", "The panels.", FreePanel, minimum=1)
+    panel: tuple[FreePanel, ...] = measure.rows(
+        "panels",
+        "The panels.",
+        FreePanel,
+        minimum=1,
+        again=(
+            'name = "upright"',
+            'points = [["<0>", "<0>"], ["<6>", "<0>"], ["<6>", "<4>"], ["<0>", "<4>"]]',
+            'edges = "base, right end, top, left end"',
+            "[panel.bent_from]",
+            'panel = "base"',
+            'edge = "right side"',
+            "angle = 90",
+            'direction = "up"',
+        ),
+    )
 
     def problems(self) -> tuple[tuple[str, str], ...]:
         """Panels that hang on nothing, or names that stand twice."""

@@ -44,6 +44,7 @@ class Detail:
         minimum="0.3 mm",
         maximum="1 in",
         optional=True,
+        example="3/32 in",
     )
     relief: str = measure.choice(
         "corner relief",
@@ -59,6 +60,7 @@ class Detail:
         minimum="0.5 mm",
         maximum="3 in",
         optional=True,
+        example="3/16 in",
     )
 
     def problems(self) -> tuple[tuple[str, str], ...]:

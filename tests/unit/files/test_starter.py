@@ -9,6 +9,7 @@ from laws.strategies_files import KINDS, TOY
 from platewright import measure
 from platewright.files.reader import read_job
 from platewright.files.starter import starter
+from platewright.kinds.catalogue import catalogue
 from platewright.kinds.kind import Kind
 from platewright.units import Unit
 
@@ -56,9 +57,23 @@ def test_millimetre_files_have_millimetre_examples() -> None:
     assert (raw["width"], raw["shift"], raw["units"]) == ("100 mm", "0 mm", "mm")
 
 
+def test_examples_are_whole_millimetres_and_defaults_exact() -> None:
+    seat = starter(catalogue()["seat"], "mm")
+    assert tomllib.loads(seat)["stock"]["thickness"] == "5 mm"
+    assert tomllib.loads(seat)["plate_diameter"] == "125 mm"
+    assert '#nose = "12.7 mm"' in seat
+
+
+def test_free_panels_begin_with_two_panels_the_wall_edge_below() -> None:
+    base, upright = tomllib.loads(starter(catalogue()["panels"], "in"))["panel"]
+    assert base["points"][:2] == [["-3 in", "-3 in"], ["3 in", "-3 in"]]
+    assert base["edges"].startswith("wall edge, right side")
+    assert upright["bent_from"]["edge"] == "right side"
+
+
 def test_an_optional_key_that_the_values_call_for_is_opened() -> None:
     raw = tomllib.loads(starter(EITHER, "mm"))
-    assert raw["right"] == "12.7 mm"
+    assert raw["right"] == "13 mm"
     assert "left" not in raw
     assert tomllib.loads(starter(TOY, "in"))["holes"]["spacing"] == "4 in"
 
