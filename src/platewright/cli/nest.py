@@ -55,7 +55,8 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
     default="any",
     show_default=True,
     help="any: turn parts freely. drawn: only as drawn or half round, the drawing's x along the "
-    "grain. across: each part's bends across the grain, where a bend stands a smaller radius.",
+    "grain. across: each part's bends, or most of them, across the grain, where a bend stands a "
+    "smaller radius.",
 )
 @click.option(
     "--turn",

@@ -50,7 +50,7 @@ _COLUMNS = (
     Column(heading="Part", width=64),
     Column(heading="Copy", width=14, along="middle"),
     Column(heading="Turned", width=20, along="right"),
-    Column(heading="Box: left, low", width=44),
+    Column(heading="Box: left, bottom", width=44),
     Column(heading="Box: size", width=42),
 )
 
@@ -140,7 +140,7 @@ def grain_words(grain: Grain) -> str:
     return {
         "any": "Grain not heeded.",
         "drawn": "Grain along the arrow, parts as drawn or half round.",
-        "across": "Grain along the arrow, bends across it.",
+        "across": "Grain along the arrow; across it the way that most bends of a part run.",
     }[grain]
 
 

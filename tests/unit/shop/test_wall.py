@@ -7,6 +7,7 @@ import pytest
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line
+from platewright.kinds.scribe import Scribe, with_scribed
 from platewright.plate.bend import Brake
 from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.stock import MATERIALS, Stock
@@ -39,6 +40,13 @@ def test_a_flat_plate_meets_the_wall_in_one_line() -> None:
     (line,) = wall_lines(_bracket())
     assert line.length == pytest.approx(120)
     assert (line.start.y, line.end.y) == pytest.approx((-T / 2, -T / 2))
+
+
+def test_a_scribed_edge_meets_the_wall_as_far_as_the_edge_ran() -> None:
+    readings = ((10.0, 0.0), (40.0, 1.0), (80.0, -1.0), (110.0, 0.0))
+    scribe = Scribe(edge="wall edge", zero_at="left side", readings=readings)
+    (line,) = wall_lines(with_scribed(_bracket(), (scribe,)))
+    assert line.length == pytest.approx(120)
 
 
 @pytest.mark.parametrize(("direction", "sign"), [("down", -1), ("up", 1)])
