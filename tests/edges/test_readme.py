@@ -52,6 +52,16 @@ def test_the_bracket_file_shown_reads():
     assert part.name == "spring-seat"
 
 
+def test_the_remnant_file_shown_reads():
+    from platewright.files.remnant import read_remnant
+
+    (shown,) = (
+        block for block in re.findall(r"```toml\n(.*?)```", README, re.DOTALL) if "outline" in block
+    )
+    sheet = read_remnant(shown, "README.md")
+    assert (sheet.remnant, len(sheet.voids)) == (True, 1)
+
+
 def run(line):
     command, *args = shlex.split(line)
     assert command == "platewright"
