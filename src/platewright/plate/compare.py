@@ -6,7 +6,6 @@ where its bends stay, where least changes. All changes are told in the old blank
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -14,11 +13,11 @@ from typing import Literal
 from platewright.geometry.offset import Region
 from platewright.geometry.plane import IDENTITY, Motion, Point, Vector
 from platewright.geometry.regions import Patch, leftover
-from platewright.geometry.segment import Line, Segment
+from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank, BlankBend, blank_of
 from platewright.plate.bracket import Bracket, Hole
 from platewright.plate.compare_checks import CheckChange, check_changes
-from platewright.plate.compare_edges import EdgeChange, PlacedEdge, edge_changes, placed_edges
+from platewright.plate.compare_edges import EdgeChange, bounding_edge, edge_changes, placed_edges
 
 TOLERANCE = 0.05
 """What differs by less counts as the same, mm: below what a shop cuts or measures."""
@@ -319,30 +318,10 @@ def _located(
     edges = placed_edges(bearer)
     for patch in (each.patch for each in patches):
         hole = next((hole.what for hole in holes if _is_of(patch, hole)), None)
-        where = hole or _nearest(patch, edges)
+        where = hole or bounding_edge(patch, edges, TOLERANCE)
         yield Located(patch=patch, where=where, of_hole=hole is not None)
 
 
 def _is_of(patch: Patch, hole: Hole) -> bool:
     reach = hole.diameter / 2 + TOLERANCE
     return all(p.distance(hole.centre) <= reach for p in patch.outer)
-
-
-def _nearest(patch: Patch, edges: tuple[PlacedEdge, ...]) -> str:
-    """The edge that bounds most of a patch, or the one nearest to its middle."""
-    if not edges:
-        return "its outline"
-    shared = max(edges, key=lambda edge: _shared(patch, edge.segment))
-    if _shared(patch, shared.segment) > TOLERANCE:
-        return shared.words
-    return min(edges, key=lambda edge: edge.segment.distance(patch.middle)).words
-
-
-def _shared(patch: Patch, segment: Segment) -> float:
-    """Length of a patch's outline that runs along a segment, mm."""
-    sides = zip(patch.outer, patch.outer[1:] + patch.outer[:1], strict=True)
-    return math.fsum(
-        a.distance(b)
-        for a, b in sides
-        if max(segment.distance(p) for p in (a, b, a.midpoint(b))) <= TOLERANCE
-    )

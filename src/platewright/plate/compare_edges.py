@@ -2,7 +2,7 @@
 
 The root's edges are compared where the two blanks lie on each other. Those of a panel that hangs
 on a bend are compared with the panel brought back by as much as its bend moved: that is told of the
-bend.
+bend. Metal that came or went is told by the edge that it lies along.
 """
 
 from __future__ import annotations
@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from platewright.geometry.plane import IDENTITY, Motion, Point
+from platewright.geometry.plane import IDENTITY, Motion, Point, Vector
+from platewright.geometry.regions import Patch
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Panel
@@ -168,3 +169,34 @@ def _outside(old: Segment, p: Point) -> float:
         return (p - old.start).dot(old.direction.right)
     out = p.distance(old.centre) - old.radius
     return math.copysign(1.0, old.sweep) * out
+
+
+def bounding_edge(patch: Patch, edges: tuple[PlacedEdge, ...], tolerance: float) -> str:
+    """The edge that bounds most of a patch, or the one nearest to its middle."""
+    if not edges:
+        return "its outline"
+    shared = max(edges, key=lambda edge: _shared(patch, edge.segment, tolerance))
+    if _shared(patch, shared.segment, tolerance) > tolerance:
+        return shared.words
+    return min(edges, key=lambda edge: edge.segment.distance(patch.middle)).words
+
+
+def _shared(patch: Patch, segment: Segment, tolerance: float) -> float:
+    """Length of a patch's outline that runs along a segment, mm.
+
+    What runs along it there and back again is a hair of rounding and does not count.
+    """
+    sides = zip(patch.outer, patch.outer[1:] + patch.outer[:1], strict=True)
+    ran = math.fsum(
+        math.copysign(a.distance(b), (b - a).dot(_ahead(segment, a.midpoint(b))))
+        for a, b in sides
+        if max(segment.distance(p) for p in (a, b, a.midpoint(b))) <= tolerance
+    )
+    return abs(ran)
+
+
+def _ahead(segment: Segment, p: Point) -> Vector:
+    """Which way a segment runs beside a place."""
+    if isinstance(segment, Line):
+        return segment.direction
+    return (p - segment.centre).left * math.copysign(1.0, segment.sweep)

@@ -21,6 +21,7 @@ from platewright.plate.compare_words import (
     outcome_words,
     outline_words,
 )
+from platewright.plate.edit import trim_edge
 from platewright.plate.stock import MATERIALS, Stock
 
 STOCK = Stock(5.0, MATERIALS["A36"])
@@ -299,3 +300,13 @@ def test_distances_to_measure_are_told():
     assert "hole to front: 20.0 mm -> 23.0 mm *" in said(compare(checked(20), checked(23)))
     gone = compare(checked(20), flat(100.0, 60.0, hole(20, 20)))
     assert "hole to front: 20.0 mm -> none *" in said(gone)
+
+
+@pytest.mark.parametrize("lean", [5.0, 19.0, 41.0, 60.0, 77.0])
+def test_what_a_trim_takes_is_told_by_the_trimmed_edge(lean):
+    corners = [Point(0, 0), Point(90, 0), Point(90, 60), Point(lean, 60)]
+    pairs = zip(SIDES, corners, corners[1:] + corners[:1], strict=True)
+    panel = Panel.of_edges("plate", [(name, Line(a, b)) for name, a, b in pairs])
+    old = Bracket(stock=STOCK, root=panel)
+    (removed,) = compare(old, trim_edge(old, "plate", "back", 3.0)).removed
+    assert removed.where == "plate: back"
