@@ -218,4 +218,4 @@ def test_a_hole_that_the_torch_leaves_is_drilled_by_a_note(tmp_path):
     report("--sheet", "24x48")
     texts = ezdxf.readfile(tmp_path / "nest-1.dxf").modelspace().query("TEXT")
     notes = " ".join(text.dxf.text for text in texts)
-    assert "lug: bolt hole 1: punch only, not cut; drill it" in notes
+    assert "lug: bolt hole: punch only, not cut; drill it 1/8 in" in notes
