@@ -12,7 +12,7 @@ from platewright.plate.stock import Stock
 
 if TYPE_CHECKING:
     from platewright.fit.mounting import OnTravel
-    from platewright.kinds.shown import Shown
+    from platewright.kinds.shown import InPlace, Shown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,8 +22,10 @@ class Kind:
     `measurements` is a frozen dataclass with declared fields (see `measure`). `build` turns its
     values, the stock and the way of bending into a bracket, and raises BuildError for measurements
     that make no bracket together. `shown` tells where the measurements show on the flat bracket,
-    for the picture of the measuring form; a kind may leave it out. `on_travel` tells the suspension
-    that the measurements say they belong to; only a kind that carries a spring has one.
+    for the picture of the measuring form; a kind may leave it out. `in_place` draws the folded
+    bracket where it will stand, for measurements that the flat one does not show. `on_travel`
+    tells the suspension that the measurements say they belong to; only a kind that carries a
+    spring has one.
     """
 
     name: str
@@ -31,4 +33,5 @@ class Kind:
     measurements: type
     build: Callable[[Any, Stock, BendWay], Bracket]
     shown: Callable[[Any, Bracket], Iterable[Shown]] = lambda _, __: ()
+    in_place: Callable[[Any, Bracket], InPlace | None] = lambda _, __: None
     on_travel: Callable[[Any], OnTravel | None] = lambda _: None

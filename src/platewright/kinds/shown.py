@@ -1,4 +1,4 @@
-"""Where a kind's measurements show on the flat bracket, for the picture of the measuring form.
+"""Where a kind's measurements show, for the pictures of the measuring form.
 
 Places are in the plane frames of the bracket's panels, so that a kind can point at the edges and
 holes that it has just built. `key` is the dotted key of the measurement.
@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Point
+from platewright.geometry.segment import Line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,3 +54,22 @@ class Pointer:
 
 Shown = Span | Opening | Pointer
 """One measurement on the picture."""
+
+IN_PLACE = ""
+"""The panel's name of what is told on a picture of the bracket in its place."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InPlace:
+    """The folded bracket seen from its end, in its place, with the measurements that tell of it.
+
+    All in one plane frame, mm: the bracket's section, what it carries, the face that it is fixed
+    to (metal on the left of the way, what carries it on the right), its centre lines. The panel
+    of what is shown is `IN_PLACE`.
+    """
+
+    section: Contour
+    carried: Circle
+    face: Line
+    centres: tuple[Line, ...]
+    shown: tuple[Shown, ...]

@@ -19,11 +19,13 @@ from typing import Literal
 
 from platewright import measure
 from platewright.errors import BuildError
-from platewright.geometry.plane import Point
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Point, Vector
+from platewright.geometry.segment import Arc, Line
 from platewright.kinds.folds import Fold, setback_to
 from platewright.kinds.holes import BoltRow, row_holes, with_holes
 from platewright.kinds.kind import Kind
-from platewright.kinds.shown import Shown
+from platewright.kinds.shown import IN_PLACE, InPlace, Opening, Pointer, Shown, Span
 from platewright.kinds.shown_parts import along, between, on_edge, row_told
 from platewright.kinds.strip import Leg, Strip, strip_root
 from platewright.plate.bend import BendWay
@@ -224,10 +226,75 @@ def shown(strap: Strap, bracket: Bracket) -> Iterator[Shown]:
     yield on_edge("bends", panel_named(bracket, "right shank"), "base")
 
 
+def in_place(strap: Strap, bracket: Bracket) -> InPlace:
+    """The strap over its tank, seen from the end: the tank's centre is the origin."""
+    end = strap.span / 2 + strap.beyond
+    foot = -strap.centre_height
+    carried = Circle(Point(0, 0), strap.diameter)
+    reach = max(end, strap.diameter / 2) * 1.2
+    bolts = (
+        Line(Point(x, foot - reach / 20), Point(x, foot + reach / 8)) for x in _bolt_lines(strap)
+    )
+    level = Line(Point(-strap.radius * 1.1, 0), Point(reach, 0))
+    return InPlace(
+        section=_section(strap, bracket.stock.thickness),
+        carried=carried,
+        face=Line(Point(-reach, foot), Point(reach, foot)),
+        centres=(level, *bolts),
+        shown=tuple(_told_in_place(strap, bracket.stock.thickness, reach)),
+    )
+
+
+def _bolt_lines(strap: Strap) -> tuple[float, float]:
+    return -strap.span / 2, strap.span / 2
+
+
+def _section(strap: Strap, thickness: float) -> Contour:
+    """The bent strap's section with sharp corners, about the tank's centre."""
+    inner, outer = _flank(strap, 0.0), _flank(strap, thickness)
+    left = [Point(-p.x, p.y) for p in (*outer, *reversed(inner))]
+    return Contour(
+        (
+            Arc(left[-1], inner[0], -strap.wrap),
+            *(Line(a, b) for a, b in pairwise((*inner, *reversed(outer)))),
+            Arc(outer[0], left[0], strap.wrap),
+            *(Line(a, b) for a, b in pairwise(left)),
+        )
+    )
+
+
+def _flank(strap: Strap, off: float) -> tuple[Point, Point, Point]:
+    """Where the wrap ends, the ear's corner and the ear's end, right, `off` mm from the inside."""
+    lean, radius, foot = strap.wrap / 2, strap.radius + off, off - strap.centre_height
+    top = Point(radius * math.sin(lean), radius * math.cos(lean))
+    corner = Point(top.x + (top.y - foot) / math.tan(lean), foot)
+    return top, corner, Point(strap.span / 2 + strap.beyond, foot)
+
+
+def _told_in_place(strap: Strap, thickness: float, reach: float) -> Iterator[Shown]:
+    lean, foot = strap.wrap / 2, -strap.centre_height
+    half = Vector(strap.diameter / 2, 0)
+    centre = Point(0, 0)
+    yield Span(key="diameter", panel=IN_PLACE, start=centre + half * -1, end=centre + half)
+    side = Point(reach, 0)
+    yield Span(key="centre_height", panel=IN_PLACE, start=side, end=Point(reach, foot))
+    left, right = (Point(x, foot) for x in _bolt_lines(strap))
+    yield Span(key="span", panel=IN_PLACE, start=left, end=right, row=-1.5)
+    start, reached = math.pi / 2 - lean, strap.diameter * 0.3
+    yield Opening(
+        key="wrap", panel=IN_PLACE, apex=centre, start=start, sweep=strap.wrap, reach=reached
+    )
+    lined = centre + Vector.polar(math.pi / 2 + lean / 2, (strap.diameter / 2 + strap.radius) / 2)
+    yield Pointer(key="liner", panel=IN_PLACE, at=lined)
+    outside = centre + Vector.polar(math.pi / 2 - lean / 2, strap.radius + thickness)
+    yield Pointer(key="middle", panel=IN_PLACE, at=outside)
+
+
 KIND = Kind(
     name="strap",
     summary="A saddle for a round tank or tube: flat ears and a middle of many small bends.",
     measurements=Strap,
     build=build,
     shown=shown,
+    in_place=in_place,
 )

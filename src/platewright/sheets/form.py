@@ -11,12 +11,13 @@ from dataclasses import dataclass
 from platewright.files.job import Part, bracket_of
 from platewright.files.sections import Common
 from platewright.kinds.kind import Kind
+from platewright.kinds.shown import InPlace
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure
 from platewright.plate.piece import pieces_of
 from platewright.sheets.drawing import Item, Page
 from platewright.sheets.flow import Strip, figure, gap, heading, kept, paragraph
-from platewright.sheets.form_key import form_key
+from platewright.sheets.form_key import form_key, place_key
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
@@ -34,6 +35,7 @@ CAUTION = (
 """The foot line: the form is used under the vehicle."""
 
 _KEY_HEIGHT = 118.0
+_PLACE_HEIGHT = 92.0
 _VIEW = (100.0, 66.0)
 _COLUMNS = (
     Column(heading="", width=14, along="middle"),
@@ -108,10 +110,18 @@ def _picture(
     key = form_key(piece, shown, letters, (width, _KEY_HEIGHT))
     view = folded_view(bracket, "main", _VIEW)
     captions = _captions(bool(shown))
+    place = kind.in_place(example.measurements, bracket)
     return (
         *figure(key, width, captions[0]),
+        *(_in_place(place, letters, width) if place else ()),
         *figure(view, width, captions[1]),
     )
+
+
+def _in_place(place: InPlace, letters: Mapping[str, str], width: float) -> tuple[Strip, ...]:
+    drawn = place_key(place, letters, (width, _PLACE_HEIGHT))
+    caption = "The same, folded, seen from its end where it will stand. Letters as in the rows."
+    return figure(drawn, width, caption)
 
 
 def _captions(with_letters: bool) -> tuple[str, str]:

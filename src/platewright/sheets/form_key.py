@@ -7,13 +7,13 @@ circle on its line where that covers least ink, else beside it on a short leader
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
-from platewright.kinds.shown import Opening, Pointer, Shown, Span
+from platewright.kinds.shown import InPlace, Opening, Pointer, Shown, Span
 from platewright.plate.piece import Piece
 from platewright.sheets.boxes import Box
 from platewright.sheets.dimensions import (
@@ -34,6 +34,7 @@ LARGEST = 1.0
 
 _ROW = 7.5  # from row to row of dimension lines, mm
 _RIM = 16.0  # kept round the blank for rows and letters, mm
+_BAND = 2.5  # depth of the hatching of a wall, mm
 _SIZE = 2.2  # height of the letters, mm
 _FRACTIONS = (0.5, 0.36, 0.64, 0.22, 0.78, 0.1, 0.9)
 _RINGS = (5.5, 8.0, 11.0, 15.0, 20.0, 26.0)
@@ -58,16 +59,30 @@ def form_key(
     Measurements whose letter is not known are left out.
     """
     factor = _factor(piece.blank.bounds, size)
-    known = [each for each in shown if each.key in letters]
-    ink = tuple(_ink(piece, factor))
-    lines: list[Item] = []
-    marks: list[_Lettered] = []
-    for each in known:
-        paper = _Paper(piece.blank.panel_motion(each.panel), factor)
-        drawn, mark = _drawn(each, letters[each.key], paper)
-        lines.extend(drawn)
-        marks.append(mark)
-    return (*ink, *lines, *_bubbles(marks, (*ink, *lines)))
+    told = [
+        _drawn(each, letters[each.key], _Paper(piece.blank.panel_motion(each.panel), factor))
+        for each in shown
+        if each.key in letters
+    ]
+    return _with_letters(tuple(_ink(piece, factor)), told)
+
+
+def place_key(
+    place: InPlace, letters: Mapping[str, str], size: tuple[float, float]
+) -> tuple[Item, ...]:
+    """The bracket in its place with its letters, at the scale that fits a box of `size` mm."""
+    box = place.section.bounds.union(place.carried.bounds).union(place.face.bounds)
+    factor = _factor(box, size)
+    paper = _Paper(Motion(), factor)
+    told = [_drawn(each, letters[each.key], paper) for each in place.shown if each.key in letters]
+    return _with_letters(tuple(_place_ink(place, factor)), told)
+
+
+def _with_letters(
+    ink: tuple[Item, ...], told: Sequence[tuple[tuple[Item, ...], _Lettered]]
+) -> tuple[Item, ...]:
+    drawn = (*ink, *(item for lines, _ in told for item in lines))
+    return (*drawn, *_bubbles([mark for _, mark in told], drawn))
 
 
 def _factor(box: Bounds, size: tuple[float, float]) -> float:
@@ -92,14 +107,29 @@ def _ink(piece: Piece, factor: float) -> Iterator[Item]:
     yield Stroke(scaled(blank.outline, factor), OUTLINE)
 
 
+def _place_ink(place: InPlace, factor: float) -> Iterator[Item]:
+    yield from (Stroke(scaled_line(line, factor), CENTRE) for line in place.centres)
+    yield Stroke(scaled(place.carried, factor), PHANTOM)
+    face = scaled_line(place.face, factor)
+    yield _ground(face)
+    yield Stroke(face, BEND)
+    yield Stroke(scaled(place.section, factor), OUTLINE)
+
+
+def _ground(edge: Line) -> Hatch:
+    """A hatched band on the right of an edge: what stands there is no part of the bracket."""
+    out = edge.direction.right * _BAND
+    band = Contour.polygon((edge.start, edge.start + out, edge.end + out, edge.end))
+    return Hatch((band,), edge.direction.angle + 0.8, 1.6)
+
+
 def _wall(piece: Piece, factor: float) -> Iterator[Item]:
     wall = straight_wall(piece)
     if wall is None:
         return
     edge = scaled_line(wall, factor)
-    out = edge.direction.right * 2.5
-    band = Contour.polygon((edge.start, edge.start + out, edge.end + out, edge.end))
-    yield Hatch((band,), edge.direction.angle + 0.8, 1.6)
+    yield _ground(edge)
+    out = edge.direction.right * _BAND
     middle = edge.start.midpoint(edge.end) + out * 1.5
     yield Text(middle, "wall", 2.0, ("middle", "top"))
 

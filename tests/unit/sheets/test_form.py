@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from itertools import combinations
 
 import pytest
@@ -11,11 +13,13 @@ from platewright import measure
 from platewright.files.example import example
 from platewright.files.job import Part, bracket_of
 from platewright.geometry.contour import Circle
+from platewright.geometry.segment import Arc
 from platewright.kinds.catalogue import catalogue
 from platewright.kinds.kind import Kind
-from platewright.kinds.shown import Opening, Pointer, Span
+from platewright.kinds.shown import IN_PLACE, InPlace, Opening, Pointer, Span
 from platewright.sheets.drawing import Fill, Item, bounds, marks, words
 from platewright.sheets.form import form_pages, picture_items
+from platewright.sheets.form_key import place_key
 from platewright.units import Unit
 
 KINDS = list(catalogue().values())
@@ -117,16 +121,68 @@ def test_what_a_kind_shows_is_measured_and_on_a_panel(kind):
         assert isinstance(each, Span | Opening | Pointer)
 
 
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_what_a_kind_shows_in_its_place_is_measured_and_on_no_panel(kind):
+    part = example(kind, "in")
+    if part is None:
+        pytest.skip("the starter's own values make no bracket yet")
+    place = kind.in_place(part.measurements, bracket_of(part, "x"))
+    for each in place.shown if place else ():
+        assert each.key in measure.lettered(kind.measurements)
+        assert each.panel == IN_PLACE
+
+
+def strap_in_place(unit: Unit) -> InPlace:
+    strap = catalogue()["strap"]
+    part = example(strap, unit)
+    assert part is not None
+    place = strap.in_place(part.measurements, bracket_of(part, "x"))
+    assert place is not None
+    return place
+
+
+def test_every_figure_of_a_strap_has_its_letter_on_a_picture():
+    strap = catalogue()["strap"]
+    part = example(strap, "in")
+    flat = {each.key for each in strap.shown(part.measurements, bracket_of(part, "x"))}
+    folded = {each.key for each in strap_in_place("in").shown}
+    assert {"diameter", "liner", "centre_height", "wrap", "middle", "span"} <= folded
+    assert measure.lettered(strap.measurements).keys() - flat - folded == {"bolts.fit"}
+    letters = {measure.lettered(strap.measurements)[key] for key in folded}
+    assert letters <= set(words(form_pages(strap, part, "in", "letter")[0].items))
+
+
+def test_a_strap_in_its_place_clasps_the_tank_and_stands_on_its_face():
+    place = strap_in_place("mm")
+    section, box = place.section, place.section.bounds
+    assert box.ymin == pytest.approx(place.face.start.y)
+    crown = [s for s in section.segments if isinstance(s, Arc)]
+    radii = sorted(arc.radius for arc in crown)
+    assert radii[0] == pytest.approx(place.carried.radius)
+    assert all(arc.centre.distance(place.carried.centre) < 1e-9 for arc in crown)
+    # half a ring, two shanks from its ends to the face, two ears beyond them
+    inner, outer = radii
+    thickness, height = outer - inner, -place.face.start.y
+    ring = math.pi / 2 * (outer**2 - inner**2)
+    assert section.area == pytest.approx(ring + 2 * thickness * (height + box.xmax - outer))
+
+
+def circles_of(items: Sequence[Item]) -> list[Circle]:
+    found = [m.outlines[0] for m in marks(items) if isinstance(m, Fill) and m.grey == 1.0]
+    return [each for each in found if isinstance(each, Circle)]
+
+
 @pytest.mark.parametrize("unit", ["in", "mm"])
 def test_no_letter_covers_another(unit):
-    circles = [
-        mark.outlines[0]
-        for mark in marks(picture(unit))
-        if isinstance(mark, Fill) and mark.grey == 1.0
-    ]
+    letters = measure.lettered(catalogue()["strap"].measurements)
+    place = place_key(strap_in_place(unit), letters, (190.0, 92.0))
+    for items in (picture(unit), place):
+        assert_apart(circles_of(items))
+
+
+def assert_apart(circles: Sequence[Circle]) -> None:
+    assert len(circles) > 4
     for a, b in combinations(circles, 2):
-        assert isinstance(a, Circle)
-        assert isinstance(b, Circle)
         assert a.centre.distance(b.centre) > a.radius + b.radius
 
 
