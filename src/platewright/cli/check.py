@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from platewright.cli.choosing import files_argument
 from platewright.cli.refusals import EXIT_CHANGE, refusing
 
 if TYPE_CHECKING:
@@ -16,13 +17,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument(
-    "files",
-    nargs=-1,
-    required=True,
-    metavar="FILE...",
-    type=click.Path(path_type=Path, readable=False),
-)
+@files_argument
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as one JSON document.")
 @refusing
 def check(files: tuple[Path, ...], as_json: bool) -> None:

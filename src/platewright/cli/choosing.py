@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from difflib import get_close_matches
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
 import click
@@ -16,6 +17,15 @@ SETUP = "travel"
 """What names the setup of a suspension where otherwise a kind of bracket is named."""
 
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
+
+files_argument: Decorator = click.argument(
+    "files",
+    nargs=-1,
+    required=True,
+    metavar="FILE...",
+    # whether one can be read is told by the reader, with all other mistakes
+    type=click.Path(path_type=Path, readable=False),
+)
 
 units_option: Decorator = click.option(
     "--units",

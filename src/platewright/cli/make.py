@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from platewright.cli.choosing import files_argument
 from platewright.cli.refusals import refusing
 
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
@@ -16,13 +17,7 @@ PATTERNS = ("card", "plate", "both")
 
 
 @click.command()
-@click.argument(
-    "files",
-    nargs=-1,
-    required=True,
-    metavar="FILE...",
-    type=click.Path(path_type=Path, readable=False),
-)
+@files_argument
 @click.option(
     "--out",
     type=click.Path(path_type=Path),

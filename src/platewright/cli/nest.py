@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import overwrite_option
+from platewright.cli.choosing import files_argument, overwrite_option
 from platewright.cli.make import DXF_VERSIONS
 from platewright.cli.refusals import refusing
 
@@ -17,13 +17,7 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 
 
 @click.command()
-@click.argument(
-    "files",
-    nargs=-1,
-    required=True,
-    metavar="FILE...",
-    type=click.Path(path_type=Path, readable=False),
-)
+@files_argument
 @click.option(
     "--sheet",
     "sheets",

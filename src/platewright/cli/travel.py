@@ -7,18 +7,13 @@ from pathlib import Path
 
 import click
 
+from platewright.cli.choosing import files_argument
 from platewright.cli.make import PAPER_NAMES
 from platewright.cli.refusals import EXIT_CHANGE, refusing
 
 
 @click.command()
-@click.argument(
-    "files",
-    nargs=-1,
-    required=True,
-    metavar="FILE...",
-    type=click.Path(path_type=Path, readable=False),
-)
+@files_argument
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
