@@ -11,4 +11,7 @@ from hypothesis import HealthCheck, settings
 slow = [HealthCheck.too_slow, HealthCheck.data_too_large]
 settings.register_profile("bench", deadline=None, suppress_health_check=slow)
 settings.register_profile("ci", parent=settings.get_profile("bench"), derandomize=True)
-settings.load_profile("ci" if os.environ.get("CI") else "bench")
+settings.register_profile("quick", parent=settings.get_profile("bench"), max_examples=15)
+settings.load_profile(
+    os.environ.get("HYPOTHESIS_PROFILE") or ("ci" if os.environ.get("CI") else "bench")
+)
