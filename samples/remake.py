@@ -13,10 +13,10 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from platewright.cli.root import root
+from platewright.drawing.svg import svg_text
 from platewright.files.outputs import write_all
 from platewright.files.reader import load_job
 from platewright.product import MakeOptions, make_parts
-from platewright.sheets.svg import svg_text
 from platewright.sheets.template import template_pages
 from platewright.travels import named_sheets, travels
 

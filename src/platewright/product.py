@@ -10,6 +10,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from platewright.drawing.flow import Strip, bullets, heading
+from platewright.drawing.items import Page
+from platewright.drawing.pdf import pdf_bytes
+from platewright.drawing.view import view_svg
 from platewright.dxf import DxfPiece, dxf_bytes
 from platewright.errors import OutputError
 from platewright.files.job import Job, Part
@@ -20,13 +24,9 @@ from platewright.prepare import prepared, require_possible
 from platewright.sheets.blank_svg import blank_svg
 from platewright.sheets.card_sheet import card_pages, card_strips
 from platewright.sheets.check_sheet import check_pages
-from platewright.sheets.drawing import Page
-from platewright.sheets.flow import Strip, bullets, heading
 from platewright.sheets.gauge_sheet import gauge_pages
 from platewright.sheets.matter import Matter, Section
-from platewright.sheets.pdf import pdf_bytes
 from platewright.sheets.template import PAGE_SETS, Template, template_pages
-from platewright.sheets.view import view_svg
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
 from platewright.units import Unit

@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from platewright.drawing.pdf import pdf_bytes
 from platewright.errors import FileError, Mistake
 from platewright.files.outputs import gathered
 from platewright.files.setup import SetupFile, load_setup, travel_of
 from platewright.fit.remarks import remarks
 from platewright.fit.travel import Travel
-from platewright.sheets.pdf import pdf_bytes
 from platewright.sheets.travel_sheet import SheetWords, travel_pages
 
 

@@ -8,9 +8,9 @@ import numpy as np
 import pypdfium2
 from numpy.typing import NDArray
 
+from platewright.drawing.items import Page
+from platewright.drawing.pdf import pdf_bytes
 from platewright.geometry.plane import Bounds, Point
-from platewright.sheets.drawing import Page
-from platewright.sheets.pdf import pdf_bytes
 
 DPI = 400
 PIXEL = 25.4 / DPI

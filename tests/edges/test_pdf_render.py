@@ -10,16 +10,16 @@ import numpy as np
 import pypdfium2
 import pytest
 
+from platewright.drawing.items import Page, Stroke, rectangle
+from platewright.drawing.pdf import pdf_bytes
+from platewright.drawing.style import BAR, CUT, DIMENSION, SCORE, LineStyle
+from platewright.drawing.svg import svg_text
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Arc, Line
-from platewright.sheets.drawing import Page, Stroke, rectangle
 from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.imposition import impose
 from platewright.sheets.paper import MARGIN
-from platewright.sheets.pdf import pdf_bytes
-from platewright.sheets.style import BAR, CUT, DIMENSION, SCORE, LineStyle
-from platewright.sheets.svg import svg_text
 from platewright.sheets.tiling import tile_pattern
 
 DPI = 600
@@ -173,8 +173,8 @@ def test_nothing_is_printed_in_the_margin_that_printers_leave_blank():
 def test_laying_out_a_sheet_loads_no_pdf_library():
     code = (
         "import sys\n"
-        "import platewright.sheets.imposition, platewright.sheets.labels\n"
-        "import platewright.sheets.table, platewright.sheets.pdf, platewright.sheets.svg\n"
+        "import platewright.sheets.imposition, platewright.drawing.labels\n"
+        "import platewright.drawing.table, platewright.drawing.pdf, platewright.drawing.svg\n"
         "print(sorted({'reportlab', 'shapely', 'ezdxf'} & set(sys.modules)))"
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -185,8 +185,8 @@ def test_another_process_writes_the_same_bytes():
     code = (
         "import sys\n"
         "from platewright.geometry.plane import Point\n"
-        "from platewright.sheets.drawing import Page, Text\n"
-        "from platewright.sheets.pdf import pdf_bytes\n"
+        "from platewright.drawing.items import Page, Text\n"
+        "from platewright.drawing.pdf import pdf_bytes\n"
         "page = Page(210, 297, (Text(Point(20, 20), 'same'),), 'one')\n"
         "sys.stdout.buffer.write(pdf_bytes([page], title='t'))"
     )

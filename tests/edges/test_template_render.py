@@ -4,11 +4,11 @@ import pytest
 
 from edges.ink import around, rendered
 from laws.example_pieces import judged, seat_piece
+from platewright.drawing.items import Stroke, Text, marks
+from platewright.drawing.pdf import pdf_bytes
+from platewright.drawing.style import BAR
 from platewright.geometry.segment import Line
 from platewright.sheets.check_sheet import check_pages
-from platewright.sheets.drawing import Stroke, Text, marks
-from platewright.sheets.pdf import pdf_bytes
-from platewright.sheets.style import BAR
 from platewright.sheets.template import template_pages
 
 PAPERS = ("letter", "A4", "single")

@@ -11,6 +11,10 @@ from pathlib import Path
 import ezdxf
 import pytest
 
+from platewright.drawing.items import Fill, words
+from platewright.drawing.picture import Picture
+from platewright.drawing.view import folded_view
+from platewright.drawing.viewpoint import eye_for
 from platewright.files.jobs import load_all
 from platewright.plate.folded import folded
 from platewright.plate.folded_checks import folded_checks
@@ -19,11 +23,7 @@ from platewright.plate.skin import skin_of
 from platewright.prepare import Prepared, prepared
 from platewright.product import MakeOptions, make_parts
 from platewright.sheets.check_sheet import check_pages
-from platewright.sheets.drawing import Fill, words
-from platewright.sheets.picture import Picture
 from platewright.sheets.template import top_pages, underside_pages
-from platewright.sheets.view import folded_view
-from platewright.sheets.viewpoint import eye_for
 from platewright.shop.schedule import score_schedule
 
 FILE = Path(__file__).parent / "up-and-down.toml"

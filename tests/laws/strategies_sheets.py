@@ -4,13 +4,13 @@ import math
 
 from hypothesis import strategies as st
 
+from platewright.drawing.flow import Strip
+from platewright.drawing.items import Fill, Hatch, Stroke, Text, rectangle
+from platewright.drawing.labels import Label
+from platewright.drawing.style import STYLES
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
-from platewright.sheets.drawing import Fill, Hatch, Stroke, Text, rectangle
-from platewright.sheets.flow import Strip
-from platewright.sheets.labels import Label
-from platewright.sheets.style import STYLES
 
 
 def lengths(low, high):

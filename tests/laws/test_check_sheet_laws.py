@@ -7,14 +7,14 @@ from hypothesis import strategies as st
 
 from laws.example_pieces import judged
 from laws.strategies_bracket import brackets
+from platewright.drawing.boxes import Box
+from platewright.drawing.items import Text, bounds, marks, words
+from platewright.drawing.view import views_of
 from platewright.geometry.plane import Bounds
 from platewright.plate.piece import pieces_of
-from platewright.sheets.boxes import Box
 from platewright.sheets.check_sheet import check_pages
-from platewright.sheets.drawing import Text, bounds, marks, words
 from platewright.sheets.folded_rows import folded_letters, sheet_checks
 from platewright.sheets.gauge_sheet import gauge_pages
-from platewright.sheets.view import views_of
 from platewright.shop.gauge import STEEPEST, gauges
 
 few = settings(

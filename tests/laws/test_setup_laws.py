@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 
 from laws.example_setups import ARM, LINKS
 from laws.strategies_fit import FEW, MODEST, layouts
+from platewright.drawing.items import Text, bounds, marks
+from platewright.drawing.plot import Plot, plot_items
 from platewright.errors import BuildError, FileError
 from platewright.files.setup import read_setup, travel_of
 from platewright.fit.layout import Layout
@@ -20,8 +22,6 @@ from platewright.fit.seat import seat_place
 from platewright.fit.spacer import spacer
 from platewright.fit.travel import Travel, travel
 from platewright.geometry.plane import Bounds, Vector
-from platewright.sheets.drawing import Text, bounds, marks
-from platewright.sheets.plot import Plot, plot_items
 from platewright.sheets.travel_view import SCALES, side_view
 
 _VALUE = re.compile(r"= (.+)$", re.MULTILINE)

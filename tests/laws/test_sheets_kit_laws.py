@@ -23,11 +23,10 @@ from laws.strategies_sheets import (
     strokes,
     texts,
 )
-from platewright.geometry.plane import Bounds, Motion, Point, Vector, close
-from platewright.sheets.alignment import align_marks, ink_lines, seams
-from platewright.sheets.boxes import Box
-from platewright.sheets.dimensions import dimension, readable
-from platewright.sheets.drawing import (
+from platewright.drawing.boxes import Box, ink_lines
+from platewright.drawing.dimensions import dimension, readable
+from platewright.drawing.flow import Strip, flow
+from platewright.drawing.items import (
     Clip,
     Group,
     Hatch,
@@ -40,15 +39,16 @@ from platewright.sheets.drawing import (
     moved_mark,
     words,
 )
-from platewright.sheets.flow import Strip, flow
+from platewright.drawing.labels import Board, place_labels
+from platewright.drawing.lettering import printable, shortened, text_width, wrap
+from platewright.drawing.paths import bezier_pieces, hatch_lines
+from platewright.drawing.pdf import pdf_bytes, signed
+from platewright.drawing.style import CUT
+from platewright.drawing.svg import svg_text
+from platewright.geometry.plane import Bounds, Motion, Point, Vector, close
+from platewright.sheets.alignment import align_marks, seams
 from platewright.sheets.furniture import field_of
-from platewright.sheets.labels import Board, place_labels
-from platewright.sheets.lettering import printable, shortened, text_width, wrap
 from platewright.sheets.paper import paper_named
-from platewright.sheets.paths import bezier_pieces, hatch_lines
-from platewright.sheets.pdf import pdf_bytes, signed
-from platewright.sheets.style import CUT
-from platewright.sheets.svg import svg_text
 from platewright.sheets.tiling import EDGE_ROOM, LAP, carries_ink, tile_pattern
 
 modest = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])

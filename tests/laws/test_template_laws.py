@@ -4,15 +4,14 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from laws.strategies_bracket import brackets
+from platewright.drawing.boxes import Box, ink_lines
+from platewright.drawing.callouts import settle
+from platewright.drawing.items import Stroke, Text, bounds, marks, words
+from platewright.drawing.style import CUT
 from platewright.plate.piece import pieces_of
-from platewright.sheets.alignment import ink_lines
-from platewright.sheets.boxes import Box
-from platewright.sheets.callouts import settle
-from platewright.sheets.drawing import Stroke, Text, bounds, marks, words
 from platewright.sheets.flat_checks import flat_checks, place_of
 from platewright.sheets.key import key_drawing, lettered
 from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
-from platewright.sheets.style import CUT
 from platewright.sheets.template import ground_of
 from platewright.sheets.tiling import tile_pattern
 

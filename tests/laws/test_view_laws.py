@@ -13,18 +13,18 @@ from hypothesis import strategies as st
 
 from laws.strategies_bracket import holes_apart, seat_brackets, trees
 from laws.triangles import triangle_corners
+from platewright.drawing.eye import Eye
+from platewright.drawing.items import Fill, bounds, words
+from platewright.drawing.picture import Picture, strokes_of
+from platewright.drawing.style import OUTLINE
+from platewright.drawing.view import folded_view
+from platewright.drawing.viewpoint import eye_for, least_seen
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.space import Point3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import folded
 from platewright.plate.prism import parts_of
 from platewright.plate.skin import skin_of
-from platewright.sheets.drawing import Fill, bounds, words
-from platewright.sheets.eye import Eye
-from platewright.sheets.picture import Picture, strokes_of
-from platewright.sheets.style import OUTLINE
-from platewright.sheets.view import folded_view
-from platewright.sheets.viewpoint import eye_for, least_seen
 
 few = settings(max_examples=20, deadline=None)
 small = st.one_of(trees(depth=2), seat_brackets().map(lambda pair: pair[1]))

@@ -17,15 +17,15 @@ from fontTools.pens.basePen import BasePen
 from fontTools.svgLib.path import parse_path
 from PIL import Image, ImageDraw
 
+from platewright.drawing.items import Page, Stroke
+from platewright.drawing.pdf import pdf_bytes
+from platewright.drawing.style import LineStyle
 from platewright.files.job import bracket_of, card_of
 from platewright.files.reader import load_job
 from platewright.geometry.plane import Motion, Vector
 from platewright.plate.detail import Detail
 from platewright.plate.piece import pieces_of
 from platewright.sheets.blank_svg import EDGE, blank_svg
-from platewright.sheets.drawing import Page, Stroke
-from platewright.sheets.pdf import pdf_bytes
-from platewright.sheets.style import LineStyle
 
 SVG = "{http://www.w3.org/2000/svg}"
 DPI = 300

@@ -11,10 +11,10 @@ import pytest
 
 from edges.ink import around, rendered
 from laws.example_pieces import SEAT, seat_piece
+from platewright.drawing.items import Clip, Stroke, bounds, marks
+from platewright.drawing.style import ALIGN
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Motion, Point, Vector
-from platewright.sheets.drawing import Clip, Stroke, bounds, marks
-from platewright.sheets.style import ALIGN
 from platewright.sheets.template import top_pages
 
 TRUE = 0.15

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from platewright.drawing.pdf import pdf_bytes
 from platewright.files.changes import changes
 from platewright.files.job import Job, Part, bracket_of
 from platewright.plate.compare import compare
 from platewright.sheets.compare_sheet import Compared, compare_pages
-from platewright.sheets.pdf import pdf_bytes
 
 #: Hands that are mirror images of each other; a pair has both.
 _OPPOSITE = {"as drawn", "mirrored"}

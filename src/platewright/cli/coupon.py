@@ -106,10 +106,10 @@ def coupon(
 def _write(
     thickness: str, unit: Unit, out: Path, paper: str | None, version: str, *, overwrite: bool
 ) -> list[Path]:
+    from platewright.drawing.pdf import pdf_bytes
     from platewright.dxf import coupon_bytes
     from platewright.files.outputs import write_all
     from platewright.sheets.coupon_sheet import coupon_pages, notes_of
-    from platewright.sheets.pdf import pdf_bytes
     from platewright.shop.coupon import coupon as made_for
 
     made = made_for(_thickness(thickness, unit))

@@ -18,7 +18,7 @@ from platewright.cli.choosing import (
 from platewright.cli.refusals import refusing
 
 if TYPE_CHECKING:
-    from platewright.sheets.drawing import Page
+    from platewright.drawing.items import Page
     from platewright.units import Unit
 
 #: A form has no scale to keep, so it needs no single large sheet.
@@ -49,8 +49,8 @@ def form(kind: str, units: str, paper: str | None, output: Path | None, overwrit
     write in. The letters are those of the file that `platewright start KIND` writes. With `travel`
     for a KIND it is the form of a suspension's setup.
     """
+    from platewright.drawing.pdf import pdf_bytes
     from platewright.files.outputs import write_all
-    from platewright.sheets.pdf import pdf_bytes
 
     unit = unit_of(units)
     sheet = paper or ("letter" if unit == "in" else "A4")

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 
+from platewright.drawing.pdf import pdf_bytes
 from platewright.dxf import DxfPiece, DxfSheet, dxf_bytes
 from platewright.errors import NestError, UnitError
 from platewright.files.job import Job
@@ -16,7 +17,6 @@ from platewright.files.sections import read_name
 from platewright.plate.stock import Stock
 from platewright.prepare import Prepared, prepared, require_possible
 from platewright.sheets.nest_sheet import NestNotes, nest_pages, sheet_file
-from platewright.sheets.pdf import pdf_bytes
 from platewright.shop.cutting import torch_plan
 from platewright.shop.nest import nest
 from platewright.shop.nest_layout import (

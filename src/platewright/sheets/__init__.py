@@ -1,1 +1,1 @@
-"""Paper: drawing lists, the PDF writer, templates, check sheets, forms."""
+"""Sheets: templates, check sheets, forms and what else is printed."""

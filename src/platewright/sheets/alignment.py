@@ -11,20 +11,19 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from string import ascii_uppercase
 
+from platewright.drawing.boxes import Box, ink_lines, meet_upright
+from platewright.drawing.items import Fill, Item, Stroke, Text, bounds
+from platewright.drawing.style import ALIGN, OVERLAP
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
-from platewright.sheets.boxes import Box, meet_upright
-from platewright.sheets.drawing import Fill, Item, Stroke, Text, bounds, marks
-from platewright.sheets.style import ALIGN, OVERLAP
-from platewright.sheets.tiling import Tile, Tiling, lines_of
+from platewright.sheets.tiling import Tile, Tiling
 
 _REACH = 3.5  # half a diamond's diagonal, mm
 _CLEAR = 1.5  # between a mark and other ink, where there is a choice, mm
 _LABEL = 2.5
 _SMALL = 1.8
 _OFF_LINE = 0.8
-_SAGITTA = 0.5
 
 # fractions of a seam to try, the favourite first; the ends belong to the crossing laps
 _LOWER = (0.22, 0.26, 0.18, 0.30, 0.34, 0.14, 0.38, 0.42)
@@ -96,21 +95,6 @@ def _seam_marks(index: int, seam: Seam, ink: Sequence[Line]) -> Iterator[AlignMa
         label = f"{seam_letters(index)}{number}"
         choice = [AlignMark(seam.along(fraction), label, seam.upright) for fraction in fractions]
         yield choice[clearest([_mark_box(mark) for mark in choice], near)]
-
-
-def ink_lines(items: Iterable[Item]) -> list[Line]:
-    """Every line, outline and text box of the items as straight lines."""
-    lines: list[Line] = []
-    for mark in marks(items):
-        match mark:
-            case Stroke():
-                lines.extend(line for shape in mark.shapes for line in lines_of(shape, _SAGITTA))
-            case Text():
-                a, b, c, d = mark.box()
-                lines.extend((Line(a, b), Line(b, c), Line(c, d), Line(d, a)))
-            case _:
-                lines.extend(line for shape in mark.outlines for line in lines_of(shape, _SAGITTA))
-    return lines
 
 
 def _near(ink: Iterable[Line], band: Bounds) -> list[Line]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from platewright.drawing.items import Group, Item, Stroke, Text
+from platewright.drawing.style import BAR
 from platewright.geometry.plane import Motion, Point, Vector
 from platewright.geometry.segment import Line
-from platewright.sheets.drawing import Group, Item, Stroke, Text
-from platewright.sheets.style import BAR
 
 _END_TICK = 3.0
 _TICK = 1.6

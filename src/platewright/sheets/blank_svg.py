@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from xml.sax.saxutils import escape
 
+from platewright.drawing.items import Shape
+from platewright.drawing.lettering import printable
+from platewright.drawing.svg import SIGNATURE, path_data
 from platewright.geometry.plane import Motion, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank
 from platewright.plate.piece import Piece
-from platewright.sheets.drawing import Shape
-from platewright.sheets.lettering import printable
-from platewright.sheets.svg import SIGNATURE, path_data
 from platewright.shop.notes import bend_words, piece_title
 
 EDGE = 5.0

@@ -8,18 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from platewright.drawing.flow import Strip, heading, paragraph
+from platewright.drawing.items import Page
+from platewright.drawing.style import BEND
+from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
-from platewright.sheets.drawing import Page
 from platewright.sheets.figures import other_unit, reading
 from platewright.sheets.flat_checks import flat_checks
-from platewright.sheets.flow import Strip, heading, paragraph
 from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.legend import MEANINGS, cautions_inset, legend_inset, steps_inset
 from platewright.sheets.pattern import top_pattern
 from platewright.sheets.pattern_words import FACE_WORDS, stock_words
-from platewright.sheets.style import BEND
-from platewright.sheets.table import Cell, Column, Table, Words, table_strips
 from platewright.sheets.template import pattern_pages
 from platewright.sheets.tiling import tile_pattern
 from platewright.sheets.view_inset import view_inset

@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from platewright.drawing.flow import Strip, bullets, figure, gap, heading, kept, paragraph
+from platewright.drawing.items import Page
+from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.findings.judgement import Judgement
 from platewright.plate.blank import BlankBend
 from platewright.plate.piece import Piece
-from platewright.sheets.drawing import Page
 from platewright.sheets.figures import (
     area_words,
     at_least,
@@ -20,7 +22,6 @@ from platewright.sheets.figures import (
 )
 from platewright.sheets.finding_rows import finding_section
 from platewright.sheets.flat_checks import FlatCheck, Tolerance, flat_checks
-from platewright.sheets.flow import Strip, bullets, figure, gap, heading, kept, paragraph
 from platewright.sheets.folded_rows import folded_section
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
@@ -30,7 +31,6 @@ from platewright.sheets.paper import SINGLE, Paper, paper_named
 from platewright.sheets.pattern_words import stock_words
 from platewright.sheets.schedules import brake_section, score_section
 from platewright.sheets.strength_rows import strength_section
-from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.shop.notes import CAUTIONS, many_words, note_words, piece_title
 from platewright.shop.scores import score_of
 from platewright.units import Unit, format_angle, format_length

@@ -6,6 +6,14 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from platewright.drawing.boxes import Box
+from platewright.drawing.dimensions import arrow, bubble, bubble_radius
+from platewright.drawing.flow import Strip, bullets, figure, gap, heading, paragraph, steps
+from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, bounds
+from platewright.drawing.scaling import scaled, scaled_line, scaled_point
+from platewright.drawing.style import BEND, HIDDEN, LEADER, OUTLINE, PHANTOM
+from platewright.drawing.table import Column, Table, Words, table_strips
+from platewright.drawing.taken import Taken
 from platewright.files.changes import Change
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point, Vector
@@ -21,17 +29,9 @@ from platewright.plate.compare_words import (
     outcome_words,
     outline_words,
 )
-from platewright.sheets.boxes import Box
-from platewright.sheets.dimensions import arrow, bubble, bubble_radius
-from platewright.sheets.drawing import Fill, Hatch, Item, Page, Stroke, bounds
-from platewright.sheets.flow import Strip, bullets, figure, gap, heading, paragraph, steps
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
-from platewright.sheets.scaling import scaled, scaled_line, scaled_point
-from platewright.sheets.style import BEND, HIDDEN, LEADER, OUTLINE, PHANTOM
-from platewright.sheets.table import Column, Table, Words, table_strips
-from platewright.sheets.taken import Taken
 from platewright.units import Unit
 
 SHEET = "Changes"

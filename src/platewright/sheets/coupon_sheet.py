@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from platewright.drawing.dimensions import dimension, lettered_point
+from platewright.drawing.flow import bullets, figure, heading, paragraph, steps
+from platewright.drawing.items import Fill, Item, Page, Shape, Stroke, Text, rectangle
+from platewright.drawing.scaling import scaled, scaled_point
+from platewright.drawing.style import CUT, PHANTOM, TORCH
+from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector
-from platewright.sheets.dimensions import dimension, lettered_point
-from platewright.sheets.drawing import Fill, Item, Page, Shape, Stroke, Text, rectangle
 from platewright.sheets.figures import other_unit
-from platewright.sheets.flow import bullets, figure, heading, paragraph, steps
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
-from platewright.sheets.scaling import scaled, scaled_point
-from platewright.sheets.style import CUT, PHANTOM, TORCH
-from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.shop.coupon import SIDE, SLOT, Coupon
 from platewright.shop.notes import CAUTIONS
 from platewright.units import Unit, format_length, format_mm

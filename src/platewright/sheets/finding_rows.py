@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from platewright.drawing.flow import Strip, heading, kept, paragraph
+from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.findings.finding import Finding
 from platewright.findings.grouping import grouped
 from platewright.findings.words import measured_words
-from platewright.sheets.flow import Strip, heading, kept, paragraph
 from platewright.sheets.matter import Matter
-from platewright.sheets.table import Cell, Column, Table, Words, table_strips
 from platewright.units import Unit
 
 NOTHING = "The rules found nothing. They are a screen: nothing found is no approval."

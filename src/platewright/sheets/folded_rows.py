@@ -12,6 +12,11 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from platewright.drawing.flow import Strip, heading, kept, paragraph
+from platewright.drawing.items import Group, Item
+from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
+from platewright.drawing.view import View, views_of
+from platewright.drawing.view_letters import Place
 from platewright.findings.grouping import joined_places
 from platewright.geometry.plane import Motion, Vector
 from platewright.geometry.space import Point3, Vector3
@@ -19,13 +24,8 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.folded import folded
 from platewright.plate.folded_checks import HOLES, FoldedCheck, folded_checks
 from platewright.plate.sharp import sharp_corner
-from platewright.sheets.drawing import Group, Item
 from platewright.sheets.figures import other_unit, reading
-from platewright.sheets.flow import Strip, heading, kept, paragraph
 from platewright.sheets.matter import Matter
-from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
-from platewright.sheets.view import View, views_of
-from platewright.sheets.view_letters import Place
 from platewright.units import Unit, format_angle
 
 TOLERANCES: dict[bool, dict[Unit, str]] = {

@@ -8,6 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from platewright.drawing.flow import Strip, figure, gap, heading, kept, paragraph
+from platewright.drawing.items import Item, Page
+from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
+from platewright.drawing.view import folded_view
 from platewright.files.job import Part, bracket_of
 from platewright.files.sections import Common
 from platewright.kinds.kind import Kind
@@ -15,14 +19,10 @@ from platewright.kinds.shown import InPlace
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure
 from platewright.plate.piece import pieces_of
-from platewright.sheets.drawing import Item, Page
-from platewright.sheets.flow import Strip, figure, gap, heading, kept, paragraph
 from platewright.sheets.form_key import form_key, place_key
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
-from platewright.sheets.table import Cell, Column, Reading, Table, Tick, Words, table_strips
-from platewright.sheets.view import folded_view
 from platewright.units import Unit
 
 SHEET = "Measuring form"

@@ -10,24 +10,24 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import Bounds, Motion, Point, Vector
-from platewright.geometry.segment import Arc, Line
-from platewright.kinds.shown import InPlace, Opening, Pointer, Shown, Span
-from platewright.plate.piece import Piece
-from platewright.sheets.boxes import Box
-from platewright.sheets.dimensions import (
+from platewright.drawing.boxes import Box
+from platewright.drawing.dimensions import (
     angle_dimension,
     bubble,
     bubble_radius,
     centre_lines,
     dimension,
 )
-from platewright.sheets.drawing import Fill, Hatch, Item, Stroke, Text, bounds
+from platewright.drawing.items import Fill, Hatch, Item, Stroke, Text, bounds
+from platewright.drawing.scaling import scaled, scaled_line, scaled_point
+from platewright.drawing.style import BEND, CENTRE, LEADER, OUTLINE, PHANTOM
+from platewright.drawing.taken import Taken
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.geometry.segment import Arc, Line
+from platewright.kinds.shown import InPlace, Opening, Pointer, Shown, Span
+from platewright.plate.piece import Piece
 from platewright.sheets.pattern import straight_wall
-from platewright.sheets.scaling import scaled, scaled_line, scaled_point
-from platewright.sheets.style import BEND, CENTRE, LEADER, OUTLINE, PHANTOM
-from platewright.sheets.taken import Taken
 
 LARGEST = 1.0
 """Greatest scale of the picture: never larger than life."""

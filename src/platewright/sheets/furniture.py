@@ -10,14 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from platewright.drawing.items import Item, Stroke, Text, corners, rectangle, shifted
+from platewright.drawing.lettering import LINE_PITCH, Weight, fitted, shortened, wrap
+from platewright.drawing.style import BORDER, FRAME, RULE
 from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.sheets.bars import BAR_ROOM, FOUR_INCH, HUNDRED_MM, check_bar
-from platewright.sheets.drawing import Item, Stroke, Text, corners, rectangle, shifted
-from platewright.sheets.lettering import LINE_PITCH, Weight, fitted, shortened, wrap
 from platewright.sheets.paper import MARGIN, Paper
-from platewright.sheets.style import BORDER, FRAME, RULE
 
 BOTTOM_STRIP = 34.0
 """Height kept at the bottom of a full-scale page, mm."""

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from platewright.drawing.dimensions import readable
+from platewright.drawing.items import Item, Page, Stroke, Text, moved_all
+from platewright.drawing.lettering import LINE_PITCH, fitted
+from platewright.drawing.style import CUT
 from platewright.findings.grouping import joined_places
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.plate.piece import Piece
-from platewright.sheets.dimensions import readable
-from platewright.sheets.drawing import Item, Page, Stroke, Text, moved_all
 from platewright.sheets.furniture import TitleBlock, field_of
 from platewright.sheets.legend import cautions_inset, steps_inset
-from platewright.sheets.lettering import LINE_PITCH, fitted
 from platewright.sheets.paper import SINGLE, paper_named
 from platewright.sheets.pattern import Pattern
-from platewright.sheets.style import CUT
 from platewright.sheets.template import pattern_pages
 from platewright.sheets.tiling import EDGE_ROOM, tile_pattern
 from platewright.shop.gauge import Gauge, gauges

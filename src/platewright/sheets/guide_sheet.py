@@ -7,15 +7,17 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import count as counted
 
+from platewright.drawing.callouts import Block, Callout
+from platewright.drawing.insets import Inset
+from platewright.drawing.items import Hatch, Item, Page, Stroke
+from platewright.drawing.places import beside, led
+from platewright.drawing.style import CUT, HATCHING, PHANTOM
 from platewright.geometry.plane import IDENTITY
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Hole
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seam_letters
-from platewright.sheets.callouts import Block, Callout
-from platewright.sheets.drawing import Hatch, Item, Page, Stroke
 from platewright.sheets.furniture import TitleBlock
-from platewright.sheets.insets import Inset
 from platewright.sheets.legend import (
     Meanings,
     cautions_inset,
@@ -26,8 +28,6 @@ from platewright.sheets.legend import (
 from platewright.sheets.pattern import Pattern
 from platewright.sheets.pattern_ink import cross_reach, hole_ink, wall_hatching
 from platewright.sheets.pattern_words import FACE_WORDS, name_callout, stock_words
-from platewright.sheets.places import beside, led
-from platewright.sheets.style import CUT, HATCHING, PHANTOM
 from platewright.sheets.template import pattern_pages
 from platewright.sheets.tiling import tile_pattern
 from platewright.shop.guide import Guide

@@ -10,15 +10,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import reduce
 
-from platewright.geometry.plane import Bounds, Point
-from platewright.geometry.segment import Line
-from platewright.sheets.alignment import (
-    align_marks,
-    ink_lines,
-    laid_marks,
-    lap_notes,
-)
-from platewright.sheets.drawing import (
+from platewright.drawing.boxes import ink_lines
+from platewright.drawing.flow import Strip, flow
+from platewright.drawing.items import (
     Clip,
     Fill,
     Item,
@@ -29,7 +23,15 @@ from platewright.sheets.drawing import (
     marks,
     rectangle,
 )
-from platewright.sheets.flow import Strip, flow
+from platewright.drawing.lettering import Weight
+from platewright.drawing.style import FRAME, RULE
+from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.segment import Line
+from platewright.sheets.alignment import (
+    align_marks,
+    laid_marks,
+    lap_notes,
+)
 from platewright.sheets.furniture import (
     CAUTION,
     TitleBlock,
@@ -37,9 +39,7 @@ from platewright.sheets.furniture import (
     plain_field_of,
     plain_furniture,
 )
-from platewright.sheets.lettering import Weight
 from platewright.sheets.paper import Paper
-from platewright.sheets.style import FRAME, RULE
 from platewright.sheets.tiling import Tile, Tiling, carries_ink
 
 MAP_ROOM = (24.0, 18.0)

@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from platewright.drawing.bubbles import letter_bubbles
+from platewright.drawing.callouts import Block, Callout, Ground, settle
+from platewright.drawing.dimensions import centre_lines, dimension
+from platewright.drawing.items import Hatch, Item, Stroke, bounds
+from platewright.drawing.places import along
+from platewright.drawing.scaling import scaled, scaled_line, scaled_point
+from platewright.drawing.style import BEND, CENTRE, OUTLINE
+from platewright.drawing.taken import Taken
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seam_letters
-from platewright.sheets.bubbles import letter_bubbles
-from platewright.sheets.callouts import Block, Callout, Ground, settle
-from platewright.sheets.dimensions import centre_lines, dimension
-from platewright.sheets.drawing import Hatch, Item, Stroke, bounds
 from platewright.sheets.figures import dimension_words
 from platewright.sheets.flat_checks import Feature, FlatCheck, place_of
 from platewright.sheets.pattern import straight_wall
-from platewright.sheets.places import along
-from platewright.sheets.scaling import scaled, scaled_line, scaled_point
-from platewright.sheets.style import BEND, CENTRE, OUTLINE
-from platewright.sheets.taken import Taken
 from platewright.units import Unit
 
 LARGEST = 1.0

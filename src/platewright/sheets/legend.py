@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from platewright.geometry.contour import Circle
-from platewright.geometry.plane import Point
-from platewright.geometry.segment import Line
-from platewright.plate.piece import Piece
-from platewright.sheets.drawing import Fill, Item, Stroke, Text, marks, shifted
-from platewright.sheets.flow import Strip, bullets, heading, paragraph, steps
-from platewright.sheets.insets import Inset
-from platewright.sheets.lettering import LINE_PITCH, wrap
-from platewright.sheets.style import (
+from platewright.drawing.flow import Strip, bullets, heading, paragraph, steps
+from platewright.drawing.insets import Inset
+from platewright.drawing.items import Fill, Item, Stroke, Text, marks, shifted
+from platewright.drawing.lettering import LINE_PITCH, wrap
+from platewright.drawing.style import (
     BEND,
     CENTRE,
     CUT,
@@ -23,6 +19,10 @@ from platewright.sheets.style import (
     TANGENT,
     LineStyle,
 )
+from platewright.geometry.contour import Circle
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Line
+from platewright.plate.piece import Piece
 from platewright.shop.notes import CAUTIONS
 
 _SIZE = 2.0

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from platewright.drawing.flow import Strip
 from platewright.findings.judgement import Judgement
 from platewright.plate.piece import Piece
 from platewright.sheets.flat_checks import FlatCheck
-from platewright.sheets.flow import Strip
 from platewright.sheets.key import Lettered
 from platewright.units import Unit
 

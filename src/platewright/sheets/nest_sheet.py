@@ -6,24 +6,24 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from platewright.drawing.boxes import Box
+from platewright.drawing.callouts import Block, Callout, Ground, settle
+from platewright.drawing.dimensions import SIZE, arrowhead, bubble, bubble_radius, dimension
+from platewright.drawing.flow import Strip, figure, paragraph
+from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, rectangle
+from platewright.drawing.places import inside
+from platewright.drawing.scaling import scaled, scaled_line, scaled_point
+from platewright.drawing.style import BEND, DIMENSION, EDGE, OUTLINE
+from platewright.drawing.table import Column, Table, Words, table_strips
+from platewright.drawing.taken import Taken
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.plate.stock import Stock
-from platewright.sheets.boxes import Box
-from platewright.sheets.callouts import Block, Callout, Ground, settle
-from platewright.sheets.dimensions import SIZE, arrowhead, bubble, bubble_radius, dimension
-from platewright.sheets.drawing import Fill, Hatch, Item, Page, Stroke, Text, rectangle
 from platewright.sheets.figures import area_words, reading, weight_words
-from platewright.sheets.flow import Strip, figure, paragraph
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import Paper, paper_named
-from platewright.sheets.places import inside
-from platewright.sheets.scaling import scaled, scaled_line, scaled_point
-from platewright.sheets.style import BEND, DIMENSION, EDGE, OUTLINE
-from platewright.sheets.table import Column, Table, Words, table_strips
-from platewright.sheets.taken import Taken
 from platewright.shop.nest_layout import Grain, Laid, Nest, NestedSheet
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_angle, format_length

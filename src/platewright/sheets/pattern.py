@@ -10,15 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from platewright.drawing.boxes import Box
+from platewright.drawing.callouts import Callout
+from platewright.drawing.items import Item, Stroke
+from platewright.drawing.style import BEND, CUT
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import IDENTITY, Bounds, Motion
 from platewright.geometry.segment import Line
 from platewright.plate.bend import Face
 from platewright.plate.blank import BlankBend
 from platewright.plate.piece import Piece
-from platewright.sheets.boxes import Box
-from platewright.sheets.callouts import Callout
-from platewright.sheets.drawing import Item, Stroke
 from platewright.sheets.pattern_ink import (
     bend_ink,
     hole_ink,
@@ -35,7 +36,6 @@ from platewright.sheets.pattern_words import (
     panel_callout,
     wall_callout,
 )
-from platewright.sheets.style import BEND, CUT
 from platewright.units import Unit
 
 WINDOW_MARGIN = 3.0

@@ -4,14 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import Bounds
-from platewright.geometry.segment import Line
-from platewright.plate.blank import BlankBend
-from platewright.plate.bracket import Hole, Mark, MarkMeaning
-from platewright.sheets.dimensions import centre_lines
-from platewright.sheets.drawing import Fill, Hatch, Item, Shape, Stroke
-from platewright.sheets.style import (
+from platewright.drawing.dimensions import centre_lines
+from platewright.drawing.items import Fill, Hatch, Item, Shape, Stroke
+from platewright.drawing.style import (
     BEND,
     CENTRE,
     CUT,
@@ -21,7 +16,12 @@ from platewright.sheets.style import (
     TANGENT,
     LineStyle,
 )
-from platewright.sheets.trimming import joined, within
+from platewright.drawing.trimming import joined, within
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Bounds
+from platewright.geometry.segment import Line
+from platewright.plate.blank import BlankBend
+from platewright.plate.bracket import Hole, Mark, MarkMeaning
 
 HATCH_DEPTH = 3.0
 """Depth of the hatched band outside the wall edge, mm."""

@@ -4,17 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import Motion, Vector
-from platewright.geometry.segment import Arc, Line
-from platewright.plate.bend import Face, other_face
-from platewright.plate.blank import BlankBend, BlankPanel
-from platewright.plate.bracket import Hole, Mark
-from platewright.plate.piece import Piece
-from platewright.sheets.callouts import Block, Callout, line_callout
-from platewright.sheets.dimensions import readable
-from platewright.sheets.pattern_ink import HATCH_DEPTH, cross_circle, cross_reach, shows_strip
-from platewright.sheets.places import (
+from platewright.drawing.callouts import Block, Callout, line_callout
+from platewright.drawing.dimensions import readable
+from platewright.drawing.places import (
     along,
     below_or_above,
     beside,
@@ -24,6 +16,14 @@ from platewright.sheets.places import (
     round_arc,
     round_circle,
 )
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Motion, Vector
+from platewright.geometry.segment import Arc, Line
+from platewright.plate.bend import Face, other_face
+from platewright.plate.blank import BlankBend, BlankPanel
+from platewright.plate.bracket import Hole, Mark
+from platewright.plate.piece import Piece
+from platewright.sheets.pattern_ink import HATCH_DEPTH, cross_circle, cross_reach, shows_strip
 from platewright.shop.notes import bend_words, piece_title
 from platewright.shop.scores import score_of
 from platewright.units import Unit, format_length

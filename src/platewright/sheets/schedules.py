@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from platewright.drawing.flow import Strip, bullets, gap, heading
+from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.findings.grouping import joined_places, numbers_words
 from platewright.findings.words import force_words
 from platewright.quantities import N_PER_LBF
 from platewright.sheets.figures import moment_words
-from platewright.sheets.flow import Strip, bullets, gap, heading
 from platewright.sheets.matter import Matter
-from platewright.sheets.table import Cell, Column, Table, Words, table_strips
 from platewright.shop.schedule import BrakeRow, ScoreRow, wheel_width
 from platewright.shop.weight import OZ_PER_G
 from platewright.units import MM_PER_INCH, Unit, format_angle, format_length, format_mm

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from platewright.drawing.flow import Strip, bullets, gap, heading, kept, paragraph
 from platewright.fit.figures import Figure
 from platewright.fit.mounting import Mounting
 from platewright.fit.remarks import CAUTIONS
 from platewright.fit.set_up import comes_to, set_up
 from platewright.sheets.figures import other_unit
-from platewright.sheets.flow import Strip, bullets, gap, heading, kept, paragraph
 from platewright.sheets.travel_sheet import remark_strips, set_figures, view_strips
 from platewright.sheets.travel_view import LETTERS
 from platewright.units import Unit

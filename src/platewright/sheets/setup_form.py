@@ -8,21 +8,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from platewright.drawing.bubbles import letter_bubbles
+from platewright.drawing.dimensions import bubble, dimension
+from platewright.drawing.flow import Strip, figure
+from platewright.drawing.items import Fill, Item, Page, Stroke, Text, bounds
+from platewright.drawing.style import CENTRE, EDGE, HATCHING, OUTLINE, LineStyle
+from platewright.drawing.taken import Taken
 from platewright.fit.setup import Setup
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
 from platewright.measure import lettered
-from platewright.sheets.bubbles import letter_bubbles
-from platewright.sheets.dimensions import bubble, dimension
-from platewright.sheets.drawing import Fill, Item, Page, Stroke, Text, bounds
-from platewright.sheets.flow import Strip, figure
 from platewright.sheets.form import CAUTION, SHEET, form_head, measure_tables
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
-from platewright.sheets.style import CENTRE, EDGE, HATCHING, OUTLINE, LineStyle
-from platewright.sheets.taken import Taken
 from platewright.units import Unit
 
 SUMMARY = "One wheel's suspension, in side view: where it turns, where the spring sits."

@@ -8,17 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from platewright.drawing.items import Item, Page, Stroke, Text
+from platewright.drawing.lettering import LINE_PITCH, fitted, wrap
+from platewright.drawing.style import BEND, CENTRE, CUT
 from platewright.fit.figures import tape_words
 from platewright.fit.spacer import SIDE, Spacer, spacer
 from platewright.fit.travel import Travel
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
-from platewright.sheets.drawing import Item, Page, Stroke, Text
 from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.imposition import impose
-from platewright.sheets.lettering import LINE_PITCH, fitted, wrap
-from platewright.sheets.style import BEND, CENTRE, CUT
 from platewright.sheets.tiling import tile_pattern
 from platewright.units import Unit
 

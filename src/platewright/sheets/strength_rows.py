@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from platewright.drawing.flow import Strip, bullets, gap, heading, kept, paragraph
+from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.findings.words import force_words
 from platewright.quantities import N_PER_LBF
 from platewright.sheets.figures import moment_words, other_unit
-from platewright.sheets.flow import Strip, bullets, gap, heading, kept, paragraph
 from platewright.sheets.matter import Matter
-from platewright.sheets.table import Cell, Column, Table, Words, table_strips
 from platewright.shop.schedule import Strength
 from platewright.shop.strength import Screen
 from platewright.units import MM_PER_INCH, Unit, format_length

@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from platewright.drawing.callouts import Ground, Settled, settle
+from platewright.drawing.insets import Inset, lay_insets, stacked_insets
+from platewright.drawing.items import Page, bounds
+from platewright.drawing.taken import Taken
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seams
-from platewright.sheets.callouts import Ground, Settled, settle
-from platewright.sheets.drawing import Page, bounds
 from platewright.sheets.furniture import TitleBlock, field_of, full_scale_furniture
 from platewright.sheets.imposition import impose
-from platewright.sheets.insets import Inset, lay_insets, stacked_insets
 from platewright.sheets.legend import (
     cautions_inset,
     legend_inset,
@@ -27,7 +28,6 @@ from platewright.sheets.legend import (
 from platewright.sheets.paper import SINGLE
 from platewright.sheets.pattern import Pattern, top_pattern, underside_pattern
 from platewright.sheets.pattern_words import FACE_WORDS, stock_words
-from platewright.sheets.taken import Taken
 from platewright.sheets.tiling import EDGE_ROOM, Tile, Tiling, single_tiling, tile_pattern
 from platewright.sheets.view_inset import view_inset
 from platewright.shop.notes import many_words, piece_title

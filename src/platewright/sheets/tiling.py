@@ -9,25 +9,20 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from itertools import pairwise
 
-from platewright.errors import OutputError
-from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import Bounds, Motion, Vector
-from platewright.geometry.segment import Line
-from platewright.sheets.boxes import Box, crosses
-from platewright.sheets.drawing import (
+from platewright.drawing.boxes import Box, crosses, lines_of
+from platewright.drawing.items import (
     Fill,
     Hatch,
     Item,
     Mark,
-    Shape,
     Stroke,
     Text,
     bounds,
     marks,
 )
+from platewright.errors import OutputError
+from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.sheets.furniture import field_of, paper_for_field
 from platewright.sheets.paper import SINGLE, Paper, paper_named
 
@@ -37,7 +32,6 @@ LAP = 12.0
 EDGE_ROOM = 4.0
 """Kept free between the pattern and the outermost borders, mm."""
 
-_SAGITTA = 0.05
 _ROUNDING = 1e-6
 _MOST_PAGES = 400
 
@@ -175,17 +169,3 @@ def _shows(mark: Mark, window: Bounds) -> bool:
             edges = (line for outline in mark.outlines for line in lines_of(outline))
             inside = sum(outline.contains(window.centre) for outline in mark.outlines) % 2 == 1
             return inside or any(crosses(window, edge) for edge in edges)
-
-
-def lines_of(shape: Shape, sagitta: float = _SAGITTA) -> tuple[Line, ...]:
-    """The shape as straight lines within `sagitta` mm of it."""
-    return (shape,) if isinstance(shape, Line) else _chords(shape, sagitta)
-
-
-@lru_cache(maxsize=512)
-def _chords(shape: Shape, sagitta: float) -> tuple[Line, ...]:
-    """The same of a shape that may be curved; every page and every mark asks it anew."""
-    points = shape.flatten(sagitta)
-    if isinstance(shape, Circle | Contour):
-        points = [*points, points[0]]
-    return tuple(Line(a, b) for a, b in pairwise(points))

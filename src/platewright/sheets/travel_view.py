@@ -10,14 +10,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from platewright.fit.seat import Mount, seat_place
-from platewright.fit.travel import Reading, Travel
-from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
-from platewright.geometry.segment import Arc, Line
-from platewright.sheets.dimensions import bubble, dimension
-from platewright.sheets.drawing import Fill, Item, Stroke, Text
-from platewright.sheets.style import (
+from platewright.drawing.dimensions import bubble, dimension
+from platewright.drawing.items import Fill, Item, Stroke, Text
+from platewright.drawing.style import (
     CENTRE,
     EDGE,
     HIDDEN,
@@ -27,6 +22,11 @@ from platewright.sheets.style import (
     TANGENT,
     LineStyle,
 )
+from platewright.fit.seat import Mount, seat_place
+from platewright.fit.travel import Reading, Travel
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
+from platewright.geometry.segment import Arc, Line
 
 SCALES = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 500)
 """Reductions to choose from: 1:2, 1:3 and on."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from platewright.drawing.flow import Strip, heading, height_of
+from platewright.drawing.insets import Inset
+from platewright.drawing.items import Group
+from platewright.drawing.view import views_of
 from platewright.geometry.plane import Motion, Vector
 from platewright.plate.bracket import Bracket
-from platewright.sheets.drawing import Group
-from platewright.sheets.flow import Strip, heading, height_of
-from platewright.sheets.insets import Inset
-from platewright.sheets.view import views_of
 
 _WIDTHS = (78.0, 62.0)
 _HEIGHT_SHARE = 0.72

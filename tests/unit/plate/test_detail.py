@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from platewright.drawing.items import rectangle
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Arc
@@ -14,7 +15,6 @@ from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.detail import PLAIN, Detail, relief_diameter
 from platewright.plate.piece import pieces_of
 from platewright.plate.stock import MATERIALS, Stock
-from platewright.sheets.drawing import rectangle
 
 INCH = 25.4
 SQUARE = math.pi / 2

@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from platewright.drawing.items import words
 from platewright.files.job import bracket_of, card_of
 from platewright.files.reader import load_job
 from platewright.plate.piece import pieces_of
 from platewright.sheets.card_sheet import SHEET, card_pages, card_strips
-from platewright.sheets.drawing import words
 from platewright.sheets.flat_checks import flat_checks
 
 PATTERNS = Path(__file__).parents[3] / "patterns"

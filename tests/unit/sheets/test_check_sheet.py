@@ -4,6 +4,7 @@ from dataclasses import replace
 import pytest
 
 from laws.example_pieces import BRAKE, SCORE, SEAT, judged, seat_piece, seat_pieces
+from platewright.drawing.items import bounds, words
 from platewright.errors import OutputError
 from platewright.findings.limits import Load
 from platewright.plate.bracket import Check
@@ -18,7 +19,6 @@ from platewright.sheets.check_sheet import (
     stock_section,
     tolerance_section,
 )
-from platewright.sheets.drawing import bounds, words
 from platewright.sheets.flat_checks import flat_checks
 from platewright.sheets.key import key_drawing, lettered, letters_of
 from platewright.sheets.paper import A4

@@ -2,8 +2,8 @@
 
 import pytest
 
+from platewright.drawing.items import bounds, words
 from platewright.sheets.coupon_sheet import coupon_pages, notes_of
-from platewright.sheets.drawing import bounds, words
 from platewright.shop.coupon import coupon
 
 THICKNESSES = [0.5, 4.7625, 12.7, 50.0]

@@ -6,6 +6,10 @@ import pytest
 
 from laws.example_pieces import BRAKE, gusset, judged, seat_piece
 from laws.strategies_bracket import rectangle
+from platewright.drawing.boxes import Box
+from platewright.drawing.items import Stroke, Text, marks, words
+from platewright.drawing.style import HIDDEN_LEADER
+from platewright.drawing.view import views_of
 from platewright.geometry.plane import Bounds
 from platewright.geometry.space import Point3
 from platewright.kinds import channel
@@ -16,9 +20,7 @@ from platewright.plate.folded import folded
 from platewright.plate.folded_checks import HOLES, folded_checks
 from platewright.plate.sharp import sharp_corner
 from platewright.plate.stock import MATERIALS, Stock
-from platewright.sheets.boxes import Box
 from platewright.sheets.check_sheet import matter_of
-from platewright.sheets.drawing import Stroke, Text, marks, words
 from platewright.sheets.folded_rows import (
     ANGLE_TOLERANCE,
     TOLERANCES,
@@ -28,8 +30,6 @@ from platewright.sheets.folded_rows import (
     sheet_checks,
 )
 from platewright.sheets.paper import A4
-from platewright.sheets.style import HIDDEN_LEADER
-from platewright.sheets.view import views_of
 
 PIECE = seat_piece(way=BRAKE)
 

@@ -10,6 +10,7 @@ import pytest
 
 from laws.strategies_files import TOY
 from platewright import measure
+from platewright.drawing.items import Fill, Item, bounds, marks, words
 from platewright.files.example import example
 from platewright.files.job import Part, bracket_of
 from platewright.geometry.contour import Circle
@@ -17,7 +18,6 @@ from platewright.geometry.segment import Arc
 from platewright.kinds.catalogue import catalogue
 from platewright.kinds.kind import Kind
 from platewright.kinds.shown import IN_PLACE, InPlace, Opening, Pointer, Span
-from platewright.sheets.drawing import Fill, Item, bounds, marks, words
 from platewright.sheets.form import form_pages, picture_items
 from platewright.sheets.form_key import place_key
 from platewright.units import Unit

@@ -4,11 +4,11 @@ from dataclasses import replace
 import pytest
 
 from laws.example_pieces import BRAKE, gusset, seat_piece, seat_pieces
+from platewright.drawing.boxes import Box
+from platewright.drawing.items import Stroke, Text, bounds, marks, words
+from platewright.drawing.style import CUT
 from platewright.errors import OutputError
-from platewright.sheets.boxes import Box
-from platewright.sheets.drawing import Stroke, Text, bounds, marks, words
 from platewright.sheets.gauge_sheet import gauge_pages
-from platewright.sheets.style import CUT
 from platewright.shop.gauge import gauges
 
 LEANING = replace(gusset("up", reach=110.0), fold=math.radians(60))

@@ -5,13 +5,13 @@ from pathlib import Path
 
 import pytest
 
+from platewright.drawing.items import Hatch, Stroke, marks, words
+from platewright.drawing.style import CUT, PHANTOM
 from platewright.files.job import bracket_of
 from platewright.files.reader import load_job
 from platewright.plate.piece import pieces_of
-from platewright.sheets.drawing import Hatch, Stroke, marks, words
 from platewright.sheets.guide_sheet import SHEET, guide_pages, guide_pattern
 from platewright.sheets.pattern import straight_wall
-from platewright.sheets.style import CUT, PHANTOM
 from platewright.shop.guide import GuideSetup, tracing_guide
 
 PATTERNS = Path(__file__).parents[3] / "patterns"

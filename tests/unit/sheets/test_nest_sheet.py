@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from laws.strategies_nest import box, frame, part_of, plain_piece, remnant
+from platewright.drawing.items import Fill, Hatch, bounds, marks, words
 from platewright.geometry.contour import Contour
-from platewright.sheets.drawing import Fill, Hatch, bounds, marks, words
 from platewright.sheets.nest_sheet import NestNotes, nest_drawing, nest_pages, sheet_file
 from platewright.shop.nest import nest
 from platewright.shop.nest_layout import Nest, NestRules, rectangle_sheet

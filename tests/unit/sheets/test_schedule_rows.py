@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 
 from laws.example_pieces import BRAKE, gusset, judged, seat_piece
+from platewright.drawing.items import words
 from platewright.findings.finding import COMMON, Finding, Reading
 from platewright.findings.judgement import judge
 from platewright.findings.limits import Limits, Load, SpringLoad
 from platewright.sheets.check_sheet import matter_of
-from platewright.sheets.drawing import words
 from platewright.sheets.finding_rows import NOTHING, finding_section
 from platewright.sheets.paper import A4
 from platewright.sheets.schedules import brake_section, score_section

@@ -4,14 +4,14 @@ from dataclasses import replace
 import pytest
 
 from laws.example_pieces import BRAKE, SEAT, gusset, seat_piece, seat_pieces
+from platewright.drawing.boxes import Box
+from platewright.drawing.items import Fill, Hatch, Stroke, Text, bounds, marks, words
+from platewright.drawing.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, TANGENT
 from platewright.errors import OutputError
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds
 from platewright.geometry.segment import Line
-from platewright.sheets.boxes import Box
-from platewright.sheets.drawing import Fill, Hatch, Stroke, Text, bounds, marks, words
 from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
-from platewright.sheets.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, TANGENT
 from platewright.sheets.template import template_pages, top_pages, underside_pages
 
 PAPERS = ("letter", "legal", "tabloid", "A4", "A3", "single")

@@ -5,6 +5,9 @@ from itertools import combinations, pairwise
 import pytest
 
 from laws.example_setups import ARM, LINKS
+from platewright.drawing.items import Page, Stroke, Text, bounds, marks, words
+from platewright.drawing.pdf import pdf_bytes
+from platewright.drawing.style import BEND, CUT, EDGE, OUTLINE
 from platewright.errors import OutputError
 from platewright.files.setup import read_setup, travel_of
 from platewright.fit.figures import carried
@@ -14,10 +17,7 @@ from platewright.fit.travel import Travel
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Vector
 from platewright.geometry.segment import Line
-from platewright.sheets.drawing import Page, Stroke, Text, bounds, marks, words
-from platewright.sheets.pdf import pdf_bytes
 from platewright.sheets.spacer import spacer_pages
-from platewright.sheets.style import BEND, CUT, EDGE, OUTLINE
 from platewright.sheets.travel_sheet import SheetWords, travel_pages
 from platewright.sheets.travel_view import LETTERS, side_view
 

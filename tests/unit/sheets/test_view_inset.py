@@ -1,9 +1,9 @@
 import pytest
 
 from laws.example_pieces import seat_piece
+from platewright.drawing.items import bounds, words
 from platewright.geometry.plane import Bounds
 from platewright.sheets.card_sheet import card_pages
-from platewright.sheets.drawing import bounds, words
 from platewright.sheets.template import top_pages
 from platewright.sheets.view_inset import view_inset
 

@@ -1,0 +1,203 @@
+"""Drafting marks: dimensions, leaders, arrowheads, lettered points, punch marks, balloons.
+
+After ISO 129-1 habit: text above an unbroken dimension line, readable from the bottom or the right.
+"""
+
+from __future__ import annotations
+
+import math
+
+from platewright.drawing.items import Along, Fill, Item, Stroke, Text
+from platewright.drawing.lettering import text_width
+from platewright.drawing.style import (
+    CENTRE,
+    DIMENSION,
+    HIDDEN_LEADER,
+    LEADER,
+    PUNCH,
+    LineStyle,
+)
+from platewright.errors import GeometryError
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Point, Vector
+from platewright.geometry.segment import Arc, Line
+
+ARROW = 2.5
+"""Length of an arrowhead, mm."""
+
+SIZE = 2.5
+"""Height of capitals of dimension figures, mm."""
+
+_ARROW_HALF = ARROW / 6
+_GAP = 1.0  # from the part to where an extension line begins
+_BEYOND = 1.5  # of an extension line past the dimension line
+_LIFT = 0.9  # from a dimension line to its figure
+_RING = 1.4  # across the ring round a hidden point, mm
+_LONG_ARM = 12.0  # a centre line this long has room for its dashes
+
+
+def readable(angle: float) -> float:
+    """The direction, or its opposite, that reads from the bottom or from the right, radians.
+
+    Lies in (-pi/2, pi/2]; a line within rounding of upright reads from the right.
+    """
+    turned = math.remainder(angle, math.pi)
+    hangs = turned <= -math.pi / 2 + 1e-9
+    return min(turned + math.pi, math.pi / 2) if hangs else turned
+
+
+def arrowhead(tip: Point, direction: Vector) -> Fill:
+    """A filled arrowhead with its tip at a point, pointing along a direction."""
+    along = direction.unit()
+    back = tip + along * -ARROW
+    side = along.left * _ARROW_HALF
+    return Fill((Contour.polygon((tip, back + side, back + -side)),))
+
+
+def arrow(start: Point, tip: Point, style: LineStyle = LEADER) -> tuple[Item, ...]:
+    """A line from `start` with an arrowhead at `tip`. Raises GeometryError when they coincide."""
+    if start == tip:
+        raise GeometryError("an arrow needs a length")
+    return (Stroke(Line(start, tip), style), arrowhead(tip, tip - start))
+
+
+def leader(tip: Point, corner: Point, text: str, size: float = SIZE) -> tuple[Item, ...]:
+    """An arrow to `tip` from a corner, a short level shoulder, and the text beside it."""
+    side = 1.0 if corner.x >= tip.x else -1.0
+    shoulder = corner + Vector(3.0 * side, 0.0)
+    along: Along = "left" if side > 0 else "right"
+    words = Text(shoulder + Vector(0.8 * side, 0.0), text, size, (along, "middle"))
+    return (*arrow(corner, tip), Stroke(Line(corner, shoulder), LEADER), words)
+
+
+def dimension(
+    a: Point, b: Point, text: str, *, offset: float = 10.0, size: float = SIZE
+) -> tuple[Item, ...]:
+    """The distance from `a` to `b`, its line `offset` mm to the left of going there.
+
+    A negative offset puts it to the right. Where the room is short the arrows point inwards from
+    outside, and the figure goes beyond `b`. Raises GeometryError when the points coincide.
+    """
+    if a == b:
+        raise GeometryError("a dimension needs two points apart")
+    along = (b - a).unit()
+    across = along.left * math.copysign(1.0, offset)
+    reach = abs(offset)
+    start, end = a + across * reach, b + across * reach
+    return (
+        *_extension(a, across, reach),
+        *_extension(b, across, reach),
+        *_dimension_line(start, end, text, size),
+    )
+
+
+def _extension(at: Point, across: Vector, reach: float) -> tuple[Item, ...]:
+    if reach <= _GAP:
+        return ()
+    return (Stroke(Line(at + across * _GAP, at + across * (reach + _BEYOND)), DIMENSION),)
+
+
+def _dimension_line(start: Point, end: Point, text: str, size: float) -> tuple[Item, ...]:
+    along = (end - start).unit()
+    length = start.distance(end)
+    width = text_width(text, size)
+    angle = readable(along.angle)
+    up = Vector.polar(angle).left * _LIFT
+    if length >= width + 2 * ARROW:
+        figure = Text(start.midpoint(end) + up, text, size, ("middle", "baseline"), angle)
+        arrows = (arrowhead(start, -along), arrowhead(end, along))
+        return (Stroke(Line(start, end), DIMENSION), *arrows, figure)
+    return _cramped_line(start, end, text, size)
+
+
+def _cramped_line(start: Point, end: Point, text: str, size: float) -> tuple[Item, ...]:
+    along = (end - start).unit()
+    tail = start + along * (-2 * ARROW)
+    head = end + along * (2 * ARROW + text_width(text, size))
+    angle = readable(along.angle)
+    up = Vector.polar(angle).left * _LIFT
+    figure = Text(
+        (end + along * (2 * ARROW)).midpoint(head) + up, text, size, ("middle", "baseline"), angle
+    )
+    arrows = (arrowhead(start, along), arrowhead(end, -along))
+    return (Stroke(Line(tail, head), DIMENSION), *arrows, figure)
+
+
+def angle_dimension(
+    apex: Point, start: float, sweep: float, radius: float, text: str
+) -> tuple[Item, ...]:
+    """An angle at `apex` from direction `start` turning by `sweep` radians, arc of `radius` mm."""
+    arc = Arc.about(apex, radius, start, sweep)
+    outwards = Vector.polar(start + sweep / 2)
+    turn = 1.0 if sweep > 0 else -1.0
+    lean = turn * min(abs(sweep) / 4, ARROW / radius / 2)
+    heads = (
+        arrowhead(arc.start, -arc.start_direction.turned(lean)),
+        arrowhead(arc.end, arc.end_direction.turned(-lean)),
+    )
+    along: Along = "middle" if abs(outwards.x) < 0.4 else "left" if outwards.x > 0 else "right"
+    words = Text(apex + outwards * (radius + 1.5 + SIZE / 2), text, SIZE, (along, "middle"))
+    return (Stroke(arc, DIMENSION), *heads, words)
+
+
+def lettered_point(
+    at: Point, letter: str, *, away: Vector | None = None, hidden: bool = False
+) -> tuple[Item, ...]:
+    """A point with its letter in a small circle: on it, or `away` from it with a short line.
+
+    A `hidden` point is a ring with a dashed line.
+    """
+    radius = bubble_radius(letter)
+    if away is None:
+        return bubble(at, letter)
+    centre = at + away
+    reach = away.length - radius
+    begin = at + away.unit() * (_RING / 2 if hidden else 0.0)
+    style = HIDDEN_LEADER if hidden else LEADER
+    line = (Stroke(Line(begin, at + away.unit() * reach), style),) if reach > _RING else ()
+    dot = Stroke(Circle(at, _RING), LEADER) if hidden else Fill((Circle(at, 1.0),))
+    return (dot, *line, *bubble(centre, letter))
+
+
+def bubble_radius(letter: str, size: float = SIZE) -> float:
+    """Radius of the circle round a letter or number, mm."""
+    return max(size, text_width(letter, size, "bold") / 2 + 0.35 * size)
+
+
+def bubble(centre: Point, letter: str, size: float = SIZE) -> tuple[Item, ...]:
+    """A letter or number in a white circle."""
+    circle = Circle(centre, 2 * bubble_radius(letter, size))
+    words = Text(centre, letter, size, ("middle", "middle"), weight="bold")
+    return (Fill((circle,), 1.0), Stroke(circle, LEADER), words)
+
+
+def balloon(at: Point, number: str, away: Vector, *, size: float = SIZE) -> tuple[Item, ...]:
+    """A numbered balloon for a bend or part: an arrow to the point from a circle `away` from it.
+
+    Raises GeometryError when the balloon would cover the point.
+    """
+    reach = away.length - bubble_radius(number, size)
+    if reach <= 0:
+        raise GeometryError("a balloon needs room to point from")
+    return (*arrow(at + away, at), *bubble(at + away, number, size))
+
+
+def punch_mark(at: Point, reach: float = 4.0) -> tuple[Item, ...]:
+    """A cross with a dot where a centre punch goes through the paper."""
+    level, upright = Vector(reach, 0.0), Vector(0.0, reach)
+    return (
+        Stroke((Line(at + -level, at + level), Line(at + -upright, at + upright)), PUNCH),
+        Fill((Circle(at, 0.8),)),
+    )
+
+
+def centre_lines(circle: Circle, beyond: float = 3.0) -> tuple[Item, ...]:
+    """The two centre lines of a hole, `beyond` mm past it; on small holes they are continuous.
+
+    Each runs outwards from the centre, so that the crossing is always inked.
+    """
+    reach = circle.radius + beyond
+    c = circle.centre
+    arms = (Vector(reach, 0.0), Vector(-reach, 0.0), Vector(0.0, reach), Vector(0.0, -reach))
+    style = CENTRE if reach > _LONG_ARM else PUNCH
+    return tuple(Stroke(Line(c, c + arm), style) for arm in arms)

@@ -1,0 +1,131 @@
+"""Insets: small framed panels set where the pattern leaves room.
+
+An inset can be drawn in several widths; each is set on the first page that has a free place for
+one of them. What finds no place is handed back.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from operator import itemgetter
+
+from platewright.drawing.boxes import Box
+from platewright.drawing.flow import Strip, height_of, stacked
+from platewright.drawing.items import Item, Stroke, rectangle, shifted
+from platewright.drawing.style import FRAME
+from platewright.drawing.taken import Taken
+from platewright.geometry.plane import Bounds, Point
+
+_PAD = 2.0
+_CLEAR = 2.0  # kept free round an inset, mm
+_STEP = 9.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inset:
+    """Running matter that can be set in any of several widths, the best first, mm.
+
+    `height` gives the height of the strips where it is known before they are drawn.
+    """
+
+    strips: Callable[[float], tuple[Strip, ...]]
+    widths: tuple[float, ...]
+    height: Callable[[float], float] | None = None
+
+    def panel_height(self, width: float, panel: Callable[[float], Panel]) -> float:
+        """Height of the inset `width` mm wide; it is drawn by `panel` only where it must be."""
+        if self.height is None:
+            return panel(width).height
+        return self.height(width - 2 * _PAD) + 2 * _PAD
+
+    def panel(self, width: float) -> Panel:
+        """The inset drawn `width` mm wide, frame included."""
+        strips = self.strips(width - 2 * _PAD)
+        height = height_of(strips) + 2 * _PAD
+        frame = Stroke(rectangle(Bounds(0.0, 0.0, width, height)), FRAME)
+        items = (frame, *stacked(strips, Point(_PAD, height - _PAD)))
+        return Panel(width=width, height=height, items=items)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """A drawn inset: its size and its items from (0, 0) at its lower left."""
+
+    width: float
+    height: float
+    items: tuple[Item, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """Insets drawn in their places, and those that found none."""
+
+    items: tuple[Item, ...]
+    left_over: tuple[Inset, ...]
+
+
+def lay_insets(insets: Sequence[Inset], taken: Taken, rooms: Sequence[Bounds]) -> Laid:
+    """Each inset in the first room that takes it in one of its widths."""
+    items: list[Item] = []
+    left: list[Inset] = []
+    for inset in insets:
+        found = next(_lain(inset, taken, rooms), None)
+        if found is None:
+            left.append(inset)
+            continue
+        panel, corner = found
+        items.extend(shifted(panel.items, corner.x, corner.y))
+        taken = taken.and_boxes([Box.upright(_around((panel.width, panel.height), corner))])
+    return Laid(items=tuple(items), left_over=tuple(left))
+
+
+def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
+    """The insets in their first widths, one under another from an upper left corner."""
+    items: list[Item] = []
+    y = corner.y
+    for inset in insets:
+        panel = inset.panel(inset.widths[0])
+        y -= panel.height
+        items.extend(shifted(panel.items, corner.x, y))
+        y -= _CLEAR
+    return tuple(items)
+
+
+def _lain(inset: Inset, taken: Taken, rooms: Sequence[Bounds]) -> Iterator[tuple[Panel, Point]]:
+    # a panel is drawn when it is tried first: the best width nearly always finds room
+    panel_of = cache(inset.panel)
+    for room in rooms:
+        for width in inset.widths:
+            height = inset.panel_height(width, panel_of)
+            for corner in _corners((width, height), room):
+                around = _around((width, height), corner)
+                if taken.leaves_free(Box.upright(around), around):
+                    yield panel_of(width), corner
+
+
+def _around(size: tuple[float, float], corner: Point) -> Bounds:
+    """What a panel takes with its lower left corner there."""
+    right, top = corner.x + size[0], corner.y + size[1]
+    return Bounds(corner.x - _CLEAR, corner.y - _CLEAR, right + _CLEAR, top + _CLEAR)
+
+
+def _corners(size: tuple[float, float], room: Bounds) -> list[Point]:
+    """Lower left corners of a panel in a room, those in the room's corners first."""
+    width, height = room.width - size[0], room.height - size[1]
+    if width < 0 or height < 0:
+        return []
+    free = Bounds(room.xmin, room.ymin, room.xmin + width, room.ymin + height)
+    # how far each column and row lies from the nearer end, found once for all their spots
+    columns = [(x, min(x - free.xmin, free.xmax - x)) for x in _steps(free.xmin, width)]
+    rows = [(y, min(y - free.ymin, free.ymax - y)) for y in _steps(free.ymin, height)]
+    spots = [(math.hypot(dx, dy), x, y) for x, dx in columns for y, dy in rows]
+    spots.sort(key=itemgetter(0))
+    return [Point(x, y) for _, x, y in spots]
+
+
+def _steps(start: float, length: float) -> list[float]:
+    count = max(1, round(length / _STEP))
+    return [start + length * index / count for index in range(count + 1)]

@@ -1,0 +1,199 @@
+"""Ruled tables: wrapped cells, boxes for readings, boxes to tick.
+
+A table becomes strips (see `flow`), one a row, so that it breaks between rows and repeats its
+header on each page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from platewright.drawing.flow import TEXT_SIZE, Strip
+from platewright.drawing.items import Along, Fill, Item, Stroke, Text, rectangle
+from platewright.drawing.lettering import LINE_PITCH, Weight, fitted, wrap
+from platewright.drawing.style import FRAME, RULE
+from platewright.errors import OutputError
+from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.segment import Line
+
+_PADDING = 1.3  # between rule and text, mm
+_INSET = 0.9  # between rule and a reading's box, mm
+_READING_HEIGHT = 6.0
+_HEADER_GREY = 0.88
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """A column: its heading, width in mm, and where its texts stand."""
+
+    heading: str
+    width: float
+    along: Along = "left"
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A cell of text with its own weight and height of capitals (None: the table's)."""
+
+    text: str
+    weight: Weight = "regular"
+    size: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """An empty box to write a reading in, with its unit printed small at the right."""
+
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One square to tick for each label, one under another ("pass", "fail")."""
+
+    labels: tuple[str, ...] = ("",)
+
+
+Cell = str | Words | Reading | Tick
+"""What a cell of a table may hold; a plain text is wrapped."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """Columns and rows of cells; `size` is the height of capitals, `least_height` a row's, mm.
+
+    Raises OutputError for a row that does not have a cell for each column.
+    """
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    size: float = TEXT_SIZE
+    least_height: float = 6.0
+
+    def __post_init__(self) -> None:
+        for row in self.rows:
+            if len(row) != len(self.columns):
+                raise OutputError(f"a row of {len(row)} cells in {len(self.columns)} columns")
+
+    @property
+    def width(self) -> float:
+        """All columns together, mm."""
+        return sum(column.width for column in self.columns)
+
+    def fitted(self, width: float) -> Table:
+        """The table with its columns stretched or shrunk alike to fill `width` mm."""
+        factor = width / self.width
+        columns = tuple(replace(column, width=column.width * factor) for column in self.columns)
+        return replace(self, columns=columns)
+
+
+def table_strips(table: Table) -> tuple[Strip, ...]:
+    """The table as strips: the header with the first row, then row by row."""
+    header = _header(table)
+    rows = [replace(_row(table, row), repeated=header) for row in table.rows]
+    return (header, *rows)
+
+
+def tick_box(at: Point, size: float = TEXT_SIZE, label: str = "") -> tuple[Item, ...]:
+    """A square to tick with its lower left corner at a point, and a label beside it."""
+    side = size * 1.35
+    box = rectangle(Bounds(at.x, at.y, at.x + side, at.y + side))
+    words = Text(Point(at.x + side + size * 0.6, at.y + side / 2), label, size, ("left", "middle"))
+    return (Stroke(box, FRAME), words) if label else (Stroke(box, FRAME),)
+
+
+def _header(table: Table) -> Strip:
+    cells = tuple(Words(column.heading, "bold") for column in table.columns)
+    strip = _row(table, cells)
+    box = rectangle(Bounds(0.0, -strip.height, table.width, 0.0))
+    top = Stroke(Line(Point(0.0, 0.0), Point(table.width, 0.0)), FRAME)
+    shade = Fill((box,), _HEADER_GREY)
+    return replace(strip, items=(shade, top, *strip.items), keeps=True)
+
+
+def _row(table: Table, cells: tuple[Cell, ...]) -> Strip:
+    pairs = list(zip(table.columns, cells, strict=True))
+    natural = max(_cell_height(cell, column, table.size) for column, cell in pairs)
+    height = max(table.least_height, natural)
+    items: list[Item] = []
+    x = 0.0
+    for column, cell in pairs:
+        items.extend(_cell(cell, Bounds(x, -height, x + column.width, 0.0), column, table.size))
+        x += column.width
+    return Strip(height=height, items=(*items, *_rules(table, height)))
+
+
+def _rules(table: Table, height: float) -> Iterator[Item]:
+    xs = [0.0]
+    for column in table.columns:
+        xs.append(xs[-1] + column.width)
+    for x in xs:
+        style = FRAME if x in (xs[0], xs[-1]) else RULE
+        yield Stroke(Line(Point(x, 0.0), Point(x, -height)), style)
+    yield Stroke(Line(Point(0.0, -height), Point(xs[-1], -height)), FRAME)
+
+
+def _cell_height(cell: Cell, column: Column, size: float) -> float:
+    match cell:
+        case str() | Words():
+            words = _words(cell, size)
+            lines = len(_lines(words, column))
+            tall = words.size or size
+            return (lines - 1) * tall * LINE_PITCH + tall * 1.35 + 2 * _PADDING
+        case Reading():
+            return _READING_HEIGHT + 2 * _INSET
+        case Tick():
+            return len(cell.labels) * size * 1.35 * 1.4 + 2 * _PADDING
+
+
+def _words(cell: str | Words, size: float) -> Words:
+    words = Words(cell) if isinstance(cell, str) else cell
+    return words if words.size is not None else replace(words, size=size)
+
+
+def _lines(words: Words, column: Column) -> tuple[str, ...]:
+    room = column.width - 2 * _PADDING
+    return wrap(words.text, room, words.size or TEXT_SIZE, words.weight)
+
+
+def _cell(cell: Cell, box: Bounds, column: Column, size: float) -> Iterator[Item]:
+    match cell:
+        case str() | Words():
+            yield from _text_cell(_words(cell, size), box, column)
+        case Reading():
+            yield from _reading_cell(cell, box, size)
+        case Tick():
+            yield from _tick_cell(cell, box, size)
+
+
+def _text_cell(words: Words, box: Bounds, column: Column) -> Iterator[Item]:
+    size = words.size or TEXT_SIZE
+    lines = _lines(words, column)
+    x = {"left": box.xmin + _PADDING, "middle": box.centre.x, "right": box.xmax - _PADDING}
+    block = (len(lines) - 1) * size * LINE_PITCH + size
+    y = box.centre.y + block / 2 - size
+    for line in lines:
+        if line:
+            at = Point(x[column.along], y)
+            yield Text(at, line, size, (column.along, "baseline"), weight=words.weight)
+        y -= size * LINE_PITCH
+
+
+def _reading_cell(cell: Reading, box: Bounds, size: float) -> Iterator[Item]:
+    inner = box.grown(-_INSET)
+    yield Stroke(rectangle(inner), FRAME)
+    if cell.unit:
+        small = fitted(cell.unit, inner.width * 0.4, size * 0.8)
+        at = Point(inner.xmax - 0.8, inner.ymin + 0.9)
+        yield Text(at, cell.unit, small, ("right", "baseline"))
+
+
+def _tick_cell(cell: Tick, box: Bounds, size: float) -> Iterator[Item]:
+    pitch = size * 1.35 * 1.4
+    y = box.centre.y + pitch * len(cell.labels) / 2 - pitch + size * 1.35 * 0.2
+    alone = cell.labels == ("",)
+    x = box.centre.x - size * 0.675 if alone else box.xmin + _PADDING
+    for label in cell.labels:
+        yield from tick_box(Point(x, y), size, label)
+        y -= pitch

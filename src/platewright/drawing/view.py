@@ -1,0 +1,341 @@
+"""The folded bracket as a picture: hidden lines removed, true proportions, fitted to a box.
+
+Top faces are white, undersides grey, cut edges light grey, so that the way a panel folds can be
+told at a glance; a thin long-dash double-dot outline shows where each panel lay before its bend
+was made (ISO 128), and an arrow the way it swung.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import pairwise
+
+from platewright.drawing.dimensions import arrowhead
+from platewright.drawing.eye import Eye
+from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, polyline
+from platewright.drawing.labels import Board, Label, place_labels
+from platewright.drawing.picture import Picture, Run, SeenFace
+from platewright.drawing.scene import Row, body_rows, unfoldings, wall_corners
+from platewright.drawing.style import EDGE, LEADER, OUTLINE, PHANTOM, LineStyle
+from platewright.drawing.svg import svg_text
+from platewright.drawing.view_letters import Place, extensions, place_letters
+from platewright.drawing.viewpoint import Which, eye_for, opposite_eye
+from platewright.geometry.contour import Contour
+from platewright.geometry.plane import Bounds, Point, Vector
+from platewright.geometry.segment import Line
+from platewright.geometry.space import Point3
+from platewright.plate.bracket import Bracket
+from platewright.plate.folded import Folded, FoldedBend, folded
+from platewright.plate.skin import skin_of
+from platewright.units import format_angle
+
+#: Share of the box's smaller side that is kept round the picture for labels.
+_RIM = 0.07
+#: Kept round a picture with letters, mm.
+_LETTER_RIM = 9.0
+#: Boxes narrower than this get numbers only, mm.
+_ROOM_FOR_WORDS = 90.0
+#: Bends are pointed at no nearer to a lettered place if it can be, mm.
+_OFF_LETTERS = 3.5
+#: Labels keep clear of curves taken as chords of about this length, mm.
+_COARSE = 4.0
+#: Swings shorter than this on the sheet would only blot the picture, mm.
+_LEAST_SWING = 6.0
+_GREY = {"top": 1.0, "underside": 0.8}
+_CUT_GREY = 0.9
+_WALL_GREY = 0.5
+
+_STYLES = {
+    OUTLINE: LineStyle(OUTLINE.name, 0.35),
+    EDGE: LineStyle(EDGE.name, 0.18),
+    PHANTOM: LineStyle(PHANTOM.name, 0.18, PHANTOM.dashes),
+}
+"""Half the weight of a blank's lines, so that a plate's two edges stay apart in a small picture."""
+
+_WALL = LineStyle("wall", 0.125, grey=_WALL_GREY)
+_GHOST = LineStyle("unfolded", 0.18, (5.0, 1.0, 0.5, 1.0, 0.5, 1.0), grey=0.35)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stage:
+    """From the eye's full-size sheet to the box: one scale both ways."""
+
+    eye: Eye
+    scale: float
+    shift: Vector
+
+    def point(self, p: Point) -> Point:
+        return Point(p.x * self.scale + self.shift.x, p.y * self.scale + self.shift.y)
+
+    def of(self, p: Point3) -> Point:
+        return self.point(self.eye.on_sheet(p))
+
+
+@dataclass(frozen=True, slots=True)
+class _Scene:
+    """Everything in a picture, in space: the bracket seen, and what stands beside it."""
+
+    model: Folded
+    picture: Picture
+    wall: Row
+    body: tuple[Row, ...]
+    ghosts: tuple[Row, ...]
+    swings: tuple[Row, ...]
+
+    @property
+    def rows(self) -> Iterator[Row]:
+        yield self.picture.solid.points
+        yield self.wall
+        yield from self.body
+        yield from self.ghosts
+        yield from self.swings
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One look at a finished bracket, ready to be drawn in any size."""
+
+    scene: _Scene
+
+    def sees(self, p: Point3) -> bool:
+        """Whether nothing of the bracket hides a place."""
+        return self.scene.picture.sees(p)
+
+    def drawn(self, size: tuple[float, float], places: Sequence[Place] = ()) -> tuple[Item, ...]:
+        """The picture in a box from (0, 0) to `size` mm, with letters at places of the bracket.
+
+        It is as large as the box allows, not to a round scale.
+        """
+        scene, box = self.scene, Bounds(0.0, 0.0, *size)
+        stage = _fitted(scene, box, _LETTER_RIM if places else _RIM * min(size))
+        ink = (
+            *_bracket_items(scene, stage),
+            *_phantom_items(scene, stage),
+            *extensions(places, scene.model, stage.of),
+        )
+        spots = [stage.of(place.at) for place in places]
+        words = tuple(_words(scene, stage, box, ink, spots))
+        letters = place_letters(places, stage.of, (*ink, *words), box)
+        return (*_wall_items(scene, stage), *ink, *words, *letters)
+
+
+@lru_cache(maxsize=8)
+def views_of(bracket: Bracket) -> tuple[View, View]:
+    """The main view and the opposite one.
+
+    The main one looks from above, from a side where every panel shows; the opposite one from below
+    and the other side, so that each shows what the other hides.
+    """
+    model = folded(bracket)
+    main = eye_for(model)
+    solid = skin_of(model, _sagitta(model))
+    eyes = (main, opposite_eye(main, bracket))
+    first, second = (View(_scene_of(model, Picture(solid, eye))) for eye in eyes)
+    return first, second
+
+
+def folded_view(
+    bracket: Bracket, which: Which = "main", size: tuple[float, float] = (170.0, 120.0)
+) -> tuple[Item, ...]:
+    """The finished bracket as a drawing list in a box from (0, 0) to `size` mm (see `views_of`)."""
+    main, opposite = views_of(bracket)
+    return (main if which == "main" else opposite).drawn(size)
+
+
+def view_page(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 130.0)) -> Page:
+    """One page as large as `size` mm with the main view, for an SVG file."""
+    return Page(*size, folded_view(bracket, "main", size), title)
+
+
+def view_svg(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 130.0)) -> str:
+    """The main view as SVG text."""
+    return svg_text(view_page(bracket, title, size))
+
+
+def _scene_of(model: Folded, picture: Picture) -> _Scene:
+    loose = tuple(unfoldings(model, picture.eye))
+    return _Scene(
+        model=model,
+        picture=picture,
+        wall=wall_corners(model),
+        body=body_rows(model, picture.eye),
+        ghosts=tuple(each.outline for each in loose),
+        swings=tuple(each.swing for each in loose),
+    )
+
+
+def _sagitta(model: Folded) -> float:
+    """Chords of curves leave them by less than a line's width when the picture fits a page."""
+    corners = [c.top for p in model.panels for c in model.corners(p.panel.name)]
+    reach = max(a.distance(corners[0]) for a in corners)
+    return max(0.02, reach / 2000)
+
+
+def _fitted(scene: _Scene, box: Bounds, rim: float) -> _Stage:
+    eye = scene.picture.eye
+    seen = Bounds.of(*(eye.on_sheet(p) for row in scene.rows for p in row))
+    room = box.grown(-rim)
+    scale = min(room.width / seen.width, room.height / seen.height)
+    middle, target = seen.centre, room.centre
+    return _Stage(eye, scale, Vector(target.x - middle.x * scale, target.y - middle.y * scale))
+
+
+# --- the bracket ------------------------------------------------------------------------------
+
+
+def _bracket_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
+    for face in scene.picture.faces:
+        loops = (_polygon(stage, loop) for loop in face.loops)
+        yield Fill(tuple(loop for loop in loops if loop is not None), _grey(scene.model, face))
+    yield from _strokes(stage, scene.picture.strokes)
+
+
+def _grey(model: Folded, face: SeenFace) -> float:
+    """White for the top, grey for the underside, through bends too; light grey for cut edges."""
+    bend = model.bend_of(face.panel)
+    if bend is None or face.skin not in ("bend inside", "bend outside"):
+        return _GREY.get(face.skin, _CUT_GREY)
+    upper = (face.skin == "bend inside") == (bend.bend.direction == "up")
+    return _GREY["top" if upper else "underside"]
+
+
+def _polygon(stage: _Stage, loop: tuple[Point, ...]) -> Contour | None:
+    points = [stage.point(p) for p in loop]
+    kept = [p for i, p in enumerate(points) if p != points[i - 1]]
+    return Contour.polygon(kept) if len(kept) > 2 else None
+
+
+def _strokes(stage: _Stage, runs: Iterable[Run]) -> Iterator[Stroke]:
+    ordered = sorted(runs, key=lambda run: run[0] is OUTLINE)
+    for style, run in ordered:
+        yield polyline([stage.point(p) for p in run], _STYLES.get(style, style))
+
+
+# --- beside it --------------------------------------------------------------------------------
+
+
+def _wall_items(scene: _Scene, stage: _Stage) -> tuple[Item, ...]:
+    if not scene.wall:
+        return ()
+    outline = Contour.polygon([stage.of(p) for p in scene.wall])
+    return (Hatch((outline,), math.pi / 4, 3.0, _WALL), Stroke(outline, _WALL))
+
+
+def _phantom_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
+    for row in scene.body:
+        yield from _seen_row(scene, stage, row, PHANTOM)
+    for ghost, swing in zip(scene.ghosts, scene.swings, strict=True):
+        course = [stage.of(p) for p in swing]
+        if sum(a.distance(b) for a, b in pairwise(course)) < _LEAST_SWING:
+            continue
+        yield from _seen_row(scene, stage, ghost, _GHOST)
+        yield from _seen_row(scene, stage, swing, LEADER)
+        if scene.picture.sees(swing[-1]) and course[-1] != course[-3]:
+            yield arrowhead(course[-1], course[-1] - course[-3])
+
+
+def _seen_row(scene: _Scene, stage: _Stage, row: Row, style: LineStyle) -> Iterator[Stroke]:
+    yield from _strokes(stage, scene.picture.course(row, style))
+
+
+# --- words ------------------------------------------------------------------------------------
+
+
+def _words(
+    scene: _Scene, stage: _Stage, box: Bounds, ink: tuple[Item, ...], spots: Sequence[Point]
+) -> Iterator[Item]:
+    """Bends in words where there is room, else by number alone; then what stands beside.
+
+    `spots` are places that letters will name.
+    """
+    roomy = box.width >= _ROOM_FOR_WORDS
+    board = Board(room=box, lines=tuple(_coarse_lines(ink)))
+    if roomy:
+        key = Text(Point(0.0, 0.6), "white: top face; grey: underside", 1.8)
+        board = board.with_items((key,))
+        yield key
+    for words in (_bend_words, _bend_number)[0 if roomy else 1 :]:
+        bends = list(_bend_labels(scene, stage, words, spots))
+        rings = tuple(line for label in bends for line in _ring(label.at))
+        board = replace(board, lines=(*board.lines, *rings))
+        placed = place_labels(board, [*bends, *_beside_labels(scene, stage)])
+        if not placed.legend:
+            break
+    yield from (_backed(item) for item in placed.items)
+
+
+def _ring(at: Point) -> Iterator[Line]:
+    """Lines close round a bend's point, which push its words away to the end of a leader."""
+    corners = [at + Vector.polar(math.tau * i / 8, 1.9) for i in range(9)]
+    yield from (Line(a, b) for a, b in pairwise(corners))
+
+
+def _coarse_lines(ink: tuple[Item, ...]) -> Iterator[Line]:
+    """The strokes' courses with curves in few chords, six at least: labels need no more."""
+    for item in ink:
+        if isinstance(item, Stroke):
+            yield from _few_chords([each for each in item.shapes if isinstance(each, Line)])
+
+
+def _few_chords(lines: Sequence[Line]) -> Iterator[Line]:
+    step = min(_COARSE, sum(line.length for line in lines) / 6)
+    at = lines[0].start
+    for line in lines:
+        if at.distance(line.end) >= step or line is lines[-1]:
+            yield Line(at, line.end)
+            at = line.end
+
+
+def _bend_words(bend: FoldedBend) -> str:
+    return f"bend {bend.number}: {bend.bend.direction} {format_angle(bend.bend.angle)}"
+
+
+def _bend_number(bend: FoldedBend) -> str:
+    return str(bend.number)
+
+
+def _bend_labels(
+    scene: _Scene, stage: _Stage, words: Callable[[FoldedBend], str], spots: Sequence[Point]
+) -> Iterator[Label]:
+    for bend in scene.model.bends:
+        seen = [stage.of(place) for place in _seen_places(scene, bend)]
+        clear = [at for at in seen if all(at.distance(spot) > _OFF_LETTERS for spot in spots)]
+        for at in (clear or seen)[:1]:
+            yield Label(at=at, text=words(bend), size=2.5, weight="bold", clear=0.6)
+
+
+def _seen_places(scene: _Scene, bend: FoldedBend) -> Iterator[Point3]:
+    """Places on a bend that the eye sees, those near its middle first; none if it is hidden."""
+    places = [
+        bend.point(bend.length * along, share, depth)
+        for share, depths in (
+            (0.5, (bend.bent_thickness, 0.0)),
+            # where the bend itself is out of sight: the rims of its groove
+            (1.0, (bend.thickness, 0.0)),
+            (0.0, (bend.thickness, 0.0)),
+        )
+        for along in (0.5, 0.6, 0.4, 0.75, 0.25, 0.9, 0.1)
+        for depth in depths
+    ]
+    yield from (place for place in places if scene.picture.sees(place))
+
+
+def _beside_labels(scene: _Scene, stage: _Stage) -> Iterator[Label]:
+    if scene.body:
+        rim = [stage.of(p) for p in scene.body[0]]
+        highest, *sides = (
+            max(rim, key=lambda p: p.y),
+            max(rim, key=lambda p: p.x),
+            min(rim, key=lambda p: p.x),
+        )
+        yield Label(at=highest, text="body at its fullest", size=2.0, also=tuple(sides))
+    seen = [stage.of(corner) for corner in scene.wall if scene.picture.sees(corner)]
+    if seen:
+        yield Label(at=max(seen, key=lambda p: p.y), text="wall", size=2.0)
+
+
+def _backed(item: Item) -> Item:
+    return replace(item, backed=True) if isinstance(item, Text) else item

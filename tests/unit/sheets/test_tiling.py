@@ -1,0 +1,230 @@
+import math
+
+import pytest
+
+from platewright.drawing.boxes import Box, ink_lines
+from platewright.drawing.flow import paragraph
+from platewright.drawing.items import (
+    Clip,
+    Fill,
+    Hatch,
+    Stroke,
+    Text,
+    bounds,
+    marks,
+    rectangle,
+    words,
+)
+from platewright.drawing.style import CUT
+from platewright.errors import GeometryError, OutputError
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.segment import Line
+from platewright.sheets.alignment import (
+    AlignMark,
+    align_mark,
+    align_marks,
+    lap_notes,
+    seam_letters,
+    seams,
+)
+from platewright.sheets.furniture import TitleBlock, field_of
+from platewright.sheets.imposition import MAP_ROOM, impose, page_map, plain_pages
+from platewright.sheets.paper import A4, LETTER
+from platewright.sheets.tiling import EDGE_ROOM, LAP, carries_ink, tile_pattern
+
+BLOCK = TitleBlock(part="Left seat", face="TOP: this side up")
+
+
+def box_pattern(width, height):
+    return (Stroke(rectangle(Bounds(0, 0, width, height)), CUT),)
+
+
+def test_a_small_pattern_takes_one_page_in_its_middle():
+    tiling = tile_pattern(box_pattern(150, 100), "letter")
+    (tile,) = tiling.tiles
+    assert (tiling.rows, tiling.columns) == (1, 1)
+    middle = tile.page_from_pattern.point(Point(75, 50))
+    assert middle == field_of(tiling.paper).centre
+    assert tiling.place(tile) == "page 1 of 1: the whole pattern"
+
+
+def test_paper_is_turned_where_that_saves_pages():
+    wide = tile_pattern(box_pattern(230, 120), "letter")
+    tall = tile_pattern(box_pattern(120, 200), "letter")
+    assert (wide.paper, len(wide.tiles)) == (LETTER.turned, 1)
+    assert (tall.paper, len(tall.tiles)) == (LETTER, 1)
+
+
+def test_neighbours_share_exactly_the_lap():
+    tiling = tile_pattern(box_pattern(420, 400), "A4")
+    for seam in seams(tiling):
+        a, b = seam.first.window, seam.second.window
+        shared = a.xmax - b.xmin if seam.upright else b.ymax - a.ymin
+        assert shared == pytest.approx(LAP)
+        assert min(seam.band.width, seam.band.height) == pytest.approx(LAP)
+
+
+def test_places_are_told_in_words_from_the_top_left():
+    tiling = tile_pattern(box_pattern(300, 300), "A4")
+    first = tiling.tiles[0]
+    assert tiling.place(first) == (
+        f"page 1 of {len(tiling.tiles)}: row 1 of {tiling.rows}, column 1 of {tiling.columns}"
+    )
+    assert first.window.xmin < 0
+    assert first.window.ymax > 300
+
+
+def test_a_page_that_would_carry_nothing_is_left_out_and_crossed_on_the_map():
+    bent = (Stroke((Line(Point(0, 0), Point(600, 0)), Line(Point(600, 0), Point(600, 600))), CUT),)
+    tiling = tile_pattern(bent, "A4")
+    assert len(tiling.tiles) < tiling.rows * tiling.columns
+    assert tiling.at(1, 1) is None
+    assert [tile.number for tile in tiling.tiles] == list(range(1, len(tiling.tiles) + 1))
+    drawn = page_map(tiling, tiling.tiles[0])
+    assert words(drawn) == tuple(str(tile.number) for tile in tiling.tiles)
+    box = bounds(drawn)
+    assert (box.xmin >= -1e-9, box.xmax <= MAP_ROOM[0] + 1e-9) == (True, True)
+    assert (box.ymin >= -1e-9, box.ymax <= MAP_ROOM[1] + 1e-9) == (True, True)
+    fills = [mark for mark in marks(drawn) if isinstance(mark, Fill)]
+    assert len(fills) == 1
+
+
+def test_single_paper_takes_everything_on_one_page():
+    tiling = tile_pattern(box_pattern(1500, 700), "Single")
+    (tile,) = tiling.tiles
+    assert tile.window.width == pytest.approx(1500 + 2 * EDGE_ROOM)
+    assert tile.window.height == pytest.approx(700 + 2 * EDGE_ROOM)
+    assert page_map(tiling, tile) == ()
+
+
+def test_what_cannot_be_tiled_is_refused():
+    with pytest.raises(GeometryError, match="empty"):
+        tile_pattern((), "A4")
+    with pytest.raises(OutputError, match="no paper is called"):
+        tile_pattern(box_pattern(10, 10), "napkin")
+    with pytest.raises(OutputError, match="would take"):
+        tile_pattern(box_pattern(90000, 90000), "A4")
+    with pytest.raises(OutputError, match="lap"):
+        tile_pattern(box_pattern(300, 300), "A4", lap=500)
+
+
+def test_ink_is_looked_for_exactly():
+    window = Bounds(10, 10, 20, 20)
+    diagonal = Stroke(Line(Point(0, 15), Point(15, 0)), CUT)
+    assert not carries_ink([diagonal], window)
+    assert carries_ink([diagonal], Bounds(5, 5, 20, 20))
+    big = Circle(Point(15, 15), 100)
+    assert not carries_ink([Stroke(big, CUT)], window)
+    assert carries_ink([Fill((big,))], window)
+    assert carries_ink([Hatch((big,))], window)
+    assert not carries_ink([Fill((big, Circle(Point(15, 15), 60)))], window)
+    assert carries_ink([Text(Point(5, 12), "a long text")], window)
+    assert not carries_ink([Text(Point(5, 12), "")], window)
+
+
+def test_each_seam_has_two_marks_in_its_lap_at_one_point_of_the_pattern():
+    items = box_pattern(420, 300)
+    tiling = tile_pattern(items, "letter")
+    found = align_marks(items, tiling)
+    assert len(found) == 2 * len(seams(tiling))
+    for mark in found:
+        holders = [tile for tile in tiling.tiles if _inside(mark.at, tile.window)]
+        assert len(holders) == 2
+    labels = [mark.label for mark in found]
+    assert labels[:4] == ["A1", "A2", "B1", "B2"]
+    assert len(set(labels)) == len(labels)
+
+
+def _inside(p, box):
+    return box.xmin <= p.x <= box.xmax and box.ymin <= p.y <= box.ymax
+
+
+def test_marks_move_out_of_the_way_of_ink():
+    items = box_pattern(300, 100)
+    tiling = tile_pattern(items, "A4")
+    (first, _) = align_marks(items, tiling)
+    in_the_way = Stroke(Circle(first.at, 6), CUT)
+    (moved, _) = align_marks((*items, in_the_way), tiling)
+    assert moved.at.distance(first.at) > 6
+
+
+def test_a_mark_is_a_diamond_within_the_lap():
+    for upright in (True, False):
+        mark = AlignMark(Point(0, 0), "A1", upright)
+        box = bounds(align_mark(mark))
+        across = (box.xmin, box.xmax) if upright else (box.ymin, box.ymax)
+        assert max(abs(side) for side in across) < LAP / 2
+        assert words(align_mark(mark)) == ("A1",)
+
+
+@pytest.mark.parametrize(("index", "letters"), [(0, "A"), (25, "Z"), (26, "AA"), (701, "ZZ")])
+def test_seams_are_lettered(index, letters):
+    assert seam_letters(index) == letters
+
+
+def test_pages_say_where_to_trim_and_where_to_lay():
+    items = box_pattern(300, 100)
+    tiling = tile_pattern(items, "A4")
+    common = align_marks(items, tiling)
+    first, second = tiling.tiles
+    assert words(lap_notes(items, common, tiling, first)) == ("edge of page 2 lies on this line",)
+    assert words(lap_notes(items, common, tiling, second)) == ("trim here, lay on page 1",)
+    line = next(m for m in lap_notes(items, common, tiling, first) if isinstance(m, Stroke))
+    assert line.shapes[0].start.x == pytest.approx(second.window.xmin)
+
+
+@pytest.mark.parametrize("gap", [(1.0, 42.0), (98.0, 139.0), (158.0, 199.0)])
+def test_the_words_of_a_seam_take_the_gap_that_lines_leave(gap):
+    across = [
+        Stroke(Line(Point(0, y), Point(300, y)), CUT)
+        for y in range(0, 200, 3)
+        if not gap[0] < y < gap[1]
+    ]
+    tiling = tile_pattern(across, "A4")
+    first = tiling.tiles[0]
+    notes = lap_notes(across, (), tiling, first)
+    box = Box.round_text(next(note for note in notes if isinstance(note, Text)))
+    assert not any(box.meets_line(line) for line in ink_lines(across))
+
+
+def test_finished_pages_show_their_share_and_their_place():
+    items = box_pattern(420, 300)
+    tiling = tile_pattern(items, "letter")
+    pages = impose(items, tiling, BLOCK)
+    assert len(pages) == len(tiling.tiles) == 4
+    for page, tile in zip(pages, tiling.tiles, strict=True):
+        share = page.items[0]
+        assert isinstance(share, Clip)
+        assert share.window == tile.window
+        assert share.items[-1] == items[0]  # the pattern lies over the marks
+        assert tiling.place(tile) in words(page.items)
+        assert page.title == f"Full-scale template: {tiling.place(tile)}"
+        corner = share.motion.point(Point(tile.window.xmin, tile.window.ymin))
+        field = field_of(tiling.paper)
+        assert (corner.x, corner.y) == pytest.approx((field.xmin, field.ymin))
+
+
+def test_the_same_point_of_the_pattern_is_marked_on_both_neighbours():
+    items = box_pattern(300, 100)
+    tiling = tile_pattern(items, "A4")
+    left, right = impose(items, tiling, BLOCK)
+    spots = []
+    for page in (left, right):
+        share = page.items[0]
+        diamonds = [
+            m.bounds.centre
+            for m in (s.path for s in share.items if isinstance(s, Stroke))
+            if isinstance(m, Contour) and math.isclose(m.area, 24.5)
+        ]
+        assert len(diamonds) == 2
+        spots.append(diamonds)
+    assert spots[0] == spots[1]
+
+
+def test_running_matter_is_made_into_numbered_sheets():
+    strips = [strip for _ in range(120) for strip in paragraph("measure it", 100)]
+    pages = plain_pages(strips, A4, part="Left seat", sheet="Check sheet")
+    assert len(pages) > 1
+    assert words(pages[-1].items)[-1] == f"sheet {len(pages)} of {len(pages)}"
+    assert pages[0].title == f"Check sheet: sheet 1 of {len(pages)}"
