@@ -1,7 +1,8 @@
 """Make every sample anew: `python samples/remake.py` from the project's root.
 
-The samples are what the ready-to-edit files in `patterns/` produce, brackets and suspensions, and
-the pictures that the README shows. A test fails when they are stale.
+With a folder behind it they go there, to be compared. The samples are what the ready-to-edit files
+in `patterns/` produce, brackets and suspensions, and the pictures that the README shows. A test
+fails when they are stale.
 """
 
 from __future__ import annotations
@@ -69,15 +70,15 @@ def written_by(command: str) -> dict[str, bytes]:
         return {path.name: path.read_bytes() for path in Path(folder).iterdir()}
 
 
-def main() -> None:
+def main(folder: Path) -> None:
     """Write the samples and take away those that no pattern makes any more."""
     found = samples()
-    for old in SAMPLES.iterdir():
+    for old in folder.glob("*"):
         if old.suffix in {".pdf", ".dxf", ".svg"} and old.name not in found:
             old.unlink()
-    write_all({SAMPLES / name: data for name, data in found.items()})
-    print(f"{len(found)} samples in {SAMPLES}", file=sys.stderr)
+    write_all({folder / name: data for name, data in found.items()})
+    print(f"{len(found)} samples in {folder}", file=sys.stderr)
 
 
 if __name__ == "__main__":
-    main()
+    main(Path(sys.argv[1]) if sys.argv[1:] else SAMPLES)

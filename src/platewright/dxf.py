@@ -9,19 +9,18 @@ from __future__ import annotations
 import io
 import logging
 import math
-import sys
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import reduce
-from importlib import import_module
 from typing import TYPE_CHECKING
 
-from platewright.files.home import away_from_home
 from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.home import away_from_home
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.piece import Piece
 from platewright.shop.cutting import Cut, TorchPlan
@@ -45,8 +44,8 @@ _MM_PER = {"in": 25.4, "mm": 1.0}
 _INSUNITS = {"in": 1, "mm": 4}
 
 
-#: ezdxf's list of fonts, empty.
-_NO_FONTS = '{"version": 2, "font-faces": []}'
+#: What a reader takes for a sign of its own.
+_PERCENTS = re.compile("%{2,}")
 
 #: Width of a letter of a note, as a share of its height: what the widest usual fonts take.
 _LETTER = 1.0
@@ -163,20 +162,9 @@ def coupon_bytes(coupon: Coupon, notes: Sequence[str], unit: Unit, version: str 
     return _written(pen.document, unit)
 
 
-def _load_apart() -> None:
-    """Load ezdxf apart from the user's home.
-
-    There it would read settings of its own and, once, list every font of the machine and write the
-    list down; no text is set in those fonts here.
-    """
-    with away_from_home({"ezdxf/font_manager_cache.json": _NO_FONTS}):
-        import_module("ezdxf")
-
-
 def _new_document(unit: Unit, version: str) -> Drawing:
-    if "ezdxf" not in sys.modules:
-        _load_apart()
-    import ezdxf
+    with away_from_home():
+        import ezdxf
 
     # no clock and no random ids in the file
     ezdxf.options.write_fixed_meta_data_for_testing = True
@@ -187,9 +175,9 @@ def _new_document(unit: Unit, version: str) -> Drawing:
         document.header["$INSUNITS"] = _INSUNITS[unit]
         document.header["$MEASUREMENT"] = 0 if unit == "in" else 1
     for name, (words, pattern) in _LINETYPES.items():
-        scaled = [abs(step) / _MM_PER[unit] for step in pattern]
-        signed = [math.copysign(s, p) for s, p in zip(scaled, pattern, strict=True)]
-        document.linetypes.add(name, [sum(scaled), *signed], description=words)
+        steps = [math.fsum(map(abs, pattern)), *pattern]
+        scaled = [round(step / _MM_PER[unit], 6) for step in steps]
+        document.linetypes.add(name, scaled, description=words)
     for layer in LAYERS:
         document.layers.add(layer.name, color=layer.colour, linetype=layer.linetype)
     return document
@@ -203,7 +191,7 @@ def _written(document: Drawing, unit: Unit) -> bytes:
     stream = io.StringIO()
     document.write(stream)
     head = f"999\n{SIGNATURE}; coordinates in {'inches' if unit == 'in' else 'millimetres'}\n"
-    return (head + stream.getvalue()).encode(document.output_encoding, "replace")
+    return (head + stream.getvalue()).encode(document.output_encoding, "dxfreplace")
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,7 +246,18 @@ class _Pen:
 
     def text(self, at: Point, text: str, height: float) -> None:
         look = {"layer": NOTES.name, "height": self.length(height)}
-        self.space.add_text(text, dxfattribs=look).set_placement(self.xy(at))
+        self.space.add_text(escaped(text), dxfattribs=look).set_placement(self.xy(at))
+
+
+def escaped(text: str) -> str:
+    """Words as a DXF reader shows them letter for letter.
+
+    A doubled %, a caret and \\U+0041 would be read as codes (DXF reference, string group codes:
+    the caret stands as "^ ", one % as %%%, any letter as \\U+ and its number). For the older \\M+
+    there is no such way: a space parts it.
+    """
+    words = text.replace("\\U+", "\\U+005CU+").replace("\\M+", "\\ M+").replace("^", "^ ")
+    return _PERCENTS.sub(lambda found: "%%%" * len(found[0]), words)
 
 
 def _draw_piece(pen: _Pen, item: DxfPiece, *, torch_only: bool) -> None:

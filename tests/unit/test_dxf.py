@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import ezdxf
 import pytest
+from ezdxf import recover
 
 from platewright.dxf import LAYERS, SIGNATURE, VERSIONS, DxfPiece, coupon_bytes, dxf_bytes
 from platewright.geometry.build import rectangle
@@ -188,6 +189,27 @@ def test_r12_has_old_polylines_and_says_its_unit(caplog):
     assert "POLYLINE" in found
     assert "LWPOLYLINE" not in found
     assert f"{SIGNATURE}; coordinates in inches".encode() in data[:100]
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+@pytest.mark.parametrize(
+    "words",
+    ["%%c", "%%%d 50 % %%130", r"\U+0041", r"\M+1ABCD C:\Shop", "^J ^ x", "Ø 3 ± 1°", "Ł 5 μm"],
+)
+def test_words_that_a_reader_would_take_for_codes_are_read_as_they_stand(version, words):
+    # string group codes of the DXF reference, as ezdxf's recover module decodes them
+    read, _ = recover.read(io.BytesIO(coupon_bytes(coupon(5.0), (words,), "mm", version)))
+    assert [e.plain_text() for e in read.modelspace().query("TEXT")] == [
+        words.replace("\\M", "\\ M")
+    ]
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_dash_patterns_are_round_figures(unit):
+    # a sum of floats differs in its last digit from one Python to the next
+    for style in document(drawn(unit=unit)).linetypes:
+        for _, figure in style.pattern_tags.tags:
+            assert figure == (round(figure, 6) if isinstance(figure, float) else figure)
 
 
 @pytest.mark.parametrize("version", VERSIONS)

@@ -96,7 +96,7 @@ def _rules(options: NestOptions, unit: Unit) -> NestRules:
     gap = USUAL_GAP[unit] if options.gap is None else _length("--gap", options.gap, unit)
     margin = gap if options.margin is None else _length("--margin", options.margin, unit)
     turns = 360 / options.turn
-    if abs(turns - round(turns)) > 1e-9:
+    if math.isnan(turns) or abs(turns - round(turns)) > 1e-9:
         raise UnitError(f"--turn {options.turn:g}: a step that goes evenly into a full turn")
     return NestRules(
         gap=gap,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import os
 from collections.abc import Callable
 from typing import NoReturn, ParamSpec, TypeVar
 
@@ -32,6 +33,7 @@ def refusing(command: Callable[P, R]) -> Callable[P, R]:
         except (click.ClickException, click.Abort, click.exceptions.Exit):
             raise
         except OSError as error:
+            _require_working_folder()
             if error.filename is not None:
                 _own_up(error)
             raise  # what cannot be printed is no file's fault: the program's door tells of it
@@ -39,6 +41,19 @@ def refusing(command: Callable[P, R]) -> Callable[P, R]:
             _own_up(error)
 
     return wrapped
+
+
+def _require_working_folder() -> None:
+    """The folder one stands in may have been deleted, which some libraries cannot bear."""
+    try:
+        os.getcwd()
+    except OSError:
+        click.echo(
+            "the folder that you are in is no longer there; nothing was written. Change to another "
+            "and call again",
+            err=True,
+        )
+        raise SystemExit(EXIT_REFUSED) from None
 
 
 def _own_up(error: Exception) -> NoReturn:

@@ -6,6 +6,7 @@ Everything becomes strips: pieces that may not be broken, each drawn from its ow
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -125,7 +126,7 @@ def _drop(size: float) -> float:
 
 def height_of(strips: Iterable[Strip]) -> float:
     """Height of strips set one under another on one page, mm."""
-    return sum(strip.height for strip in strips)
+    return math.fsum(strip.height for strip in strips)
 
 
 def stacked(strips: Iterable[Strip], corner: Point) -> tuple[Item, ...]:

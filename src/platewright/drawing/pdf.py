@@ -16,6 +16,7 @@ from platewright.drawing.items import Page
 from platewright.drawing.lettering import Weight, printable
 from platewright.drawing.operators import POINTS, content
 from platewright.errors import OutputError
+from platewright.home import away_from_home
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -36,11 +37,11 @@ def pdf_bytes(pages: Sequence[Page], *, title: str, subject: str = "") -> bytes:
     """
     _check(pages)
     buffer = io.BytesIO()
-    canvas = _canvas(buffer, title, subject)
-    faces = {weight: _resource(canvas, face) for weight, face in _FACES.items()}
-    for number, page in enumerate(pages, start=1):
-        _write_page(canvas, page, number, faces)
-    with _binary_streams():
+    with away_from_home(), _binary_streams():
+        canvas = _canvas(buffer, title, subject)
+        faces = {weight: _resource(canvas, face) for weight, face in _FACES.items()}
+        for number, page in enumerate(pages, start=1):
+            _write_page(canvas, page, number, faces)
         canvas.save()
     return buffer.getvalue()
 

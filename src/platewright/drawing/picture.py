@@ -215,7 +215,7 @@ class Picture:
             members[self.solid.facets[index].sheet].append(index)
         order = {pair for _, pairs in self._cut for pair in pairs}
         depths = {
-            sheet: sum(self._screens[i].nearest for i in indices) / len(indices)
+            sheet: math.fsum(self._screens[i].nearest for i in indices) / len(indices)
             for sheet, indices in members.items()
         }
         return tuple(

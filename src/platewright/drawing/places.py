@@ -188,8 +188,8 @@ def _spots(contour: Contour) -> tuple[Point, ...]:
 
 def _middle(contour: Contour) -> Point:
     corners = contour.flatten(1.0)
-    x = sum(corner.x for corner in corners) / len(corners)
-    y = sum(corner.y for corner in corners) / len(corners)
+    x = math.fsum(corner.x for corner in corners) / len(corners)
+    y = math.fsum(corner.y for corner in corners) / len(corners)
     return Point(x, y)
 
 

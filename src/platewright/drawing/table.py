@@ -6,6 +6,7 @@ header on each page.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -79,7 +80,7 @@ class Table:
     @property
     def width(self) -> float:
         """All columns together, mm."""
-        return sum(column.width for column in self.columns)
+        return math.fsum(column.width for column in self.columns)
 
     def fitted(self, width: float) -> Table:
         """The table with its columns stretched or shrunk alike to fill `width` mm."""

@@ -229,7 +229,7 @@ def _phantom_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
         yield from _seen_row(scene, stage, row, PHANTOM)
     for ghost, swing in zip(scene.ghosts, scene.swings, strict=True):
         course = [stage.of(p) for p in swing]
-        if sum(a.distance(b) for a, b in pairwise(course)) < _LEAST_SWING:
+        if math.fsum(a.distance(b) for a, b in pairwise(course)) < _LEAST_SWING:
             continue
         yield from _seen_row(scene, stage, ghost, _GHOST)
         yield from _seen_row(scene, stage, swing, LEADER)
@@ -281,7 +281,7 @@ def _coarse_lines(ink: tuple[Item, ...]) -> Iterator[Line]:
 
 
 def _few_chords(lines: Sequence[Line]) -> Iterator[Line]:
-    step = min(_COARSE, sum(line.length for line in lines) / 6)
+    step = min(_COARSE, math.fsum(line.length for line in lines) / 6)
     at = lines[0].start
     for line in lines:
         if at.distance(line.end) >= step or line is lines[-1]:

@@ -91,7 +91,9 @@ def _samples(prisms: list[Prism], place: Placing) -> list[Point]:
         if prism.world_from_prism is place:
             ring = prism.polygon
             step = max(1, len(ring) // 6)
-            middle = Point(sum(p.x for p in ring) / len(ring), sum(p.y for p in ring) / len(ring))
+            middle = Point(
+                math.fsum(p.x for p in ring) / len(ring), math.fsum(p.y for p in ring) / len(ring)
+            )
             spots += [middle, *(middle.towards(p, 0.7) for p in ring[::step])]
     return spots
 

@@ -197,7 +197,7 @@ def _pair(
     shared = set(one[1]) & set(other[1])
     sides = [[i for i in way if i not in shared] for _, way in (one, other)]
     last = max(i for side in sides for i in side)
-    speed = sum(_side_speed(sizes, side) for side in sides)
+    speed = math.fsum(_side_speed(sizes, side) for side in sides)
     placed = model.panels[last]
     return _Pair(
         one=one[0],

@@ -158,7 +158,7 @@ def circuits(bar: FourBar) -> tuple[Circuit, ...]:
 
 def _closes(bar: FourBar) -> bool:
     lengths = (bar.crank, bar.coupler, bar.rocker, bar.ground)
-    return max(lengths) < sum(lengths) - max(lengths) - bar.touch
+    return max(lengths) < math.fsum(lengths) - max(lengths) - bar.touch
 
 
 def _outer_limit(bar: FourBar) -> float | None:

@@ -7,6 +7,7 @@ convex (Hertel and Mehlhorn, 1983): at most four times as many pieces as there c
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from platewright.geometry.plane import Point
@@ -22,7 +23,7 @@ def signed_area(polygon: Sequence[Point]) -> float:
     """Area of a polygon, mm², positive when its corners run anticlockwise."""
     base = polygon[0]
     pairs = zip(polygon, [*polygon[1:], base], strict=True)
-    return sum((a - base).cross(b - base) for a, b in pairs) / 2
+    return math.fsum((a - base).cross(b - base) for a, b in pairs) / 2
 
 
 def is_convex(polygon: Sequence[Point]) -> bool:

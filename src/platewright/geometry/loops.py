@@ -40,7 +40,7 @@ def closed(found: Strands, tolerance: float) -> Closed:
     """
     strands = _uncancelled(found, 4 * tolerance)
     chains = list(_chains(strands, found.pieces))
-    loose = _length(strands, found) - sum(_length(chain, found) for chain in chains)
+    loose = _length(strands, found) - math.fsum(_length(chain, found) for chain in chains)
     runs = (_without_spurs(_run_together(chain), found, 4 * tolerance) for chain in chains)
     made = (_loop(run, found, tolerance) for run in runs)
     thick = (m for m in made if m.outline.area > 4 * tolerance * m.outline.perimeter)

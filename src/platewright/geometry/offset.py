@@ -8,6 +8,7 @@ what grows; nothing becomes a polygon. Every joint is one shared point.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -44,7 +45,7 @@ class Region:
     @property
     def area(self) -> float:
         """Area without the holes, mm²."""
-        return self.outer.area - sum(hole.area for hole in self.holes)
+        return self.outer.area - math.fsum(hole.area for hole in self.holes)
 
 
 def offset(outline: Outline, distance: float) -> tuple[Outline, ...]:

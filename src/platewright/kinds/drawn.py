@@ -116,7 +116,7 @@ def drawn_outline(rows: Sequence[OutlineCorner], key: str) -> Outline:
 
 def _twice_area(rows: Sequence[OutlineCorner]) -> float:
     points = [row.at for row in rows]
-    return sum(a.x * b.y - b.x * a.y for a, b in pairwise([*points, points[0]]))
+    return math.fsum(a.x * b.y - b.x * a.y for a, b in pairwise([*points, points[0]]))
 
 
 def _segment(start: Point, end: Point, rise: float | None, key: str) -> Segment:

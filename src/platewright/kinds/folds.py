@@ -62,7 +62,7 @@ def flat_length(
 
     `folds` are the bends at its ends. Raises BuildError with the keys when the bends leave nothing.
     """
-    used = sum(setback_to(to, way, each.angle, thickness) for each in folds)
+    used = math.fsum(setback_to(to, way, each.angle, thickness) for each in folds)
     if length - used <= 1e-6:
         raise BuildError(
             f"nothing flat is left of this leg: its bends take up {both_units(used)} of it",

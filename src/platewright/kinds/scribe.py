@@ -8,6 +8,7 @@ further pass on the same edge, taken with the part cut to the first, adds to it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -195,7 +196,7 @@ def _sums(
 ) -> Iterator[Point]:
     """The two lines added at a station: before and after a step there."""
     before, after = (
-        sum(_heights(chain, station)[end] for chain in (first, second)) for end in (0, -1)
+        math.fsum(_heights(chain, station)[end] for chain in (first, second)) for end in (0, -1)
     )
     yield Point(station, before)
     if abs(before - after) > _SAME:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -76,8 +77,8 @@ class Blank:
 
         They lie apart on the plate: what cannot be cut otherwise is refused by a finding.
         """
-        holes = sum(hole.circle.area for hole in self.holes if hole.cut)
-        return self.outline.area - holes - sum(cut.contour.area for cut in self.cutouts)
+        holes = math.fsum(hole.circle.area for hole in self.holes if hole.cut)
+        return self.outline.area - holes - math.fsum(cut.contour.area for cut in self.cutouts)
 
     @property
     def bounds(self) -> Bounds:

@@ -6,6 +6,7 @@ where its bends stay, where least changes. All changes are told in the old blank
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -164,7 +165,7 @@ def compare(old: Bracket, new: Bracket, *, other_hand: bool = False) -> Comparis
 
 def _badness(found: Comparison) -> tuple[int, int, float]:
     """Whether it must be cut again, first unbent and then worked, and how much metal differs."""
-    area = sum(each.patch.area for each in (*found.added, *found.removed))
+    area = math.fsum(each.patch.area for each in (*found.added, *found.removed))
     again = [found.outcome(stage) == "cut again" for stage in found.stages]
     return int(again[0]), sum(again), round(area, 3)
 

@@ -52,7 +52,8 @@ class Prism:
     def centre(self) -> Point3:
         """The middle of the corners."""
         count = len(self.polygon)
-        x, y = sum(p.x for p in self.polygon) / count, sum(p.y for p in self.polygon) / count
+        x = math.fsum(p.x for p in self.polygon) / count
+        y = math.fsum(p.y for p in self.polygon) / count
         return self.world_from_prism.point(Point(x, y), (self.low + self.high) / 2)
 
     @cached_property

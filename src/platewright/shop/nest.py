@@ -79,5 +79,5 @@ def _counted(sheets: Sequence[NestedSheet]) -> tuple[NestedSheet, ...]:
 
 
 def _least(parts: Sequence[NestPart], sheets: Sequence[Sheet]) -> int:
-    metal = sum(part.piece.blank.area * part.count for part in parts)
+    metal = math.fsum(part.piece.blank.area * part.count for part in parts)
     return math.ceil(metal / max(sheet.area for sheet in sheets) - 1e-9)

@@ -43,7 +43,7 @@ class Sheet:
     @property
     def area(self) -> float:
         """Area of metal, mm²."""
-        return self.outline.area - sum(void.area for void in self.voids)
+        return self.outline.area - math.fsum(void.area for void in self.voids)
 
     @property
     def bounds(self) -> Bounds:
@@ -185,7 +185,9 @@ def across_grain(piece: Piece) -> float:
     ways = list(_bend_ways(piece))
     if not ways:
         return 0.0
-    longest = max(ways, key=lambda way: sum(length for at, length in ways if _alike(at, way[0])))
+    longest = max(
+        ways, key=lambda way: math.fsum(length for at, length in ways if _alike(at, way[0]))
+    )
     return (math.pi / 2 - longest[0]) % math.pi
 
 

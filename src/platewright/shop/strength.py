@@ -95,14 +95,16 @@ def section(rectangles: Sequence[Rectangle]) -> Section:
 
     Raises GeometryError where there is no area.
     """
-    area = sum(part.area for part in rectangles)
+    area = math.fsum(part.area for part in rectangles)
     if area <= 0:
         raise GeometryError("a section needs some area")
-    neutral = sum(part.area * part.z for part in rectangles) / area
+    neutral = math.fsum(part.area * part.z for part in rectangles) / area
     return Section(
         area=area,
         neutral=neutral,
-        inertia=sum(part.own_inertia + part.area * (part.z - neutral) ** 2 for part in rectangles),
+        inertia=math.fsum(
+            part.own_inertia + part.area * (part.z - neutral) ** 2 for part in rectangles
+        ),
         bottom=min(part.z - part.half_rise for part in rectangles),
         top=max(part.z + part.half_rise for part in rectangles),
     )
@@ -133,17 +135,17 @@ def weld_group(lines: Sequence[Line]) -> WeldGroup:
     Weld as a line: Shigley 9th ed. Table 9-2. Raises GeometryError for no length, or for lines
     that all lie at one height and so resist no bending.
     """
-    length = sum(line.length for line in lines)
+    length = math.fsum(line.length for line in lines)
     if length <= 0:
         raise GeometryError("a weld group needs some length")
-    centroid = sum(line.length * (line.start.y + line.end.y) / 2 for line in lines) / length
+    centroid = math.fsum(line.length * (line.start.y + line.end.y) / 2 for line in lines) / length
     heights = [end.y for line in lines for end in (line.start, line.end)]
     if max(heights) - min(heights) <= 0:
         raise GeometryError("welds all at one height resist no bending as lines")
     return WeldGroup(
         length=length,
         centroid=centroid,
-        inertia=sum(_line_inertia(line, centroid) for line in lines),
+        inertia=math.fsum(_line_inertia(line, centroid) for line in lines),
         bottom=min(heights),
         top=max(heights),
     )

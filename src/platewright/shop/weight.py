@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from platewright.plate.blank import Blank
@@ -36,6 +37,6 @@ def weight(blank: Blank, stock: Stock) -> Weight:
     material = stock.material
     return Weight(
         cut_kg=stock.mass_kg(blank.area),
-        ground_kg=sum(weld_mass_g(score.groove_volume, material) for score in scores) / 1000,
-        weld_kg=sum(weld_mass_g(score.weld_volume, material) for score in scores) / 1000,
+        ground_kg=math.fsum(weld_mass_g(score.groove_volume, material) for score in scores) / 1000,
+        weld_kg=math.fsum(weld_mass_g(score.weld_volume, material) for score in scores) / 1000,
     )
