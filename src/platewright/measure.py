@@ -113,8 +113,8 @@ def angle(
     return _field(
         Measure(
             quantity="angle", label=label, how=how, minimum=low, maximum=high, read=read,
-            show=lambda limit, _: format_angle(limit), default=default_deg, example=example_deg,
-            **told,
+            show=lambda limit, _, rounding: format_angle(limit, 1, rounding),
+            default=default_deg, example=example_deg, **told,
         )
     )  # fmt: skip
 
@@ -167,7 +167,9 @@ def _scaled(quantity: Quantity, scale: Scale) -> Callable[..., Any]:
             Measure(
                 quantity=quantity, label=label, how=how, minimum=low, maximum=high,
                 read=lambda given, _: parse_quantity(given, scale),
-                show=lambda limit, unit: format_quantity(limit, scale, scale.shown[unit]),
+                show=lambda limit, unit, rounding: format_quantity(
+                    limit, scale, scale.shown[unit], rounding
+                ),
                 **told,
             )
         )  # fmt: skip

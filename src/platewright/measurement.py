@@ -10,6 +10,7 @@ from platewright.errors import UnitError
 from platewright.units import (
     LONGEST_TEXT,
     UNITS,
+    Rounding,
     Unit,
     exact_number,
     format_angle,
@@ -37,14 +38,14 @@ class Measure:
     and a list that may be empty fills itself. `again` are the lines of a further row, where a
     starter file shows one, with <n> for n whole inches or centimetres. `read` turns what a file
     gives and the file's unit into the value and raises UnitError; `show` writes a limit in that
-    unit.
+    unit, a least rounded up and a most down.
     """
 
     quantity: Quantity
     label: str
     how: str
     read: Callable[[Any, Unit], Any]
-    show: Callable[[float, Unit], str] = lambda limit, _: f"{limit:g}"
+    show: Callable[[float, Unit, Rounding], str] = lambda limit, *_: f"{limit:g}"
     minimum: float | None = None
     maximum: float | None = None
     default: Scalar | None = None
@@ -69,12 +70,11 @@ class Measure:
             return ", ".join(f'"{choice}"' for choice in self.choices)
         if self.allowed or (self.minimum is None and self.maximum is None):
             return self.allowed
+        low = self.show(self.minimum or 0, unit, "up")
         if self.maximum is None:
-            return f"at least {self.show(self.minimum or 0, unit)}"
-        high = self.show(self.maximum, unit)
-        return (
-            f"at most {high}" if not self.minimum else f"{self.show(self.minimum, unit)} to {high}"
-        )
+            return f"at least {low}"
+        high = self.show(self.maximum, unit, "down")
+        return f"{low} to {high}" if self.minimum else f"at most {high}"
 
     def default_in(self, unit: Unit) -> Scalar | None:
         """The default of a file in this unit, None when there is none."""

@@ -8,10 +8,12 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from decimal import Context as DecimalContext
 from fractions import Fraction
 
 from platewright.errors import UnitError
-from platewright.units import MM_PER_INCH, Unit, exact_number, parse_number, plain_text
+from platewright.units import MM_PER_INCH, Rounding, Unit, exact_number, parse_number, plain_text
 
 #: One pound-force in newtons: 0.45359237 kg x 9.80665 m/s2, exact by definition.
 N_PER_LBF = Fraction(45359237, 10**8) * Fraction(980665, 10**5)
@@ -126,13 +128,17 @@ def parse_speed(value: str | float) -> float:
     return parse_quantity(value, SPEED)
 
 
-def format_quantity(value: float, scale: Scale, unit: str) -> str:
+_DECIMAL = {"nearest": ROUND_HALF_UP, "up": ROUND_CEILING, "down": ROUND_FLOOR}
+
+
+def format_quantity(value: float, scale: Scale, unit: str, rounding: Rounding = "nearest") -> str:
     """The quantity in one of the scale's units to four figures, such as "90 psi".
 
     `unit` must be one of the scale's.
     """
-    figures = f"{value / float(scale.units[unit]):.4g}"
-    return f"{float(figures):.0f} {unit}" if "e+" in figures else f"{figures} {unit}"
+    size = Decimal(f"{value / float(scale.units[unit]):.12g}")  # without the float's last digits
+    figures = size.normalize(DecimalContext(prec=4, rounding=_DECIMAL[rounding]))
+    return f"{figures:f} {unit}"
 
 
 def parse_count(value: str | int | float) -> int:

@@ -18,6 +18,8 @@ from platewright.errors import UnitError
 
 Unit = Literal["in", "mm"]
 Denominator = Literal[8, 16, 32]
+Rounding = Literal["nearest", "up", "down"]
+"""How a figure is written: a reading to the nearest, a least up, a most down."""
 
 MM_PER_INCH = Fraction(254, 10)
 UNITS: tuple[Unit, ...] = get_args(Unit)
@@ -294,25 +296,64 @@ def _exact(mm: float) -> Fraction:
     return Fraction(mm)
 
 
-def format_mm(mm: float, places: int = 1) -> str:
+def format_mm(mm: float, places: int = 1, rounding: Rounding = "nearest") -> str:
     """The figure alone, in mm, such as 81.0; never -0.0. Raises UnitError for NaN, infinity."""
-    # a figure of computed geometry may lie a hair below its half: 107.95 prints as 108.0
-    half_up = Fraction(round(_exact(mm) * 10**6), 10**6) * 10**places + Fraction(1, 2)
-    return f"{math.floor(half_up) / 10**places + 0.0:.{places}f}"
+    return format_figure(mm, places, rounding)
 
 
-def format_length(mm: float, unit: Unit) -> str:
+def format_figure(value: float, places: int, rounding: Rounding = "nearest") -> str:
+    """A bare figure; never -0.0. Raises UnitError for NaN, infinity."""
+    return f"{_whole(_meant(value) * 10**places, rounding) / 10**places:.{places}f}"
+
+
+def format_length(mm: float, unit: Unit, rounding: Rounding = "nearest") -> str:
     """A length for a message: "3 3/16 in", "0.179 in" off the 64ths of an inch, "81.0 mm".
 
     Raises UnitError for NaN, infinity.
     """
     if unit == "mm":
-        return f"{format_mm(mm)} mm"
-    inches = _exact(mm) / MM_PER_INCH
+        return f"{format_mm(mm, 1, rounding)} mm"
+    inches = _meant(mm) / MM_PER_INCH
     near = Fraction(round(inches * 64), 64)
-    if abs(inches - near) >= Fraction(1, 2000):
-        return f"{float(inches):.3f} in"
-    return f"{'-' if near < 0 else ''}{_inches(abs(near))} in"
+    past = {"nearest": Fraction(0), "up": inches - near, "down": near - inches}[rounding]
+    if past > 0 or abs(inches - near) >= Fraction(1, 2000):
+        near = Fraction(_whole(inches * 1000, rounding), 1000)
+        if near.denominator > 64:
+            return f"{float(near):.3f} in"
+    return _signed_inches(near)
+
+
+def spoken(mm: float, unit: Unit, rounding: Rounding = "nearest") -> str:
+    """A length as it is said in a shop: to a sixteenth of an inch or to a millimetre.
+
+    Raises UnitError for NaN, infinity.
+    """
+    if unit == "mm":
+        return f"{format_mm(mm, 0, rounding)} mm"
+    return _signed_inches(Fraction(_whole(_meant(mm) * 16 / MM_PER_INCH, rounding), 16))
+
+
+def _signed_inches(inches: Fraction) -> str:
+    return f"{'-' if inches < 0 else ''}{_inches(abs(inches))} in"
+
+
+def _meant(value: float) -> Fraction:
+    """The value to a millionth: what is worked out may lie a hair beside the figure it stands for.
+
+    So 107.95 prints as 108.0, and half an inch that comes of a sum is not rounded up beyond it.
+    """
+    return Fraction(round(_exact(value) * 10**6), 10**6)
+
+
+def _whole(count: Fraction, rounding: Rounding) -> int:
+    """The nearest whole number, a half up, or the next one up or down."""
+    match rounding:
+        case "nearest":
+            return math.floor(count + Fraction(1, 2))
+        case "up":
+            return math.ceil(count)
+        case "down":
+            return math.floor(count)
 
 
 def format_exact(mm: float, unit: Unit) -> str:
@@ -341,12 +382,12 @@ def _digits(number: str) -> str:
     return format(Decimal(number), "f").removesuffix(".0")
 
 
-def format_angle(angle: float, places: int = 1) -> str:
+def format_angle(angle: float, places: int = 1, rounding: Rounding = "nearest") -> str:
     """An angle in degrees such as 45° or 22.5°, without needless zeros.
 
     Raises UnitError for NaN, infinity.
     """
     if not math.isfinite(angle):
         raise UnitError("not a finite angle")
-    degrees = f"{round(math.degrees(angle), places) + 0.0:.{places}f}"
+    degrees = format_figure(math.degrees(angle), places, rounding)
     return (degrees.rstrip("0").rstrip(".") if "." in degrees else degrees) + "°"

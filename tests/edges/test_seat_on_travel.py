@@ -330,7 +330,7 @@ def test_json_tells_the_setup_the_mount_and_the_figures(seat, tmp_path):
     travel = part["travel"]
     assert (travel["setup"], travel["mount"]) == (SETUP, "upper")
     assert travel["figures"]["set_up_height"] == pytest.approx(3.5 * 25.4)
-    assert travel["figures"]["plate_slope"] == pytest.approx(3.4, abs=0.05)
+    assert travel["figures"]["plate_slope"] == pytest.approx(-3.4, abs=0.05)
     assert travel["figures"]["greatest_force"] == pytest.approx(9427.1, abs=0.1)
 
 

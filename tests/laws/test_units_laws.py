@@ -21,6 +21,7 @@ from platewright.units import (
     parse_angle,
     parse_length,
     parse_length_exact,
+    spoken,
     tape,
 )
 
@@ -92,6 +93,22 @@ def test_messages_are_near_what_they_tell(mm: float, unit: Unit) -> None:
     told = parse_length(format_length(mm, unit), unit, negative=True)
     assert told == pytest.approx(mm, abs=0.0501 if unit == "mm" else 0.0128)
     assert float(format_mm(mm)) == pytest.approx(mm, abs=0.0501)
+
+
+_A_HAIR = 1e-6
+
+
+@given(lengths, unit)
+def test_a_least_is_never_less_than_the_figure_and_a_most_never_more(mm: float, unit: Unit) -> None:
+    for write, step in (
+        (format_length, {"in": 0.0254, "mm": 0.1}),
+        (spoken, {"in": 1.5875, "mm": 1}),
+    ):
+        least, most = (
+            parse_length(write(mm, unit, way), unit, negative=True) for way in ("up", "down")
+        )
+        assert mm - _A_HAIR <= least < mm + step[unit] + _A_HAIR
+        assert mm - step[unit] - _A_HAIR < most <= mm + _A_HAIR
 
 
 @given(st.floats(-360, 360))

@@ -11,7 +11,10 @@ import pytest
 from laws.strategies_files import Holes, Tab, Toy, read_letter
 from platewright import measure
 from platewright.errors import UnitError
+from platewright.fit.setup import Setup
+from platewright.kinds.catalogue import catalogue
 from platewright.measurement import Measure
+from platewright.units import Unit
 
 
 def declared(field: Any) -> Measure:
@@ -217,3 +220,19 @@ def test_a_declared_default_must_keep_its_own_limits() -> None:
         measure.length("a", "A.", minimum="1 in", default="1/2 in")
     with pytest.raises(UnitError):
         measure.custom("a", "A.", read=read_letter, allowed="x", default="w")
+
+
+def every_measure() -> list[tuple[str, Measure]]:
+    """Of all kinds and of a suspension's setup."""
+    declared = [*(kind.measurements for kind in catalogue().values()), Setup]
+    return [(f"{one.__name__}.{key}", m) for one in declared for key, m in measure.walk(one)]
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_what_is_told_as_allowed_is_accepted(unit: Unit) -> None:
+    """A least is rounded up and a most down, so that nobody who writes it is refused."""
+    for name, one in every_measure():
+        if one.quantity in ("length", "angle", "force", "pressure", "area") and not one.allowed:
+            limits = one.limits(unit).removeprefix("at least ").removeprefix("at most ")
+            for limit in filter(None, limits.split(" to ")):
+                assert math.isfinite(one.value(limit, unit)), name

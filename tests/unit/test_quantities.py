@@ -73,6 +73,13 @@ def test_writes_in_a_unit_of_the_scale() -> None:
     assert format_quantity(100_000.0, FORCE, "N") == "100000 N"
 
 
+def test_a_least_is_rounded_up_and_a_most_down() -> None:
+    assert format_quantity(20.0, FORCE, "lbf", "up") == "4.497 lbf"
+    assert format_quantity(20.0, FORCE, "lbf", "down") == "4.496 lbf"
+    pressure = parse_pressure("90 psi")
+    assert {format_quantity(pressure, PRESSURE, "psi", way) for way in ("up", "down")} == {"90 psi"}
+
+
 @pytest.mark.parametrize(("given", "count"), [(3, 3), ("3", 3), (0, 0), (" 12 ", 12)])
 def test_reads_counts(given: str | float, count: int) -> None:
     assert parse_count(given) == count

@@ -17,6 +17,7 @@ from platewright.units import (
     parse_length_exact,
     parse_number,
     plain_text,
+    spoken,
     tape,
 )
 
@@ -260,6 +261,36 @@ def test_lengths_in_messages(mm: float, unit: str, text: str) -> None:
 )
 def test_lengths_in_files(mm: float, unit: str, text: str) -> None:
     assert format_exact(mm, unit) == text  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("inches", "up", "down"),
+    [
+        (4.588, "4.588 in", "4.588 in"),
+        (0.375, "3/8 in", "3/8 in"),
+        (0.3749, "3/8 in", "0.374 in"),
+        (0.3751, "0.376 in", "3/8 in"),
+        (0.37401, "3/8 in", "0.374 in"),
+        (-0.3749, "-0.374 in", "-3/8 in"),
+    ],
+)
+def test_a_least_is_rounded_up_and_a_most_down(inches: float, up: str, down: str) -> None:
+    assert format_length(inches * 25.4, "in", "up") == up
+    assert format_length(inches * 25.4, "in", "down") == down
+
+
+def test_a_least_and_a_most_in_mm_and_degrees() -> None:
+    assert [format_mm(10.01, 1, way) for way in ("up", "down")] == ["10.1", "10.0"]
+    assert [format_mm(0.1 + 0.2, 1, way) for way in ("up", "down")] == ["0.3", "0.3"]
+    angle = math.radians(9.96)
+    assert [format_angle(angle, 1, way) for way in ("up", "down")] == ["10°", "9.9°"]
+
+
+def test_spoken_lengths() -> None:
+    least = 4.588 * 25.4
+    assert [spoken(least, "in"), spoken(least, "in", "up")] == ["4 9/16 in", "4 5/8 in"]
+    assert [spoken(82.4, "mm"), spoken(82.4, "mm", "up")] == ["82 mm", "83 mm"]
+    assert [spoken(-0.2, unit) for unit in ("in", "mm")] == ["0 in", "0 mm"]
 
 
 @pytest.mark.parametrize(

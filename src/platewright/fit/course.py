@@ -126,7 +126,9 @@ def _swing(layout: Layout) -> Swing:
             "the links cannot close at any height: one is longer than the others can reach",
             "linkage",
         )
-    low, high, asked = (format_length(h, layout.unit) for h in (*span, height))
+    asked = format_length(height, layout.unit)
+    low = format_length(span[0], layout.unit, "up")
+    high = format_length(span[1], layout.unit, "down")
     raise BuildError(
         f"the linkage cannot be laid out: the axle would have to be at {asked} from the datum "
         f"line, and the linkage holds it between {low} and {high}",
@@ -150,8 +152,9 @@ def locked(layout: Layout, lift: float, why: str, *keys: str) -> BuildError:
         "folded flat": "the linkage folds flat and may go on either way",
         "spring": "the spring stops lengthening and would be squeezed again",
     }[why]
+    told = format_length(lift, layout.unit, "down")
     return BuildError(
-        f"{what} at a lift of {format_length(lift, layout.unit)} above laid out, inside the "
+        f"{what} at a lift of {told} above laid out, inside the "
         "travel: end the lift before it (full) or move the pivots",
         *keys,
     )
@@ -206,7 +209,7 @@ def _require_standing(of: Course) -> None:
     closer = heights.least + of.layout.room - rise
     raise BuildError(
         f"the spring bottoms out: laid out, the upper mount would be {place}; move it "
-        f"{format_length(closer, unit)} away from the spring",
+        f"{format_length(closer, unit, 'up')} away from the spring",
         "mount",
     )
 

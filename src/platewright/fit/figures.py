@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from platewright.fit.remarks import force_words, pressure_words, spoken, where
+from platewright.fit.remarks import force_words, pressure_words, where
 from platewright.fit.seat import gap, seat_place
 from platewright.fit.travel import Travel
-from platewright.units import Unit, format_angle, format_mm, tape
+from platewright.units import Unit, format_angle, format_mm, spoken, tape
 
 Quantity = Literal["length", "angle", "ratio", "force", "pressure"]
 
@@ -19,21 +19,24 @@ Quantity = Literal["length", "angle", "ratio", "force", "pressure"]
 class Figure:
     """One figure: what it is, its value (mm, radians, N, MPa or a bare ratio), its quantity.
 
-    `key` names it in JSON.
+    `key` names it in JSON. Values are signed: rearward, up and "rear edge up" are positive. With
+    `by_size` it is shown without the sign, because `what` says which way.
     """
 
     key: str
     what: str
     value: float
     quantity: Quantity = "length"
+    by_size: bool = False
 
     def shown(self, unit: Unit) -> str:
         """The figure in a unit, as a tape, a bevel or a gauge shows it."""
+        value = abs(self.value) if self.by_size else self.value
         match self.quantity:
             case "length":
-                return tape_words(self.value, unit)
+                return tape_words(value, unit)
             case "angle":
-                return format_angle(self.value)
+                return format_angle(value)
             case "ratio":
                 return f"{self.value:.3f}"
             case "force":
@@ -79,17 +82,22 @@ def _mount(of: Travel) -> Iterator[Figure]:
     yield Figure(
         key="mount_along",
         what=f"Middle of the mount's face, {along_words(at.x)} of the mark ({where})",
-        value=abs(at.x),
+        value=at.x,
+        by_size=True,
     )
     yield Figure(
-        key="mount_above", what=f"The same, {above_words(at.y)} the datum line", value=abs(at.y)
+        key="mount_above",
+        what=f"The same, {above_words(at.y)} the datum line",
+        value=at.y,
+        by_size=True,
     )
     slope = of.wanted.angle
     yield Figure(
         key="mount_slope",
         what=f"Slope of the mount against the datum line, {edge_words(slope)}",
-        value=abs(slope),
+        value=slope,
         quantity="angle",
+        by_size=True,
     )
     yield Figure(
         key="spacer", what="Middle of seat to middle of mount, laid out: the spacer", value=low
@@ -109,10 +117,14 @@ def _axle(of: Travel) -> Iterator[Figure]:
     yield Figure(
         key="axle_above",
         what=f"Axle centre {above_words(axle.y)} the datum line, square to it",
-        value=abs(axle.y),
+        value=axle.y,
+        by_size=True,
     )
     yield Figure(
-        key="axle_along", what=f"Axle centre {along_words(axle.x)} of the mark", value=abs(axle.x)
+        key="axle_along",
+        what=f"Axle centre {along_words(axle.x)} of the mark",
+        value=axle.x,
+        by_size=True,
     )
     prop = of.prop_height
     if prop is None:
@@ -159,15 +171,17 @@ def _travel(of: Travel) -> Iterator[Figure]:
     )
     yield Figure(
         key="largest_tilt",
-        what=f"Largest tilt, {where(of.tilt.lift, unit)}",
-        value=abs(of.tilt.value),
+        what=f"Largest tilt, {edge_words(of.tilt.value)}, {where(of.tilt.lift, unit)}",
+        value=of.tilt.value,
         quantity="angle",
+        by_size=True,
     )
     yield Figure(
         key="largest_drift",
         what=f"Largest drift, {'rearward' if of.drift.value > 0 else 'forward'}, "
         f"{where(of.drift.lift, unit)}",
-        value=abs(of.drift.value),
+        value=of.drift.value,
+        by_size=True,
     )
     yield from _angles(of)
 
@@ -180,8 +194,9 @@ def _angles(of: Travel) -> Iterator[Figure]:
         yield Figure(
             key=f"{link.part.replace(' ', '_')}_slope_at_ride",
             what=f"Slope of the {link.part} against the datum line at ride, {words}",
-            value=abs(slope),
+            value=slope,
             quantity="angle",
+            by_size=True,
         )
     span = max(r.turn for r in of.readings) - min(r.turn for r in of.readings)
     yield Figure(

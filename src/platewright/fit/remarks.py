@@ -12,7 +12,7 @@ from typing import Literal
 from platewright.fit.travel import Travel
 from platewright.geometry.plane import Vector
 from platewright.quantities import FORCE, PRESSURE
-from platewright.units import Unit, format_angle, format_mm, tape
+from platewright.units import Rounding, Unit, format_angle, format_figure, spoken
 
 Weight = Literal["change", "mind", "know"]
 """Must be changed, should be minded, worth knowing."""
@@ -53,27 +53,21 @@ def remarks(of: Travel) -> tuple[Remark, ...]:
     return tuple(sorted(found, key=lambda remark: order[remark.weight]))
 
 
-def spoken(mm: float, unit: Unit) -> str:
-    """A length as it is said in a shop: to a sixteenth of an inch or to a millimetre."""
-    return f"{tape(mm).figure} in" if unit == "in" else f"{format_mm(mm, 0)} mm"
-
-
 def where(lift: float, unit: Unit) -> str:
     """A place of the travel in words: "laid out", "4 in above laid out"."""
     return "laid out" if abs(lift) < _EXACT_ENOUGH else f"{spoken(lift, unit)} above laid out"
 
 
-def pressure_words(mpa: float, unit: Unit) -> str:
+def pressure_words(mpa: float, unit: Unit, rounding: Rounding = "nearest") -> str:
     """A gauge pressure: "90 psi" or "6.2 bar"."""
     shown, places = ("psi", 0) if unit == "in" else ("bar", 1)
-    return f"{mpa / float(PRESSURE.units[shown]):.{places}f} {shown}"
+    return f"{format_figure(mpa / float(PRESSURE.units[shown]), places, rounding)} {shown}"
 
 
 def force_words(newtons: float, unit: Unit) -> str:
     """A force: "2070 lb" or "6.25 kN"."""
-    if unit == "mm":
-        return f"{newtons / 1000:.2f} kN"
-    return f"{newtons / float(FORCE.units['lb']):.0f} lb"
+    shown, places = ("lb", 0) if unit == "in" else ("kN", 2)
+    return f"{format_figure(newtons / float(FORCE.units[shown]), places)} {shown}"
 
 
 # --- rules ------------------------------------------------------------------------------------
@@ -88,7 +82,7 @@ def _bottoms_out(of: Travel) -> Iterator[Remark]:
             f"The spring bottoms out: laid out, the mounts would be {spoken(stroke.gap, unit)} "
             f"apart, less than the least height. The frame stops "
             f"{spoken(of.lowest.lift, unit)} short of the ground. Move the upper mount "
-            f"{spoken(-stroke.closer, unit)} away from the spring.",
+            f"{spoken(-stroke.closer, unit, 'up')} away from the spring.",
         )
 
 
@@ -98,9 +92,8 @@ def _stroke_lost(of: Travel) -> Iterator[Remark]:
     if stroke.closer > _EXACT_ENOUGH:
         yield Remark(
             "mind",
-            f"{spoken(stroke.lost, unit)} of the stroke is lost laid out. Moving the "
-            f"upper mount {spoken(stroke.closer, unit)} towards the spring wins most of it back "
-            "as lift.",
+            f"{spoken(stroke.lost, unit)} of the stroke is lost laid out. Moving the upper mount "
+            f"{spoken(stroke.closer, unit)} towards the spring wins most of it back as lift.",
         )
 
 
@@ -112,8 +105,8 @@ def _little_room(of: Travel) -> Iterator[Remark]:
         yield Remark(
             "mind",
             f"Only {spoken(spare, unit)} of room is left above the least height. Leave "
-            f"{spoken(2 * LEAST_ROOM, unit)}: a seat welded a little high would stop the frame "
-            "short.",
+            f"{spoken(2 * LEAST_ROOM, unit, 'up')}: a seat welded a little high would stop the "
+            "frame short.",
         )
 
 
@@ -140,10 +133,12 @@ def _over_limits(of: Travel) -> Iterator[Remark]:
     """Limits that the user stated."""
     limits, unit = of.layout.limits, of.layout.unit
     if limits.tilt is not None and abs(of.tilt.value) > limits.tilt:
-        words = f"{format_angle(abs(of.tilt.value))}, allowed {format_angle(limits.tilt)}"
+        found, allowed = abs(of.tilt.value), limits.tilt
+        words = f"{format_angle(found, 1, 'up')}, allowed {format_angle(allowed, 1, 'down')}"
         yield Remark("change", f"Too much tilt: {words}, {where(of.tilt.lift, unit)}.")
     if limits.drift is not None and abs(of.drift.value) > limits.drift:
-        words = f"{spoken(abs(of.drift.value), unit)}, allowed {spoken(limits.drift, unit)}"
+        found, allowed = abs(of.drift.value), limits.drift
+        words = f"{spoken(found, unit, 'up')}, allowed {spoken(allowed, unit, 'down')}"
         yield Remark("change", f"Too much drift: {words}, {where(of.drift.lift, unit)}.")
 
 
@@ -153,18 +148,16 @@ def _beyond_table(of: Travel) -> Iterator[Remark]:
     heights = (of.lowest.gap, of.ride.gap, of.highest.gap)
     if of.ride.load is None or area is None or all(map(area.covers, heights)):
         return
-    short = "all its heights in the travel", f"{_span(heights[0], heights[-1], unit)}: beyond it"
+    reached = f"{spoken(heights[0], unit)} to {spoken(heights[-1], unit)}"
+    short = "all its heights in the travel", f"{reached}: beyond it"
     if not area.covers(of.ride.gap):
         short = "its height at ride", f"{spoken(of.ride.gap, unit)}: there"
     yield Remark(
         "mind",
-        f"The spring's table runs from {_span(area.least, area.greatest, unit)} and does not "
-        f"reach {short[0]}, {short[1]} no pressure is told or held against the data sheet's.",
+        f"The spring's table runs from {spoken(area.least, unit, 'up')} to "
+        f"{spoken(area.greatest, unit, 'down')} and does not reach {short[0]}, {short[1]} no "
+        "pressure is told or held against the data sheet's.",
     )
-
-
-def _span(least: float, greatest: float, unit: Unit) -> str:
-    return f"{spoken(least, unit)} to {spoken(greatest, unit)}"
 
 
 def _pressure(of: Travel) -> Iterator[Remark]:
@@ -179,8 +172,8 @@ def _pressure(of: Travel) -> Iterator[Remark]:
     if high > most:
         yield Remark(
             "change",
-            f"The load needs {pressure_words(high, unit)} {where(reading.lift, unit)}; the data "
-            f"sheet allows {pressure_words(most, unit)}.",
+            f"The load needs {pressure_words(high, unit, 'up')} {where(reading.lift, unit)}; "
+            f"the data sheet allows {pressure_words(most, unit, 'down')}.",
         )
 
 
@@ -192,8 +185,8 @@ def _tight_edge(of: Travel) -> Iterator[Remark]:
         yield Remark(
             "mind",
             f"{place[0].upper()}{place[1:]}, tilt brings one edge of the body to "
-            f"{spoken(edge.value, unit)}, under the least height of "
-            f"{spoken(least, unit)}: look there for pinched rubber, or ask for more room.",
+            f"{spoken(edge.value, unit, 'down')}, under the least height of "
+            f"{spoken(least, unit, 'up')}: look there for pinched rubber, or ask for more room.",
         )
 
 
@@ -204,8 +197,8 @@ def _guessed_radius(of: Travel) -> Iterator[Remark]:
         yield Remark(
             "know",
             f"The loaded radius was taken as {spoken(radius.radius, unit)} from the tyre's size; "
-            f"it may be {spoken(radius.least, unit)} to {spoken(radius.greatest, unit)}. Measure "
-            "it with the load on before you weld.",
+            f"it may be {spoken(radius.least, unit, 'down')} to "
+            f"{spoken(radius.greatest, unit, 'up')}. Measure it with the load on before you weld.",
         )
 
 
@@ -215,8 +208,8 @@ def _body_room(of: Travel) -> Iterator[Remark]:
     reach = of.layout.diameter / 2 + abs(of.drift.value) + BODY_ROOM
     yield Remark(
         "know",
-        f"Keep everything {spoken(reach, unit)} or more from the spring's axis, fore and aft: half "
-        f"the fullest body, its drift, and {spoken(BODY_ROOM, unit)}.",
+        f"Keep everything {spoken(reach, unit, 'up')} or more from the spring's axis, fore and "
+        f"aft: half the fullest body, its drift, and {spoken(BODY_ROOM, unit, 'up')}.",
     )
 
 

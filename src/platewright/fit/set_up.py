@@ -8,12 +8,11 @@ from typing import Any
 
 from platewright.fit.figures import Figure, above_words, along_words, carried, edge_words
 from platewright.fit.mounting import Mounting
-from platewright.fit.remarks import spoken
 from platewright.fit.report import figures_json
 from platewright.fit.seat import seat_place
 from platewright.fit.spacer import SIDE, spacer
 from platewright.fit.travel import Travel
-from platewright.units import Unit
+from platewright.units import Unit, spoken
 
 _OTHER_MOUNT = ("mount_along", "mount_above")
 _AXLE = ("axle_above", "axle_along")
@@ -72,7 +71,8 @@ def _upper_place(of: Travel, thickness: float) -> Iterator[Figure]:
     yield Figure(
         key="plate_along",
         what=f"Middle of the face that meets the spring, {along_words(at.x)} of the mark",
-        value=abs(at.x),
+        value=at.x,
+        by_size=True,
     )
     name = "drop" if at.y < 0 else "height"
     yield Figure(
@@ -83,14 +83,15 @@ def _upper_place(of: Travel, thickness: float) -> Iterator[Figure]:
     yield Figure(
         key="plate_back",
         what=f"The plate's other face, {above_words(back.y)} the datum line",
-        value=abs(back.y),
+        value=back.y,
+        by_size=True,
     )
     yield _slope("plate_slope", "Slope of the plate against the datum line", slope)
 
 
 def _slope(key: str, what: str, slope: float) -> Figure:
     words = f"{what}, {edge_words(slope)}"
-    return Figure(key=key, what=words, value=abs(slope), quantity="angle")
+    return Figure(key=key, what=words, value=slope, quantity="angle", by_size=True)
 
 
 def _lower_place(of: Travel) -> Iterator[Figure]:
@@ -99,20 +100,26 @@ def _lower_place(of: Travel) -> Iterator[Figure]:
     yield Figure(
         key="plate_along",
         what=f"Middle of the face that meets the spring, {_along_its_line(of)}",
-        value=abs(seat.at.x),
+        value=seat.at.x,
+        by_size=True,
     )
     yield Figure(
-        key="plate_height", what=f"The same, {above_words(above)} {_line(of)}", value=abs(above)
+        key="plate_height",
+        what=f"The same, {above_words(above)} {_line(of)}",
+        value=above,
+        by_size=True,
     )
     yield Figure(
         key="plate_along_laid_out",
         what=f"Laid out, the same, {along_words(down.at.x)} of the mark",
-        value=abs(down.at.x),
+        value=down.at.x,
+        by_size=True,
     )
     yield Figure(
         key="plate_height_laid_out",
         what=f"Laid out, the same, {above_words(down.at.y)} the datum line",
-        value=abs(down.at.y),
+        value=down.at.y,
+        by_size=True,
     )
     yield _slope(
         "plate_slope_laid_out", "Laid out, slope of the plate against the datum line", down.angle
@@ -176,14 +183,17 @@ def _at_ride(of: Travel) -> Iterator[Figure]:
 def _spread(of: Travel) -> Iterator[Figure]:
     yield Figure(
         key="largest_tilt",
-        what="Largest tilt between the mounts through the travel",
-        value=abs(of.tilt.value),
+        what=f"Largest tilt between the mounts through the travel, {edge_words(of.tilt.value)}",
+        value=of.tilt.value,
         quantity="angle",
+        by_size=True,
     )
     yield Figure(
         key="largest_drift",
-        what="Largest drift of the lower mount off the upper one's axis",
-        value=abs(of.drift.value),
+        what="Largest drift of the lower mount off the upper one's axis, "
+        f"{along_words(of.drift.value)}",
+        value=of.drift.value,
+        by_size=True,
     )
 
 

@@ -155,7 +155,9 @@ def _ride(of: Course, start: float, end: float) -> float:
     low, high, ride = of.lift(start), of.lift(end), of.layout.ride
     if low <= ride <= high:
         return of.at_lift(ride)
-    asked, least, greatest = (format_length(lift, of.layout.unit) for lift in (ride, low, high))
+    unit = of.layout.unit
+    least, greatest = format_length(low, unit, "up"), format_length(high, unit, "down")
+    asked = format_length(ride, unit)
     raise BuildError(
         f"a ride height of {asked} above laid out is outside the travel, which runs from {least} "
         f"to {greatest}",

@@ -15,7 +15,6 @@ from platewright.plate.blank import BlankBend
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import (
     area_words,
-    at_least,
     other_unit,
     reading,
     weight_words,
@@ -33,7 +32,7 @@ from platewright.sheets.schedules import brake_section, score_section
 from platewright.sheets.strength_rows import strength_section
 from platewright.shop.notes import CAUTIONS, many_words, note_words, piece_title
 from platewright.shop.scores import score_of
-from platewright.units import Unit, format_angle, format_length
+from platewright.units import Unit, format_angle, format_length, spoken
 
 SHEET = "Check sheet"
 """What every page is called."""
@@ -195,7 +194,8 @@ def stock_section(matter: Matter) -> tuple[Strip, ...]:
     blank, stock, unit = matter.piece.blank, matter.piece.bracket.stock, matter.unit
     other, box = other_unit(unit), matter.piece.blank.bounds
     sizes = [
-        f"{at_least(box.width, each)} x {at_least(box.height, each)}" for each in (unit, other)
+        " x ".join(spoken(size, each, "up") for size in (box.width, box.height))
+        for each in (unit, other)
     ]
     weight = weight_words(stock.mass_kg(blank.area), unit)
     lines = (

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import math
-
 from platewright.quantities import N_PER_LBF
 from platewright.shop.weight import LB_PER_KG
 from platewright.units import MM_PER_INCH, Unit, format_mm, tape
 
 _INCH = float(MM_PER_INCH)
-_SIXTEENTH = _INCH / 16
-_ROUNDING = 1e-6
 _PLENTY = 100e3  # N mm: moments from here need no tenths
 
 
@@ -30,13 +26,6 @@ def dimension_words(mm: float, unit: Unit) -> str:
         return f"{format_mm(mm)} mm"
     said = tape(mm, 16)
     return f"{said.figure} in {said.leaning}".rstrip()
-
-
-def at_least(mm: float, unit: Unit) -> str:
-    """A length to cut stock by, rounded up: to a sixteenth of an inch or a whole mm."""
-    if unit == "mm":
-        return f"{math.ceil(mm - _ROUNDING)} mm"
-    return f"{tape(math.ceil(mm / _SIXTEENTH - _ROUNDING) * _SIXTEENTH, 16)} in"
 
 
 def area_words(mm2: float, unit: Unit) -> str:

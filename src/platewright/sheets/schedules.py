@@ -121,7 +121,7 @@ def _push_words(rows: Sequence[ScoreRow], unit: Unit) -> Iterator[str]:
         yield f"To fold {joined_places([f'bend {number}' for number in numbers])} takes {words}."
     yield (
         "Push: from the plate's least yield to the hardest to expect, by plastic theory; "
-        f"{force_words(rows[0].effort.limit, unit)} is taken as the most for hands (common "
+        f"{force_words(rows[0].effort.limit, unit, 'down')} is taken as the most for hands (common "
         "practice)."
     )
 
@@ -130,9 +130,10 @@ def _moment_words(row: ScoreRow, unit: Unit) -> str:
     """The moment of the fold, and the ligament at which the push reaches its limit."""
     low, high = (moment_words(moment, unit) for moment in (row.moment_yield, row.moment_hard))
     limit = force_words(row.effort.limit, unit)
+    ligament = format_length(row.greatest_ligament, unit, "down")
     return (
-        f"{low.split(' ')[0]} to {high}; with {format_length(row.greatest_ligament, unit)} left it "
-        f"would take all of {limit} at {_lever(row, unit)}"
+        f"{low.split(' ')[0]} to {high}; with {ligament} left it would take all of {limit} at "
+        f"{_lever(row, unit)}"
     )
 
 
@@ -193,12 +194,12 @@ def brake_section(matter: Matter) -> tuple[Strip, ...]:
 def _brake_cells(row: BrakeRow, unit: Unit) -> tuple[Cell, ...]:
     return (
         Words(format_length(row.inside_radius, unit), "bold"),
-        format_length(row.least.radius, unit) if row.least else "no figure",
+        format_length(row.least.radius, unit, "up") if row.least else "no figure",
         _GRAINS[row.grain],
         format_length(row.die, unit),
         f"{row.force / _N_PER_TON:.1f} tons" if unit == "in" else f"{row.force / 1000:.0f} kN",
         format_length(row.leg, unit),
-        format_length(row.shortest_leg, unit),
+        format_length(row.shortest_leg, unit, "up"),
     )
 
 

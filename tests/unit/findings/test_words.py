@@ -50,3 +50,17 @@ def test_a_finding_without_figures_has_none() -> None:
 def test_upper_limits_say_so() -> None:
     told = finding(measured=Reading(300.0, "force"), limit=Reading(250.0, "force"), bound="at most")
     assert measured_words(told, "mm") == "300 N, should be at most 250 N"
+
+
+def test_a_least_is_rounded_up_and_a_most_down() -> None:
+    least = finding(measured=Reading(9.0), limit=Reading(10.02))
+    assert measured_words(least, "mm") == "9.0 mm, should be at least 10.1 mm"
+    most = finding(measured=Reading(11.0), limit=Reading(10.08), bound="at most")
+    assert measured_words(most, "mm") == "11.0 mm, should be at most 10.0 mm"
+
+
+def test_what_misses_its_limit_never_reads_as_if_it_met_it() -> None:
+    least = finding(measured=Reading(9.98), limit=Reading(10.0))
+    assert measured_words(least, "mm") == "9.9 mm, should be at least 10.0 mm"
+    most = finding(measured=Reading(0.304, "share"), limit=Reading(0.3, "share"), bound="at most")
+    assert measured_words(most, "mm") == "31 %, should be at most 30 %"

@@ -23,11 +23,23 @@ def test_the_mount_comes_first() -> None:
     assert [figure.key for figure in first][:3] == ["mount_along", "mount_above", "mount_slope"]
 
 
-def test_every_figure_has_a_key_of_its_own_and_is_not_negative() -> None:
+def test_every_figure_has_a_key_of_its_own_and_is_shown_without_a_minus() -> None:
     for text in (ARM, LINKS):
         figures = [figure for group in carried(travel_from(text)) for figure in group.figures]
         assert len({figure.key for figure in figures}) == len(figures)
-        assert all(figure.value >= 0 for figure in figures)
+        assert not any(figure.shown("mm").startswith("-") for figure in figures)
+
+
+def test_a_figure_keeps_its_sign_and_says_it_in_words() -> None:
+    """The same arm running forward: everything along the frame is the other way."""
+    behind = by_key(travel_from(ARM))
+    forward = ARM.replace("length = 24", 'length = 24\nruns = "forward"')
+    ahead = by_key(travel_from(forward.replace("tilt = -10", "tilt = 10")))
+    for key in ("mount_along", "axle_along", "mount_slope", "largest_tilt", "largest_drift"):
+        assert ahead[key].value == pytest.approx(-behind[key].value)
+        assert ahead[key].shown("in") == behind[key].shown("in")
+        assert ahead[key].what != behind[key].what
+    assert "forward of the mark" in ahead["axle_along"].what
 
 
 def test_the_arm_by_hand() -> None:

@@ -10,6 +10,8 @@ from platewright.fit.remarks import CAUTIONS
 from platewright.fit.report import cells, headings, shown_readings, travel_json, travel_table
 from platewright.fit.travel import Travel
 
+LEADING = ARM.replace("length = 24", 'length = 24\nruns = "forward"')
+
 
 def travel_from(text: str) -> Travel:
     return travel_of(read_setup(text, "setup.toml"))
@@ -49,7 +51,7 @@ def test_the_words_hold_figures_table_remarks_and_cautions(text: str) -> None:
     assert "NOTE: Keep everything" in words
 
 
-@pytest.mark.parametrize("text", [ARM, LINKS], ids=["arm", "links"])
+@pytest.mark.parametrize("text", [ARM, LINKS, LEADING], ids=["arm", "links", "leading"])
 def test_json_is_plain_and_agrees(text: str) -> None:
     found = travel_from(text)
     told = json.loads(json.dumps(travel_json(found), allow_nan=False))
@@ -59,6 +61,13 @@ def test_json_is_plain_and_agrees(text: str) -> None:
     assert told["figures"]["spacer"] == pytest.approx(found.stroke.gap)
     assert told["upper_mount"] == told["upper_mount_wanted"]
     assert told["upper_mount"]["at_mm"][0] == pytest.approx(found.mount.at.x)
+    assert told["upper_mount_wanted"]["at_mm"] == [
+        told["figures"]["mount_along"],
+        told["figures"]["mount_above"],
+    ]
+    assert told["upper_mount_wanted"]["slope_deg"] == told["figures"]["mount_slope"]
+    assert told["largest_drift"]["drift_mm"] == told["figures"]["largest_drift"]
+    assert told["largest_tilt"]["tilt_deg"] == told["figures"]["largest_tilt"]
     assert told["ride"]["tilt_deg"] == 0.0
     assert told["ride"]["pressure_mpa"] > 0
 

@@ -30,10 +30,10 @@ def told(text: str, end: End) -> dict[str, Figure]:
 @pytest.mark.parametrize("text", [ARM, LINKS], ids=["arm", "links"])
 def test_an_upper_plate_sits_where_the_travel_wants_the_mount(text: str) -> None:
     figures, wanted = told(text, "upper"), mounting(text, "upper").travel.wanted
-    assert figures["plate_along"].value == abs(wanted.at.x)
+    assert figures["plate_along"].value == wanted.at.x
     assert figures["plate_height"].value == wanted.at.y
     assert "above the datum line" in figures["plate_height"].what
-    assert figures["plate_slope"].value == abs(wanted.angle)
+    assert figures["plate_slope"].value == wanted.angle
     # its back is one thickness further from the spring, square to the plate
     back = figures["plate_back"].value - figures["plate_height"].value
     assert back == pytest.approx(T * wanted.axis.y)
@@ -55,7 +55,8 @@ def test_a_lower_plate_sits_on_its_part_as_it_was_measured() -> None:
     figures = told(ARM, "lower")
     assert figures["plate_along"].value == pytest.approx(15 * 25.4)
     assert "from the arm's frame pivot towards its other end" in figures["plate_along"].what
-    assert figures["plate_height"].value == pytest.approx(2.5 * 25.4)
+    assert figures["plate_height"].value == pytest.approx(-2.5 * 25.4)
+    assert figures["plate_height"].shown("in") == '2 1/2"'
     assert "below the line from that pivot" in figures["plate_height"].what
     of = mounting(ARM, "lower").travel
     assert figures["plate_height_laid_out"].value == pytest.approx(

@@ -2,12 +2,12 @@ import pytest
 
 from platewright.sheets.figures import (
     area_words,
-    at_least,
     dimension_words,
     other_unit,
     reading,
     weight_words,
 )
+from platewright.units import spoken
 
 INCH = 25.4
 
@@ -47,7 +47,7 @@ def test_a_dimension_says_its_unit_before_it_leans(mm, unit, words):
     ],
 )
 def test_stock_is_rounded_up(mm, unit, words):
-    assert at_least(mm, unit) == words
+    assert spoken(mm, unit, "up") == words
 
 
 def test_areas_and_weights_tell_the_files_unit_first():
