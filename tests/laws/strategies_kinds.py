@@ -291,7 +291,7 @@ def _free_panel(panel: Panel, held: BentFrom | None) -> FreePanel:
 
 def bare(bracket: Bracket) -> Bracket:
     """The bracket without holes, marks and checks."""
-    return replace(bracket, root=_bare(bracket.root), checks=())
+    return replace(bracket, root=_bare(bracket.root), dimensions=())
 
 
 def _bare(panel: Panel) -> Panel:

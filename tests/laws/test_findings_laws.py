@@ -24,7 +24,8 @@ from platewright.findings.rules import findings
 from platewright.geometry.plane import Point, Vector
 from platewright.kinds.seat_measurements import Seat
 from platewright.plate.blank import blank_of
-from platewright.plate.bracket import Bend, Bracket, Hole, Panel, swapped_hand
+from platewright.plate.bracket import Bend, Bracket, Hole, Panel
+from platewright.plate.dimension import swapped_hand
 
 modest = settings(max_examples=50, deadline=None)
 small = st.one_of(trees(depth=2), seat_brackets().map(lambda pair: pair[1]))

@@ -13,7 +13,8 @@ from platewright.geometry.space import Point3
 from platewright.kinds.seat_measurements import Gusset, Seat
 from platewright.plate.bend import ScoreFold, inside_face
 from platewright.plate.blank import blank_of
-from platewright.plate.bracket import Bracket, Straight
+from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import Straight
 from platewright.plate.folded import Folded, FoldedBend, folded
 from platewright.plate.folded_checks import folded_checks
 from platewright.plate.place import place

@@ -81,10 +81,10 @@ def test_mirrored_twice_it_is_itself(name: str, data) -> None:
     twice = bracket.mirrored().mirrored()
     assert [p.name for p in twice.root.walk()] == [p.name for p in bracket.root.walk()]
     assert same_outline(blank_of(twice).outline, blank_of(bracket).outline)
-    assert [c.start.words for c in twice.checks] == [c.start.words for c in bracket.checks]
-    for mine, theirs in zip(bracket.checks, twice.checks, strict=True):
-        near = folded(bracket).distance(mine.start, mine.end)
-        assert folded(twice).distance(theirs.start, theirs.end) == pytest.approx(near, abs=1e-6)
+    assert [c.start.words for c in twice.dimensions] == [c.start.words for c in bracket.dimensions]
+    for mine, theirs in zip(bracket.dimensions, twice.dimensions, strict=True):
+        near = folded(bracket).value(mine)
+        assert folded(twice).value(theirs) == pytest.approx(near, abs=1e-6)
 
 
 @some
@@ -99,10 +99,10 @@ def test_the_other_hand_has_a_blank_that_is_the_mirror_image(bracket: Bracket) -
 @given(bracket=kind_brackets())
 def test_folded_or_flat_a_distance_on_one_panel_is_the_same(bracket: Bracket) -> None:
     flat, bent = folded(bracket, 0), folded(bracket, 1)
-    for check in bracket.checks:
+    for check in bracket.dimensions:
         if check.start.panel == check.end.panel:
-            expected = flat.distance(check.start, check.end)
-            assert bent.distance(check.start, check.end) == pytest.approx(expected, abs=1e-6)
+            expected = flat.value(check)
+            assert bent.value(check) == pytest.approx(expected, abs=1e-6)
 
 
 def same_outline(one: Contour, other: Contour) -> bool:
@@ -405,9 +405,9 @@ def test_a_hole_stands_where_it_was_measured(bracket: Bracket, data) -> None:
         drilled = with_feature(bracket, hole, 1)
     except BuildError:
         assume(False)
-    checks = [c for c in drilled.checks if c.start.words == "extra"]
+    checks = [c for c in drilled.dimensions if c.start.words == "extra"]
     model = folded(drilled)
-    found = [model.distance(c.start, c.end) for c in checks]
+    found = [model.value(c) for c in checks]
     assert found == pytest.approx(distances, abs=1e-6)
 
 

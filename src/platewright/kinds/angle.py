@@ -36,7 +36,8 @@ from platewright.kinds.outlines import (
 )
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay, other_face
-from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
+from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.stock import Stock
 
 _SQUARE = math.pi / 2
@@ -131,7 +132,7 @@ def build(angle: Angle, stock: Stock, way: BendWay) -> Bracket:
     upright = bent_on("back", _upright(shape), shape.fold, way)
     gussets = [_gusset_bend(shape, hand) for hand in ("right", "left") if shape.gusset(hand)]
     root = replace(_shelf(shape), bends=(upright, *gussets))
-    return Bracket(stock=stock, root=root, checks=tuple(_checks(shape, root, upright.panel)))
+    return Bracket(stock=stock, root=root, dimensions=tuple(_checks(shape, root, upright.panel)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -298,7 +299,7 @@ def _gusset(shape: _Shape, gusset: EndGusset, front: float, hand: str) -> Panel:
 # --- checks -----------------------------------------------------------------------------------
 
 
-def _checks(shape: _Shape, shelf: Panel, upright: Panel) -> Iterator[Check]:
+def _checks(shape: _Shape, shelf: Panel, upright: Panel) -> Iterator[Dimension]:
     to = "inside" if shape.angle.measured_to == "inside" else "outside"
     face = shape.fold.outside if to == "outside" else other_face(shape.fold.outside)
     setback = shape.setback(shape.fold, to)
@@ -312,32 +313,34 @@ def _checks(shape: _Shape, shelf: Panel, upright: Panel) -> Iterator[Check]:
         spot = Spot(
             panel.name, far.point_at(0.5), f"middle of the {edge} of the {panel.name}", face
         )
-        yield Check(start=spot, end=bend, critical=True, when="folded")
+        yield Dimension(start=spot, end=bend, critical=True, when="folded")
         for hole in panel.holes[:1]:
             spot = Spot(panel.name, hole.centre, hole.what, face)
-            yield Check(start=spot, end=bend, critical=True, when="folded")
+            yield Dimension(start=spot, end=bend, critical=True, when="folded")
             yield from row_checks(panel, panel.holes, ("left side", "right side"))
     yield from _flat_checks(shelf, upright)
     if shape.bite_at("left") == shape.bite_at("right"):
         yield from _square_checks(shelf)
 
 
-def _flat_checks(shelf: Panel, upright: Panel) -> Iterator[Check]:
+def _flat_checks(shelf: Panel, upright: Panel) -> Iterator[Dimension]:
     """The developed length, which folded is from front to edge."""
     front, edge = shelf.straight_edge("front"), upright.straight_edge("edge")
     start = Spot("shelf", front.point_at(0.5), "middle of the front of the shelf")
     end = Spot("upright", edge.point_at(0.5), "middle of the edge of the upright")
-    yield Check(start=start, end=end)
+    yield Dimension(start=start, end=end)
 
 
-def _square_checks(shelf: Panel) -> Iterator[Check]:
+def _square_checks(shelf: Panel) -> Iterator[Dimension]:
     """The shelf's diagonals, alike when it is square."""
     front, back = shelf.straight_edge("front"), shelf.straight_edge("back")
     for a, b, words in (
         (front.start, back.start, ("right front corner", "left end of the bend line")),
         (front.end, back.end, ("left front corner", "right end of the bend line")),
     ):
-        yield Check(start=Spot("shelf", a, words[0]), end=Spot("shelf", b, words[1]), when="flat")
+        yield Dimension(
+            start=Spot("shelf", a, words[0]), end=Spot("shelf", b, words[1]), when="flat"
+        )
 
 
 KIND = Kind(

@@ -18,7 +18,8 @@ from platewright.kinds.shown import Shown
 from platewright.kinds.shown_parts import ON, along, bend_told, panels_of, row_told
 from platewright.kinds.strip import bent_on, root_panel
 from platewright.plate.bend import BendWay, other_face
-from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
+from platewright.plate.bracket import Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.stock import Stock
 
 
@@ -73,7 +74,7 @@ def build(clevis: Clevis, stock: Stock, way: BendWay) -> Bracket:
         bent_on("left end", ear.mirrored(), bend, way),
     )
     root = replace(_base(clevis, flat), bends=bends)
-    return Bracket(stock=stock, root=root, checks=tuple(_checks(root, bend, setback)))
+    return Bracket(stock=stock, root=root, dimensions=tuple(_checks(root, bend, setback)))
 
 
 def _ear(clevis: Clevis, height: float) -> Panel:
@@ -91,7 +92,7 @@ def _base(clevis: Clevis, flat: float) -> Panel:
     return with_holes(panel, holes, "base_holes")
 
 
-def _checks(root: Panel, bend: Fold, setback: float) -> Iterator[Check]:
+def _checks(root: Panel, bend: Fold, setback: float) -> Iterator[Dimension]:
     outside, inside = bend.outside, other_face(bend.outside)
     pins = []
     for each in root.bends:
@@ -100,10 +101,10 @@ def _checks(root: Panel, bend: Fold, setback: float) -> Iterator[Check]:
         under = Line(Point(base.start.x, -setback), Point(base.end.x, -setback))
         spot = Spot(ear.name, hole.centre, hole.what, outside)
         line = Straight(ear.name, under, bend_words("base", "outside"), outside)
-        yield Check(start=spot, end=line, critical=True, when="folded")
+        yield Dimension(start=spot, end=line, critical=True, when="folded")
         pins.append(replace(spot, face=inside))
     # folded, it is the jaw at the pins
-    yield Check(start=pins[0], end=pins[1], critical=True)
+    yield Dimension(start=pins[0], end=pins[1], critical=True)
     if root.holes:
         yield from row_checks(root, root.holes, ("front side",))
 

@@ -33,7 +33,8 @@ from platewright.kinds.placing import (
     place_of,
     spot_checks,
 )
-from platewright.plate.bracket import Bracket, Check, Cutout, Hole, Mark, MarkMeaning, Panel, Spot
+from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, MarkMeaning, Panel
+from platewright.plate.dimension import Dimension, Spot
 from platewright.plate.edit import with_panel
 from platewright.plate.told import both_units
 from platewright.shop.hardware import BoltSize, PortSize, clearance_hole
@@ -64,7 +65,7 @@ def with_feature(bracket: Bracket, feature: Feature, number: int) -> Bracket:
     _require_on(panel, put, _way_words(feature))
     checks = tuple(_checks(bracket, panel, feature, at, put))
     changed = with_panel(bracket, panel.name, lambda old: _joined(old, put))
-    return replace(changed, checks=(*bracket.checks, *checks))
+    return replace(changed, dimensions=(*bracket.dimensions, *checks))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -250,7 +251,7 @@ def _require_on(panel: Panel, piece: _Piece, way: str) -> None:
 
 def _checks(
     bracket: Bracket, panel: Panel, feature: Feature, at: Point, piece: _Piece
-) -> Iterator[Check]:
+) -> Iterator[Dimension]:
     if isinstance(feature, DrawnMark):
         return
     if not isinstance(feature, Pattern):
@@ -260,4 +261,4 @@ def _checks(
     for spot in spots if len(spots) <= _ALL_CHECKED else (spots[0], spots[-1]):
         yield from spot_checks(bracket, panel, feature, spot.at, spot.words)
     for a, b in pairwise(spots):
-        yield Check(start=a, end=b, critical=True)
+        yield Dimension(start=a, end=b, critical=True)

@@ -22,7 +22,8 @@ from platewright.kinds.shown import Opening, Shown
 from platewright.kinds.shown_parts import OFF, ON, along, on_edge, panels_of, row_told
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay
-from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
+from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
 
@@ -120,7 +121,7 @@ def build(gusset: Gusset, stock: Stock, way: BendWay) -> Bracket:
     root = replace(plate, bends=bends)
     free = [edge for edge in ("base edge", "upright edge") if not _flanged(gusset, edge)]
     checks = tuple(_checks(gusset, root, bend, setback))
-    return Bracket(stock=stock, root=root, checks=checks, wall=free[0] if free else None)
+    return Bracket(stock=stock, root=root, dimensions=checks, wall=free[0] if free else None)
 
 
 def _require_relief(gusset: Gusset, least: float) -> None:
@@ -213,7 +214,7 @@ def _with_row(flange: Panel, returned: Return, setback: float, key: str) -> Pane
 # --- checks -----------------------------------------------------------------------------------
 
 
-def _checks(gusset: Gusset, plate: Panel, bend: Fold, setback: float) -> Iterator[Check]:
+def _checks(gusset: Gusset, plate: Panel, bend: Fold, setback: float) -> Iterator[Dimension]:
     along, up = Line(ORIGIN, Point(1, 0)), Line(ORIGIN, ORIGIN + Vector.polar(gusset.corner_angle))
     for tip, edge, other, line in (
         (plate.straight_edge("base edge").end, "base", "upright", up),
@@ -223,23 +224,23 @@ def _checks(gusset: Gusset, plate: Panel, bend: Fold, setback: float) -> Iterato
         words = bend_words(f"{other} flange", "outside") if flanged else f"line of the {other} edge"
         end = Straight("plate", line, words, bend.outside)
         start = Spot("plate", tip, f"tip of the {edge} edge", bend.outside)
-        yield Check(start=start, end=end, critical=True, when="folded" if flanged else "either")
+        yield Dimension(start=start, end=end, critical=True, when="folded" if flanged else "either")
     tips = plate.straight_edge("slope")
     spots = [Spot("plate", at, f"{w} end of the slope") for at, w in
              ((tips.start, "base"), (tips.end, "upright"))]  # fmt: skip
-    yield Check(start=spots[0], end=spots[1])
+    yield Dimension(start=spots[0], end=spots[1])
     for each in plate.bends:
         yield from _flange_checks(each.panel, bend, setback)
 
 
-def _flange_checks(flange: Panel, bend: Fold, setback: float) -> Iterator[Check]:
+def _flange_checks(flange: Panel, bend: Fold, setback: float) -> Iterator[Dimension]:
     edge, face = flange.straight_edge("edge"), bend.outside
     line = Line(Point(edge.end.x, -setback), Point(edge.start.x, -setback))
     plate = Straight(flange.name, line, bend_words("plate", "outside"), face)
     spots = [Spot(flange.name, edge.point_at(0.5), f"middle of the {flange.name}'s edge", face)]
     spots += [Spot(flange.name, hole.centre, hole.what, face) for hole in flange.holes[:1]]
     for spot in spots:
-        yield Check(start=spot, end=plate, critical=bool(flange.holes), when="folded")
+        yield Dimension(start=spot, end=plate, critical=bool(flange.holes), when="folded")
     if flange.holes:
         yield from row_checks(flange, flange.holes, ("near end", "far end"))
 

@@ -10,7 +10,8 @@ from typing import Any
 from platewright import measure
 from platewright.errors import BuildError
 from platewright.geometry.plane import Point
-from platewright.plate.bracket import Check, Hole, Panel, Spot, Straight
+from platewright.plate.bracket import Hole, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.shop.hardware import BOLTS_ALLOWED, BoltSize, clearance_hole, parse_bolt_size
 
 Problems = tuple[tuple[str, str], ...]
@@ -118,15 +119,15 @@ def require_inside(panel: Panel, hole: Hole, *keys: str) -> None:
         raise BuildError(f"{hole.what} does not lie wholly on the {panel.name}", *keys)
 
 
-def row_checks(panel: Panel, holes: Sequence[Hole], edges: Sequence[str]) -> Iterator[Check]:
+def row_checks(panel: Panel, holes: Sequence[Hole], edges: Sequence[str]) -> Iterator[Dimension]:
     """From hole to hole, and from the first and last hole to some straight edges."""
     spots = [Spot(panel.name, hole.centre, hole.what) for hole in holes]
     for a, b in pairwise(spots):
-        yield Check(start=a, end=b, critical=True)
+        yield Dimension(start=a, end=b, critical=True)
     for edge in edges:
         straight = Straight(panel.name, panel.straight_edge(edge), edge)
         for spot in dict.fromkeys((spots[0], spots[-1])):
-            yield Check(start=spot, end=straight, critical=True)
+            yield Dimension(start=spot, end=straight, critical=True)
 
 
 def bend_words(neighbour: str, to: str) -> str:

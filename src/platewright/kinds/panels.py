@@ -26,7 +26,8 @@ from platewright.kinds.folds import fold, setback_to
 from platewright.kinds.kind import Kind
 from platewright.kinds.panels_measurements import BentFrom, Panels
 from platewright.plate.bend import BendWay
-from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot
+from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot
 from platewright.plate.place import BASE_TOLERANCE
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
@@ -38,7 +39,7 @@ def build(panels: Panels, stock: Stock, way: BendWay) -> Bracket:
     if panels.wall is not None:
         _require_wall(root, panels.wall)
     checks = tuple(check for panel in root.walk() for check in _checks(panel, root))
-    return Bracket(stock=stock, root=root, checks=checks, wall=panels.wall)
+    return Bracket(stock=stock, root=root, dimensions=checks, wall=panels.wall)
 
 
 def _require_wall(root: Panel, wall: str) -> None:
@@ -208,18 +209,18 @@ class _Builder:
         return max(0.0, start), min(left.length, end)
 
 
-def _checks(panel: Panel, root: Panel) -> Iterator[Check]:
+def _checks(panel: Panel, root: Panel) -> Iterator[Dimension]:
     """The length of every straight edge with a name, and two diagonals of the first panel."""
     for name, index in panel.edges:
         edge = panel.contour.segments[index]
         if isinstance(edge, Line):
             ends = [Spot(panel.name, p, f"{w} of the {name}") for p, w in
                     ((edge.start, "start"), (edge.end, "end"))]  # fmt: skip
-            yield Check(start=ends[0], end=ends[1])
+            yield Dimension(start=ends[0], end=ends[1])
     if panel is root and len(panel.contour.segments) == 4:
         a, b, c, d = panel.contour.corners
         for one, other in ((a, c), (b, d)):
-            yield Check(start=_corner(panel, one), end=_corner(panel, other))
+            yield Dimension(start=_corner(panel, one), end=_corner(panel, other))
 
 
 def _corner(panel: Panel, at: Point) -> Spot:

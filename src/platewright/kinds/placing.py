@@ -11,7 +11,8 @@ from platewright.geometry.segment import Line
 from platewright.kinds.features import Off, Placed, RoundHole
 from platewright.kinds.folds import Fold, setback_to
 from platewright.plate.bend import BendWay, Face, other_face
-from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
+from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.edit import panel_named
 
 #: Below this sine two edges count as parallel.
@@ -164,7 +165,7 @@ def _meeting(first: _Condition, second: _Condition) -> Point:
 
 def place_checks(
     bracket: Bracket, panel: Panel, placed: Placed, at: Point, reach: Reach, what: str
-) -> Iterator[Check]:
+) -> Iterator[Dimension]:
     """The distances that a feature was placed by."""
     for number, off in enumerate(placed.measured_from, 1):
         if off.distance is None:
@@ -176,20 +177,22 @@ def place_checks(
         if datum.folded and not isinstance(placed, RoundHole):
             # the sheets find holes from bend lines by themselves, and nothing else
             drawn = Straight(panel.name, datum.drawn, "tangent line of the bend")
-            yield Check(start=Spot(panel.name, near, words), end=drawn, critical=True, when="flat")
+            yield Dimension(
+                start=Spot(panel.name, near, words), end=drawn, critical=True, when="flat"
+            )
 
 
 def spot_checks(
     bracket: Bracket, panel: Panel, placed: Placed, at: Point, what: str
-) -> Iterator[Check]:
+) -> Iterator[Dimension]:
     """Distances of any point from the edges that a feature was placed from."""
     for number, off in enumerate(placed.measured_from, 1):
         datum = datum_of(bracket, panel, off, f"measured_from[{number}]")
         yield _datum_check(panel, datum, at, what)
 
 
-def _datum_check(panel: Panel, datum: Datum, at: Point, what: str) -> Check:
-    return Check(
+def _datum_check(panel: Panel, datum: Datum, at: Point, what: str) -> Dimension:
+    return Dimension(
         start=Spot(panel.name, at, what, datum.face),
         end=Straight(panel.name, datum.line, datum.words, datum.face),
         critical=True,

@@ -22,16 +22,8 @@ from platewright.kinds.seat_measurements import Bolts, Seat
 from platewright.kinds.seat_shown import seat_shown
 from platewright.kinds.seat_sides import Side, departures_of, gusset_bend, side_of
 from platewright.plate.bend import BendWay
-from platewright.plate.bracket import (
-    Body,
-    Bracket,
-    Check,
-    Hole,
-    Mark,
-    Panel,
-    Spot,
-    Straight,
-)
+from platewright.plate.bracket import Body, Bracket, Hole, Mark, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.stock import Stock
 from platewright.shop.hardware import (
     PortSize,
@@ -189,24 +181,24 @@ def _marks(seat: Seat) -> list[Mark]:
 # --- checks -----------------------------------------------------------------------------------
 
 
-def _checks(plate: Panel, seat: Seat, holes: list[Hole]) -> Iterator[Check]:
+def _checks(plate: Panel, seat: Seat, holes: list[Hole]) -> Iterator[Dimension]:
     wall = Straight("plate", plate.straight_edge("wall edge"), "wall edge")
     spots = [Spot("plate", hole.centre, hole.what) for hole in holes]
     for spot in spots:
-        yield Check(start=spot, end=wall, critical=True)
+        yield Dimension(start=spot, end=wall, critical=True)
     bolts = [s for s, hole in zip(spots, holes, strict=True) if hole.role == "bolt"]
     for a, b in _bolt_pairs(len(bolts)):
-        yield Check(start=bolts[a], end=bolts[b], critical=True)
+        yield Dimension(start=bolts[a], end=bolts[b], critical=True)
     if seat.bolts.count > 1:
         along = Vector.polar(seat.bolts.turn)
         line = Straight("plate", Line(ORIGIN, ORIGIN + along), "bolt line")
         for spot, hole in zip(spots, holes, strict=True):
             if hole.role == "port":
-                yield Check(start=spot, end=line, critical=True)
+                yield Dimension(start=spot, end=line, critical=True)
     for spot, hole in zip(spots, holes, strict=True):
         if hole.role == "port":
             # square to the bolt line it is told already, along it only by a bolt
-            yield Check(start=spot, end=bolts[0], critical=True)
+            yield Dimension(start=spot, end=bolts[0], critical=True)
     yield from _square_checks(plate)
 
 
@@ -217,7 +209,7 @@ def _bolt_pairs(count: int) -> Iterator[tuple[int, int]]:
             yield a, b
 
 
-def _square_checks(plate: Panel) -> Iterator[Check]:
+def _square_checks(plate: Panel) -> Iterator[Dimension]:
     wall, front = plate.straight_edge("wall edge"), plate.edge("right side").end
     left_front = plate.edge("left side").start
     corners = {
@@ -231,7 +223,7 @@ def _square_checks(plate: Panel) -> Iterator[Check]:
         ("left wall corner", "right front corner"),
         ("right wall corner", "left front corner"),
     ):
-        yield Check(start=spots[a], end=spots[b], critical=True)
+        yield Dimension(start=spots[a], end=spots[b], critical=True)
 
 
 def build(seat: Seat, stock: Stock, way: BendWay) -> Bracket:
@@ -255,7 +247,7 @@ def build(seat: Seat, stock: Stock, way: BendWay) -> Bracket:
     return Bracket(
         stock=stock,
         root=plate,
-        checks=tuple(_checks(plate, seat, holes)),
+        dimensions=tuple(_checks(plate, seat, holes)),
         wall="wall edge",
         departures=tuple(
             each for side in (left, right) for each in departures_of(side, way, stock.thickness)

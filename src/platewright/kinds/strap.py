@@ -29,7 +29,8 @@ from platewright.kinds.shown import IN_PLACE, InPlace, Opening, Pointer, Shown, 
 from platewright.kinds.shown_parts import along, between, on_edge, row_told
 from platewright.kinds.strip import Leg, Strip, strip_root
 from platewright.plate.bend import BendWay
-from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
+from platewright.plate.bracket import Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.edit import panel_named, with_panel
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
@@ -167,7 +168,7 @@ def build(strap: Strap, stock: Stock, way: BendWay) -> Bracket:
     bracket = Bracket(stock=stock, root=root)
     for hand in ("left", "right"):
         bracket = with_panel(bracket, f"{hand} ear", lambda ear: _with_bolts(ear, strap, flat))
-    return Bracket(stock=stock, root=bracket.root, checks=tuple(_checks(bracket, strap)))
+    return Bracket(stock=stock, root=bracket.root, dimensions=tuple(_checks(bracket, strap)))
 
 
 def _strip(strap: Strap, flat: Developed) -> Strip:
@@ -191,7 +192,7 @@ def _with_bolts(ear: Panel, strap: Strap, flat: Developed) -> Panel:
     return with_holes(ear, holes, "bolts")
 
 
-def _checks(bracket: Bracket, strap: Strap) -> Iterator[Check]:
+def _checks(bracket: Bracket, strap: Strap) -> Iterator[Dimension]:
     ears = [panel_named(bracket, f"{hand} ear") for hand in ("left", "right")]
     rows = [
         [Spot(ear.name, hole.centre, hole.what, "underside") for hole in ear.holes] for ear in ears
@@ -199,12 +200,12 @@ def _checks(bracket: Bracket, strap: Strap) -> Iterator[Check]:
     # once pulled round, a rolled strap is rounder than the folds that the sheets know of
     for left, right in zip(*rows, strict=True):
         when: Literal["flat", "either"] = "flat" if strap.middle == "rolled" else "either"
-        yield Check(start=left, end=right, critical=True, when=when)
+        yield Dimension(start=left, end=right, critical=True, when=when)
     for ear, row in zip(ears, rows, strict=True):
         for a, b in pairwise(row):
-            yield Check(start=a, end=b, critical=True)
+            yield Dimension(start=a, end=b, critical=True)
         end = Straight(ear.name, ear.straight_edge("end"), "end of the ear", "underside")
-        yield Check(start=row[0], end=end)
+        yield Dimension(start=row[0], end=end)
     # equal diagonals: the blank is square
     half = strap.width / 2
     ends = [ear.straight_edge("end").start.x for ear in ears]
@@ -213,7 +214,7 @@ def _checks(bracket: Bracket, strap: Strap) -> Iterator[Check]:
             Spot(ear.name, Point(x, y), f"{'front' if y < 0 else 'back'} corner of the {ear.name}")
             for ear, x, y in zip(ears, ends, (front, back), strict=True)
         ]
-        yield Check(start=spots[0], end=spots[1], when="flat")
+        yield Dimension(start=spots[0], end=spots[1], when="flat")
 
 
 def shown(strap: Strap, bracket: Bracket) -> Iterator[Shown]:

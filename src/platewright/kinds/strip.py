@@ -17,15 +17,8 @@ from platewright.geometry.segment import Line
 from platewright.kinds.folds import Fold, flat_length, setback_to
 from platewright.kinds.holes import HoleRow, bend_words, row_checks, row_holes, with_holes
 from platewright.plate.bend import BendWay, Face, other_face
-from platewright.plate.bracket import (
-    Bend,
-    Bracket,
-    Check,
-    Panel,
-    Spot,
-    Straight,
-    swapped_hand,
-)
+from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight, swapped_hand
 from platewright.plate.stock import Stock
 
 
@@ -71,7 +64,7 @@ def strip_bracket(strip: Strip, stock: Stock, way: BendWay) -> Bracket:
     Raises BuildError with the keys of legs that their bends use up, or of holes that do not fit.
     """
     builder = _Builder(strip, stock, way)
-    return Bracket(stock=stock, root=builder.root(), checks=tuple(builder.checks()))
+    return Bracket(stock=stock, root=builder.root(), dimensions=tuple(builder.checks()))
 
 
 def leg_panel(name: str, flat: float, width: float) -> Panel:
@@ -173,7 +166,7 @@ class _Builder:
 
     # --- checks -----------------------------------------------------------------------------
 
-    def checks(self) -> Iterator[Check]:
+    def checks(self) -> Iterator[Dimension]:
         panels = {panel.name: panel for panel in self.root().walk()}
         for index, leg in enumerate(self.strip.legs):
             yield self._leg_check(index)
@@ -183,20 +176,20 @@ class _Builder:
                 yield from self._gauge_checks(index, holes[0].centre, holes[0].what)
         yield from self._overall()
 
-    def _leg_check(self, index: int) -> Check:
+    def _leg_check(self, index: int) -> Dimension:
         """The leg's length as it was measured, to a face that a tape finds."""
         to = "inside" if self.strip.to == "inside" else "outside"
         start, end = self._ends(index, to)
         name, face = self.strip.legs[index].name, self._face(index, to)
         words = [self._end_words(index, side, to) for side in (-1, 1)]
-        return Check(
+        return Dimension(
             start=Spot(name, Point(start, 0), words[0], face),
             end=Straight(name, self._across(end), words[1], face),
             critical=True,
             when="folded",
         )
 
-    def _gauge_checks(self, index: int, at: Point, what: str) -> Iterator[Check]:
+    def _gauge_checks(self, index: int, at: Point, what: str) -> Iterator[Dimension]:
         if self.base_fold(index) is None:
             return
         to = "inside" if self.strip.to == "inside" else "outside"
@@ -204,7 +197,7 @@ class _Builder:
         name, face = self.strip.legs[index].name, self._face(index, to)
         neighbour = self.strip.legs[index + (1 if self.side(index) < 0 else -1)].name
         line = Straight(name, self._across(near), bend_words(neighbour, to), face)
-        yield Check(start=Spot(name, at, what, face), end=line, critical=True, when="folded")
+        yield Dimension(start=Spot(name, at, what, face), end=line, critical=True, when="folded")
 
     def _ends(self, index: int, to: str) -> tuple[float, float]:
         """Where a leg begins and ends along x in its panel's frame, as measured to a face."""
@@ -229,7 +222,7 @@ class _Builder:
         half = self.strip.width / 2
         return Line(Point(x, -half), Point(x, half))
 
-    def _overall(self) -> Iterator[Check]:
+    def _overall(self) -> Iterator[Dimension]:
         """End to end, which on the blank is its developed length, and the width."""
         last = len(self.strip.legs) - 1
         ends = [
@@ -239,8 +232,8 @@ class _Builder:
                 (last, 1, f"middle of the end of the {self.strip.legs[last].name}"),
             )
         ]
-        yield Check(start=ends[0], end=ends[1])
+        yield Dimension(start=ends[0], end=ends[1])
         name, half = self.strip.legs[self.strip.root].name, self.strip.width / 2
         x = self.flat(self.strip.root) / 2
         back = Straight(name, Line(Point(x, half), Point(-x, half)), "back side")
-        yield Check(start=Spot(name, Point(0, -half), "middle of the front side"), end=back)
+        yield Dimension(start=Spot(name, Point(0, -half), "middle of the front side"), end=back)

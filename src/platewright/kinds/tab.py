@@ -17,7 +17,8 @@ from platewright.kinds.shown import Shown
 from platewright.kinds.shown_parts import OFF, ON, along, bend_told, panels_of, row_told
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay
-from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
+from platewright.plate.bracket import Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.stock import Stock
 
 
@@ -75,7 +76,7 @@ def build(tab: Tab, stock: Stock, way: BendWay) -> Bracket:
     if foot is None:
         ear = _ear(tab, tab.pin_height, "wall edge")
         checks = tuple(_wall_checks(ear))
-        return Bracket(stock=stock, root=ear, checks=checks, wall="wall edge")
+        return Bracket(stock=stock, root=ear, dimensions=checks, wall="wall edge")
     bend = fold(foot.angle, foot.direction)
     setback = setback_to("outside", way, bend.angle, stock.thickness)
     require(tab.pin_height > setback, "the pin stands in the foot's bend", "pin_height")
@@ -84,7 +85,7 @@ def build(tab: Tab, stock: Stock, way: BendWay) -> Bracket:
     panel = _foot(tab, foot, flat, setback)
     root = replace(ear, bends=(bent_on("bottom", panel, bend, way),))
     checks = tuple(_foot_checks(root, panel, bend, setback))
-    return Bracket(stock=stock, root=root, checks=checks)
+    return Bracket(stock=stock, root=root, dimensions=checks)
 
 
 def _ear(tab: Tab, height: float, base: str) -> Panel:
@@ -111,21 +112,21 @@ def _foot(tab: Tab, foot: Foot, flat: float, setback: float) -> Panel:
     return with_holes(panel, row_holes(foot.holes, places, "foot"), "foot.holes")
 
 
-def _wall_checks(ear: Panel) -> Iterator[Check]:
+def _wall_checks(ear: Panel) -> Iterator[Dimension]:
     pin_at = Spot("ear", ear.holes[0].centre, "pin hole")
     wall = ear.straight_edge("wall edge")
-    yield Check(start=pin_at, end=Straight("ear", wall, "wall edge"), critical=True)
+    yield Dimension(start=pin_at, end=Straight("ear", wall, "wall edge"), critical=True)
     for at, words in ((wall.start, "left wall corner"), (wall.end, "right wall corner")):
-        yield Check(start=pin_at, end=Spot("ear", at, words))
+        yield Dimension(start=pin_at, end=Spot("ear", at, words))
 
 
-def _foot_checks(ear: Panel, foot: Panel, bend: Fold, setback: float) -> Iterator[Check]:
+def _foot_checks(ear: Panel, foot: Panel, bend: Fold, setback: float) -> Iterator[Dimension]:
     face = bend.outside
     bottom, end = ear.straight_edge("bottom"), foot.straight_edge("end")
     under = Line(Point(bottom.start.x, -setback), Point(bottom.end.x, -setback))
     ear_face = Line(Point(end.start.x, setback), Point(end.end.x, setback))
     pin_at = Spot("ear", ear.holes[0].centre, "pin hole", face)
-    yield Check(
+    yield Dimension(
         start=pin_at,
         end=Straight("ear", under, bend_words("foot", "outside"), face),
         critical=True,
@@ -135,10 +136,10 @@ def _foot_checks(ear: Panel, foot: Panel, bend: Fold, setback: float) -> Iterato
     ends = [Spot("foot", end.point_at(0.5), "middle of the foot's end", face)]
     ends += [Spot("foot", hole.centre, hole.what, face) for hole in foot.holes[:1]]
     for spot in ends:
-        yield Check(start=spot, end=to_ear, critical=bool(foot.holes), when="folded")
+        yield Dimension(start=spot, end=to_ear, critical=bool(foot.holes), when="folded")
     if foot.holes:
         yield from row_checks(foot, foot.holes, ("left side", "right side"))
-    yield Check(start=replace(pin_at, face="top"), end=replace(ends[0], face="top"))
+    yield Dimension(start=replace(pin_at, face="top"), end=replace(ends[0], face="top"))
 
 
 def shown(tab: Tab, bracket: Bracket) -> Iterator[Shown]:

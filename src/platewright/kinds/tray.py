@@ -35,7 +35,8 @@ from platewright.kinds.shown import Shown
 from platewright.kinds.shown_parts import ON, along, bend_told, on_edge, panels_of
 from platewright.kinds.strip import bent_on
 from platewright.plate.bend import BendWay, Face, other_face
-from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
+from platewright.plate.bracket import Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.stock import Stock
 
 #: Sides in the order of travel round the bottom, each with the one after it.
@@ -134,7 +135,7 @@ def build(tray: Tray, stock: Stock, way: BendWay) -> Bracket:
     bottom = _bottom(shape)
     bends = tuple(bent_on(side, _flange(shape, side), shape.fold, way) for side in _SIDES)
     root = replace(bottom, bends=bends)
-    return Bracket(stock=stock, root=root, checks=tuple(_checks(shape, root)))
+    return Bracket(stock=stock, root=root, dimensions=tuple(_checks(shape, root)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -223,7 +224,7 @@ def _flange(shape: _Shape, side: str) -> Panel:
 # --- checks -----------------------------------------------------------------------------------
 
 
-def _checks(shape: _Shape, root: Panel) -> Iterator[Check]:
+def _checks(shape: _Shape, root: Panel) -> Iterator[Dimension]:
     to = "inside" if shape.tray.measured_to == "inside" else "outside"
     setback = setback_to(to, shape.way, shape.fold.angle, shape.thickness)
     face = shape.fold.outside if to == "outside" else other_face(shape.fold.outside)
@@ -233,23 +234,23 @@ def _checks(shape: _Shape, root: Panel) -> Iterator[Check]:
     front = Spot("bottom", Point(0, -y), words["front"], face)
     right = Straight("bottom", Line(Point(x, -y), Point(x, y)), words["right"], face)
     back = Straight("bottom", Line(Point(x, y), Point(-x, y)), words["back"], face)
-    yield Check(start=left, end=right, critical=True, when="folded")
-    yield Check(start=front, end=back, critical=True, when="folded")
+    yield Dimension(start=left, end=right, critical=True, when="folded")
+    yield Dimension(start=front, end=back, critical=True, when="folded")
     for bend in root.bends:
         yield _depth_check(bend.panel, setback, f"{to} of the bend", face)
     yield from _square_checks(root)
 
 
-def _depth_check(flange: Panel, setback: float, words: str, face: Face) -> Check:
+def _depth_check(flange: Panel, setback: float, words: str, face: Face) -> Dimension:
     edge, base = flange.straight_edge("edge"), flange.straight_edge("base")
     middle = base.start.midpoint(base.end)
     start = Spot(flange.name, Point(middle.x, edge.start.y), f"edge of the {flange.name}", face)
     line = Line(Point(base.start.x, -setback), Point(base.end.x, -setback))
     end = Straight(flange.name, line, words, face)
-    return Check(start=start, end=end, critical=True, when="folded")
+    return Dimension(start=start, end=end, critical=True, when="folded")
 
 
-def _square_checks(root: Panel) -> Iterator[Check]:
+def _square_checks(root: Panel) -> Iterator[Dimension]:
     """The bottom's diagonals between the ends of its bends, alike when it is square."""
     front, back = root.straight_edge("front"), root.straight_edge("back")
     spots = {
@@ -260,7 +261,7 @@ def _square_checks(root: Panel) -> Iterator[Check]:
     }
     for a, b in (("front left", "back right"), ("front right", "back left")):
         ends = [Spot("bottom", spots[w], f"{w} end of the bend lines") for w in (a, b)]
-        yield Check(start=ends[0], end=ends[1])
+        yield Dimension(start=ends[0], end=ends[1])
 
 
 def shown(tray: Tray, bracket: Bracket) -> Iterator[Shown]:

@@ -6,7 +6,6 @@ below it. A bend joins a child panel's base edge to an edge of its parent, or to
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -16,6 +15,7 @@ from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.bend import BendWay, Direction, Face
+from platewright.plate.dimension import Dimension, swapped_hand
 from platewright.plate.stock import Stock
 
 MarkMeaning = Literal["phantom", "centre", "clearance", "scribe", "original"]
@@ -198,40 +198,6 @@ class Panel:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """A point of a panel that a tape can find, named in words; `face` is where it is measured."""
-
-    panel: str
-    at: Point
-    words: str
-    face: Face = "top"
-
-
-@dataclass(frozen=True, slots=True)
-class Straight:
-    """A straight line of a panel that a tape can be squared to: an edge or a line of holes."""
-
-    panel: str
-    line: Line
-    words: str
-    face: Face = "top"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Check:
-    """A distance to measure: from a spot to another, or square to a straight.
-
-    `when` tells whether a tape finds it on the flat blank, on the folded bracket (an outside corner
-    of a bend is not there before), or either.
-    """
-
-    start: Spot
-    end: Spot | Straight
-    critical: bool = False
-    when: Literal["flat", "folded", "either"] = "either"
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Body:
     """The round thing that sits on the root panel: plate circle and fullest circle, mm.
@@ -264,14 +230,14 @@ class Departure:
 class Bracket:
     """Stock, the tree of panels, and what the finished part must agree with.
 
-    `wall` names the root's edge that meets the wall; `checks` are the distances to measure;
+    `wall` names the root's edge that meets the wall; `dimensions` are what is measured on it;
     `departures` the measurements that come out otherwise.
     Raises GeometryError when two panels share a name.
     """
 
     stock: Stock
     root: Panel
-    checks: tuple[Check, ...] = ()
+    dimensions: tuple[Dimension, ...] = ()
     wall: str | None = None
     body: Body | None = None
     departures: tuple[Departure, ...] = ()
@@ -288,37 +254,10 @@ class Bracket:
         return replace(
             self,
             root=self.root.mirrored(),
-            checks=tuple(_mirrored_check(check, mirror) for check in self.checks),
+            dimensions=tuple(each.mirrored(mirror) for each in self.dimensions),
             wall=self.wall and swapped_hand(self.wall),
             body=body,
             departures=tuple(
                 replace(each, words=swapped_hand(each.words)) for each in self.departures
             ),
         )
-
-
-def _mirrored_check(check: Check, mirror: Motion) -> Check:
-    end = check.end
-    other: Spot | Straight
-    if isinstance(end, Spot):
-        other = _mirrored_spot(end, mirror)
-    else:
-        line = end.line.moved(mirror).reversed()
-        other = replace(
-            end, panel=swapped_hand(end.panel), line=line, words=swapped_hand(end.words)
-        )
-    return replace(check, start=_mirrored_spot(check.start, mirror), end=other)
-
-
-def _mirrored_spot(spot: Spot, mirror: Motion) -> Spot:
-    return Spot(
-        swapped_hand(spot.panel), mirror.point(spot.at), swapped_hand(spot.words), spot.face
-    )
-
-
-_HANDS = re.compile(r"\b(left|right)\b")
-
-
-def swapped_hand(words: str) -> str:
-    """The words with "left" and "right" exchanged."""
-    return _HANDS.sub(lambda found: "right" if found[0] == "left" else "left", words)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from platewright.plate.bracket import Bracket, Check
+from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import Dimension
 from platewright.plate.folded import folded
 
 
@@ -25,7 +26,7 @@ def check_changes(old: Bracket, new: Bracket, tolerance: float) -> Iterator[Chec
     Distances are those on the finished bracket, or on the blank where they are there alone.
     """
     before, after = _measured(old), _measured(new)
-    critical = {_words(check): check.critical for check in (*old.checks, *new.checks)}
+    critical = {_words(check): check.critical for check in (*old.dimensions, *new.dimensions)}
     for words in dict.fromkeys((*after, *before)):
         one, other = before.get(words), after.get(words)
         if one is None or other is None or abs(one - other) > tolerance:
@@ -35,12 +36,12 @@ def check_changes(old: Bracket, new: Bracket, tolerance: float) -> Iterator[Chec
 def _measured(bracket: Bracket) -> dict[str, float]:
     flat, finished = folded(bracket, 0.0), folded(bracket)
     return {
-        _words(check): (flat if check.when == "flat" else finished).distance(check.start, check.end)
-        for check in bracket.checks
+        _words(check): (flat if check.when == "flat" else finished).value(check)
+        for check in bracket.dimensions
     }
 
 
-def _words(check: Check) -> str:
+def _words(check: Dimension) -> str:
     """What is measured, panels named where the two ends are on different ones."""
     start, end = check.start, check.end
     if start.panel == end.panel:

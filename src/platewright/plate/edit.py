@@ -13,7 +13,8 @@ from dataclasses import replace
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line, Segment
-from platewright.plate.bracket import Bracket, Check, Panel, Spot, Straight
+from platewright.plate.bracket import Bracket, Panel
+from platewright.plate.dimension import Dimension, Place, Spot, Straight
 from platewright.plate.neighbours import SAME, fitted, pieces_named
 from platewright.plate.regrow import Cut, changed, edges_from, rebuilt
 
@@ -58,8 +59,8 @@ def replace_edge(bracket: Bracket, panel: str, edge: str, chain: Sequence[Segmen
         return panel, cut
 
     root, _ = changed(bracket.root, panel, change, None)
-    checks = tuple(_following(check, panel, old, found[0]) for check in bracket.checks)
-    return replace(bracket, root=root, checks=checks)
+    checks = tuple(_following(check, panel, old, found[0]) for check in bracket.dimensions)
+    return replace(bracket, root=root, dimensions=checks)
 
 
 def trim_edge(bracket: Bracket, panel: str, edge: str, by: float) -> Bracket:
@@ -97,8 +98,8 @@ def cut_corner(
         return rebuilt(target, [e for e in edges if e[1].length > SAME], base)
 
     root, _ = changed(bracket.root, panel, change, None)
-    checks = tuple(c for c in bracket.checks if not _stands_at(c, panel, out.start))
-    return replace(bracket, root=root, checks=checks)
+    checks = tuple(c for c in bracket.dimensions if not _stands_at(c, panel, out.start))
+    return replace(bracket, root=root, dimensions=checks)
 
 
 # --- what an edge is --------------------------------------------------------------------------
@@ -150,17 +151,20 @@ def _in_order(panel: Panel, edges: tuple[str, str]) -> tuple[str, str]:
 # --- checks follow ----------------------------------------------------------------------------
 
 
-def _following(check: Check, panel: str, old: Line, pieces: tuple[Segment, ...]) -> Check:
+def _following(check: Dimension, panel: str, old: Line, pieces: tuple[Segment, ...]) -> Dimension:
     """A check whose spots stand on the new corners and whose straight is the new edge."""
     moved = {old.start: pieces[0].start, old.end: pieces[-1].end}
     start = _moved_spot(check.start, panel, moved)
-    if isinstance(check.end, Spot):
-        return replace(check, start=start, end=_moved_spot(check.end, panel, moved))
-    return replace(check, start=start, end=_moved_straight(check.end, panel, old, pieces))
+    end = check.end
+    if isinstance(end, Straight):
+        return replace(check, start=start, end=_moved_straight(end, panel, old, pieces))
+    return replace(check, start=start, end=_moved_spot(end, panel, moved))
 
 
-def _moved_spot(spot: Spot, panel: str, moved: dict[Point, Point]) -> Spot:
-    return replace(spot, at=moved.get(spot.at, spot.at)) if spot.panel == panel else spot
+def _moved_spot(place: Place, panel: str, moved: dict[Point, Point]) -> Place:
+    if not isinstance(place, Spot) or place.panel != panel:
+        return place
+    return replace(place, at=moved.get(place.at, place.at))
 
 
 def _moved_straight(
@@ -173,6 +177,6 @@ def _moved_straight(
     return replace(straight, words=f"original line of the {straight.words}")
 
 
-def _stands_at(check: Check, panel: str, at: Point) -> bool:
+def _stands_at(check: Dimension, panel: str, at: Point) -> bool:
     spots = (check.start, check.end)
     return any(isinstance(s, Spot) and s.panel == panel and s.at == at for s in spots)

@@ -14,7 +14,8 @@ from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.plate.bend import Face, inside_face, radius_part_way
-from platewright.plate.bracket import Bend, Bracket, Spot, Straight
+from platewright.plate.bracket import Bend, Bracket
+from platewright.plate.dimension import Dimension, Place, Spot, Straight
 from platewright.plate.place import PlacedPanel, edge_frame, place
 
 #: Below this angle a bend is taken as flat, radians: its curve would leave the plane by less than
@@ -164,12 +165,43 @@ class Folded:
             self.place_of(straight.panel, line.end, straight.face),
         )
 
-    def distance(self, start: Spot, end: Spot | Straight) -> float:
-        """Distance in space from a spot to another, or square to a straight, mm."""
-        here = self.spot(start)
-        if isinstance(end, Spot):
-            return here.distance(self.spot(end))
-        return distance_to_line(here, *self.straight(end))
+    def ends(self, dimension: Dimension) -> tuple[Point3, Point3]:
+        """The two places in space that a dimension runs between.
+
+        Square to a straight or a face the second is the foot of the perpendicular. An angle has
+        the places where its two sides are laid on.
+        """
+        start, end = dimension.start, dimension.end
+        here = self._on(start)
+        if dimension.quantity == "angle" or isinstance(end, Spot):
+            return here, self._on(end)
+        if isinstance(end, Straight):
+            first, last = self.straight(end)
+            along = (last - first).unit()
+            return here, first + along * (here - first).dot(along)
+        normal = self.face_normal(end.panel, end.face)
+        return here, here + normal * -height_above(here, self._on(end), normal)
+
+    def _on(self, place: Place) -> Point3:
+        """A place of its own: a spot, the middle of a straight, somewhere on a panel's face."""
+        if isinstance(place, Spot):
+            return self.spot(place)
+        if isinstance(place, Straight):
+            return self.place_of(place.panel, place.line.point_at(0.5), place.face)
+        contour = self.panel(place.panel).panel.contour
+        return self.place_of(place.panel, contour.segments[0].start, place.face)
+
+    def value(self, dimension: Dimension) -> float:
+        """What a dimension measures: mm, or the radians that the metal turns."""
+        start, end = dimension.start, dimension.end
+        if dimension.quantity == "length":
+            here, there = self.ends(dimension)
+            return here.distance(there)
+        if isinstance(start, Straight) and isinstance(end, Straight):
+            one, other = start.line.direction, end.line.direction
+            return abs(math.atan2(one.cross(other), one.dot(other)))
+        one3, other3 = (self.panel(p.panel).world_from_panel.z_axis for p in (start, end))
+        return math.atan2(one3.cross(other3).length, one3.dot(other3))
 
     def face_normal(self, panel: str, face: Face) -> Vector3:
         """Unit vector out of a panel's face."""
@@ -254,28 +286,6 @@ def _folded_bends(
             ),
             thickness=thickness,
         )
-
-
-def spot_in_space(bracket: Bracket, spot: Spot, amount: float = 1.0) -> Point3:
-    """Where a spot stands when the bracket is folded by an amount, mm.
-
-    Raises GeometryError for an unknown panel or an amount outside 0 to 1.
-    """
-    return folded(bracket, amount).spot(spot)
-
-
-def straight_in_space(
-    bracket: Bracket, straight: Straight, amount: float = 1.0
-) -> tuple[Point3, Point3]:
-    """Where the two ends of a straight stand when the bracket is folded by an amount, mm."""
-    return folded(bracket, amount).straight(straight)
-
-
-def distance_in_space(
-    bracket: Bracket, start: Spot, end: Spot | Straight, amount: float = 1.0
-) -> float:
-    """Distance in space from a spot to another, or square to a straight, mm."""
-    return folded(bracket, amount).distance(start, end)
 
 
 def distance_to_line(p: Point3, start: Point3, end: Point3) -> float:

@@ -15,7 +15,7 @@ from typing import Literal
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3
 from platewright.plate.bend import Face, inside_face, other_face
-from platewright.plate.bracket import Bracket, Hole, Panel, Spot, Straight
+from platewright.plate.bracket import Bracket, Hole, Panel
 from platewright.plate.folded import Folded, FoldedBend, folded, height_above
 from platewright.plate.prism import Prism
 from platewright.plate.tape import is_clear, metal_of
@@ -153,11 +153,13 @@ def _bevels(model: Folded) -> Iterator[FoldedCheck]:
 
 def _asked(model: Folded) -> Iterator[FoldedCheck]:
     """The bracket's own checks that only the fold makes possible."""
-    for check in model.bracket.checks:
+    for check in model.bracket.dimensions:
         start, end = check.start, check.end
         if check.when == "flat" or (check.when == "either" and start.panel == end.panel):
             continue
-        square = "" if isinstance(end, Spot) else "square to the "
+        if check.quantity == "angle":
+            continue
+        square = "square to the " if check.square else ""
         yield FoldedCheck(
             what="as asked",
             start=start.words,
@@ -166,21 +168,12 @@ def _asked(model: Folded) -> Iterator[FoldedCheck]:
                 f"{model.face_words(start.panel, start.face)} to "
                 f"{model.face_words(end.panel, end.face)}"
             ),
-            value=model.distance(start, end),
+            value=model.value(check),
             critical=check.critical,
-            places=(model.spot(start), _other_end(model, check.start, end)),
-            square=not isinstance(end, Spot),
+            places=model.ends(check),
+            square=check.square,
             panel=start.panel,
         )
-
-
-def _other_end(model: Folded, start: Spot, end: Spot | Straight) -> Point3:
-    if isinstance(end, Spot):
-        return model.spot(end)
-    here = model.spot(start)
-    a, b = model.straight(end)
-    along = (b - a).unit()
-    return a + along * (here - a).dot(along)
 
 
 def _tip_to_tip(model: Folded, corners: list[list[_Tip]]) -> Iterator[FoldedCheck]:

@@ -15,7 +15,8 @@ from typing import Literal
 from platewright.geometry.plane import Point, close
 from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank, BlankBend, BlankPanel
-from platewright.plate.bracket import Check, Hole, Spot, Straight
+from platewright.plate.bracket import Hole
+from platewright.plate.dimension import Dimension, Place, Spot, Straight
 from platewright.plate.piece import Piece
 
 Tolerance = Literal["critical", "outer"]
@@ -105,12 +106,12 @@ def _parallel(a: Line, b: Line) -> bool:
 
 
 def _stated(piece: Piece) -> Iterator[FlatCheck]:
-    for check in piece.bracket.checks:
-        if check.when != "folded":
+    for check in piece.bracket.dimensions:
+        if check.when != "folded" and check.quantity == "length":
             yield _stated_check(check, piece.blank)
 
 
-def _stated_check(check: Check, blank: Blank) -> FlatCheck:
+def _stated_check(check: Dimension, blank: Blank) -> FlatCheck:
     start, end = _feature(check.start, blank), _feature(check.end, blank)
     if end.line is None:
         value, how = start.at.distance(end.at), ""
@@ -124,10 +125,11 @@ def _stated_check(check: Check, blank: Blank) -> FlatCheck:
     )
 
 
-def _feature(end: Spot | Straight, blank: Blank) -> Feature:
+def _feature(end: Place, blank: Blank) -> Feature:
     motion = blank.panel_motion(end.panel)
     if isinstance(end, Straight):
         return Feature.along(end.words, end.line.moved(motion))
+    assert isinstance(end, Spot)
     return _findable(Feature(words=end.words, at=motion.point(end.at)), blank)
 
 

@@ -77,10 +77,10 @@ def test_a_check_goes_to_the_face_that_was_measured():
     bracket = made(
         '[[hole]]\nsize = "M8"\n' + measured(FRONT_20, 'edge = "left end", distance = 30')
     )
-    checks = [c for c in bracket.checks if c.start.words == "hole 1"]
+    checks = [c for c in bracket.dimensions if c.start.words == "hole 1"]
     assert [c.when for c in checks] == ["either", "folded"]
     assert checks[1].end.words == "outside of the bend to the left flange"
-    read = [folded(bracket).distance(c.start, c.end) for c in checks]
+    read = [folded(bracket).value(c) for c in checks]
     assert read == pytest.approx([20, 30])
 
 
@@ -131,8 +131,8 @@ def test_near_sides_are_measured_to_the_metal():
     assert cut.contour.bounds.ymin == pytest.approx(-80)
     assert cut.contour.bounds.width == pytest.approx(40)
     bracket = made(extra)
-    (check,) = [c for c in bracket.checks if c.start.words == "near side of cut-out 1"]
-    assert folded(bracket).distance(check.start, check.end) == pytest.approx(20)
+    (check,) = [c for c in bracket.dimensions if c.start.words == "near side of cut-out 1"]
+    assert folded(bracket).value(check) == pytest.approx(20)
 
 
 @pytest.mark.parametrize(
@@ -283,7 +283,9 @@ def test_a_pattern_is_checked_hole_by_hole():
         '[[pattern]]\nname = "p"\nlayout = "line"\ncount = 3\nspacing = 40\nsize = "M6"\n'
         'along = "right end"\n' + measured(LENGTHWAYS_MIDDLE, MIDDLE)
     )
-    words = [f"{c.start.words} / {c.end.words}" for c in bracket.checks if c.start.words[0] == "p"]
+    words = [
+        f"{c.start.words} / {c.end.words}" for c in bracket.dimensions if c.start.words[0] == "p"
+    ]
     assert "p hole 1 / p hole 2" in words
     assert "p hole 3 / front side" in words
 

@@ -163,7 +163,7 @@ def test_every_pattern_makes_its_bracket(path):
         outline = blank_of(bracket).outline
         assert self_crossing(outline) is None
         assert outline.area > 0
-        assert bracket.checks
+        assert bracket.dimensions
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)

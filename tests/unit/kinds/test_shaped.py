@@ -36,7 +36,7 @@ def refused(module, measured, way=WAY) -> tuple[str, ...]:
 
 def read(bracket: Bracket, words: str) -> list[float]:
     model = folded(bracket)
-    return [model.distance(c.start, c.end) for c in bracket.checks if words in c.start.words]
+    return [model.value(c) for c in bracket.dimensions if words in c.start.words]
 
 
 # --- angle ------------------------------------------------------------------------------------

@@ -40,7 +40,7 @@ def trough(**changed) -> Channel:
 
 
 def check_words(bracket: Bracket) -> list[str]:
-    return [f"{check.start.words} / {check.end.words}" for check in bracket.checks]
+    return [f"{check.start.words} / {check.end.words}" for check in bracket.dimensions]
 
 
 # --- setbacks ---------------------------------------------------------------------------------
@@ -114,15 +114,15 @@ def test_every_leg_is_checked_first_the_critical_ones():
         "middle of the end of the left flange / middle of the end of the right flange",
         "middle of the front side / back side",
     ]
-    assert [check.when for check in bracket.checks] == ["folded"] * 3 + ["either"] * 2
-    assert [check.critical for check in bracket.checks] == [True] * 3 + [False] * 2
+    assert [check.when for check in bracket.dimensions] == ["folded"] * 3 + ["either"] * 2
+    assert [check.critical for check in bracket.dimensions] == [True] * 3 + [False] * 2
 
 
 @pytest.mark.parametrize("to", ["outside", "inside", "centre"])
 def test_checks_of_legs_read_the_measured_lengths(to):
     bracket = channel.build(trough(measured_to=to), PLATE, WAY)
     more = 1.5 if to == "centre" else 0.0
-    read = [folded(bracket).distance(c.start, c.end) for c in bracket.checks[:3]]
+    read = [folded(bracket).value(c) for c in bracket.dimensions[:3]]
     assert read == pytest.approx([40 + more, 100 + 2 * more, 60 + more])
 
 
@@ -134,8 +134,8 @@ def test_holes_stand_at_their_gauge():
         assert [h.centre.x for h in holes] == pytest.approx([sign * 18] * 2)
         assert [h.centre.y for h in holes] == pytest.approx([-25, 25])
         assert holes[0].what == f"{name} hole 1"
-    gauges = [c for c in bracket.checks if "hole 1" in c.start.words and c.when == "folded"]
-    assert [folded(bracket).distance(c.start, c.end) for c in gauges] == pytest.approx([25, 25])
+    gauges = [c for c in bracket.dimensions if "hole 1" in c.start.words and c.when == "folded"]
+    assert [folded(bracket).value(c) for c in gauges] == pytest.approx([25, 25])
 
 
 def test_holes_without_a_gauge_stand_in_the_middle_of_the_leg():
@@ -238,15 +238,15 @@ def test_a_strap_has_its_bends_between_two_shanks_and_two_ears():
 def test_a_faceted_strap_spans_its_bolts_and_lies_flat_on_its_ears():
     bracket = strap.build(tank(middle="faceted"), PLATE, WAY)
     model = folded(bracket)
-    (span,) = [c for c in bracket.checks if c.critical]
+    (span,) = [c for c in bracket.dimensions if c.critical]
     assert span.when == "either"
-    assert model.distance(span.start, span.end) == pytest.approx(264)
+    assert model.value(span) == pytest.approx(264)
     normals = [model.panel(f"{hand} ear").world_from_panel.z_axis for hand in ("left", "right")]
     assert normals[0].dot(normals[1]) == pytest.approx(1)
 
 
 def test_a_rolled_strap_is_checked_flat():
-    (span,) = [c for c in strap.build(tank(), PLATE, WAY).checks if c.critical]
+    (span,) = [c for c in strap.build(tank(), PLATE, WAY).dimensions if c.critical]
     assert span.when == "flat"
 
 

@@ -11,17 +11,8 @@ from platewright.geometry.contour import Contour
 from platewright.geometry.plane import ORIGIN, Point
 from platewright.geometry.segment import Line
 from platewright.plate.bend import Crease
-from platewright.plate.bracket import (
-    Bend,
-    Body,
-    Bracket,
-    Check,
-    Hole,
-    Panel,
-    Spot,
-    Straight,
-    swapped_hand,
-)
+from platewright.plate.bracket import Bend, Body, Bracket, Hole, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight, swapped_hand
 from platewright.plate.stock import MATERIALS, Stock
 
 STOCK = Stock(5.0, MATERIALS["A36"])
@@ -90,14 +81,14 @@ def test_the_other_hand_keeps_outlines_anticlockwise() -> None:
 
 def test_checks_and_body_go_along() -> None:
     start, line = Spot("root", Point(10, 5), "left hole"), Line(Point(0, 0), Point(100, 0))
-    check = Check(start=start, end=Straight("root", line, "left edge"), critical=True)
-    between = Check(start=start, end=Spot("root", Point(20, 5), "right hole"))
+    check = Dimension(start=start, end=Straight("root", line, "left edge"), critical=True)
+    between = Dimension(start=start, end=Spot("root", Point(20, 5), "right hole"))
     body = Body(centre=Point(7, 0), plate_diameter=20, diameter=30, clearance=1)
-    part = replace(with_leg(), checks=(check, between), body=body, wall="base")
+    part = replace(with_leg(), dimensions=(check, between), body=body, wall="base")
     other = part.mirrored()
-    assert other.checks[0].start == Spot("root", Point(-10, 5), "right hole")
-    assert other.checks[0].end.line == Line(Point(-100, 0), Point(0, 0))
-    assert other.checks[1].end.words == "left hole"
+    assert other.dimensions[0].start == Spot("root", Point(-10, 5), "right hole")
+    assert other.dimensions[0].end.line == Line(Point(-100, 0), Point(0, 0))
+    assert other.dimensions[1].end.words == "left hole"
     assert other.body.centre == Point(-7, 0)
     assert other.wall == "base"
 

@@ -11,7 +11,7 @@ from platewright.geometry.build import rectangle
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.plate.bend import BendWay, Brake, ScoreFold
-from platewright.plate.bracket import Bend, Bracket, Check, Hole, Panel, Spot, Straight
+from platewright.plate.bracket import Bend, Bracket, Hole, Panel
 from platewright.plate.compare import Comparison, compare
 from platewright.plate.compare_words import (
     bend_words,
@@ -21,6 +21,7 @@ from platewright.plate.compare_words import (
     outcome_words,
     outline_words,
 )
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.edit import trim_edge
 from platewright.plate.stock import MATERIALS, Stock
 
@@ -294,8 +295,8 @@ def test_distances_to_measure_are_told():
     def checked(y: float, *, critical: bool = True) -> Bracket:
         root = plate(100.0, 60.0, hole(20, y))
         wall = Straight("plate", root.straight_edge("front"), "front")
-        check = Check(start=Spot("plate", Point(20, y), "hole"), end=wall, critical=critical)
-        return Bracket(stock=STOCK, root=root, checks=(check,))
+        check = Dimension(start=Spot("plate", Point(20, y), "hole"), end=wall, critical=critical)
+        return Bracket(stock=STOCK, root=root, dimensions=(check,))
 
     assert "hole to front: 20.0 mm -> 23.0 mm *" in said(compare(checked(20), checked(23)))
     gone = compare(checked(20), flat(100.0, 60.0, hole(20, 20)))

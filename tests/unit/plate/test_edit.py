@@ -10,7 +10,8 @@ from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line
 from platewright.plate.bend import Brake
 from platewright.plate.blank import blank_of
-from platewright.plate.bracket import Bend, Bracket, Check, Panel, Spot, Straight
+from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.edit import (
     cut_corner,
     panel_named,
@@ -40,9 +41,9 @@ def bracket(start: float | None = None, end: float | None = None, reach: float =
     )
     root = Panel(name="plate", contour=plate.contour, edges=plate.edges, bends=(bend,))
     wall = Straight("plate", plate.straight_edge("wall edge"), "wall edge")
-    check = Check(start=Spot("plate", Point(50, 30), "middle"), end=wall, critical=True)
-    corner = Check(start=Spot("plate", Point(0, 0), "left corner"), end=wall)
-    return Bracket(stock=PLATE, root=root, checks=(check, corner), wall="wall edge")
+    check = Dimension(start=Spot("plate", Point(50, 30), "middle"), end=wall, critical=True)
+    corner = Dimension(start=Spot("plate", Point(0, 0), "left corner"), end=wall)
+    return Bracket(stock=PLATE, root=root, dimensions=(check, corner), wall="wall edge")
 
 
 def edge_of(edited: Bracket, panel: str, edge: str) -> Line:
@@ -171,7 +172,7 @@ def test_a_replaced_edge_keeps_its_old_line_as_datum():
     edited = replace_edge(whole, "plate", "wall edge", notched())
     assert edited.root.straight_edge("wall edge") == whole.root.straight_edge("wall edge")
     assert edited.root.contour.area == pytest.approx(6000 - 50)
-    assert edited.checks[0].end.words == "original line of the wall edge"
+    assert edited.dimensions[0].end.words == "original line of the wall edge"
     with pytest.raises(GeometryError, match="scribed already"):
         trim_edge(edited, "plate", "wall edge", 1)
 
@@ -209,7 +210,7 @@ def test_an_edge_may_end_on_a_round_neighbour_and_not_beyond_it():
 
 def test_checks_follow_the_edge_and_its_corners():
     trimmed = trim_edge(bracket(), "plate", "wall edge", 5)
-    check, corner = trimmed.checks
+    check, corner = trimmed.dimensions
     assert check.end.line.start.y == pytest.approx(5)
     assert corner.start.at.y == pytest.approx(5)
 
@@ -238,7 +239,7 @@ def test_a_corner_is_chamfered():
 
 def test_a_check_at_a_corner_goes_with_it():
     cut = cut_corner(bracket(), "plate", ("wall edge", "left side"), rounded(5))
-    assert [check.start.words for check in cut.checks] == ["middle"]
+    assert [check.start.words for check in cut.dimensions] == ["middle"]
 
 
 @pytest.mark.parametrize(

@@ -10,13 +10,9 @@ from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.geometry.space import Point3
 from platewright.plate.bend import Brake, Crease, ScoreFold
-from platewright.plate.bracket import Bend, Bracket, Hole, Spot, Straight
-from platewright.plate.folded import (
-    distance_in_space,
-    folded,
-    spot_in_space,
-    straight_in_space,
-)
+from platewright.plate.bracket import Bend, Bracket, Hole
+from platewright.plate.dimension import Dimension, Spot, Straight
+from platewright.plate.folded import folded
 from platewright.plate.stock import MATERIALS, Stock
 
 T = 4.0
@@ -36,8 +32,8 @@ SCORE = ScoreFold(groove=2.0, ligament=1.0)
 
 def test_a_spot_is_on_the_face_where_it_is_measured() -> None:
     part = leg(BRAKE)
-    top = spot_in_space(part, Spot("leg", Point(0, 40), "tip"))
-    under = spot_in_space(part, Spot("leg", Point(0, 40), "tip", "underside"))
+    top = folded(part).spot(Spot("leg", Point(0, 40), "tip"))
+    under = folded(part).spot(Spot("leg", Point(0, 40), "tip", "underside"))
     assert top.distance(Point3(0, 66, 46)) < 1e-9
     assert under.distance(Point3(0, 70, 46)) < 1e-9
 
@@ -45,10 +41,10 @@ def test_a_spot_is_on_the_face_where_it_is_measured() -> None:
 def test_distances_run_across_a_bend() -> None:
     part = leg(BRAKE)
     tip, corner = Spot("leg", Point(0, 40), "tip"), Spot("root", Point(0, 0), "corner")
-    assert distance_in_space(part, corner, tip) == pytest.approx(math.hypot(66, 46))
+    assert folded(part).value(Dimension(start=corner, end=tip)) == pytest.approx(math.hypot(66, 46))
     line = Straight("root", Line(Point(0, 0), Point(100, 0)), "base")
-    assert distance_in_space(part, tip, line) == pytest.approx(math.hypot(66, 46))
-    start, end = straight_in_space(part, line, 0.5)
+    assert folded(part).value(Dimension(start=tip, end=line)) == pytest.approx(math.hypot(66, 46))
+    start, end = folded(part, 0.5).straight(line)
     assert start.distance(end) == pytest.approx(100.0)
 
 

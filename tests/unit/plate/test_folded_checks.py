@@ -8,7 +8,8 @@ from laws.strategies_bracket import rectangle
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.plate.bend import Brake
-from platewright.plate.bracket import Bend, Bracket, Check, Hole, Panel, Spot, Straight
+from platewright.plate.bracket import Bend, Bracket, Hole, Panel
+from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.folded import folded
 from platewright.plate.folded_checks import FoldedCheck, folded_checks
 from platewright.plate.prism import parts_of
@@ -24,10 +25,10 @@ def leg(edge: str, name: str, direction: str = "up", angle: float = math.pi / 2)
     return Bend(edge=edge, panel=panel, angle=angle, direction=direction, way=WAY)
 
 
-def channel(*legs: Bend, checks: tuple[Check, ...] = ()) -> Bracket:
+def channel(*legs: Bend, dimensions: tuple[Dimension, ...] = ()) -> Bracket:
     hole = Hole(what="bolt hole", centre=Point(50, 20), diameter=10.0, role="bolt")
     root = rectangle("web", 100.0, 60.0, bends=legs, holes=(hole,))
-    return Bracket(stock=Stock(T, MATERIALS["A36"]), root=root, checks=checks)
+    return Bracket(stock=Stock(T, MATERIALS["A36"]), root=root, dimensions=dimensions)
 
 
 def named(part: Bracket, what: str) -> list[FoldedCheck]:
@@ -110,15 +111,15 @@ def test_checks_across_bends_are_taken_over_with_their_faces() -> None:
     tip = Spot("back", Point(0, 40), "tip of the back", "underside")
     base = Straight("web", Line(Point(0, 0), Point(100, 0)), "front edge")
     corner = Spot("web", Point(0, 0), "corner")
-    flat = Check(start=corner, end=Spot("web", Point(100, 0), "other corner"))
+    flat = Dimension(start=corner, end=Spot("web", Point(100, 0), "other corner"))
     asked = (
-        Check(start=tip, end=base, critical=True),
-        Check(start=tip, end=corner),
+        Dimension(start=tip, end=base, critical=True),
+        Dimension(start=tip, end=corner),
         flat,
-        Check(start=corner, end=base, when="folded"),
-        Check(start=tip, end=corner, when="flat"),
+        Dimension(start=corner, end=base, when="folded"),
+        Dimension(start=tip, end=corner, when="flat"),
     )
-    found = named(channel(leg("far edge", "back"), checks=asked), "as asked")
+    found = named(channel(leg("far edge", "back"), dimensions=asked), "as asked")
     assert [check.start for check in found] == ["tip of the back", "tip of the back", "corner"]
     assert found[0].end == "square to the front edge"
     assert found[0].faces == "outside face to top face"

@@ -7,7 +7,7 @@ from laws.example_pieces import BRAKE, SCORE, SEAT, judged, seat_piece, seat_pie
 from platewright.drawing.items import bounds, words
 from platewright.errors import OutputError
 from platewright.findings.limits import Load
-from platewright.plate.bracket import Check
+from platewright.plate.dimension import Dimension
 from platewright.sheets.check_sheet import (
     SECTIONS,
     TOLERANCES,
@@ -111,15 +111,15 @@ def test_a_distance_of_nothing_is_dropped():
 
 def test_a_distance_is_told_once():
     piece = seat_piece()
-    doubled = replace(piece.bracket, checks=piece.bracket.checks * 2)
+    doubled = replace(piece.bracket, dimensions=piece.bracket.dimensions * 2)
     assert flat_checks(replace(piece, bracket=doubled)) == flat_checks(piece)
 
 
 def test_what_only_the_folded_bracket_shows_is_left_out():
     piece = seat_piece()
-    first, *rest = piece.bracket.checks
-    late = Check(start=first.start, end=first.end, critical=True, when="folded")
-    bracket = replace(piece.bracket, checks=(late, *rest))
+    first, *rest = piece.bracket.dimensions
+    late = Dimension(start=first.start, end=first.end, critical=True, when="folded")
+    bracket = replace(piece.bracket, dimensions=(late, *rest))
     told = [check.words for check in flat_checks(replace(piece, bracket=bracket))]
     assert "bolt hole 1 to wall edge, square to it" not in told
 

@@ -224,7 +224,7 @@ def test_the_same_point_of_the_pattern_is_marked_on_both_neighbours():
 
 def test_running_matter_is_made_into_numbered_sheets():
     strips = [strip for _ in range(120) for strip in paragraph("measure it", 100)]
-    pages = plain_pages(strips, A4, part="Left seat", sheet="Check sheet")
+    pages = plain_pages(strips, A4, part="Left seat", sheet="Dimension sheet")
     assert len(pages) > 1
     assert words(pages[-1].items)[-1] == f"sheet {len(pages)} of {len(pages)}"
-    assert pages[0].title == f"Check sheet: sheet 1 of {len(pages)}"
+    assert pages[0].title == f"Dimension sheet: sheet 1 of {len(pages)}"
