@@ -10,9 +10,9 @@ from platewright.drawing.pdf import pdf_bytes
 from platewright.errors import FileError, Mistake
 from platewright.files.outputs import gathered
 from platewright.files.setup import SetupFile, load_setup, travel_of
-from platewright.fit.remarks import remarks
-from platewright.fit.travel import Travel
 from platewright.sheets.travel_sheet import SheetWords, travel_pages
+from platewright.suspension.remarks import remarks
+from platewright.suspension.travel import Travel
 
 
 @dataclass(frozen=True, slots=True)

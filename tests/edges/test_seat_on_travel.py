@@ -15,9 +15,9 @@ from platewright.cli.root import root
 from platewright.errors import FileError
 from platewright.files.reader import load_job, read_job
 from platewright.files.setup import no_setups, read_setup, travel_of
-from platewright.fit.set_up import comes_to
 from platewright.kinds.catalogue import catalogue
 from platewright.prepare import load_of, prepared
+from platewright.suspension.set_up import comes_to
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 SEAT = (PATTERNS / "spring-seat-travel.toml").read_text(encoding="utf-8")

@@ -13,9 +13,9 @@ from click.testing import CliRunner
 
 from platewright.cli.root import root
 from platewright.files.reader import load_job
-from platewright.fit.setup import Setup
 from platewright.kinds.catalogue import catalogue
 from platewright.measure import lettered
+from platewright.suspension.setup import Setup
 
 HEAVY = ("ezdxf", "reportlab", "shapely", "numpy", "PIL")
 

@@ -16,10 +16,10 @@ from platewright.files.setup import load_setup, travel_of
 from platewright.findings.case import Case, Context
 from platewright.findings.plan import Swaying
 from platewright.findings.room import nearest_to_body
-from platewright.fit.set_up import comes_to, set_up
-from platewright.fit.travel import Travel
 from platewright.geometry.plane import Vector
 from platewright.prepare import prepared
+from platewright.suspension.set_up import comes_to, set_up
+from platewright.suspension.travel import Travel
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 INCH = 25.4

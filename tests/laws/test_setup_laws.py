@@ -10,19 +10,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from laws.example_setups import ARM, LINKS
-from laws.strategies_fit import FEW, MODEST, layouts
+from laws.strategies_suspension import FEW, MODEST, layouts
 from platewright.drawing.items import Text, bounds, marks
 from platewright.drawing.plot import Plot, plot_items
 from platewright.errors import BuildError, FileError
 from platewright.files.setup import read_setup, travel_of
-from platewright.fit.layout import Layout
-from platewright.fit.remarks import remarks
-from platewright.fit.report import travel_json, travel_table
-from platewright.fit.seat import seat_place
-from platewright.fit.spacer import spacer
-from platewright.fit.travel import Travel, travel
 from platewright.geometry.plane import Bounds, Vector
 from platewright.sheets.travel_view import SCALES, side_view
+from platewright.suspension.layout import Layout
+from platewright.suspension.remarks import remarks
+from platewright.suspension.report import travel_json, travel_table
+from platewright.suspension.seat import seat_place
+from platewright.suspension.spacer import spacer
+from platewright.suspension.travel import Travel, travel
 
 _VALUE = re.compile(r"= (.+)$", re.MULTILINE)
 

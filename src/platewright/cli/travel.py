@@ -39,7 +39,7 @@ def travel(
     change; 1: something must be changed; 2: a file that cannot be read or a linkage that cannot be.
     """
     from platewright.files.outputs import write_all
-    from platewright.fit.report import travel_json, travel_table
+    from platewright.suspension.report import travel_json, travel_table
     from platewright.travels import named_sheets, travels
 
     found = travels(files)

@@ -17,7 +17,7 @@ from platewright.shop.scores import Suggestion, suggest_ligament
 from platewright.units import Unit
 
 if TYPE_CHECKING:
-    from platewright.fit.mounting import Mounting
+    from platewright.suspension.mounting import Mounting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,7 +26,7 @@ from platewright.measure import fields_of
 from platewright.units import Unit
 
 if TYPE_CHECKING:
-    from platewright.fit.mounting import Mounting
+    from platewright.suspension.mounting import Mounting
 
 MOST_PARTS = 500
 

@@ -18,8 +18,8 @@ from platewright.measure import fields_of
 from platewright.units import UNITS, Unit
 
 if TYPE_CHECKING:
-    from platewright.fit.setup import Setup
-    from platewright.fit.travel import Travel
+    from platewright.suspension.setup import Setup
+    from platewright.suspension.travel import Travel
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +61,7 @@ def load_setup(path: Path | str) -> SetupFile:
 
 def read_setup(text: str, path: str) -> SetupFile:
     """The setup in a text; `path` is where it came from. Raises FileError with every mistake."""
-    from platewright.fit.setup import Setup
+    from platewright.suspension.setup import Setup
 
     table = Table.of("", _setup_table(text, path))
     unit = _unit(table)
@@ -79,7 +79,7 @@ def read_setup(text: str, path: str) -> SetupFile:
 
 def _tell_linkage(table: Table, ledger: Ledger) -> None:
     """What a whole setup says of its linkage's table, where another mistake keeps it from being."""
-    from platewright.fit.setup import LINKAGES, linkage_complaint
+    from platewright.suspension.setup import LINKAGES, linkage_complaint
 
     given = [table.entries[key].value != "none" for key in LINKAGES if key in table.entries]
     if complaint := linkage_complaint(sum(given)):
@@ -124,7 +124,7 @@ def setups_beside(bracket_file: Path) -> Setups:
 
 def travel_of(file: SetupFile) -> Travel:
     """The travel of a setup. Raises FileError with the keys that decide where there is none."""
-    from platewright.fit.travel import travel
+    from platewright.suspension.travel import travel
 
     try:
         return travel(file.setup.layout(file.unit))

@@ -14,10 +14,10 @@ from platewright.files.reader import read_job
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead, read_setup
 from platewright.files.written import list_of, remark, toml
-from platewright.fit.setup import Setup
 from platewright.kinds.kind import Kind
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure, Scalar
+from platewright.suspension.setup import Setup
 from platewright.units import Unit, format_exact
 
 _HEAD = """\

@@ -11,8 +11,8 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Stock
 
 if TYPE_CHECKING:
-    from platewright.fit.mounting import OnTravel
     from platewright.kinds.shown import InPlace, Shown
+    from platewright.suspension.mounting import OnTravel
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,7 +15,7 @@ from platewright.shop.hardware import (
 )
 
 if TYPE_CHECKING:
-    from platewright.fit.mounting import End, OnTravel
+    from platewright.suspension.mounting import End, OnTravel
 
 Problems = tuple[tuple[str, str], ...]
 
@@ -304,7 +304,7 @@ class Seat:
         """The suspension that the seat says it belongs to."""
         if self.travel is None or self.mount is None:
             return None
-        from platewright.fit.mounting import OnTravel
+        from platewright.suspension.mounting import OnTravel
 
         end: End = "upper" if self.mount == "upper" else "lower"
         return OnTravel(setup=self.travel, end=end, along_wall=self.wall_runs == "along")

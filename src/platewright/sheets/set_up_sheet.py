@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from platewright.drawing.flow import Strip, bullets, gap, heading, kept, paragraph
-from platewright.fit.figures import Figure
-from platewright.fit.mounting import Mounting
-from platewright.fit.remarks import CAUTIONS
-from platewright.fit.set_up import comes_to, set_up
 from platewright.sheets.figures import other_unit
 from platewright.sheets.travel_sheet import remark_strips, set_figures, view_strips
 from platewright.sheets.travel_view import LETTERS
+from platewright.suspension.figures import Figure
+from platewright.suspension.mounting import Mounting
+from platewright.suspension.remarks import CAUTIONS
+from platewright.suspension.set_up import comes_to, set_up
 from platewright.units import Unit
 
 _VIEW_HEIGHT = 80.0

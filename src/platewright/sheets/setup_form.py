@@ -14,7 +14,6 @@ from platewright.drawing.flow import Strip, figure
 from platewright.drawing.items import Fill, Item, Page, Stroke, Text, bounds
 from platewright.drawing.style import CENTRE, EDGE, HATCHING, OUTLINE, LineStyle
 from platewright.drawing.taken import Taken
-from platewright.fit.setup import Setup
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
@@ -23,6 +22,7 @@ from platewright.sheets.form import CAUTION, SHEET, form_head, measure_tables
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
+from platewright.suspension.setup import Setup
 from platewright.units import Unit
 
 SUMMARY = "One wheel's suspension, in side view: where it turns, where the spring sits."

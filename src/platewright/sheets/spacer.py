@@ -11,15 +11,15 @@ from collections.abc import Iterator
 from platewright.drawing.items import Item, Page, Stroke, Text
 from platewright.drawing.lettering import LINE_PITCH, fitted, wrap
 from platewright.drawing.style import BEND, CENTRE, CUT
-from platewright.fit.figures import tape_words
-from platewright.fit.spacer import SIDE, Spacer, spacer
-from platewright.fit.travel import Travel
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
 from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.imposition import impose
 from platewright.sheets.tiling import tile_pattern
+from platewright.suspension.figures import tape_words
+from platewright.suspension.spacer import SIDE, Spacer, spacer
+from platewright.suspension.travel import Travel
 from platewright.units import Unit
 
 _FLAP = 10.0

@@ -11,16 +11,16 @@ from platewright.drawing.items import Item, Page
 from platewright.drawing.plot import Plot, plot_items
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.drawing.table import Reading as Box
-from platewright.fit.figures import Figure, FigureGroup, as_it_stands, carried
-from platewright.fit.remarks import CAUTIONS, Weight, remarks
-from platewright.fit.report import LEGEND, cells, headings, shown_readings
-from platewright.fit.travel import Reading, Travel
 from platewright.geometry.plane import Bounds
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
 from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.travel_view import LETTERS, lowest_words, side_view
+from platewright.suspension.figures import Figure, FigureGroup, as_it_stands, carried
+from platewright.suspension.remarks import CAUTIONS, Weight, remarks
+from platewright.suspension.report import LEGEND, cells, headings, shown_readings
+from platewright.suspension.travel import Reading, Travel
 from platewright.units import Unit
 
 SHEET = "Suspension travel"

@@ -22,11 +22,11 @@ from platewright.drawing.style import (
     TANGENT,
     LineStyle,
 )
-from platewright.fit.seat import Mount, seat_place
-from platewright.fit.travel import Reading, Travel
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
 from platewright.geometry.segment import Arc, Line
+from platewright.suspension.seat import Mount, seat_place
+from platewright.suspension.travel import Reading, Travel
 
 SCALES = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 500)
 """Reductions to choose from: 1:2, 1:3 and on."""

@@ -8,9 +8,9 @@ import pytest
 
 from platewright.files.setup import SetupHead, read_setup, travel_of
 from platewright.files.starter import setup_starter
-from platewright.fit.remarks import remarks
-from platewright.fit.setup import Setup
 from platewright.measure import fields_of, lettered, walk
+from platewright.suspension.remarks import remarks
+from platewright.suspension.setup import Setup
 from platewright.units import Unit
 
 UNITS: list[Unit] = ["in", "mm"]

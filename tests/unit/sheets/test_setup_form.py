@@ -7,12 +7,12 @@ from itertools import combinations
 import pytest
 
 from platewright.drawing.items import Fill, bounds, marks, words
-from platewright.fit.setup import Setup
 from platewright.geometry.contour import Circle
 from platewright.measure import lettered, walk
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.paper import paper_named
 from platewright.sheets.setup_form import setup_form_pages, sketches
+from platewright.suspension.setup import Setup
 from platewright.units import Unit
 
 LETTERS = lettered(Setup)

@@ -10,16 +10,16 @@ from platewright.drawing.pdf import pdf_bytes
 from platewright.drawing.style import BEND, CUT, EDGE, OUTLINE
 from platewright.errors import OutputError
 from platewright.files.setup import read_setup, travel_of
-from platewright.fit.figures import carried
-from platewright.fit.remarks import CAUTIONS
-from platewright.fit.spacer import SIDE
-from platewright.fit.travel import Travel
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Vector
 from platewright.geometry.segment import Line
 from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.travel_sheet import SheetWords, travel_pages
 from platewright.sheets.travel_view import LETTERS, side_view
+from platewright.suspension.figures import carried
+from platewright.suspension.remarks import CAUTIONS
+from platewright.suspension.spacer import SIDE
+from platewright.suspension.travel import Travel
 
 MOUNTED = LINKS + "[mount]\nalong = 745\nabove = 470\n"
 FORWARD = ARM.replace("length = 24", 'length = 24\nruns = "forward"').replace("-10", "10")

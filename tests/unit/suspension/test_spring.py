@@ -1,0 +1,78 @@
+from __future__ import annotations
+
+import pytest
+
+from platewright.errors import BuildError
+from platewright.suspension.spring import Heights, HeightTable, Stroke, area_from_force
+
+HEIGHTS = Heights(least=80.0, greatest=300.0)
+TABLE = HeightTable(((80.0, 40000.0), (200.0, 34000.0), (300.0, 22000.0)))
+
+
+@pytest.mark.parametrize(("least", "greatest"), [(0.0, 300.0), (300.0, 300.0), (300.0, 80.0)])
+def test_heights_must_rise(least: float, greatest: float) -> None:
+    with pytest.raises(BuildError) as caught:
+        Heights(least=least, greatest=greatest)
+    assert caught.value.keys == ("spring.greatest", "spring.least")
+
+
+def test_room_is_left_above_the_least_height() -> None:
+    stroke = Stroke(heights=HEIGHTS, gap=100.0, room=12.0)
+    assert stroke.lost == 20.0
+    assert stroke.left == 200.0
+    assert stroke.closer == 8.0
+    assert not stroke.bottoms_out
+
+
+def test_too_small_a_gap_bottoms_out_and_the_mount_must_move_away() -> None:
+    stroke = Stroke(heights=HEIGHTS, gap=70.0, room=12.0)
+    assert stroke.bottoms_out
+    assert stroke.short == 10.0
+    assert stroke.closer == -22.0
+    assert stroke.left == 220.0
+
+
+def test_mounts_beyond_the_greatest_height_leave_no_stroke() -> None:
+    stroke = Stroke(heights=HEIGHTS, gap=400.0)
+    assert stroke.lost == stroke.whole == 220.0
+    assert stroke.left == 0.0
+
+
+def test_a_table_gives_its_rows_and_straight_lines_between() -> None:
+    assert [TABLE.at(height) for height, _ in TABLE.rows] == [40000.0, 34000.0, 22000.0]
+    assert TABLE.at(140.0) == 37000.0
+    assert TABLE.at(250.0) == 28000.0
+
+
+@pytest.mark.parametrize(("height", "end"), [(80.0 - 1e-12, 80.0), (300.0 + 1e-12, 300.0)])
+def test_the_ends_of_a_table_are_in_it_however_they_were_worked_out(
+    height: float, end: float
+) -> None:
+    assert TABLE.covers(height)
+    assert TABLE.at(height) == TABLE.at(end)
+
+
+@pytest.mark.parametrize("height", [79.999, 300.001])
+def test_a_table_never_guesses_beyond_its_rows(height: float) -> None:
+    with pytest.raises(BuildError, match=r"80\.0 to 300\.0 mm"):
+        TABLE.at(height)
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        (((80.0, 1.0),), "two rows"),
+        (((80.0, 1.0), (80.0, 2.0)), "rise"),
+        (((80.0, 1.0), (90.0, 0.0)), "more than nought"),
+    ],
+)
+def test_a_table_is_looked_over(rows: tuple[tuple[float, float], ...], words: str) -> None:
+    with pytest.raises(BuildError, match=words):
+        HeightTable(rows)
+
+
+def test_a_table_of_force_becomes_one_of_area() -> None:
+    force = HeightTable(((80.0, 20000.0), (300.0, 11000.0)))
+    assert area_from_force(force, 0.5).rows == ((80.0, 40000.0), (300.0, 22000.0))
+    with pytest.raises(BuildError, match="pressure"):
+        area_from_force(force, 0.0)
