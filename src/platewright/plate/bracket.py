@@ -15,7 +15,7 @@ from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.bend import BendWay, Direction, Face
-from platewright.plate.dimension import Dimension, swapped_hand
+from platewright.plate.dimension import Dimension, Tag, swapped_hand
 from platewright.plate.stock import Stock
 
 MarkMeaning = Literal["phantom", "centre", "clearance", "scribe", "original"]
@@ -230,7 +230,8 @@ class Departure:
 class Bracket:
     """Stock, the tree of panels, and what the finished part must agree with.
 
-    `wall` names the root's edge that meets the wall; `dimensions` are what is measured on it;
+    `wall` names the root's edge that meets the wall; `dimensions` are what is measured on it,
+    `tags` what else the file tells of its places;
     `departures` the measurements that come out otherwise.
     Raises GeometryError when two panels share a name.
     """
@@ -241,6 +242,7 @@ class Bracket:
     wall: str | None = None
     body: Body | None = None
     departures: tuple[Departure, ...] = ()
+    tags: tuple[Tag, ...] = ()
 
     def __post_init__(self) -> None:
         names = [panel.name for panel in self.root.walk()]
@@ -257,6 +259,7 @@ class Bracket:
             dimensions=tuple(each.mirrored(mirror) for each in self.dimensions),
             wall=self.wall and swapped_hand(self.wall),
             body=body,
+            tags=tuple(tag.mirrored(mirror) for tag in self.tags),
             departures=tuple(
                 replace(each, words=swapped_hand(each.words)) for each in self.departures
             ),

@@ -102,6 +102,10 @@ class Tag:
     panel: str
     at: Point
 
+    def mirrored(self, mirror: Motion) -> Tag:
+        """The tag of the other hand."""
+        return Tag(key=self.key, panel=swapped_hand(self.panel), at=mirror.point(self.at))
+
 
 _HANDS = re.compile(r"\b(left|right)\b")
 
