@@ -14,8 +14,9 @@ from ezdxf import path as dxf_path
 
 from platewright.cli import nest as nest_command
 from platewright.cli.root import root
+from platewright.geometry.plane import Vector
 from platewright.sheets.paper import PAPERS
-from platewright.shop.nest_layout import GRAINS
+from platewright.shop.nest_layout import GRAINS, Spot
 
 JOB = """
 units = "in"
@@ -67,9 +68,12 @@ def report(*args):
     return json.loads(done.output)
 
 
+def points(entity) -> list[tuple[float, float]]:
+    return [(p.x, p.y) for p in dxf_path.make_path(entity).flattening(1e-4)]
+
+
 def polygon(entity) -> shapely.Polygon:
-    points = dxf_path.make_path(entity).flattening(1e-4)
-    return shapely.Polygon([(p.x, p.y) for p in points])
+    return shapely.Polygon(points(entity))
 
 
 def on_layer(folder, name, layer):
@@ -87,8 +91,18 @@ def test_the_files_hold_every_part_apart_and_on_the_sheet(tmp_path):
         parts = [polygon(each) for each in on_layer(tmp_path / "out", name, "NET-PROFILE")]
         sheet = polygon(stock)
         assert sheet.bounds == pytest.approx((0, 0, 24, 18))
-        assert all(sheet.buffer(-0.25 + 1e-3).covers(part) for part in parts)
-        assert all(a.distance(b) >= 0.25 - 1e-3 for a, b in combinations(parts, 2))
+        # a quarter inch of metal beside what the torch burns of kerf on either side
+        assert all(sheet.buffer(-0.31 + 1e-3).covers(part) for part in parts)
+        assert all(a.distance(b) >= 0.37 - 1e-3 for a, b in combinations(parts, 2))
+        cuts = [polygon(each) for each in on_layer(tmp_path / "out", name, "TORCH-PATH")]
+        rings = [cut.exterior for cut in cuts if any(cut.covers(part) for part in parts)]
+        leads = on_layer(tmp_path / "out", name, "TORCH-LEADS")
+        lines = [shapely.LineString(points(lead)) for lead in leads]
+        burnt = [
+            shapely.union_all([ring, *(line for line in lines if line.distance(ring) < 1e-3)])
+            for ring in rings
+        ]
+        assert all(a.distance(b) >= 0.25 + 0.06 - 1e-3 for a, b in combinations(burnt, 2))
         holes = [polygon(each) for each in on_layer(tmp_path / "out", name, "NET-HOLES")]
         metal = sum(part.area for part in parts) - sum(hole.area for hole in holes)
         assert metal * MM**2 == pytest.approx(nested["used_mm2"], rel=1e-4)
@@ -172,7 +186,7 @@ def test_grain_is_kept():
         (("--sheet", "10x5"), "fits none of the stock"),
         ((), "no stock is given"),
         (("--sheet", "24"), "not a size of stock"),
-        (("--sheet", "24x36", "--gap", "1/32"), "narrower than the kerf"),
+        (("--sheet", "24x36", "--gap", "-1/32"), "--gap -1/32"),
         (("--sheet", "24x36", "--gap", "wide"), "--gap wide"),
         (("--sheet", "24x36", "--margin", "-1"), "--margin -1"),
         (("--sheet", "24x36", "--turn", "7"), "evenly into a full turn"),
@@ -186,6 +200,19 @@ def test_what_cannot_be_is_refused_and_nothing_is_written(args, words, tmp_path)
     done = run("job.toml", *args, "--tries", "2", "--out", "out")
     assert done.exit_code == 2
     assert words in done.output
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_layout_that_does_not_hold_is_not_written(tmp_path, monkeypatch):
+    def one_on_another(parts, *_):
+        return [(0, [Spot(i, 0.0, Vector(10.0, 10.0)) for i, _ in enumerate(parts)])]
+
+    monkeypatch.setattr("platewright.shop.nest.best_layout", one_on_another)
+    done = run("job.toml", "--sheet", "24x48", "--out", "out")
+    assert done.exit_code == 2
+    assert "does not hold: " in done.output
+    assert "lug (copy 1) lies over seat-left (copy 1)" in done.output
+    assert "Nothing was written" in done.output
     assert not (tmp_path / "out").exists()
 
 

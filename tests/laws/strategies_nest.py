@@ -18,6 +18,7 @@ from platewright.plate.stock import MATERIALS, Stock
 from platewright.shop.cutting import Cutting, torch_plan
 from platewright.shop.nest_layout import (
     GRAINS,
+    Laid,
     Nest,
     NestedSheet,
     NestPart,
@@ -45,8 +46,9 @@ def plain_piece(
 
 
 def part_of(piece: Piece, count: int = 1, cutting: Cutting | None = None) -> NestPart:
-    """A part with the torch plan of its piece."""
-    plan = torch_plan(piece.blank, piece.bracket.stock.thickness, cutting or Cutting())
+    """A part with the torch plan of its piece; cut without a kerf unless told otherwise."""
+    how = cutting or Cutting(kerf=0.0)
+    plan = torch_plan(piece.blank, piece.bracket.stock.thickness, how)
     return NestPart(piece=piece, torch=plan, count=count)
 
 
@@ -95,7 +97,7 @@ def pieces(draw: st.DrawFn, name: str) -> Piece:
 
 cuttings = st.builds(
     Cutting,
-    kerf=st.floats(0.5, 2.0),
+    kerf=st.sampled_from((0.0, 0.5, 1.5, 3.0)) | st.floats(0.5, 2.0),
     lead=st.sampled_from(("none", "straight", "arc")),
     lead_length=st.floats(2.0, 8.0),
 )
@@ -128,9 +130,46 @@ def remnant(size: float, share: float) -> Sheet:
     return Sheet(name="remnant", outline=outline, voids=(hole,), count=1, remnant=True)
 
 
+#: Outlines on one lattice, in units of it: equal edges and 45 degrees, in which no-fit regions
+#: share edges and corners; a last one that goes into the others' bays.
+LATTICE = (
+    ((0, 0), (2, 0), (2, 3), (12, 3), (12, 0), (14, 0), (14, 5), (0, 5)),
+    ((0, 6), (6, 0), (12, 6), (6, 12)),
+    ((0, 2), (6, 2), (6, 0), (7, 0), (11, 4), (11, 6), (8, 6), (8, 3), (2, 3), (2, 6), (0, 6)),
+    (
+        *((0, 2), (2, 2), (2, 0), (4, 0), (4, 2), (6, 2)),
+        *((6, 4), (4, 4), (4, 6), (2, 6), (2, 4), (0, 4)),
+    ),
+    ((0, 0), (3, 0), (3, 1), (1, 1), (1, 3), (0, 3)),
+    ((0, 0), (2, 0), (2, 2), (0, 2)),
+)
+
+
+def lattice_part(
+    index: int, count: int, unit: float = 20.0, cutting: Cutting | None = None
+) -> NestPart:
+    """One of the lattice's outlines, `unit` mm to a step."""
+    outline = Contour.polygon(Point(unit * x, unit * y) for x, y in LATTICE[index])
+    return part_of(plain_piece(f"part-{index}", outline), count, cutting)
+
+
+@st.composite
+def lattice_parts(draw: st.DrawFn) -> list[NestPart]:
+    """Up to four of the lattice's outlines, some of them many times."""
+    cutting, unit = draw(cuttings), draw(st.sampled_from((10.0, 12.7, 20.0)))
+    which = draw(st.lists(st.integers(0, len(LATTICE) - 1), min_size=1, max_size=4, unique=True))
+    return [lattice_part(i, draw(st.integers(1, 8)), unit, cutting) for i in which]
+
+
+lattice_sheets = st.builds(
+    lambda width, height: [rectangle_sheet("new", width, height)],
+    st.sampled_from((400.0, 660.0, 1000.0)),
+    st.sampled_from((320.0, 400.0, 660.0)),
+)
+
 rules = st.builds(
     NestRules,
-    gap=st.floats(2.0, 12.0),
+    gap=st.sampled_from((0.0, 1.0, 6.35, 10.0, 20.0, 25.0)) | st.floats(0.0, 25.0),
     margin=st.floats(0.0, 12.0),
     grain=st.sampled_from(GRAINS),
     turn_step=st.sampled_from((math.pi / 2, math.pi / 4)),
@@ -155,15 +194,13 @@ def metal(piece: Piece) -> shapely.Polygon:
     return fine(blank.outline, voids + [cut.contour for cut in blank.cutouts])
 
 
-def burnt(nested: NestedSheet) -> list[tuple[int, shapely.Geometry]]:
-    """What the torch burns along its leads, by the index of the part."""
-    return [
-        (index, shapely.LineString([(p.x, p.y) for p in segment.flatten(1e-3)]))
-        for index, laid in enumerate(nested.laid)
-        for cut in laid.torch.cuts
-        if cut.lead
-        for segment in cut.lead.segments
-    ]
+def cut_lines(laid: Laid) -> shapely.Geometry:
+    """The middle of all that the torch burns for a part."""
+    runs = [cut.run for cut in laid.torch.cuts]
+    runs += [cut.lead.segments for cut in laid.torch.cuts if cut.lead]
+    return shapely.union_all(
+        [shapely.LineString([(p.x, p.y) for s in run for p in s.flatten(1e-3)]) for run in runs]
+    )
 
 
 def judge(found: Nest, wanted: list[NestPart], rules: NestRules) -> None:
@@ -182,14 +219,15 @@ def judge_sheet(nested: NestedSheet, rules: NestRules) -> None:
     metals = [metal(laid.piece) for laid in nested.laid]
     for each in metals:
         assert sheet.covers(each.buffer(-CLOSE))
-        assert sheet.boundary.distance(each) >= rules.margin - CLOSE
-    for a, b in combinations(metals, 2):
-        assert a.distance(b) >= rules.gap - CLOSE
-    for index, line in burnt(nested):
-        half = nested.laid[index].torch.kerf / 2
-        others = metals[:index] + metals[index + 1 :]
-        assert all(line.distance(other) >= half - CLOSE for other in others)
-        assert sheet.covers(line.buffer(max(half - CLOSE, 0)))
+    for a, b in combinations([each.buffer(-CLOSE) for each in metals], 2):
+        assert not a.intersects(b)
+    # what is left standing between one torch's cut and the next, and along the edge
+    cuts = [(cut_lines(laid), laid.torch.kerf / 2) for laid in nested.laid]
+    for line, half in cuts:
+        assert sheet.buffer(CLOSE).covers(line)
+        assert sheet.boundary.distance(line) - half >= rules.margin - CLOSE
+    for (a, half), (b, other) in combinations(cuts, 2):
+        assert a.distance(b) - half - other >= rules.gap - CLOSE
     assert math.isclose(nested.used, sum(each.area for each in metals), rel_tol=1e-3)
     assert math.isclose(nested.used + nested.left, sheet.area, rel_tol=1e-3)
     if nested.strip is not None:
@@ -197,7 +235,7 @@ def judge_sheet(nested: NestedSheet, rules: NestRules) -> None:
             nested.strip.xmin, nested.strip.ymin, nested.strip.xmax, nested.strip.ymax
         )
         assert sheet.buffer(CLOSE).covers(clear)
-        assert all(clear.distance(each) >= rules.gap - CLOSE for each in metals)
+        assert all(clear.distance(line) - half >= rules.gap - CLOSE for line, half in cuts)
 
 
 def judge_unchanged(laid: Piece, original: Piece) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hypothesis import HealthCheck, given, reject, settings
 
-from laws.strategies_nest import judge, parts, rules, sheets
+from laws.strategies_nest import judge, lattice_parts, lattice_sheets, parts, rules, sheets
 from platewright.errors import NestError
 from platewright.shop.nest import nest
 from platewright.shop.nest_layout import Nest, NestPart, NestRules, Sheet
@@ -27,6 +27,12 @@ def nested_or_assumed(wanted: list[NestPart], stock: list[Sheet], how: NestRules
 @modest
 @given(parts(), sheets(), rules)
 def test_parts_keep_their_gap_stay_on_the_sheet_and_are_all_there(wanted, stock, how):
+    judge(nested_or_assumed(wanted, stock, how), wanted, how)
+
+
+@modest
+@given(lattice_parts(), lattice_sheets, rules)
+def test_parts_on_a_lattice_do_so_too(wanted, stock, how):
     judge(nested_or_assumed(wanted, stock, how), wanted, how)
 
 

@@ -36,12 +36,15 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
     "its outline. May be given again.",
 )
 @click.option(
-    "--gap", metavar="LENGTH", help="Metal to leave between parts.  [default: 1/4 in or 6 mm]"
+    "--gap",
+    metavar="LENGTH",
+    help="Metal left standing between parts once the kerf and the leads are burnt.  "
+    "[default: 1/4 in or 6 mm]",
 )
 @click.option(
     "--margin",
     metavar="LENGTH",
-    help="Metal to leave along the edge of the stock.  [default: as the gap]",
+    help="Metal left standing along the edge of the stock, likewise.  [default: as the gap]",
 )
 @click.option(
     "--grain",

@@ -2,9 +2,10 @@
 
 A shape is a few convex pieces. The places of a moving shape at which it comes nearer than a gap to
 a standing one are the Minkowski sum of the standing shape, the moving shape turned through its
-origin, and a disc of the gap (the no-fit polygon); what is left of the room is free. Arcs and the
-disc are taken as polygons round them, so a gap is never less than asked: what is lost is at most
-`coarse` mm at an arc and 2 % of the gap at a corner.
+origin, and a disc of the gap (the no-fit polygon); what is left of the room is free. The gap is
+the metal that is left when each shape has burnt its `burn` round itself. Arcs and the disc are
+taken as polygons round them, so a gap is never less than asked: what is lost is at most `coarse`
+mm at an arc and 2 % of the gap at a corner.
 """
 
 from __future__ import annotations
@@ -40,15 +41,19 @@ _FRAME = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """A solid as convex pieces about an origin of its own, and its box."""
+    """A solid as convex pieces about an origin of its own, and its box.
+
+    `burn` mm round it are burnt when it is cut out.
+    """
 
     pieces: tuple[Ring, ...]
     box: Bounds
+    burn: float = 0.0
 
     def turned(self, motion: Motion) -> Shape:
         """The shape after a turn about its origin."""
         points = [[motion.point(Point(*xy)) for xy in ring] for ring in self.pieces]
-        return _shape(points)
+        return _shape(points, self.burn)
 
 
 def shape_of(
@@ -56,6 +61,7 @@ def shape_of(
     voids: Iterable[Outline] = (),
     coarse: float = 0.2,
     also: Iterable[Sequence[Point]] = (),
+    burn: float = 0.0,
 ) -> Shape:
     """A shape that holds all the metal inside an outline less its voids (all anticlockwise).
 
@@ -63,13 +69,13 @@ def shape_of(
     """
     ring = solid_corners(outer, coarse)
     holes = [_void_corners(void, coarse) for void in voids]
-    return _shape([*convex_parts(ring, [hole for hole in holes if len(hole) > 2]), *also])
+    return _shape([*convex_parts(ring, [hole for hole in holes if len(hole) > 2]), *also], burn)
 
 
-def _shape(polygons: Iterable[Sequence[Point]]) -> Shape:
+def _shape(polygons: Iterable[Sequence[Point]], burn: float) -> Shape:
     rings = tuple(tuple((p.x, p.y) for p in polygon) for polygon in polygons)
     xs, ys = [x for ring in rings for x, _ in ring], [y for ring in rings for _, y in ring]
-    return Shape(rings, Bounds(min(xs), min(ys), max(xs), max(ys)))
+    return Shape(rings, Bounds(min(xs), min(ys), max(xs), max(ys)), burn)
 
 
 def solid_corners(outer: Outline, coarse: float) -> list[Point]:
@@ -154,6 +160,19 @@ def _no_fit(standing: Iterable[Ring], moving: Shape, gap: float) -> BaseGeometry
     return union_all([Polygon(convex_sum(piece, each)) for piece in standing for each in reach])
 
 
+def _areas(region: BaseGeometry) -> BaseGeometry:
+    """The polygons of a region alone.
+
+    A difference of regions with edges in common may leave hair lines along them, whose ends are
+    no places: a shape there may lie on another.
+    """
+    from shapely import MultiPolygon, get_parts
+
+    if region.geom_type in ("Polygon", "MultiPolygon"):
+        return region
+    return MultiPolygon([part for part in get_parts(region) if part.geom_type == "Polygon"])
+
+
 # --- rooms ------------------------------------------------------------------------------------
 
 
@@ -161,7 +180,7 @@ def _no_fit(standing: Iterable[Ring], moving: Shape, gap: float) -> BaseGeometry
 class Room:
     """What shapes are laid in: a polygon to keep inside of and polygons to keep out of.
 
-    A `margin` mm wide is kept free along all of them.
+    A `margin` of metal, mm, is left along all of them.
     """
 
     outline: tuple[Point, ...]
@@ -197,7 +216,8 @@ def _box_corners(box: Bounds) -> tuple[Point, Point, Point, Point]:
 class NoFit:
     """Remembers the no-fit regions of some shapes, which many trials ask for again and again.
 
-    `shapes` are the shapes in every turn that they may take; all gaps are `gap` mm.
+    `shapes` are the shapes in every turn that they may take; `gap` mm of metal are left between
+    what two of them burn.
     """
 
     shapes: Sequence[Shape]
@@ -209,8 +229,9 @@ class NoFit:
         """Shifts of one shape that bring it too near another that is not shifted."""
         key = (standing, moving)
         if key not in self._pairs:
-            gap = max(0.0, self.gap - SLACK)
-            self._pairs[key] = _no_fit(self.shapes[standing].pieces, self.shapes[moving], gap)
+            one, other = self.shapes[standing], self.shapes[moving]
+            gap = max(0.0, self.gap + one.burn + other.burn - SLACK)
+            self._pairs[key] = _no_fit(one.pieces, other, gap)
         return self._pairs[key]
 
     def inside(self, room: Room, moving: int) -> BaseGeometry:
@@ -224,7 +245,8 @@ class NoFit:
         from shapely import Polygon
         from shapely import box as rectangle
 
-        space, own = room.box.grown(SLACK - room.margin), shape.box
+        margin = room.margin + shape.burn
+        space, own = room.box.grown(SLACK - margin), shape.box
         low = (space.xmin - own.xmin, space.ymin - own.ymin)
         high = (space.xmax - own.xmax, space.ymax - own.ymax)
         if low[0] > high[0] or low[1] > high[1]:
@@ -232,7 +254,7 @@ class NoFit:
         free = rectangle(*low, *high)
         if not room.walls:
             return free
-        return free.difference(_no_fit(room.walls, shape, max(0.0, room.margin - SLACK)))
+        return _areas(free.difference(_no_fit(room.walls, shape, max(0.0, margin - SLACK))))
 
 
 @dataclass(slots=True)
@@ -262,6 +284,6 @@ class Packing:
         for standing, (x, y) in self.placed[seen:]:
             if region.is_empty:
                 break
-            region = region.difference(translate(self.no_fit.beside(standing, shape), x, y))
+            region = _areas(region.difference(translate(self.no_fit.beside(standing, shape), x, y)))
         self._free[shape] = (len(self.placed), region)
         return region

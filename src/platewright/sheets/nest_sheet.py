@@ -115,7 +115,8 @@ def _figures(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) ->
     if nested.strip is not None:
         yield f"Clear strip {strip_words(nested.strip, nested.sheet.bounds, unit)} (hatched)."
     gap, margin = format_length(notes.gap, unit), format_length(notes.margin, unit)
-    yield f"Gap {gap}, margin {margin}, none mirrored. {grain_words(notes.grain)}"
+    yield f"Metal left between parts {gap}, along the edge {margin}, kerf and leads counted."
+    yield f"None mirrored. {grain_words(notes.grain)}"
     pierces = sum(laid.torch.pierces for laid in nested.laid)
     run = math.fsum(laid.torch.burn_length for laid in nested.laid)
     yield f"Torch burns {run / _MM_PER[unit]:.0f} {unit} with {pierces} pierces."

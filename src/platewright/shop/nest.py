@@ -1,18 +1,17 @@
 """Nesting: parts laid on sheets and remnants of stock, as few as can be found.
 
-Parts are laid by their true outlines. The gap is kept between outlines; leads of the torch count
-as part of the metal, so that no pierce stands in a neighbour.
+Parts are laid by their true outlines. The gap is the metal that is left standing between what the
+torch burns round one part and round the next, kerf and leads counted. Whatever was found is proved
+on the exact outlines before it is given.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from platewright.errors import NestError
 from platewright.geometry.plane import Motion
-from platewright.plate.told import both_units
 from platewright.shop.nest_layout import (
     Laid,
     Nest,
@@ -24,6 +23,7 @@ from platewright.shop.nest_layout import (
     turn_motion,
 )
 from platewright.shop.nest_order import in_cutting_order
+from platewright.shop.nest_proof import require_proof
 from platewright.shop.nest_search import best_layout
 
 
@@ -31,29 +31,19 @@ def nest(parts: Sequence[NestPart], sheets: Sequence[Sheet], rules: NestRules) -
     """Lay all copies of all parts, which are of one stock, on as few sheets as can be found.
 
     Remnants are used before new sheets. Raises NestError for a part that fits no sheet in any
-    turn it may take, for sheets that are too few, and for a gap that the torch would burn away.
+    turn it may take, for sheets that are too few, and for a layout that does not stand the proof.
     """
-    _require_gap(parts, rules)
     layout = best_layout(parts, sheets, rules)
     laid = [[_laid(parts, spot) for spot in spots] for _, spots in layout]
-    nested = tuple(
+    nested = _counted(
         NestedSheet(
             number=number, sheet=sheets[index], laid=in_cutting_order(copies), gap=rules.gap
         )
         for number, ((index, _), copies) in enumerate(zip(layout, laid, strict=True), 1)
     )
-    return Nest(
-        stock=parts[0].piece.bracket.stock, sheets=_counted(nested), least=_least(parts, sheets)
-    )
-
-
-def _require_gap(parts: Sequence[NestPart], rules: NestRules) -> None:
-    kerf = max(part.torch.kerf for part in parts)
-    if rules.gap < kerf:
-        raise NestError(
-            f"a gap of {both_units(rules.gap)} is narrower than the kerf, {both_units(kerf)}: "
-            "the torch would cut into the next part"
-        )
+    for each in nested:
+        require_proof(each, rules)
+    return Nest(stock=parts[0].piece.bracket.stock, sheets=nested, least=_least(parts, sheets))
 
 
 def _laid(parts: Sequence[NestPart], spot: Spot) -> Laid:
@@ -67,7 +57,7 @@ def _laid(parts: Sequence[NestPart], spot: Spot) -> Laid:
     return Laid(piece=piece, torch=part.torch.moved(motion), copy=1, turn=spot.turn)
 
 
-def _counted(sheets: Sequence[NestedSheet]) -> tuple[NestedSheet, ...]:
+def _counted(sheets: Iterable[NestedSheet]) -> tuple[NestedSheet, ...]:
     """The copies of each piece numbered from 1 through all sheets in cutting order."""
     seen: dict[str, int] = {}
 

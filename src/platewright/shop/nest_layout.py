@@ -53,10 +53,11 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NestRules:
-    """How parts may be laid: `gap` between them, `margin` to the sheet's edge, mm.
+    """How parts may be laid: the metal left between them, `gap`, and along the sheet's edge, mm.
 
-    `turn_step` (radians) is the step of the turns tried when the grain allows any. `tries` is how
-    many ways of laying are tried; the same `seed` tries the same ones.
+    Both are what still stands when the torch has burnt its kerf and its leads. `turn_step`
+    (radians) is the step of the turns tried when the grain allows any. `tries` is how many ways of
+    laying are tried; the same `seed` tries the same ones.
     """
 
     gap: float
@@ -96,11 +97,11 @@ class Laid:
 
     @property
     def box(self) -> Bounds:
-        """The box round the blank and everything the torch runs along."""
+        """The box round the blank and everything that the torch burns."""
         leads = [cut.lead.segments for cut in self.torch.cuts if cut.lead]
         boxes = [cut.path.bounds for cut in self.torch.cuts]
         boxes += [segment.bounds for lead in leads for segment in lead]
-        return reduce(Bounds.union, boxes, self.piece.blank.bounds)
+        return reduce(Bounds.union, boxes).grown(self.torch.kerf / 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

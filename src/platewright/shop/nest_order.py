@@ -30,7 +30,7 @@ def in_cutting_order(laid: Sequence[Laid], start: Point = ORIGIN) -> tuple[Laid,
 
 def _lies_in_hole(guest: Laid, host: Laid) -> bool:
     corner = guest.piece.blank.outline.corners[0]
-    return guest is not host and host.piece.blank.outline.contains(corner)
+    return guest is not host and host.torch.cuts[-1].path.contains(corner)
 
 
 def _reach(laid: Laid, start: Point) -> tuple[float, float, float]:

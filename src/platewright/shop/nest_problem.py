@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from platewright.geometry.contour import Outline
 from platewright.geometry.packing import NoFit, Room, Shape, shape_of
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line, Segment
@@ -15,8 +16,8 @@ from platewright.shop.nest_layout import NestPart, NestRules, Sheet, turn_motion
 #: Looks that differ by less are alike: digits of a mm.
 _ALIKE = 6
 
-#: Half the width that a lead takes at least, mm.
-_LEAST_HALF = 1e-3
+#: Half the width of the rectangle that stands for a straight lead, mm.
+_HALF = 1e-3
 
 
 @dataclass(frozen=True)
@@ -90,26 +91,38 @@ def _is_square(turn: float) -> bool:
 
 def _solid(part: NestPart, smallest: float) -> Shape:
     """The metal of a part and the leads of its torch; holes too small for any part are filled."""
-    kept = [cut for cut in part.torch.cuts if cut.inside and cut.path.area > smallest]
-    outside = [cut for cut in part.torch.cuts if not cut.inside]
-    leads = [s for cut in (*kept, *outside) if cut.lead for s in cut.lead.segments]
-    half = max(part.torch.kerf / 2, _LEAST_HALF)
+    blank, plan = part.piece.blank, part.torch
+    voids: list[Outline] = [hole.circle for hole in blank.cut_holes if hole not in plan.punched]
+    voids += [cutout.contour for cutout in blank.cutouts]
+    kept = [void for void in voids if void.area > smallest]
+    leads = [
+        cut.lead.segments
+        for cut in plan.cuts
+        if cut.lead and (not cut.inside or cut.path.area > smallest)
+    ]
     return shape_of(
-        part.piece.blank.outline,
-        [cut.path for cut in kept],
-        also=[_burnt(segment, half) for segment in leads],
+        blank.outline,
+        kept,
+        also=[_round(piece) for lead in leads for piece in _drawn_back(lead, plan.kerf / 2)],
+        burn=plan.kerf,
     )
 
 
-def _burnt(segment: Segment, half: float) -> tuple[Point, ...]:
-    """A rectangle round what the torch burns along a segment of at most half a turn."""
+def _drawn_back(lead: Sequence[Segment], by: float) -> Sequence[Segment]:
+    """A lead without its first `by` mm: it burns half as wide as is kept free round a part."""
+    first, *rest = lead
+    return [*([first.part(by / first.length, 1)] if first.length > by else []), *rest]
+
+
+def _round(segment: Segment) -> tuple[Point, ...]:
+    """A rectangle round a segment of at most half a turn."""
     chord = Line(segment.start, segment.end)
     ahead, side = chord.direction, chord.direction.left
     bow = (segment.point_at(0.5) - chord.point_at(0.5)).dot(side)
     reach = max((segment.point_at(i / 8) - chord.start).dot(ahead) for i in range(9))
     back = min((segment.point_at(i / 8) - chord.start).dot(ahead) for i in range(9))
-    low, high = min(0.0, bow) - half, max(0.0, bow) + half
-    begin, end = chord.start + ahead * (back - half), chord.start + ahead * (reach + half)
+    low, high = min(0.0, bow) - _HALF, max(0.0, bow) + _HALF
+    begin, end = chord.start + ahead * (back - _HALF), chord.start + ahead * (reach + _HALF)
     return begin + side * low, end + side * low, end + side * high, begin + side * high
 
 

@@ -52,7 +52,8 @@ def test_the_page_tells_stock_file_and_rules():
     text = " ".join(lines)
     assert "Stock 1 of 3: 300 x 300" in lines
     assert "job-1.dxf" in text
-    assert "Gap 6.0 mm, margin 6.0 mm, none mirrored. Grain not heeded." in text
+    left = "Metal left between parts 6.0 mm, along the edge 6.0 mm, kerf and leads counted."
+    assert f"{left} None mirrored. Grain not heeded." in text
     assert any("never compensate twice" in line for line in lines)
 
 
