@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from functools import reduce
 from typing import TYPE_CHECKING
 
+from platewright.files.outputs import DXF_SIGNATURE
 from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.plane import Bounds, Point
@@ -36,9 +37,6 @@ if TYPE_CHECKING:
 
 #: The DXF versions that can be written.
 VERSIONS = ("R2010", "R2000", "R12")
-
-#: The first comment of every file written here, so that the tool knows its own.
-SIGNATURE = "Written by Platewright"
 
 _MM_PER = {"in": 25.4, "mm": 1.0}
 _INSUNITS = {"in": 1, "mm": 4}
@@ -190,7 +188,7 @@ def _written(document: Drawing, unit: Unit) -> bytes:
             document.classes.add_class(name)
     stream = io.StringIO()
     document.write(stream)
-    head = f"999\n{SIGNATURE}; coordinates in {'inches' if unit == 'in' else 'millimetres'}\n"
+    head = f"999\n{DXF_SIGNATURE}; coordinates in {'inches' if unit == 'in' else 'millimetres'}\n"
     return (head + stream.getvalue()).encode(document.output_encoding, "dxfreplace")
 
 

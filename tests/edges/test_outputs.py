@@ -1,14 +1,21 @@
 """Outputs are written whole or not at all, and never over somebody else's file."""
 
+import os
+import socket
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from platewright.cli.root import root
+from platewright.drawing.items import Page
+from platewright.drawing.pdf import pdf_bytes
 from platewright.errors import OutputError
 from platewright.files import outputs
 from platewright.files.outputs import gathered, is_own, write_all
 
-OURS = b"%PDF Platewright sheets"
+SAMPLES = Path(__file__).parents[2] / "samples"
+OURS = (SAMPLES / "deck-zee.dxf").read_bytes()
 THEIRS = b"a drawing by hand"
 
 
@@ -106,7 +113,7 @@ def test_a_full_disk_leaves_everything_as_it_was(tmp_path, monkeypatch):
 
     monkeypatch.setattr(outputs.os, "fsync", full)
     with pytest.raises(OutputError, match=r"no space left on device; nothing was written"):
-        write_all({target: b"Platewright new", tmp_path / "b.dxf": OURS})
+        write_all({target: OURS + b"new", tmp_path / "b.dxf": OURS})
     assert names(tmp_path) == {"a.pdf"}
     assert target.read_bytes() == OURS
 
@@ -117,11 +124,7 @@ def test_a_failed_rename_puts_back_what_stood_there(tmp_path, monkeypatch):
     real = Path.replace
 
     def broken(self, target):
-        if (
-            Path(target) == second
-            and self.name.startswith(".platewright-")
-            and "old" not in self.name
-        ):
+        if Path(target) == second and self.parent.name == "new":
             raise OSError(5, "Input/output error")
         return real(self, target)
 
@@ -147,15 +150,153 @@ def test_a_folder_without_permission_is_refused(tmp_path, monkeypatch):
     def denied(**_kwargs):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(outputs.tempfile, "mkstemp", denied)
+    monkeypatch.setattr(outputs.tempfile, "mkdtemp", denied)
     with pytest.raises(OutputError, match=r"cannot write .*a\.pdf: permission denied"):
         write_all({tmp_path / "a.pdf": OURS})
     assert names(tmp_path) == set()
 
 
-def test_the_mark_is_found_at_the_end_of_a_long_file(tmp_path):
-    long = tmp_path / "long.pdf"
-    long.write_bytes(b"x" * 50_000 + b"Platewright")
-    assert is_own(long)
-    long.write_bytes(b"x" * 50_000)
-    assert not is_own(long)
+# --- whose file it is -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("ending", ["pdf", "dxf", "svg"])
+def test_every_sample_is_known_for_ours(ending):
+    found = sorted(SAMPLES.glob(f"*.{ending}"))
+    assert found
+    assert all(is_own(path) for path in found)
+
+
+#: What other programs write, with the word where words may stand.
+NOT_OURS = {
+    "title.pdf": b"%PDF-1.4\n1 0 obj\n<< /Title (a /Producer (Platewright sheets)) >>\nendobj\n",
+    "word.dxf": b"  0\nSECTION\n  2\nTABLES\n  1\nWritten by Platewright; coordinates in inches\n",
+    "comment.dxf": b"999\nbegun as Written by Platewright; coordinates in inches\n  0\nSECTION\n",
+    "saved.svg": b'<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg">'
+    b"<title>a</title><desc>Drawn by Platewright</desc></svg>",
+    "text.svg": b'<svg xmlns="http://www.w3.org/2000/svg"><title>a</title><desc>By hand</desc>'
+    b"<text>Drawn by Platewright</text></svg>",
+    "letter.txt": b"Platewright makes brackets. Written by Platewright",
+}
+
+
+@pytest.mark.parametrize("name", NOT_OURS)
+def test_a_word_in_its_text_makes_no_file_ours(tmp_path, name):
+    path = tmp_path / name
+    path.write_bytes(NOT_OURS[name])
+    assert not is_own(path)
+    with pytest.raises(OutputError, match="was not written by Platewright"):
+        write_all({path: OURS})
+    assert path.read_bytes() == NOT_OURS[name]
+
+
+def test_a_pdf_that_names_us_in_its_title_alone_is_not_ours(tmp_path):
+    from reportlab.pdfgen.canvas import Canvas
+
+    canvas = Canvas(str(tmp_path / "a.pdf"))
+    canvas.setTitle("x /Producer (Platewright sheets) y")
+    canvas.setCreator("Platewright")
+    canvas.save()
+    assert not is_own(tmp_path / "a.pdf")
+
+
+def test_a_sheet_that_somebody_has_added_to_is_no_longer_ours(tmp_path):
+    # an update as ISO 32000-1, 7.5.6 has it: objects, a table and a trailer at the end
+    data = pdf_bytes([Page(width=100, height=100, title="", items=())], title="a")
+    path = tmp_path / "a.pdf"
+    path.write_bytes(data)
+    assert is_own(path)
+    before = data[data.rindex(b"startxref") :].split()[1]
+    size = data[data.rindex(b"/Size") :].split()[1]
+    info = data[data.rindex(b"/Info") :].split()[1]
+    added = b"xref\n0 1\n0000000000 65535 f \ntrailer\n<< /Info %b 0 R /Prev %b /Size %b >>\n" % (
+        info, before, size,
+    )  # fmt: skip
+    path.write_bytes(data + added + b"startxref\n%d\n%%%%EOF\n" % len(data))
+    assert not is_own(path)
+
+
+def test_a_link_that_leads_nowhere_is_not_ours(tmp_path):
+    (tmp_path / "a.dxf").symlink_to("gone.dxf")
+    with pytest.raises(OutputError, match=r"a\.dxf is a link to a file that is not there"):
+        write_all({tmp_path / "a.dxf": OURS})
+    assert (tmp_path / "a.dxf").is_symlink()
+    write_all({tmp_path / "a.dxf": OURS}, overwrite=True)
+    assert names(tmp_path) == {"a.dxf"}
+    assert not (tmp_path / "a.dxf").is_symlink()
+
+
+# --- what is no file --------------------------------------------------------------------------
+
+
+def devices(folder: Path) -> list[Path]:
+    """Things in the file system that are no plain files."""
+    os.mkfifo(folder / "pipe")
+    (folder / "linked").symlink_to("/dev/zero")
+    with socket.socket(socket.AF_UNIX) as listening:
+        listening.bind(str(folder / "socket"))
+    there = [folder / name for name in ("pipe", "linked", "socket")]
+    always = (
+        "/dev/stdout",
+        "/dev/fd/1",
+        "/proc/self/fd/1",
+        "/dev/null",
+        "/dev/zero",
+        "/dev/new",
+        "-",
+    )
+    return [*there, *map(Path, always)]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no such files there")
+@pytest.mark.parametrize("overwrite", [False, True])
+def test_what_is_no_plain_file_is_refused_at_once(tmp_path, overwrite):
+    for path in devices(tmp_path):
+        with pytest.raises(OutputError, match="is no plain file"):
+            write_all({tmp_path / "a.dxf": OURS, path: OURS}, overwrite=overwrite)
+    assert names(tmp_path) == {"pipe", "linked", "socket"}
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no such files there")
+@pytest.mark.parametrize("words", [["form", "zee", "-o"], ["start", "zee", "-o"]])
+def test_a_command_writes_to_no_device(tmp_path, words):
+    os.mkfifo(tmp_path / "pipe")
+    for name in (str(tmp_path / "pipe"), "/dev/stdout", "-"):
+        done = CliRunner().invoke(root, [*words, name])
+        assert done.exit_code == 2
+        assert "nothing was written" in done.stderr
+
+
+# --- a call that was killed -------------------------------------------------------------------
+
+
+def test_what_release_0_1_0_left_is_swept(tmp_path):
+    (tmp_path / ".platewright-abcd1234").write_bytes(b"half")
+    (tmp_path / ".platewright-old-a.dxf").write_bytes(THEIRS)
+    (tmp_path / ".platewright-old-b.dxf").write_bytes(THEIRS)
+    (tmp_path / "b.dxf").write_bytes(OURS)
+    write_all({tmp_path / "c.dxf": OURS})
+    assert names(tmp_path) == {"a.dxf", "b.dxf", "c.dxf"}
+    assert (tmp_path / "a.dxf").read_bytes() == THEIRS
+
+
+def test_what_a_running_call_has_under_way_is_left_alone(tmp_path):
+    stage = outputs._stage_in(tmp_path)
+    stage.write("a.dxf", OURS)
+    stage.seal()
+    write_all({tmp_path / "b.dxf": OURS})
+    stage.swap_in(tmp_path / "a.dxf")
+    stage.close()
+    assert names(tmp_path) == {"a.dxf", "b.dxf"}
+
+
+def test_a_file_that_has_come_since_stays(tmp_path):
+    (tmp_path / "a.dxf").write_bytes(OURS)
+    stage = outputs._stage_in(tmp_path)
+    stage.write("a.dxf", OURS + b"new")
+    stage.seal()
+    (tmp_path / "a.dxf").replace(stage.hidden / "old" / "a.dxf")
+    stage.lock.close()
+    (tmp_path / "a.dxf").write_bytes(THEIRS)
+    write_all({tmp_path / "b.dxf": OURS})
+    assert (tmp_path / "a.dxf").read_bytes() == THEIRS
+    assert names(tmp_path) == {"a.dxf", "b.dxf"}

@@ -7,7 +7,8 @@ import ezdxf
 import pytest
 from ezdxf import recover
 
-from platewright.dxf import LAYERS, SIGNATURE, VERSIONS, DxfPiece, coupon_bytes, dxf_bytes
+from platewright.dxf import LAYERS, VERSIONS, DxfPiece, coupon_bytes, dxf_bytes
+from platewright.files.outputs import DXF_SIGNATURE
 from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Point
@@ -188,7 +189,7 @@ def test_r12_has_old_polylines_and_says_its_unit(caplog):
     found = {kind for kind, _ in entities(data)}
     assert "POLYLINE" in found
     assert "LWPOLYLINE" not in found
-    assert f"{SIGNATURE}; coordinates in inches".encode() in data[:100]
+    assert f"{DXF_SIGNATURE}; coordinates in inches".encode() in data[:100]
 
 
 @pytest.mark.parametrize("version", VERSIONS)

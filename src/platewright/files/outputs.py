@@ -1,38 +1,80 @@
-"""Writing the outputs: all of them or none, and never over somebody else's file."""
+"""Writing the outputs: all of them or none, and never over somebody else's file.
+
+A call writes its files into a hidden folder beside their places, then swaps them in; what stood
+there waits in the hidden folder until all are in. A call that is killed leaves that folder behind,
+and the next one that writes there puts everything back by it.
+"""
 
 from __future__ import annotations
 
 import contextlib
 import os
+import re
+import shutil
+import sys
 import tempfile
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
+from typing import BinaryIO
 
+from platewright.drawing.pdf import SIGNATURE as PDF_SIGNATURE
+from platewright.drawing.svg import SIGNATURE as SVG_SIGNATURE
 from platewright.errors import OutputError
 
-#: Every output carries this word near its head or its end; a file without it is not ours.
-_MARK = b"Platewright"
-_LOOK = 8192
+if sys.platform != "win32":
+    import fcntl
+
+DXF_SIGNATURE = "Written by Platewright"
+"""Begins the first comment of every DXF that is written."""
+
+_HIDDEN = ".platewright-"
+#: Release 0.1.0 set single files aside under this name.
+_ONCE_ASIDE = ".platewright-old-"
 
 
 def write_all(outputs: Mapping[Path, bytes], *, overwrite: bool = False) -> None:
     """Write every output, or nothing.
 
-    Each is written beside its place under a temporary name; only when all are safely on the disk
-    are they renamed. A file that the tool did not write is left alone unless `overwrite`.
-    Raises OutputError, with everything as it was before.
+    A file that the tool did not write is left alone unless `overwrite`; a device, a pipe or a
+    folder always. Raises OutputError, with everything as it was before.
     """
     made: list[Path] = []
+    stages: list[_Stage] = []
+    path = next(iter(outputs), Path())
     try:
-        for folder in sorted({path.parent for path in outputs}):
+        folders = sorted({each.parent for each in outputs})
+        for path in outputs:
+            _require_file(path)
+        for folder in folders:
             made.extend(_make_folder(folder))
+            _sweep(folder)
         for path in outputs:
             _require_free(path, overwrite=overwrite)
-        staged = _stage(outputs)
-        _swap_in(staged)
-    except BaseException:  # also when the user breaks off
-        _remove_folders(made)
+        for folder in folders:
+            stages.append(_stage_in(folder))
+            for path in (each for each in outputs if each.parent == folder):
+                stages[-1].write(path.name, outputs[path])
+            stages[-1].seal()
+        for stage in stages:
+            for path in (stage.folder / name for name, _ in _listed(stage.hidden)):
+                stage.swap_in(path)
+        for stage in stages:
+            _list_of(stage.hidden).unlink()  # from here on the new files are the ones to keep
+    except BaseException as error:  # also when the user breaks off
+        for stage in stages:
+            _put_back(stage.hidden)
+            stage.close()
+        for folder in reversed(made):
+            with contextlib.suppress(OSError):
+                folder.rmdir()
+        if isinstance(error, OSError | ValueError):
+            raise OutputError(
+                f"cannot write {path}: {_reason(error)}; nothing was written"
+            ) from error
         raise
+    for stage in stages:
+        stage.close()
 
 
 def gathered(out: Path, named: Iterable[tuple[str, Mapping[str, bytes]]]) -> dict[Path, bytes]:
@@ -54,6 +96,25 @@ def gathered(out: Path, named: Iterable[tuple[str, Mapping[str, bytes]]]) -> dic
     return found
 
 
+# --- where an output may go -------------------------------------------------------------------
+
+
+def _require_file(path: Path) -> None:
+    """Refuse what names no plain file, before anything is opened: a pipe would be waited for."""
+    folder = os.path.realpath(path.parent)
+    there = os.path.exists(path) and not os.path.isdir(path)
+    if (
+        folder == "/dev"
+        or folder.startswith(("/proc/", "/sys/"))
+        or path.name == "-"
+        or (there and not os.path.isfile(path))
+    ):
+        raise OutputError(
+            f"{path} is no plain file, but a device, a pipe or the like; nothing was written. Give "
+            "the name of a file"
+        )
+
+
 def _make_folder(folder: Path) -> list[Path]:
     """Make a folder and its parents; those made, outermost first."""
     missing = [p for p in (folder, *folder.parents) if not os.path.exists(p)]
@@ -69,110 +130,190 @@ def _make_folder(folder: Path) -> list[Path]:
     return missing[::-1]
 
 
-def _remove_folders(made: list[Path]) -> None:
-    for folder in reversed(made):
-        with contextlib.suppress(OSError):
-            folder.rmdir()
-
-
 def _require_free(path: Path, *, overwrite: bool) -> None:
-    # these two take a path that cannot be for one that is not there; writing tells why
+    # a path that cannot be is taken for one that is not there; writing tells why
     if os.path.isdir(path):
         raise OutputError(f"{path} is a folder; nothing was written")
-    if os.path.exists(path) and not overwrite and not is_own(path):
+    if not os.path.lexists(path) or overwrite:
+        return
+    if not os.path.exists(path):
+        raise OutputError(
+            f"{path} is a link to a file that is not there; nothing was written. Move it, choose "
+            "another name, or add --overwrite"
+        )
+    if not is_own(path):
         raise OutputError(
             f"{path} was not written by Platewright; nothing was written. Move it, choose another "
             "folder with --out, or add --overwrite"
         )
 
 
+# --- whose file it is -------------------------------------------------------------------------
+
+_LOOK = 8192
+_LARGEST_TABLE = 2_000_000
+#: How files begin that are written here: in a DXF its first comment, in an SVG its description,
+#: in TOML its first remark.
+_HEADS = re.compile(
+    rb"\s*999\r?\n%(dxf)b; coordinates in (inches|millimetres)\r?\n\s*0\r?\nSECTION"
+    rb'|<svg xmlns="http://www\.w3\.org/2000/svg"[^<>]*>\s*<title>[^<]*</title>\s*<desc>%(svg)b[.<]'
+    rb"|# %(dxf)b\b" % {b"dxf": DXF_SIGNATURE.encode(), b"svg": SVG_SIGNATURE.encode()}
+)
+#: The end of a PDF that was written in one go: a later program's additions would add a table.
+_PDF_END = re.compile(rb"startxref\s+(\d+)\s+%%EOF\s*\Z")
+_PDF_TABLE = re.compile(rb"xref\s+0 (\d+)\s*?\n(?=\d{10} )")
+_PDF_INFO = re.compile(rb"trailer\s(?!.*/Prev\b).*/Info (\d+) 0 R", re.DOTALL)
+_PDF_STRING = rb"\((?:[^()\\]|\\.)*+\)"
+_PDF_ENTRIES = re.compile(
+    rb"\d+ 0 obj\s+<<(?:\s*/(?!Producer\b)\w+\s+(?:/\w+|%(text)b))*+\s*/Producer \(%(mark)b\)\s"
+    % {b"text": _PDF_STRING, b"mark": PDF_SIGNATURE.encode()},
+    re.DOTALL,
+)
+
+
 def is_own(path: Path) -> bool:
-    """Whether a file carries the tool's own mark. Raises OutputError when it cannot be read."""
+    """Whether a file carries the tool's own mark, where that sort of file has a place for it.
+
+    A file that another program has saved since, or added to, is no longer ours. Raises OutputError
+    when it cannot be read.
+    """
     try:
+        if not path.is_file():
+            return False
         with path.open("rb") as file:
             head = file.read(_LOOK)
-            size = file.seek(0, os.SEEK_END)
-            file.seek(max(0, size - _LOOK))
-            return _MARK in head or _MARK in file.read()
+            return _pdf_is_own(file) if head.startswith(b"%PDF-") else bool(_HEADS.match(head))
     except OSError as error:
         raise OutputError(f"cannot look at {path}: {_reason(error)}") from error
 
 
-def _stage(outputs: Mapping[Path, bytes]) -> dict[Path, Path]:
-    """Write each output under a temporary name beside its place."""
-    staged: dict[Path, Path] = {}
-    path = Path()
+def _pdf_is_own(file: BinaryIO) -> bool:
+    """By the document information that the trailer names (ISO 32000-1, 7.5.4, 7.5.5 and 14.3.3)."""
+    file.seek(max(0, file.seek(0, os.SEEK_END) - _LOOK))
+    if not (end := _PDF_END.search(file.read())):
+        return False
+    file.seek(int(end[1]))
+    table = file.read(_LARGEST_TABLE)
+    head, info = _PDF_TABLE.match(table), _PDF_INFO.search(table)
+    if not (head and info and int(info[1]) < int(head[1])):
+        return False
+    entry = table[head.end() + 20 * int(info[1]) :][:10]  # each is 20 bytes long
+    file.seek(int(entry) if entry.isdigit() else 0)
+    return bool(_PDF_ENTRIES.match(file.read(_LOOK)))
+
+
+# --- the hidden folder ------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Stage:
+    """A hidden folder in the folder where outputs go, and the lock that says it is in use."""
+
+    hidden: Path
+    lock: BinaryIO
+
+    @property
+    def folder(self) -> Path:
+        return self.hidden.parent
+
+    def write(self, name: str, data: bytes) -> None:
+        """Write one of the new files safely to the disk."""
+        new = self.hidden / "new" / name
+        with new.open("wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        if (place := self.folder / name).exists():
+            new.chmod(place.stat().st_mode & 0o777)
+
+    def seal(self) -> None:
+        """Write down what is to be swapped in, each by the number that its file keeps."""
+        new = sorted((self.hidden / "new").iterdir())
+        part = self.hidden / "part"
+        part.write_bytes(b"\0".join(b"%d %b" % (p.stat().st_ino, os.fsencode(p.name)) for p in new))
+        part.replace(_list_of(self.hidden))
+
+    def swap_in(self, place: Path) -> None:
+        """Put a new file in its place; what stood there waits."""
+        if os.path.lexists(place):
+            place.replace(self.hidden / "old" / place.name)
+        (self.hidden / "new" / place.name).replace(place)
+
+    def close(self) -> None:
+        """Clear the hidden folder away."""
+        self.lock.close()
+        shutil.rmtree(self.hidden, ignore_errors=True)
+
+
+def _stage_in(folder: Path) -> _Stage:
+    while True:
+        hidden = Path(tempfile.mkdtemp(prefix=_HIDDEN, dir=folder))
+        lock = _locked(hidden)
+        if lock is not None:  # else another call has just taken it for left over
+            break
+    for name in ("new", "old"):
+        (hidden / name).mkdir()
+    return _Stage(hidden, lock)
+
+
+def _locked(hidden: Path) -> BinaryIO | None:
+    """The lock of a hidden folder, None while another call holds it.
+
+    The system lets go of it when a call ends, however it ends.
+    """
+    path = hidden / "lock"
+    with contextlib.ExitStack() as stack, contextlib.suppress(OSError):
+        if sys.platform == "win32":
+            path.unlink(missing_ok=True)  # refused while it is open
+        file = stack.enter_context(path.open("wb"))
+        if sys.platform != "win32":
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        stack.pop_all()
+        return file
+    return None
+
+
+def _list_of(hidden: Path) -> Path:
+    return hidden / "names"
+
+
+def _listed(hidden: Path) -> list[tuple[str, int]]:
+    """Names of the files to swap in, each with its file's number; none before the list is whole."""
     try:
-        for path, data in outputs.items():
-            handle, name = tempfile.mkstemp(prefix=".platewright-", dir=path.parent)
-            staged[path] = Path(name)
-            with os.fdopen(handle, "wb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            staged[path].chmod(_usual_mode(path))
-    except BaseException as error:
-        _discard(staged.values())
-        _tell(path, error)
-        raise
-    return staged
+        lines = _list_of(hidden).read_bytes().split(b"\0")
+    except OSError:
+        return []
+    return [(os.fsdecode(n), int(number)) for number, _, n in (s.partition(b" ") for s in lines)]
 
 
-def _tell(path: Path, error: BaseException) -> None:
-    """Raises OutputError for what the system refuses; anything else is for the caller to raise."""
-    if isinstance(error, OSError):
-        raise OutputError(f"cannot write {path}: {_reason(error)}; nothing was written") from error
-
-
-def _usual_mode(path: Path) -> int:
-    """The mode a plainly written file would have: that of the file replaced, or by the umask."""
-    if path.exists():
-        return path.stat().st_mode & 0o777
-    mask = os.umask(0)
-    os.umask(mask)
-    return 0o666 & ~mask
-
-
-def _swap_in(staged: Mapping[Path, Path]) -> None:
-    """Rename all into place; put everything back when one cannot be."""
-    kept: dict[Path, Path | None] = {}
-    path = Path()
-    try:
-        for path, new in staged.items():
-            kept[path] = _set_aside(path)
-            new.replace(path)
-    except BaseException as error:
-        _put_back(kept, staged)
-        _tell(path, error)
-        raise
-    _discard(old for old in kept.values() if old is not None)
-
-
-def _set_aside(path: Path) -> Path | None:
-    """A second name for what stands at a place, so that it can be put back."""
-    if not path.exists():
-        return None
-    aside = path.with_name(f".platewright-old-{path.name}")
-    aside.unlink(missing_ok=True)
-    path.replace(aside)
-    return aside
-
-
-def _put_back(kept: Mapping[Path, Path | None], staged: Mapping[Path, Path]) -> None:
-    for path, old in kept.items():
+def _put_back(hidden: Path) -> None:
+    """Undo what has been swapped in; a file that has come to a place since then stays."""
+    for name, number in _listed(hidden):
+        place, old = hidden.parent / name, hidden / "old" / name
         with contextlib.suppress(OSError):
-            if old is not None:
-                old.replace(path)
-            elif not staged[path].exists():
-                path.unlink(missing_ok=True)
-    _discard(staged.values())
+            if os.path.lexists(place) and place.lstat().st_ino != number:
+                continue
+            if os.path.lexists(old):
+                old.replace(place)
+            else:
+                place.unlink(missing_ok=True)
 
 
-def _discard(paths: Iterable[Path]) -> None:
-    for path in paths:
-        with contextlib.suppress(OSError):
-            path.unlink(missing_ok=True)
+def _sweep(folder: Path) -> None:
+    """Put back, and clear away, what a call that was killed has left in a folder."""
+    with contextlib.suppress(OSError):
+        for left in sorted(folder.glob(f"{_HIDDEN}*")):
+            if left.is_dir() and not left.is_symlink():
+                if (lock := _locked(left)) is not None:
+                    _put_back(left)
+                    _Stage(left, lock).close()
+            elif left.name.startswith(_ONCE_ASIDE) and not os.path.lexists(
+                place := folder / left.name.removeprefix(_ONCE_ASIDE)
+            ):
+                left.replace(place)
+            else:
+                left.unlink()
 
 
-def _reason(error: OSError) -> str:
-    return (error.strerror or str(error)).lower()
+def _reason(error: OSError | ValueError) -> str:
+    return (getattr(error, "strerror", None) or str(error)).lower()
