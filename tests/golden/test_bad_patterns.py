@@ -73,7 +73,7 @@ def test_the_bad_panels_faults_are_where_they_were_made() -> None:
         "close hole, bend 1",
         "washer bolt, bend 1",
     ]
-    assert places("bad-panels.toml", "leg too short") == ["bend 3, leg"]
+    assert places("bad-panels.toml", "leg too short") == ["bend 3, flat of the leg"]
     assert places("bad-panels.toml", "no room for the torch") == [
         "front lip and front tab on the blank"
     ]

@@ -19,7 +19,7 @@ from laws.strategies_shop import (
     welds,
 )
 from platewright.errors import UnitError
-from platewright.plate.bend import Brake, ScoreFold, outside_setback
+from platewright.plate.bend import SHARPEST_DIE, Brake, ScoreFold, outside_setback
 from platewright.plate.stock import Stock
 from platewright.shop.bending import (
     aviation_allowance,
@@ -34,11 +34,9 @@ from platewright.shop.scores import (
     LEVER,
     PUSH_LIMIT,
     Score,
-    greatest_fold,
     greatest_ligament,
     plastic_moment,
     push,
-    shut_angle,
     suggest_groove,
     suggest_ligament,
     wire_length_m,
@@ -75,7 +73,7 @@ def test_weld_is_more_than_the_groove_took(score: Score) -> None:
 @modest
 @given(scores(angle=1.0))
 def test_channel_is_groove_and_wedge_until_the_radius_is_used_up(score: Score) -> None:
-    angle = min(score.angle, greatest_fold(score.way))
+    angle = min(score.angle, score.greatest_fold)
     wedge = score.depth * (score.way.groove + angle * score.thickness / 2)
     assert replace(score, angle=angle).channel_area == pytest.approx(wedge)
 
@@ -87,19 +85,21 @@ def test_an_outside_groove_opens(score: Score) -> None:
 
 
 @modest
-@given(lengths(0.1, 10), lengths(0.1, 10), lengths(0.1, 25))
-def test_a_wider_or_shallower_groove_shuts_later(a: float, b: float, c: float) -> None:
-    low, high = sorted((a, b))
-    assert shut_angle(low, c) <= shut_angle(high, c)
-    assert shut_angle(c, high) <= shut_angle(c, low)
-    assert 0 < shut_angle(a, c) < math.pi
+@given(scores())
+def test_on_the_wrong_face_the_groove_shuts_where_its_edges_meet(score: Score) -> None:
+    """The edges stand square to the ligament's ends, as deep as ground, on the inside."""
+    ligament, angle = score.way.ligament, min(score.shut_angle, math.pi)
+    middle = score.way.groove / angle
+    edge = middle - ligament / 2 - score.depth
+    gap = 2 * edge * math.sin(angle / 2)
+    assert gap == pytest.approx(0, abs=1e-9) if angle < math.pi else gap >= -1e-9
 
 
 @modest
 @given(scores())
 def test_the_ligament_stretches_at_most_to_double(score: Score) -> None:
     assert 0 < score.stretch <= 1
-    if score.angle < greatest_fold(score.way) * 0.999:
+    if score.angle < score.greatest_fold * 0.999:
         assert score.stretch < 1
 
 
@@ -141,7 +141,7 @@ def test_suggested_groove_leaves_an_inside_radius(thickness, angle, ligament) ->
     kept = thickness / 4 if ligament is None else ligament
     way = ScoreFold(groove=suggest_groove(thickness, angle, ligament).value, ligament=kept)
     assert way.inside_radius(angle, thickness) * ROOM >= kept / 2
-    assert angle < greatest_fold(way)
+    assert angle < 2 * way.groove / kept
 
 
 @modest
@@ -170,6 +170,21 @@ def test_every_rule_lies_between_inside_and_outside_length(radius, thickness, an
     rules += [handbook_allowance(radius, thickness, angle, t) for t in ("soft", "medium", "hard")]
     for length in rules:
         assert angle * radius * 0.998 <= length <= angle * (radius + thickness)
+
+
+@modest
+@given(lengths(0, 60), lengths(0.5, 20), lengths(0, 0.5), st.floats(0.05, 3.1))
+def test_a_leg_of_the_least_flat_never_leaves_the_dies_shoulder(radius, thickness, k, angle):
+    """At every turn of the stroke the outside face reaches from its corner over half the die."""
+    way = Brake(radius, k)
+    die, turn = way.die(thickness), min(angle, SHARPEST_DIE)
+    assume(die is not None)
+    flat = way.least_flat(angle, thickness)
+    for share in (0.001, 0.1, 0.3, 0.5, 0.7, 0.9, 1.0):
+        now = share * turn
+        not_yet_bent = (way.allowance(turn, thickness) - way.allowance(now, thickness)) / 2
+        corner = outside_setback(way, now, thickness)
+        assert (flat + not_yet_bent + corner) * math.cos(now / 2) >= die / 2 - 1e-9
 
 
 @modest

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from platewright.plate.bend import Brake, outside_setback
+from platewright.plate.bend import Brake, ScoreFold, outside_setback
 from platewright.plate.stock import MATERIALS
 from platewright.shop.bending import (
     air_bend_force,
@@ -16,7 +16,7 @@ from platewright.shop.bending import (
     handbook_k,
     least_radius,
 )
-from platewright.shop.scores import WHEEL_WANDER, WHEELS, plastic_moment, shut_angle
+from platewright.shop.scores import WHEEL_WANDER, WHEELS, Score, plastic_moment
 
 INCH = 25.4
 RIGHT = math.pi / 2
@@ -155,8 +155,44 @@ def test_moment_falls_with_the_square_of_the_ligament() -> None:
 
 
 def test_groove_on_the_inside_shuts() -> None:
-    # 2 atan(w / 2d): exact
-    assert shut_angle(2.0, 5.0) == pytest.approx(2 * math.atan(0.2))
+    # where the ligament's middle has turned w / (d + t / 2) radians: geometry, w 0.110, d 0.1406,
+    # t 0.0469 in
+    way = ScoreFold(groove=0.110 * INCH, ligament=0.0469 * INCH)
+    score = Score(way=way, thickness=(0.1406 + 0.0469) * INCH, angle=1.0, length=100.0)
+    assert math.degrees(score.shut_angle) == pytest.approx(38.4, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("thickness", "radius", "die"),
+    # inches: six times the radius, the radius that mild steel takes on an open die; from 6 to 20
+    # thicknesses. Common practice, no published source
+    [(3 / 16, 1 / 4, 1.5), (1 / 8, 5 / 16, 1.875), (3 / 16, 1 / 8, 1.125), (3 / 16, 2, None)],
+)
+def test_die_opening(thickness: float, radius: float, die: float | None) -> None:
+    found = Brake(radius * INCH, 0.4).die(thickness * INCH)
+    assert found == (None if die is None else pytest.approx(die * INCH))
+
+
+@pytest.mark.parametrize(
+    ("included", "factor"),
+    # least flange to the tangent on dies of 60 and 30 degrees, against the same at 90 degrees:
+    # press-brake tool charts, from memory, which round to a tenth
+    [(90, 1.0), (60, 1.1), (30, 1.6)],
+)
+def test_least_flange_on_sharper_dies(included: float, factor: float) -> None:
+    thickness, radius = 3.0, 4.0  # a die of 8 thicknesses
+    way = Brake(radius, 0.4)
+    flange, square = (
+        way.least_flat(math.radians(180 - each), thickness) + radius + thickness
+        for each in (included, 90)
+    )
+    assert flange / square == pytest.approx(factor, abs=0.05)
+
+
+def test_least_flange_at_a_right_angle() -> None:
+    # 0.7 V: press-brake tool charts, from memory; V / (2 cos 45) by geometry
+    way = Brake(6.0, 0.4)
+    assert way.least_flat(math.pi / 2, 4.0) + 6.0 + 4.0 == pytest.approx(0.707 * 36, rel=1e-3)
 
 
 def test_cutoff_wheels() -> None:

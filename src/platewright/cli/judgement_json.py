@@ -10,7 +10,7 @@ from platewright.findings.words import measured_words
 from platewright.shop.schedule import BrakeRow, ScoreRow, Strength
 from platewright.shop.scores import Suggestion
 from platewright.shop.strength import Screen
-from platewright.units import Unit
+from platewright.units import Unit, format_length
 
 
 def findings_json(judgement: Judgement, unit: Unit) -> list[dict[str, Any]]:
@@ -49,7 +49,8 @@ def _score_json(row: ScoreRow) -> dict[str, Any]:
         "groove_mm": row.groove,
         "depth_mm": row.depth,
         "ligament_mm": row.ligament,
-        "wheel": row.wheel,
+        "wheel": f"{format_length(row.wheel, 'in')} cutoff wheel",
+        "wheel_mm": row.wheel,
         "passes": row.passes,
         "shut_angle_deg": _degrees(row.shut_angle),
         "opening_mm": row.opening,
@@ -76,8 +77,10 @@ def _brake_json(row: BrakeRow) -> dict[str, Any]:
         "grain": row.grain,
         "die_mm": row.die,
         "force_n": row.force,
-        "leg_mm": row.leg,
-        "shortest_leg_mm": row.shortest_leg,
+        "flat_mm": row.flat,
+        "least_flat_mm": row.least_flat,
+        "leg_mm": row.flat + row.setback,
+        "shortest_leg_mm": row.least_flat + row.setback,
         "springback": row.springback,
     }
 

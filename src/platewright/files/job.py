@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.sections import Common
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import NO_EXTRAS, Extras, make_bracket
-from platewright.plate.bend import BendWay, Crease, ScoreFold
+from platewright.plate.bend import BendWay, Crease
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Stock
@@ -68,7 +68,8 @@ def built(part: Part, path: str) -> Built:
     FileError with the keys that disagree when the measurements make no bracket together.
     """
     usual = _bracket(part, path, part.stock, part.bend)
-    if not isinstance(part.bend, ScoreFold) or part.common.bend.ligament is not None:
+    score = part.bend.score
+    if score is None or part.common.bend.ligament is not None:
         return Built(bracket=usual)
     lengths = [bend.line.length for bend in blank_of(usual).bends]
     if not lengths:
@@ -77,7 +78,7 @@ def built(part: Part, path: str) -> Built:
     ligament = suggest_ligament(
         part.stock.thickness, max(lengths), part.stock.material, limits.push, limits.lever
     )
-    way = ScoreFold(part.bend.groove, ligament.value)
+    way = replace(score, ligament=ligament.value)
     return Built(bracket=_bracket(part, path, part.stock, way), ligament=ligament)
 
 

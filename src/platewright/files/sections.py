@@ -181,7 +181,8 @@ class BendSection:
     )
     wheel: float | None = measure.length(
         "wheel",
-        "Score only: thickness of the cutoff wheel.",
+        "Score only: thickness of the cutoff wheel; tells the passes. Left out, the widest common "
+        "one that fits the groove.",
         minimum="0.2 mm",
         maximum="1/2 in",
         optional=True,
@@ -229,7 +230,7 @@ class BendSection:
             raise UnitError(message)
         if self.groove is not None:
             ligament = thickness * LIGAMENT_SHARE if self.ligament is None else self.ligament
-            return ScoreFold(self.groove, ligament)
+            return ScoreFold(self.groove, ligament, self.wheel)
         if self.radius is not None and self.k is not None:
             return Brake(self.radius, self.k)
         return Crease()

@@ -11,15 +11,12 @@ from platewright.findings.finding import COMMON, Fault, Reading
 from platewright.findings.holes import SLACK
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Point
-from platewright.plate.bend import Brake, ScoreFold
 from platewright.plate.blank import BlankBend
-from platewright.shop import scores
-from platewright.shop.bending import least_radius, shortest_flange, suggest_die
-from platewright.shop.legs import legs_of
+from platewright.shop.bending import least_radius
+from platewright.shop.legs import flat_leg
 from platewright.shop.schedule import grain_across
+from platewright.shop.scores import LEAST_LIGAMENT, Score, push, score_of
 
-#: A leg to fold by hand offers at least so many thicknesses to hold, from the groove.
-HAND_LEG = 4.0
 #: Beyond this strain of its outer face a ligament is likely to tear.
 TEARING = 0.5
 #: Bends that run this nearly alike meet side by side, not at a corner, radians.
@@ -27,64 +24,53 @@ _ALIKE = math.radians(5)
 
 
 def leg_too_short(case: Case) -> Iterator[Fault]:
-    """A leg that a die cannot hold, or that hands cannot."""
+    """A leg whose flat cannot stand on the die to the end of the stroke, or that hands cannot hold.
+
+    A die wants its least all along the bend, hands somewhere.
+    """
     for bend in case.blank.bends:
-        if isinstance(bend.way, Brake):
-            yield from _leg_on_a_die(case, bend, bend.way)
-        elif isinstance(bend.way, ScoreFold):
-            yield from _leg_in_hands(case, bend)
+        legs = flat_leg(case.bracket, bend)
+        limit = bend.way.least_flat(bend.angle, case.thickness)
+        if legs.greatest < limit - SLACK:
+            yield Fault(
+                severity="change",
+                place=f"bend {bend.number}, flat of the leg",
+                measured=Reading(legs.greatest),
+                limit=Reading(limit),
+                change=(
+                    "make the leg longer and trim it after bending, or bend it to a smaller "
+                    "radius on a narrower die"
+                    if bend.way.brake
+                    else "make the leg longer, or leave a tab to hold and cut it off after folding"
+                ),
+            )
+        elif bend.way.brake and legs.least < limit - SLACK:
+            yield Fault(
+                severity="note",
+                place=f"bend {bend.number}, flat of the leg at its narrow end",
+                measured=Reading(legs.least),
+                limit=Reading(limit),
+                change="leave the narrow end longer and trim it after bending",
+            )
 
 
-def _leg_on_a_die(case: Case, bend: BlankBend, way: Brake) -> Iterator[Fault]:
-    legs = legs_of(case.bracket, bend)
-    limit = shortest_flange(suggest_die(case.thickness), way.radius)
-    if legs.least < limit - SLACK:
-        wholly = legs.greatest < limit - SLACK
-        yield Fault(
-            severity="change" if wholly else "note",
-            place=f"bend {bend.number}, {'leg' if wholly else 'narrow end of the leg'}",
-            measured=Reading(legs.least),
-            limit=Reading(limit),
-            change=(
-                "make the leg longer and trim it after bending, or use a narrower die"
-                if wholly
-                else "leave the narrow end longer and trim it after bending"
-            ),
-        )
-
-
-def _leg_in_hands(case: Case, bend: BlankBend) -> Iterator[Fault]:
-    greatest = legs_of(case.bracket, bend).flat_greatest
-    limit = HAND_LEG * case.thickness
-    if greatest < limit - SLACK:
-        yield Fault(
-            severity="change",
-            place=f"bend {bend.number}, leg",
-            measured=Reading(greatest),
-            limit=Reading(limit),
-            change="make the leg longer, or leave a tab to hold and cut it off after folding",
-        )
-
-
-def _scored(case: Case) -> Iterator[tuple[BlankBend, ScoreFold]]:
+def _scores(case: Case) -> Iterator[tuple[BlankBend, Score]]:
     for bend in case.blank.bends:
-        if isinstance(bend.way, ScoreFold):
-            yield bend, bend.way
+        score = score_of(bend, case.thickness)
+        if score is not None:
+            yield bend, score
 
 
 def ligament_too_thick(case: Case) -> Iterator[Fault]:
     """A ligament that takes more push than hands have, at the stated lever."""
-    material, context = case.bracket.stock.material, case.context
-    for bend, way in _scored(case):
-        score = scores.score_of(bend, case.thickness)
-        if score is None:
-            continue
-        start = scores.push(score, material.yield_mpa, context.lever)
-        hardest = scores.push(score, material.ultimate_high_mpa, context.lever)
-        if hardest > context.push_limit * (1 + 1e-9) or way.ligament >= case.thickness:
-            severe = start > context.push_limit or way.ligament >= case.thickness
+    stock, context = case.bracket.stock, case.context
+    for bend, score in _scores(case):
+        start = push(score, stock.material.yield_mpa, context.lever)
+        hardest = push(score, stock.material.ultimate_high_mpa, context.lever)
+        nothing_ground = score.way.ligament >= case.thickness
+        if hardest > context.push_limit * (1 + 1e-9) or nothing_ground:
             yield Fault(
-                severity="change" if severe else "note",
+                severity="change" if start > context.push_limit or nothing_ground else "note",
                 place=f"bend {bend.number}, push to fold",
                 measured=Reading(hardest, "force"),
                 limit=Reading(context.push_limit, "force"),
@@ -95,13 +81,13 @@ def ligament_too_thick(case: Case) -> Iterator[Fault]:
 
 def ligament_too_thin(case: Case) -> Iterator[Fault]:
     """A ligament that does not hold the blank together until it is folded."""
-    least = min(scores.LEAST_LIGAMENT, case.thickness / 2)
-    for bend, way in _scored(case):
-        if way.ligament < least - SLACK:
+    least = min(LEAST_LIGAMENT, case.thickness / 2)
+    for bend, score in _scores(case):
+        if score.way.ligament < least - SLACK:
             yield Fault(
                 severity="change",
                 place=f"bend {bend.number}, ligament",
-                measured=Reading(way.ligament),
+                measured=Reading(score.way.ligament),
                 limit=Reading(least),
                 change="grind the groove less deep",
             )
@@ -109,14 +95,13 @@ def ligament_too_thin(case: Case) -> Iterator[Fault]:
 
 def fold_beyond_groove(case: Case) -> Iterator[Fault]:
     """A fold for which the groove is too narrow: the inside pinches and the ligament stretches."""
-    for bend, way in _scored(case):
-        limit = scores.greatest_fold(way)
-        if bend.angle > limit + SLACK:
+    for bend, score in _scores(case):
+        if bend.angle > score.greatest_fold + SLACK:
             yield Fault(
                 severity="change",
                 place=f"bend {bend.number}",
                 measured=Reading(bend.angle, "angle"),
-                limit=Reading(limit, "angle"),
+                limit=Reading(score.greatest_fold, "angle"),
                 bound="at most",
                 change="grind the groove wider, or leave a thinner ligament",
             )
@@ -124,9 +109,8 @@ def fold_beyond_groove(case: Case) -> Iterator[Fault]:
 
 def ligament_stretch(case: Case) -> Iterator[Fault]:
     """A ligament whose outer face stretches so far that it may tear before it is welded."""
-    for bend, _ in _scored(case):
-        score = scores.score_of(bend, case.thickness)
-        if score is not None and score.stretch > TEARING + SLACK:
+    for bend, score in _scores(case):
+        if score.stretch > TEARING + SLACK:
             yield Fault(
                 severity="note",
                 place=f"bend {bend.number}, outer face of the ligament",
@@ -141,7 +125,7 @@ def radius_too_small(case: Case) -> Iterator[Fault]:
     """A brake bend sharper than the material bears, by the way that it lies to the grain."""
     material = case.bracket.stock.material
     for bend in case.blank.bends:
-        if not isinstance(bend.way, Brake):
+        if bend.way.brake is None:
             continue
         lies = grain_across(bend.line, case.context.grain)
         across = least_radius(material, case.thickness)
@@ -149,12 +133,12 @@ def radius_too_small(case: Case) -> Iterator[Fault]:
         if across is None or along is None:
             continue
         limit = across if lies == "across" else along
-        if bend.way.radius < limit.radius - SLACK:
-            cracks = lies != "unknown" or bend.way.radius < across.radius - SLACK
+        if bend.inside_radius < limit.radius - SLACK:
+            cracks = lies != "unknown" or bend.inside_radius < across.radius - SLACK
             yield Fault(
                 severity="change" if cracks else "note",
                 place=f"bend {bend.number}, inside radius",
-                measured=Reading(bend.way.radius),
+                measured=Reading(bend.inside_radius),
                 limit=Reading(limit.radius),
                 source=limit.source,
                 change=(
@@ -177,8 +161,7 @@ def missing_relief(case: Case) -> Iterator[Fault]:
     for one, other in combinations(case.blank.bends, 2):
         if not _can_meet(one, other):
             continue
-        limit = max(case.thickness, one.inside_radius, other.inside_radius)
-        limit = case.thickness if one.way.scored and other.way.scored else limit
+        limit = max(each.way.corner_gap(each.angle, case.thickness) for each in (one, other))
         first, second = _strip(one), _strip(other)
         apart = polygon_distance(first, second)
         close = bool(one.allowance and other.allowance) and apart < limit - SLACK

@@ -11,14 +11,11 @@ from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.distances import distance_between, encloses
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.plate.blank import Blank, BlankBend
+from platewright.plate.blank import Blank
 from platewright.plate.bracket import Hole
 from platewright.plate.place import edge_frame
 from platewright.shop.edges import EdgeRule, least_edge, least_spacing
 
-#: A hole keeps this many thicknesses of flat metal from a brake bend, and from a score.
-BRAKE_FLAT = 2.0
-SCORE_FLAT = 1.0
 #: Figures nearer to their limit than this are taken as on it, mm.
 SLACK = 1e-6
 
@@ -130,7 +127,7 @@ def _spacing_rule(case: Case, one: Hole, other: Hole) -> EdgeRule:
 def hole_to_bend(case: Case) -> Iterator[Fault]:
     """Flat metal from a hole's edge to where a bend begins, in the panel that carries the hole."""
     for bend in case.blank.bends:
-        limit = _flat_beside(case, bend)
+        limit = bend.way.flat_beside(case.thickness)
         for name, line in ((bend.parent, bend.near), (bend.child, bend.far.reversed())):
             for what, flat in _flats(case, name, line):
                 if flat < limit - SLACK:
@@ -153,13 +150,6 @@ def _flats(case: Case, name: str, line: Line) -> Iterator[tuple[str, float]]:
     for cutout in panel.cutouts:
         corners = cutout.moved(motion).contour.flatten(0.05)
         yield cutout.what, min(flat_before(Circle(p, 2 * SLACK), line) for p in corners)
-
-
-def _flat_beside(case: Case, bend: BlankBend) -> float:
-    """Least flat metal beside a bend, mm: 2 T to a brake's tangent line, T to a groove."""
-    if bend.way.allowance(bend.angle, case.thickness) == 0:
-        return 0.0
-    return case.thickness * (SCORE_FLAT if bend.way.scored else BRAKE_FLAT)
 
 
 def flat_before(hole: Circle, line: Line) -> float:

@@ -8,12 +8,13 @@ from platewright.drawing.flow import Strip, bullets, gap, heading
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.findings.grouping import joined_places, numbers_words
 from platewright.findings.words import force_words
+from platewright.plate.bend import BUMPING_DIE, DIE_PER_RADIUS, NARROWEST_DIE, WIDEST_DIE
 from platewright.quantities import N_PER_LBF
 from platewright.sheets.figures import moment_words
 from platewright.sheets.matter import Matter
-from platewright.shop.schedule import BrakeRow, ScoreRow, wheel_width
+from platewright.shop.schedule import BrakeRow, ScoreRow
 from platewright.shop.weight import OZ_PER_G
-from platewright.units import MM_PER_INCH, Unit, format_angle, format_length, format_mm
+from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
 
 _N_PER_TON = 2000 * float(N_PER_LBF)
 
@@ -65,17 +66,12 @@ def _score_cells(row: ScoreRow, unit: Unit) -> tuple[Cell, ...]:
         format_length(row.groove, unit),
         Words(format_length(row.depth, unit), "bold"),
         format_length(row.ligament, unit),
-        f"{_wheel(row, unit)}, {passes}",
+        f"{format_length(row.wheel, unit)} cutoff wheel, {passes}",
         format_angle(row.shut_angle, 0),
         format_length(row.opening, unit),
         weld,
         _push(row, unit),
     )
-
-
-def _wheel(row: ScoreRow, unit: Unit) -> str:
-    """The wheel by the name it is sold under in the file's unit."""
-    return row.wheel if unit == "in" else f"{format_mm(wheel_width(row.groove))} mm cutoff wheel"
 
 
 def _lever(row: ScoreRow, unit: Unit) -> str:
@@ -178,8 +174,8 @@ def brake_section(matter: Matter) -> tuple[Strip, ...]:
         Column(heading="grain", width=18),
         Column(heading="die opening", width=21, along="right"),
         Column(heading="force", width=22, along="right"),
-        Column(heading="shorter leg", width=21, along="right"),
-        Column(heading="least leg", width=21, along="right"),
+        Column(heading="flat of the leg", width=21, along="right"),
+        Column(heading="least flat", width=21, along="right"),
     )
     cells = _joined((row.number, _brake_cells(row, unit)) for row in rows)
     table = Table(columns=columns, rows=cells).fitted(matter.width)
@@ -192,14 +188,18 @@ def brake_section(matter: Matter) -> tuple[Strip, ...]:
 
 
 def _brake_cells(row: BrakeRow, unit: Unit) -> tuple[Cell, ...]:
+    force = "no figure"
+    if row.force is not None:
+        tons = f"{row.force / _N_PER_TON:.1f} tons"
+        force = tons if unit == "in" else f"{row.force / 1000:.0f} kN"
     return (
         Words(format_length(row.inside_radius, unit), "bold"),
         format_length(row.least.radius, unit, "up") if row.least else "no figure",
         _GRAINS[row.grain],
-        format_length(row.die, unit),
-        f"{row.force / _N_PER_TON:.1f} tons" if unit == "in" else f"{row.force / 1000:.0f} kN",
-        format_length(row.leg, unit),
-        format_length(row.shortest_leg, unit, "up"),
+        "bump or roll" if row.die is None else format_length(row.die, unit),
+        force,
+        format_length(row.flat, unit),
+        format_length(row.least_flat, unit, "up"),
     )
 
 
@@ -209,6 +209,22 @@ def _brake_words(rows: Sequence[BrakeRow]) -> Iterator[str]:
     springback = dict.fromkeys(row.springback for row in rows)
     yield from (f"Springback {words}." for words in springback)
     yield (
-        "Legs: outside, where they are narrowest. Die, force (air bending, hardest plate to "
-        "expect) and least leg: common practice, no published source."
+        f"Die opening: {DIE_PER_RADIUS:.0f} times the inside radius, the opening that leaves it in "
+        f"air bending, and never under {NARROWEST_DIE:.0f} thicknesses. Force: air bending, the "
+        "hardest plate to expect. Common practice, no published source."
+    )
+    if any(row.die is None for row in rows):
+        yield (
+            f"Bump or roll: no die up to {WIDEST_DIE:.0f} thicknesses wide leaves so large a "
+            "radius. Bump it in small steps on a die of "
+            f"{BUMPING_DIE:.0f} thicknesses, or roll it, and check it with a gauge."
+        )
+    if any(row.force is None and row.die is not None for row in rows):
+        yield (
+            "No force is given for a radius that the narrowest die does not leave: it is bottomed, "
+            "at several times the force of air bending, or bent in a folder."
+        )
+    yield (
+        "Flat of the leg: from the end of the bend on, where it is narrowest. With less than the "
+        "least it slips off the die's shoulder before the bend is made (geometry of the die)."
     )

@@ -1,4 +1,4 @@
-"""Bend figures for brakes: flat lengths, least radii, die, force and springback.
+"""Bend figures for brakes: flat lengths, least radii, force and springback.
 
 Angles are how far the metal turns, radians. The flat-length rules differ by a few hundredths of
 the thickness: bend a test strip and measure.
@@ -141,14 +141,6 @@ def _across_grain(name: str, thickness: float) -> LeastRadius | None:
     return None
 
 
-def suggest_die(thickness: float) -> float:
-    """Die opening for air bending, mm: 8 T up to 1/2 in, 10 T above.
-
-    Common practice, no published source.
-    """
-    return (8 if thickness <= _INCH / 2 + 1e-9 else 10) * thickness
-
-
 def air_bend_force(material: Material, length: float, thickness: float, die: float) -> float:
     """Force to air-bend a length of plate over a die opening, N: 1.33 Rm b T² / V.
 
@@ -156,14 +148,6 @@ def air_bend_force(material: Material, length: float, thickness: float, die: flo
     ultimate stress to expect.
     """
     return 1.33 * material.ultimate_high_mpa * length * thickness**2 / die
-
-
-def shortest_flange(die: float, radius: float) -> float:
-    """Shortest outside flange that stays on a die's shoulder at 90 degrees, mm.
-
-    The greater of V / 2 + r and 0.7 V (common practice, no published source).
-    """
-    return max(die / 2 + radius, 0.7 * die)
 
 
 _SPRINGBACK: Mapping[Family, str] = MappingProxyType(

@@ -18,7 +18,7 @@ from platewright.geometry.segment import Arc, Line
 from platewright.plate.bend import inside_setback, outside_setback
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Bracket
-from platewright.shop.legs import legs_of
+from platewright.shop.legs import flat_leg
 from platewright.units import format_angle
 
 STEEPEST = math.radians(150)
@@ -109,7 +109,7 @@ def gauges(bracket: Bracket, blank: Blank) -> tuple[Gauge, ...]:
 
 def _gauge(bracket: Bracket, bends: list[BlankBend]) -> Gauge:
     thickness, fold = bracket.stock.thickness, bends[0].angle
-    shortest = min(legs_of(bracket, bend).flat_greatest for bend in bends)
+    shortest = min(flat_leg(bracket, bend).greatest for bend in bends)
     reach = _within(shortest * _LEG_SHARE, _REACH)
     blunt = _CLEAR + max(inside_setback(b.way, b.angle, thickness) for b in bends)
     return Gauge(

@@ -1,4 +1,4 @@
-"""How long the legs of a bend are, where they are shortest and where longest."""
+"""How much flat metal the legs of a bend have, where they are narrowest and where widest."""
 
 from __future__ import annotations
 
@@ -6,36 +6,23 @@ from dataclasses import dataclass
 
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
-from platewright.plate.bend import outside_setback
 from platewright.plate.blank import BlankBend
 from platewright.plate.bracket import Bracket, Panel
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Legs:
-    """The shorter leg of a bend, where it is least and greatest along the bend, mm.
+@dataclass(frozen=True, slots=True)
+class FlatLeg:
+    """Flat metal of a bend's shorter leg, from the tangent line on, mm.
 
-    `flat_least` and `flat_greatest` count from the tangent line, `least` and `greatest` from the
-    outside corner.
+    `least` where it is narrowest along the bend, `greatest` where it is widest.
     """
 
-    flat_least: float
-    flat_greatest: float
-    setback: float
-
-    @property
-    def least(self) -> float:
-        """Outside length where the leg is shortest, mm."""
-        return self.flat_least + self.setback
-
-    @property
-    def greatest(self) -> float:
-        """Outside length where the leg is longest, mm."""
-        return self.flat_greatest + self.setback
+    least: float
+    greatest: float
 
 
-def legs_of(bracket: Bracket, bend: BlankBend) -> Legs:
-    """How far the panels of a bend stretch from it: of parent and child, the one that is shorter.
+def flat_leg(bracket: Bracket, bend: BlankBend) -> FlatLeg:
+    """How far the panels of a bend stretch flat from it: of parent and child, the shorter one.
 
     Looked at square to the bend in 11 places along it.
     """
@@ -47,8 +34,7 @@ def legs_of(bracket: Bracket, bend: BlankBend) -> Legs:
         flat_depths(child, child.straight_edge(own.base)),
     )
     shorter = min(sides, key=max)
-    setback = outside_setback(bend.way, bend.angle, bracket.stock.thickness)
-    return Legs(flat_least=min(shorter), flat_greatest=max(shorter), setback=setback)
+    return FlatLeg(least=min(shorter), greatest=max(shorter))
 
 
 #: Where along a bend its legs are looked at, as shares of its length.

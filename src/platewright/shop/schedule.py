@@ -14,13 +14,13 @@ from typing import Literal
 from platewright.errors import BuildError
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
-from platewright.plate.bend import Brake, Direction, Face
+from platewright.plate.bend import Brake, Direction, Face, ScoreFold, outside_setback
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Material
 from platewright.shop import bending, scores
 from platewright.shop.bending import LeastRadius
-from platewright.shop.legs import legs_of
+from platewright.shop.legs import flat_leg
 from platewright.shop.scores import Score, Suggestion, score_of
 from platewright.shop.strength import (
     ELECTRODE_ULTIMATE,
@@ -34,9 +34,6 @@ from platewright.shop.strength import (
     weld_screen,
 )
 from platewright.shop.wall import wall_lines, wall_rectangles
-
-#: Wheels in shop words, narrowest first (common practice).
-_WHEEL_WORDS = (".045 in", "1/16 in", "3/32 in")
 
 Grain = Literal["across", "along", "unknown"]
 
@@ -66,7 +63,7 @@ class ScoreRow:
     groove: float
     depth: float
     ligament: float
-    wheel: str
+    wheel: float
     passes: int
     inside_radius: float
     stretch: float
@@ -98,7 +95,7 @@ def score_schedule(
 
 
 def _score_row(bend: BlankBend, score: Score, material: Material, effort: Effort) -> ScoreRow:
-    wheel, passes = wheel_for(score.way.groove)
+    wheel, passes = wheel_for(score.way)
     low, high = material.yield_mpa, material.ultimate_high_mpa
     ligament, length = score.way.ligament, score.length
     return ScoreRow(
@@ -115,7 +112,7 @@ def _score_row(bend: BlankBend, score: Score, material: Material, effort: Effort
         inside_radius=score.inside_radius,
         stretch=score.stretch,
         shut_angle=score.shut_angle,
-        greatest_fold=scores.greatest_fold(score.way),
+        greatest_fold=score.greatest_fold,
         opening=score.opening,
         weld_area=score.channel_area,
         weld_volume=score.weld_volume,
@@ -133,20 +130,16 @@ def _score_row(bend: BlankBend, score: Score, material: Material, effort: Effort
     )
 
 
-def wheel_for(groove: float) -> tuple[str, int]:
-    """The widest common cutoff wheel that is not wider than a groove, and how many passes.
+def wheel_for(way: ScoreFold) -> tuple[float, int]:
+    """The cutoff wheel that grinds a groove, its thickness in mm, and in how many passes.
 
-    Below the narrowest wheel that one is named all the same, with one pass: the groove comes out
-    wider (common practice).
+    The file's own wheel; without one the widest common wheel that is not wider than the groove.
+    Below the narrowest that one is taken all the same: the groove comes out wider. A pass may
+    wander to the groove's side (common practice).
     """
-    wheel = wheel_width(groove)
-    passes = math.ceil(groove / (wheel + scores.WHEEL_WANDER) - 1e-9)
-    return f"{_WHEEL_WORDS[scores.WHEELS.index(wheel)]} cutoff wheel", max(1, passes)
-
-
-def wheel_width(groove: float) -> float:
-    """Thickness of the wheel that `wheel_for` names, mm."""
-    return max((w for w in scores.WHEELS if w <= groove + 1e-9), default=scores.WHEELS[0])
+    common = max((w for w in scores.WHEELS if w <= way.groove + 1e-9), default=scores.WHEELS[0])
+    wheel = common if way.wheel is None else way.wheel
+    return wheel, max(1, math.ceil(way.groove / (wheel + scores.WHEEL_WANDER) - 1e-9))
 
 
 # --- brake ------------------------------------------------------------------------------------
@@ -156,8 +149,10 @@ def wheel_width(groove: float) -> float:
 class BrakeRow:
     """One brake bend: radius against the least, grain, die, force in N, springback, legs in mm.
 
-    `leg` is the bend's own shorter outside leg at its narrowest, `shortest_leg` the least that
-    stays on the die. `least` is None where no figure is at hand.
+    `flat` is the bend's own flat leg at its narrowest, `least_flat` the least that stays on the
+    die to the end of the stroke. `least` is None where no figure is at hand. `die` is None where
+    no practical one leaves the radius: the bend is bumped or rolled. `force` is None there, and
+    where the radius is so sharp that it is bottomed.
     """
 
     number: int
@@ -169,11 +164,12 @@ class BrakeRow:
     allowance: float
     grain: Grain
     least: LeastRadius | None
-    die: float
-    force: float
+    die: float | None
+    force: float | None
     springback: str
-    leg: float
-    shortest_leg: float
+    flat: float
+    least_flat: float
+    setback: float
 
 
 def brake_schedule(
@@ -185,31 +181,32 @@ def brake_schedule(
     and then the least radius is the one along the grain, which is the greater.
     """
     return tuple(
-        _brake_row(bracket, bend, bend.way, grain)
+        _brake_row(bracket, bend, bend.way.brake, grain)
         for bend in blank.bends
-        if isinstance(bend.way, Brake)
+        if bend.way.brake is not None
     )
 
 
 def _brake_row(bracket: Bracket, bend: BlankBend, way: Brake, grain: float | None) -> BrakeRow:
     thickness, material = bracket.stock.thickness, bracket.stock.material
-    lies = grain_across(bend.line, grain)
-    die = bending.suggest_die(thickness)
+    lies, length, die = grain_across(bend.line, grain), bend.line.length, way.die(thickness)
+    air = None if die is None or way.bottomed(thickness) else die
     return BrakeRow(
         number=bend.number,
         direction=bend.direction,
         angle=bend.angle,
-        length=bend.line.length,
+        length=length,
         inside_radius=way.radius,
         k=way.k,
         allowance=bend.allowance,
         grain=lies,
         least=bending.least_radius(material, thickness, along_grain=lies != "across"),
         die=die,
-        force=bending.air_bend_force(material, bend.line.length, thickness, die),
+        force=None if air is None else bending.air_bend_force(material, length, thickness, air),
         springback=bending.springback_words(material.family),
-        leg=legs_of(bracket, bend).least,
-        shortest_leg=bending.shortest_flange(die, way.radius),
+        flat=flat_leg(bracket, bend).least,
+        least_flat=way.least_flat(bend.angle, thickness),
+        setback=outside_setback(way, min(bend.angle, math.pi / 2), thickness),
     )
 
 

@@ -59,8 +59,21 @@ class Score:
 
     @property
     def shut_angle(self) -> float:
-        """Fold at which the groove would shut were it on the inside, radians (exact)."""
-        return shut_angle(self.way.groove, self.depth)
+        """Fold at which the groove would shut were it on the inside, radians (exact).
+
+        The ligament's middle keeps the groove's width w as it bends, at the radius w / angle; the
+        groove's edges, deeper inside by half the ligament t and the depth d, meet where that
+        radius is d + t / 2: at w / (d + t / 2).
+        """
+        return self.way.groove / (self.depth + self.way.ligament / 2)
+
+    @property
+    def greatest_fold(self) -> float:
+        """Fold at which the inside radius is used up and the inside begins to pinch, radians.
+
+        groove / (ligament / 2) (exact); beyond it the ligament has to stretch.
+        """
+        return 2 * self.way.groove / self.way.ligament
 
     @property
     def opening(self) -> float:
@@ -102,25 +115,10 @@ class Score:
 
 def score_of(bend: BlankBend, thickness: float) -> Score | None:
     """The score of a bend on a blank; None for a bend made another way."""
-    if not isinstance(bend.way, ScoreFold):
+    way = bend.way.score
+    if way is None:
         return None
-    return Score(way=bend.way, thickness=thickness, angle=bend.angle, length=bend.line.length)
-
-
-def shut_angle(groove: float, depth: float) -> float:
-    """Fold at which a groove on the inside shuts and stops the bend, radians.
-
-    2 atan(groove / (2 depth)) (exact).
-    """
-    return 2 * math.atan2(groove, 2 * depth)
-
-
-def greatest_fold(way: ScoreFold) -> float:
-    """Fold at which the inside radius is used up and the inside begins to pinch, radians.
-
-    groove / (ligament / 2) (exact); beyond it the ligament has to stretch.
-    """
-    return 2 * way.groove / way.ligament
+    return Score(way=way, thickness=thickness, angle=bend.angle, length=bend.line.length)
 
 
 def weld_mass_g(volume: float, material: Material) -> float:

@@ -89,6 +89,10 @@ def test_ways_of_bending(bend: str, way: object) -> None:
     assert one(bend=bend).bend == way
 
 
+def test_the_wheel_goes_with_the_score() -> None:
+    assert one(bend='way = "score"\ngroove = "0.11"\nwheel = "1/16"').bend.wheel == 1.5875
+
+
 def test_a_ligament_left_out_is_a_quarter_of_the_plate() -> None:
     # common practice, no published source
     assert one().bend == ScoreFold(0.07 * 25.4, 4.7625 / 4)

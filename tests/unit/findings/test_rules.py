@@ -350,8 +350,18 @@ def test_a_short_leg_falls_into_the_die() -> None:
     short = part(leg("right end", gusset(120, 10), BRAKE))
     (finding,) = found(short, "leg too short")
     assert finding.severity == "change"
-    assert finding.measured.value == pytest.approx(10 + 12 + T)
-    assert finding.limit.value == pytest.approx(8 * T / 2 + 12)
+    assert finding.measured.value == pytest.approx(10)
+    # radius 12: a die of 72; from the outside corner to its shoulder 36 / cos 45
+    assert finding.limit.value == pytest.approx(36 * math.sqrt(2) - 12 - T)
+
+
+@pytest.mark.parametrize("degrees", [60, 90, 120, 150, 170])
+def test_the_flat_that_stands_on_the_die_is_judged_at_every_angle(degrees) -> None:
+    """3 mm of flat is too little for any die of 72; a setback beyond the tangent is no flat."""
+    angle = math.radians(degrees)
+    (finding,) = found(part(leg("right end", gusset(120, 3), BRAKE, angle=angle)), "leg too short")
+    assert finding.severity == "change"
+    assert finding.measured.value == pytest.approx(3)
 
 
 def test_a_tapered_leg_is_only_noted() -> None:

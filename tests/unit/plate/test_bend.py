@@ -25,7 +25,7 @@ def test_a_score_bends_its_ligament_over_the_groove() -> None:
     assert way.inside_radius(RIGHT, 5.0) == pytest.approx(2.4 / RIGHT - 0.6)
     assert way.neutral_depth(5.0) == 0.6
     assert way.bent_thickness(5.0) == 1.2
-    assert way.scored
+    assert way.score is way
 
 
 def test_a_score_too_narrow_for_its_fold_comes_to_a_point() -> None:
@@ -42,7 +42,7 @@ def test_a_brake_turns_about_its_radius() -> None:
     assert way.inside_radius(0.3, 5.0) == 6.0
     assert way.neutral_depth(5.0) == 2.0
     assert way.bent_thickness(5.0) == 5.0
-    assert not way.scored
+    assert way.score is None
 
 
 def test_a_crease_uses_nothing() -> None:

@@ -4,11 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from laws.example_pieces import BRAKE, gusset, judged, seat_piece
+from laws.example_pieces import BRAKE, SCORE, gusset, judged, seat_piece
 from platewright.drawing.items import words
 from platewright.findings.finding import COMMON, Finding, Reading
 from platewright.findings.judgement import judge
 from platewright.findings.limits import Limits, Load, SpringLoad
+from platewright.plate.bend import Brake
 from platewright.sheets.check_sheet import matter_of
 from platewright.sheets.finding_rows import NOTHING, finding_section
 from platewright.sheets.paper import A4
@@ -79,8 +80,8 @@ def test_nothing_found_is_said_and_is_no_approval():
 def test_a_score_tells_face_depth_wheel_and_where_it_would_shut():
     told = lines(score_section, matter())
     assert [line for line in told if line in ("TOP", "UNDERSIDE")] == ["TOP", "UNDERSIDE"]
-    # groove 3 mm, depth 4 mm: shut at 2 atan(3 / 8)
-    assert told.count("41°") == 2
+    # groove 3 mm, depth 4 mm, ligament 1 mm: shut at 3 / (4 + 1 / 2) radians
+    assert told.count("38°") == 2
     assert told.count("4.0 mm") == 2
     assert told.count("1.0 mm") >= 2
     assert "cutoff wheel" in " ".join(told)
@@ -89,6 +90,12 @@ def test_a_score_tells_face_depth_wheel_and_where_it_would_shut():
 def test_the_wheel_is_named_in_the_files_unit():
     assert "2.4 mm cutoff wheel, 2 passes" in text(score_section, matter())
     assert "3/32 in cutoff wheel, 2 passes" in text(score_section, matter(unit="in"))
+
+
+def test_the_files_own_wheel_tells_the_passes():
+    own = seat_piece(way=replace(SCORE, wheel=1.5875))
+    assert "1/16 in cutoff wheel, 2 passes" in text(score_section, matter(own, "in"))
+    assert "1.6 mm cutoff wheel, 2 passes" in text(score_section, matter(own))
 
 
 def test_the_weld_is_area_times_length_in_grams_and_metres_of_wire():
@@ -138,12 +145,25 @@ def test_a_brake_bend_has_no_score_and_a_score_no_brake():
 
 def test_a_brake_bend_tells_radius_against_least_grain_die_and_legs():
     told = text(brake_section, matter(BRAKED))
-    # A36, 5 mm, grain not known: 1.5 T x 1.5 along; die 8 T; leg the greater of V/2 + r and 0.7 V
-    for figure in ("8.0 mm", "11.3 mm", "not known", "40.0 mm", "28.0 mm"):
+    # A36, 5 mm, grain not known: 1.5 T x 1.5 along; die 6 R; flat V / (2 cos 45) - R - T
+    for figure in ("8.0 mm", "11.3 mm", "not known", "48.0 mm", "21.0 mm"):
         assert figure in told
     assert "ASTM A6 Table X4.2" in told
     assert "overbend and check with the gauge" in told
     assert "no published source" in told
+
+
+def test_a_bend_that_no_die_makes_is_bumped_or_rolled_without_a_force():
+    told = text(brake_section, matter(seat_piece(way=Brake(radius=20.0, k=0.42))))
+    assert "bump or roll no figure" in told
+    assert "no die up to 20 thicknesses wide" in told
+    assert "bottomed" not in told
+
+
+def test_a_bend_sharper_than_air_bending_leaves_has_no_force():
+    told = text(brake_section, matter(seat_piece(way=Brake(radius=3.0, k=0.42))))
+    assert "30.0 mm no figure" in told
+    assert "it is bottomed" in told
 
 
 def test_forces_are_in_the_files_own_system():

@@ -9,9 +9,7 @@ from platewright.shop.bending import (
     din_correction,
     din_shortening,
     least_radius,
-    shortest_flange,
     springback_words,
-    suggest_die,
 )
 
 INCH = 25.4
@@ -49,16 +47,6 @@ def test_sources_say_which_way_the_grain_runs() -> None:
     assert aluminium is not None
     assert steel.source == "ASTM A6 Table X4.2, along the grain"
     assert aluminium.source.endswith("along the grain, common practice")
-
-
-@pytest.mark.parametrize(("thickness", "die"), [(6, 48), (12.7, 101.6), (20, 200)])
-def test_die_opening(thickness: float, die: float) -> None:
-    assert suggest_die(thickness) == pytest.approx(die)
-
-
-@pytest.mark.parametrize(("die", "radius", "flange"), [(50, 8, 35), (50, 20, 45)])
-def test_shortest_flange(die: float, radius: float, flange: float) -> None:
-    assert shortest_flange(die, radius) == pytest.approx(flange)
 
 
 @pytest.mark.parametrize("family", ["steel", "stainless", "aluminium", "card"])

@@ -13,7 +13,7 @@ from platewright.plate.bend import BendWay, Brake, Crease, ScoreFold
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Body, Bracket, Panel
 from platewright.plate.stock import MATERIALS, Stock
-from platewright.shop.legs import flat_depths, legs_of
+from platewright.shop.legs import flat_depths, flat_leg
 from platewright.shop.schedule import (
     Effort,
     brake_schedule,
@@ -61,7 +61,7 @@ def test_a_score_row_tells_how_it_opens_and_shuts() -> None:
     row = scored()
     radius = 2.4 / RIGHT - 0.6
     assert row.inside_radius == pytest.approx(radius)
-    assert row.shut_angle == pytest.approx(2 * math.atan(2.4 / (2 * 3.8)))
+    assert row.shut_angle == pytest.approx(2.4 / (3.8 + 1.2 / 2))
     assert row.opening == pytest.approx(2 * (radius + T) * math.sin(RIGHT / 2))
     assert row.weld_area == pytest.approx(RIGHT / 2 * ((radius + T) ** 2 - (radius + 1.2) ** 2))
     assert row.weld_volume == pytest.approx(row.weld_area * 100)
@@ -95,18 +95,25 @@ def test_other_bends_have_no_score_row() -> None:
 
 
 @pytest.mark.parametrize(
-    ("groove", "words", "passes"),
-    # wheels .045, 1/16, 3/32 in; a groove wanders up to .015 wider (common practice)
+    ("groove", "given", "wheel", "passes"),
+    # inches; wheels .045, 1/16, 3/32; a groove wanders up to .015 wider (common practice)
     [
-        (0.9, ".045 in cutoff wheel", 1),
-        (0.050 * INCH, ".045 in cutoff wheel", 1),
-        (0.0775 * INCH, "1/16 in cutoff wheel", 1),
-        (3 / 32 * INCH, "3/32 in cutoff wheel", 1),
-        (0.2 * INCH, "3/32 in cutoff wheel", 2),
+        (0.035, None, 0.045, 1),
+        (0.050, None, 0.045, 1),
+        (0.0775, None, 1 / 16, 1),
+        (3 / 32, None, 3 / 32, 1),
+        (0.2, None, 3 / 32, 2),
+        (0.11, None, 3 / 32, 2),
+        (0.11, 1 / 16, 1 / 16, 2),
+        (0.11, 0.045, 0.045, 2),
+        (0.11, 0.04, 0.04, 2),
+        (0.11, 0.035, 0.035, 3),
+        (0.11, 0.10, 0.10, 1),
     ],
 )
-def test_the_wheel_for_a_groove(groove: float, words: str, passes: int) -> None:
-    assert wheel_for(groove) == (words, passes)
+def test_the_wheel_for_a_groove(groove, given, wheel, passes) -> None:
+    way = ScoreFold(groove * INCH, 1.2, None if given is None else given * INCH)
+    assert wheel_for(way) == (pytest.approx(wheel * INCH), passes)
 
 
 # --- brake bends ------------------------------------------------------------------------------
@@ -115,13 +122,29 @@ def test_the_wheel_for_a_groove(groove: float, words: str, passes: int) -> None:
 def test_a_brake_row_tells_radius_die_and_force() -> None:
     bracket = part(leg("far edge", 60.0, BRAKE))
     (row,) = brake_schedule(bracket, blank_of(bracket))
-    assert (row.inside_radius, row.k, row.die) == (10.0, 0.42, 40.0)
+    # six times the radius (common practice)
+    assert (row.inside_radius, row.k, row.die) == (10.0, 0.42, 60.0)
     assert row.allowance == pytest.approx(RIGHT * (10 + 0.42 * T))
     # 1.33 Rm b T² / V (common practice)
-    assert row.force == pytest.approx(1.33 * 550 * 100 * 25 / 40)
-    assert row.leg == pytest.approx(60 + 10 + T)
-    assert row.shortest_leg == pytest.approx(30.0)
+    assert row.force == pytest.approx(1.33 * 550 * 100 * 25 / 60)
+    assert row.flat == pytest.approx(60)
+    # from the outside corner to the shoulder: V / (2 cos 45)
+    assert row.least_flat + 10 + T == pytest.approx(30 / math.cos(RIGHT / 2))
     assert "overbend" in row.springback
+
+
+def test_a_radius_beyond_every_die_is_bumped_or_rolled_and_has_no_force() -> None:
+    bracket = part(leg("far edge", 60.0, Brake(50.0, 0.42)))
+    (row,) = brake_schedule(bracket, blank_of(bracket))
+    assert (row.die, row.force) == (None, None)
+    # half of a die of 8 T for the last step
+    assert row.least_flat == pytest.approx(4 * T)
+
+
+def test_a_radius_sharper_than_the_narrowest_die_leaves_has_no_force() -> None:
+    bracket = part(leg("far edge", 60.0, Brake(3.0, 0.42)))
+    (row,) = brake_schedule(bracket, blank_of(bracket))
+    assert (row.die, row.force) == (6 * T, None)
 
 
 def test_the_least_radius_goes_by_the_grain() -> None:
@@ -151,9 +174,8 @@ def test_grain_is_across_within_half_a_right_angle() -> None:
 def test_the_shorter_leg_counts_wherever_it_is() -> None:
     bracket = part(leg("far edge", 200.0, BRAKE))
     (bend,) = blank_of(bracket).bends
-    legs = legs_of(bracket, bend)
-    assert legs.flat_least == legs.flat_greatest == pytest.approx(80.0)
-    assert legs.least == pytest.approx(95.0)
+    legs = flat_leg(bracket, bend)
+    assert legs.least == legs.greatest == pytest.approx(80.0)
 
 
 def test_a_tapered_leg_has_a_least_and_a_greatest() -> None:

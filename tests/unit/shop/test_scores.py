@@ -1,6 +1,7 @@
 """Scores: geometry, effort, weld and suggestions."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -12,11 +13,9 @@ from platewright.plate.stock import MATERIALS
 from platewright.shop.scores import (
     PUSH_LIMIT,
     Score,
-    greatest_fold,
     greatest_ligament,
     push,
     score_of,
-    shut_angle,
     suggest_groove,
     suggest_ligament,
     weld_mass_g,
@@ -68,8 +67,7 @@ def test_groove_volume_and_stretch() -> None:
 
 
 def test_shut_angle_is_small() -> None:
-    assert SCORE.shut_angle == pytest.approx(2 * math.atan(0.2))
-    assert shut_angle(2.0, 5.0) == SCORE.shut_angle
+    assert SCORE.shut_angle == pytest.approx(SCORE.way.groove / (5.0 + SCORE.way.ligament / 2))
 
 
 def test_score_of_a_bend() -> None:
@@ -147,5 +145,5 @@ def test_thinner_ligament_takes_a_narrower_groove() -> None:
 
 
 def test_greatest_fold_uses_up_the_radius() -> None:
-    way = ScoreFold(groove=2.0, ligament=3.0)
-    assert way.inside_radius(greatest_fold(way), 6.0) == pytest.approx(0, abs=1e-12)
+    score = replace(SCORE, way=ScoreFold(groove=2.0, ligament=3.0))
+    assert score.way.inside_radius(score.greatest_fold, 6.0) == pytest.approx(0, abs=1e-12)
