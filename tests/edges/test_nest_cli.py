@@ -15,8 +15,8 @@ from ezdxf import path as dxf_path
 from platewright.cli import nest as nest_command
 from platewright.cli.root import root
 from platewright.geometry.plane import Vector
+from platewright.nest.layout import GRAINS, Spot
 from platewright.sheets.paper import PAPERS
-from platewright.shop.nest_layout import GRAINS, Spot
 
 JOB = """
 units = "in"
@@ -125,6 +125,21 @@ def test_the_torch_path_comes_in_cutting_order(tmp_path):
         assert [x * MM for x in part.bounds] == pytest.approx(told["bounds_mm"], abs=1e-3)
 
 
+def test_torch_writes_the_path_alone_in_a_file_of_its_own(tmp_path):
+    told = report("--sheet", "24x36", "--torch", "--out", "out")
+    names = {name.rpartition("/")[2] for name in told["files"]}
+    assert names == {"nest-1.dxf", "nest-1-torch.dxf", "nest.pdf"}
+    alone = ezdxf.readfile(tmp_path / "out" / "nest-1-torch.dxf").modelspace()
+    allowed = {"TORCH-PATH", "TORCH-LEADS", "PIERCE-POINTS", "PUNCH-POINTS", "NOTES"}
+    assert {entity.dxf.layer for entity in alone} <= allowed
+    both = [
+        on_layer(tmp_path / "out", name, "TORCH-PATH") for name in sorted(names) if "dxf" in name
+    ]
+    first, second = ([polygon(each) for each in paths] for paths in both)
+    assert len(first) == len(second) > 0
+    assert all(a.equals_exact(b, 1e-6) for a, b in zip(first, second, strict=True))
+
+
 def test_every_sheet_has_its_page(tmp_path):
     told = report("--sheet", "24x14 in", "--out", "out", "--units", "mm")
     assert sorted(p.name for p in (tmp_path / "out").iterdir()) == sorted(
@@ -207,7 +222,7 @@ def test_a_layout_that_does_not_hold_is_not_written(tmp_path, monkeypatch):
     def one_on_another(parts, *_):
         return [(0, [Spot(i, 0.0, Vector(10.0, 10.0)) for i, _ in enumerate(parts)])]
 
-    monkeypatch.setattr("platewright.shop.nest.best_layout", one_on_another)
+    monkeypatch.setattr("platewright.nest.nest.best_layout", one_on_another)
     done = run("job.toml", "--sheet", "24x48", "--out", "out")
     assert done.exit_code == 2
     assert "does not hold: " in done.output

@@ -12,11 +12,7 @@ from hypothesis import strategies as st
 from platewright.geometry.build import obround, rectangle, rounded_polygon
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point
-from platewright.plate.bracket import Bracket, Cutout, Hole, Panel
-from platewright.plate.piece import Piece, pieces_of
-from platewright.plate.stock import MATERIALS, Stock
-from platewright.shop.cutting import Cutting, torch_plan
-from platewright.shop.nest_layout import (
+from platewright.nest.layout import (
     GRAINS,
     Laid,
     Nest,
@@ -26,6 +22,10 @@ from platewright.shop.nest_layout import (
     Sheet,
     rectangle_sheet,
 )
+from platewright.plate.bracket import Bracket, Cutout, Hole, Panel
+from platewright.plate.piece import Piece, pieces_of
+from platewright.plate.stock import MATERIALS, Stock
+from platewright.shop.cutting import Cutting, torch_plan
 
 STOCK = Stock(5.0, MATERIALS["A36"])
 #: Gaps may fall short by this much, mm: chords of the judge, and an exact fit that is a fit.

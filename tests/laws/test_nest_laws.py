@@ -6,8 +6,8 @@ from hypothesis import HealthCheck, given, reject, settings
 
 from laws.strategies_nest import judge, lattice_parts, lattice_sheets, parts, rules, sheets
 from platewright.errors import NestError
-from platewright.shop.nest import nest
-from platewright.shop.nest_layout import Nest, NestPart, NestRules, Sheet
+from platewright.nest.layout import Nest, NestPart, NestRules, Sheet
+from platewright.nest.nest import nest
 
 slow = [HealthCheck.too_slow]
 modest = settings(max_examples=40, deadline=None, suppress_health_check=slow)

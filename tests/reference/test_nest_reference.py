@@ -9,8 +9,8 @@ import pytest
 from laws.strategies_nest import box, judge, part_of, plain_piece
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import ORIGIN
-from platewright.shop.nest import nest
-from platewright.shop.nest_layout import NestRules, rectangle_sheet
+from platewright.nest.layout import NestRules, rectangle_sheet
+from platewright.nest.nest import nest
 
 GAP = 6.0
 DISC = 80.0

@@ -105,6 +105,12 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
     show_default=True,
     help="Older tables may need R2000 or R12.",
 )
+@click.option(
+    "--torch",
+    is_flag=True,
+    help="Write a second DXF of each sheet with the torch path and punch points alone, for a table "
+    "whose own compensation is off.",
+)
 @overwrite_option
 @click.option("--json", "as_json", is_flag=True, help="Print the report as one JSON document.")
 @refusing
@@ -118,10 +124,9 @@ def nest(
     all sheets with the names of the parts and what is left. Parts of different plate go on
     different sheets. A part that fits no stock is refused.
     """
-    from platewright.cli.nest_report import nest_json, nest_text
-    from platewright.cli.nest_work import NestOptions, nest_all
     from platewright.files.jobs import load_all
     from platewright.files.outputs import write_all
+    from platewright.nests import NestOptions, nest_all, nest_json, nest_text
 
     work = nest_all(load_all(files), NestOptions(**told))  # type: ignore[arg-type]
     outputs = {out / name: data for name, data in work.outputs.items()}

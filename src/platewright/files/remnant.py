@@ -18,8 +18,8 @@ from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.geometry.shapes import self_crossing
 from platewright.measure import fields_of
+from platewright.nest.layout import Sheet, rectangle_sheet
 from platewright.plate.stock import Material, Stock
-from platewright.shop.nest_layout import Sheet, rectangle_sheet
 from platewright.units import UNITS, Unit, format_length, parse_length
 
 Problems = tuple[tuple[str, str], ...]

@@ -1,8 +1,8 @@
 """Judging shapes: whether an outline crosses itself, overlap, union, distance of regions.
 
-Shapely judges here, as in `regions` (what one shape has beyond another) and `packing` (where a part
-may lie); none of them takes an outline from it. What it sees are polygons whose chords leave the
-arcs by at most `sagitta` mm, so an area is out by less than the sagitta times the perimeter.
+Shapely judges here, as in `regions` (what one shape has beyond another); neither takes an outline
+from it. What it sees are polygons whose chords leave the arcs by at most `sagitta` mm, so an area
+is out by less than the sagitta times the perimeter.
 """
 
 from __future__ import annotations

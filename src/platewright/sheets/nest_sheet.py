@@ -19,12 +19,12 @@ from platewright.drawing.taken import Taken
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
+from platewright.nest.layout import Grain, Laid, Nest, NestedSheet
 from platewright.plate.stock import Stock
 from platewright.sheets.figures import area_words, reading, weight_words
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import Paper, paper_named
-from platewright.shop.nest_layout import Grain, Laid, Nest, NestedSheet
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_angle, format_length
 
@@ -103,9 +103,9 @@ def _stock_line(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit)
     return f"{plate}; {parts}; {sheet_file(notes.name, nested)}"
 
 
-def sheet_file(name: str, nested: NestedSheet) -> str:
-    """The name of a sheet's DXF."""
-    return f"{name}-{nested.number}.dxf"
+def sheet_file(name: str, nested: NestedSheet, *, torch_only: bool = False) -> str:
+    """The name of a sheet's DXF, or of the one with the torch path alone."""
+    return f"{name}-{nested.number}{'-torch' if torch_only else ''}.dxf"
 
 
 def _figures(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) -> Iterator[str]:

@@ -7,9 +7,9 @@ import pytest
 from laws.strategies_nest import box, frame, part_of, plain_piece, remnant
 from platewright.drawing.items import Fill, Hatch, bounds, marks, words
 from platewright.geometry.contour import Contour
+from platewright.nest.layout import Nest, NestRules, rectangle_sheet
+from platewright.nest.nest import nest
 from platewright.sheets.nest_sheet import NestNotes, nest_drawing, nest_pages, sheet_file
-from platewright.shop.nest import nest
-from platewright.shop.nest_layout import Nest, NestRules, rectangle_sheet
 
 RULES = NestRules(gap=6.0, margin=6.0, tries=5)
 NOTES = NestNotes(name="job", count=3, gap=6.0, margin=6.0, grain="any")

@@ -15,10 +15,10 @@ from itertools import product
 
 from platewright.errors import NestError
 from platewright.geometry.plane import Bounds
+from platewright.nest.laying import LIKINGS, Bin, Plan, laid_out
+from platewright.nest.layout import NestPart, NestRules, Sheet, Spot
+from platewright.nest.problem import Problem
 from platewright.plate.told import both_units
-from platewright.shop.nest_laying import LIKINGS, Bin, Plan, laid_out
-from platewright.shop.nest_layout import NestPart, NestRules, Sheet, Spot
-from platewright.shop.nest_problem import Problem
 from platewright.units import format_length
 
 #: The sheets used, each by its index, and what lies on it.

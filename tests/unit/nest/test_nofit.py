@@ -10,7 +10,8 @@ import shapely
 
 from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle
-from platewright.geometry.packing import (
+from platewright.geometry.plane import ORIGIN, Bounds, Motion, Point
+from platewright.nest.nofit import (
     NoFit,
     Packing,
     Room,
@@ -19,7 +20,6 @@ from platewright.geometry.packing import (
     shape_of,
     solid_corners,
 )
-from platewright.geometry.plane import ORIGIN, Bounds, Motion, Point
 
 SQUARE = shape_of(rectangle(Bounds(0.0, 0.0, 10.0, 10.0)))
 ROOM = Room((Point(0, 0), Point(100, 0), Point(100, 50), Point(0, 50)))

@@ -18,8 +18,8 @@ from platewright.geometry.distances import distance_between
 from platewright.geometry.offset import Region, offset_regions
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Segment
+from platewright.nest.layout import Laid, NestedSheet, NestRules
 from platewright.plate.told import both_units
-from platewright.shop.nest_layout import Laid, NestedSheet, NestRules
 
 #: What a layout may fall short by, mm: an exact fit is a fit whatever rounding does to it.
 ROUNDING = 5e-4

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from platewright.geometry.contour import Outline
-from platewright.geometry.packing import NoFit, Room, Shape, shape_of
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line, Segment
-from platewright.shop.nest_layout import NestPart, NestRules, Sheet, turn_motion, turns_of
+from platewright.nest.layout import NestPart, NestRules, Sheet, turn_motion, turns_of
+from platewright.nest.nofit import NoFit, Room, Shape, shape_of
 
 #: Looks that differ by less are alike: digits of a mm.
 _ALIKE = 6

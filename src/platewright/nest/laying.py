@@ -10,10 +10,10 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-from platewright.geometry.packing import XY, Column, Packing
 from platewright.geometry.plane import Bounds, Vector
-from platewright.shop.nest_layout import Spot
-from platewright.shop.nest_problem import Problem
+from platewright.nest.layout import Spot
+from platewright.nest.nofit import XY, Column, Packing
+from platewright.nest.problem import Problem
 
 #: Places that differ by less are alike, so that chance rounding decides nothing: digits of a mm.
 _ALIKE = 6

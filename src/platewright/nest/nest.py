@@ -11,8 +11,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from platewright.geometry.plane import Motion
-from platewright.shop.nest_layout import (
+from platewright.geometry.plane import ORIGIN, Motion, Point
+from platewright.nest.layout import (
     Laid,
     Nest,
     NestedSheet,
@@ -22,9 +22,8 @@ from platewright.shop.nest_layout import (
     Spot,
     turn_motion,
 )
-from platewright.shop.nest_order import in_cutting_order
-from platewright.shop.nest_proof import require_proof
-from platewright.shop.nest_search import best_layout
+from platewright.nest.proof import require_proof
+from platewright.nest.search import best_layout
 
 
 def nest(parts: Sequence[NestPart], sheets: Sequence[Sheet], rules: NestRules) -> Nest:
@@ -71,3 +70,36 @@ def _counted(sheets: Iterable[NestedSheet]) -> tuple[NestedSheet, ...]:
 def _least(parts: Sequence[NestPart], sheets: Sequence[Sheet]) -> int:
     metal = math.fsum(part.piece.blank.area * part.count for part in parts)
     return math.ceil(metal / max(sheet.area for sheet in sheets) - 1e-9)
+
+
+# --- the order of cutting ---------------------------------------------------------------------
+
+
+def in_cutting_order(laid: Sequence[Laid], start: Point = ORIGIN) -> tuple[Laid, ...]:
+    """The parts in cutting order, from the sheet's corner at the origin.
+
+    Part by part, the nearest first pierce next, so that nothing is cut in metal that has come
+    loose; what lies in the hole of another part is cut before that hole falls out.
+    """
+    left = list(laid)
+    guests = {id(host): [g for g in laid if _lies_in_hole(g, host)] for host in laid}
+    ordered: list[Laid] = []
+    while left:
+        waiting = {id(each) for each in left}
+        free = [e for e in left if not any(id(guest) in waiting for guest in guests[id(e)])]
+        chosen = min(free or left, key=lambda each: _reach(each, start))
+        left.remove(chosen)
+        ordered.append(chosen)
+        start = chosen.torch.cuts[-1].finish
+    return tuple(ordered)
+
+
+def _lies_in_hole(guest: Laid, host: Laid) -> bool:
+    corner = guest.piece.blank.outline.corners[0]
+    return guest is not host and host.torch.cuts[-1].path.contains(corner)
+
+
+def _reach(laid: Laid, start: Point) -> tuple[float, float, float]:
+    """How far the torch goes to begin a part; its place, so that no tie is left to chance."""
+    first = laid.torch.cuts[0].pierce
+    return round(first.distance(start), 6), first.x, first.y

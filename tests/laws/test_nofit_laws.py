@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from laws.strategies_nest import fine, pieces
-from platewright.geometry.packing import NoFit, convex_sum, disc, shape_of
+from platewright.nest.nofit import NoFit, convex_sum, disc, shape_of
 
 few = settings(max_examples=60, deadline=None)
 shifts = st.floats(-300, 300)

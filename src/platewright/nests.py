@@ -1,12 +1,15 @@
-"""From read jobs and what the caller says of the stock to nests and the bytes of their outputs."""
+"""From read jobs and what the caller says of the stock to nests, their outputs and their report."""
 
 from __future__ import annotations
 
 import math
 import os
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
+from pathlib import Path
+from typing import Any
 
 from platewright.drawing.pdf import pdf_bytes
 from platewright.dxf import DxfPiece, DxfSheet, dxf_bytes
@@ -14,19 +17,22 @@ from platewright.errors import NestError, UnitError
 from platewright.files.job import Job
 from platewright.files.remnant import load_remnant, parse_sheet
 from platewright.files.sections import read_name
-from platewright.plate.stock import Stock
-from platewright.prepare import Prepared, prepared, require_possible
-from platewright.sheets.nest_sheet import NestNotes, nest_pages, sheet_file
-from platewright.shop.cutting import torch_plan
-from platewright.shop.nest import nest
-from platewright.shop.nest_layout import (
+from platewright.geometry.plane import Bounds
+from platewright.nest.layout import (
     Grain,
+    Laid,
     Nest,
     NestedSheet,
     NestPart,
     NestRules,
     Sheet,
 )
+from platewright.nest.nest import nest
+from platewright.plate.stock import Stock
+from platewright.prepare import Prepared, prepared, require_possible
+from platewright.sheets.figures import area_words
+from platewright.sheets.nest_sheet import NestNotes, nest_pages, sheet_file, strip_words
+from platewright.shop.cutting import torch_plan
 from platewright.shop.notes import CAUTIONS, bend_words, piece_title, short_of_the_torch
 from platewright.units import Unit, format_length, parse_length
 
@@ -50,6 +56,7 @@ class NestOptions:
     units: Unit | None
     paper: str | None
     dxf_version: str
+    torch: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,8 +187,9 @@ def _outputs(
 ) -> Iterator[tuple[str, bytes]]:
     for each in nests:
         for nested in each.sheets:
-            file = sheet_file(options.name, nested)
-            yield file, _sheet_dxf(each.stock, nested, unit, options.dxf_version)
+            for torch_only in (False, True)[: 1 + options.torch]:
+                file = sheet_file(options.name, nested, torch_only=torch_only)
+                yield file, _sheet_dxf(each.stock, nested, unit, options.dxf_version, torch_only)
     notes = NestNotes(
         name=options.name,
         count=sum(len(each.sheets) for each in nests),
@@ -195,7 +203,9 @@ def _outputs(
     yield f"{options.name}.pdf", pdf_bytes(pages, title=title, subject="Nest")
 
 
-def _sheet_dxf(stock: Stock, nested: NestedSheet, unit: Unit, version: str) -> bytes:
+def _sheet_dxf(
+    stock: Stock, nested: NestedSheet, unit: Unit, version: str, torch_only: bool
+) -> bytes:
     names = tuple(
         (f"{number} {piece_title(laid.piece)}", laid.piece.blank.bounds.centre)
         for number, laid in enumerate(nested.laid, 1)
@@ -206,7 +216,7 @@ def _sheet_dxf(stock: Stock, nested: NestedSheet, unit: Unit, version: str) -> b
         names=names,
     )
     pieces = [DxfPiece(piece=laid.piece, torch=laid.torch) for laid in nested.laid]
-    return dxf_bytes(pieces, unit, version, sheet=sheet)
+    return dxf_bytes(pieces, unit, version, torch_only=torch_only, sheet=sheet)
 
 
 def _dxf_notes(stock: Stock, nested: NestedSheet, unit: Unit) -> Iterator[str]:
@@ -225,3 +235,92 @@ def _dxf_notes(stock: Stock, nested: NestedSheet, unit: Unit) -> Iterator[str]:
         yield from (f"{name}: {bend_words(bend)}" for bend in laid.piece.blank.bends)
         yield from (f"{name}: {line}" for line in short_of_the_torch(laid.torch, unit))
     yield from CAUTIONS
+
+
+# --- the report -------------------------------------------------------------------------------
+
+
+def nest_text(work: NestWork, files: Sequence[Path]) -> str:
+    """The report for a person."""
+    lines = [line for nest in work.nests for line in _nest_lines(nest, work.unit)]
+    return "\n".join([*lines, *(f"wrote {file}" for file in files)])
+
+
+def _nest_lines(nest: Nest, unit: Unit) -> Iterator[str]:
+    stock, count = nest.stock, sum(len(nested.laid) for nested in nest.sheets)
+    plate = f"{format_length(stock.thickness, unit)} {stock.material.label}"
+    yield (
+        f"{plate}: {_count(count, 'part')} on {_count(len(nest.sheets), 'sheet')} (the bare area "
+        f"would need {nest.least})"
+    )
+    for nested in nest.sheets:
+        yield from _sheet_lines(nested, unit)
+
+
+def _sheet_lines(nested: NestedSheet, unit: Unit) -> Iterator[str]:
+    names = Counter(laid.piece.name for laid in nested.laid)
+    yield f"  {nested.number}: {nested.sheet.name}, {_count(len(nested.laid), 'part')}"
+    yield "     " + ", ".join(f"{count} x {name}" for name, count in sorted(names.items()))
+    yield (
+        f"     in parts {area_words(nested.used, unit)}, {100 * nested.share:.1f} %; "
+        f"left {area_words(nested.left, unit)}"
+    )
+    if nested.strip is not None:
+        yield f"     clear strip {strip_words(nested.strip, nested.sheet.bounds, unit)}"
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def nest_json(work: NestWork, files: Sequence[Path]) -> dict[str, Any]:
+    """The report as JSON values: mm, mm², degrees, coordinates as in the DXF."""
+    rules = work.rules
+    return {
+        "gap_mm": rules.gap,
+        "margin_mm": rules.margin,
+        "grain": rules.grain,
+        "seed": rules.seed,
+        "tries": rules.tries,
+        "plates": [_nest_json(nest) for nest in work.nests],
+        "files": [str(file) for file in files],
+    }
+
+
+def _nest_json(nest: Nest) -> dict[str, Any]:
+    return {
+        "thickness_mm": nest.stock.thickness,
+        "material": nest.stock.material.name,
+        "least_sheets": nest.least,
+        "sheets": [_sheet_json(nested) for nested in nest.sheets],
+    }
+
+
+def _sheet_json(nested: NestedSheet) -> dict[str, Any]:
+    return {
+        "number": nested.number,
+        "stock": nested.sheet.name,
+        "remnant": nested.sheet.remnant,
+        "area_mm2": nested.sheet.area,
+        "used_mm2": nested.used,
+        "left_mm2": nested.left,
+        "strip_mm": nested.strip and _box(nested.strip),
+        "parts": [_laid_json(laid, order) for order, laid in enumerate(nested.laid, 1)],
+    }
+
+
+def _laid_json(laid: Laid, order: int) -> dict[str, Any]:
+    return {
+        "order": order,
+        "name": laid.piece.name,
+        "hand": laid.piece.hand,
+        "copy": laid.copy,
+        "turned_deg": round(math.degrees(laid.turn), 9),
+        "bounds_mm": _box(laid.piece.blank.bounds),
+        "torch_mm": laid.torch.burn_length,
+        "pierces": laid.torch.pierces,
+    }
+
+
+def _box(box: Bounds) -> list[float]:
+    return [box.xmin, box.ymin, box.xmax, box.ymax]
