@@ -94,6 +94,32 @@ def test_an_eighth_off_the_wall_edge_brings_the_holes_nearer(tmp_path):
     assert edge["start_out_mm"] == pytest.approx(-3.175)
 
 
+SCRIBES = """
+[[scribe]]
+edge = "wall edge"
+zero_at = "left side"
+hold_off = "1"
+joined = "smooth"
+readings = [["1", "1"], ["2", "0.95"], ["3", "7/8"], ["5", "29/32"], ["6", "1"]]
+"""
+
+AGAIN = """
+[[scribe]]
+edge = "wall edge"
+zero_at = "left side"
+joined = "smooth"
+readings = [["2", "0"], ["3", "-1/32"], ["5", "0"]]
+"""
+
+
+def test_a_second_scribe_that_only_takes_is_trimmed(tmp_path):
+    (tmp_path / "old.toml").write_text(SEAT + SCRIBES)
+    part, told = compared(tmp_path, extra=SCRIBES + AGAIN)
+    assert part["added"] == []
+    assert set(outcomes(part).values()) == {"trim"}
+    assert "metal added" not in told
+
+
 def test_bolts_that_move_are_cut_again(tmp_path):
     part, _ = compared(tmp_path, ('"2 3/4"', '"3"'))
     assert set(outcomes(part).values()) == {"cut again"}

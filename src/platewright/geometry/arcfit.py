@@ -1,14 +1,15 @@
-"""Smooth chains of lines and arcs through points, within a stated tolerance.
+"""Smooth lines of lines and arcs along an edge, corrected by what is read at stations.
 
 Neighbouring arcs share their tangent (biarcs), so that a torch runs through without a corner and
-no spline is left to flatten.
+no spline is left to flatten. A line here runs on in +x: it has one height y at every station x.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from itertools import pairwise
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby, pairwise
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point, Vector
@@ -16,6 +17,25 @@ from platewright.geometry.segment import Arc, Line, Segment
 
 #: An arc that leaves its chord by less is drawn as a line, mm.
 _STRAIGHT = 1e-7
+
+#: A line counts as nowhere above another when it is by less, mm: a few straightened arcs.
+_HAIR = 5e-7
+
+#: Stations this close are one, mm.
+_BESIDE = 1e-7
+
+#: No piece is steeper than this, radians from the x axis; steeper ones are drawn in shorter pieces.
+_STEEPEST = math.radians(89.9)
+
+#: The most that the tangent at a reading may fall towards 0 before the next reading, in readings. A
+#: cubic between two values of one sign keeps that sign up to 3 (Schmidt and Hess, Positivity of
+#: cubic polynomials on intervals and positive spline interpolation, BIT 28, 1988; from memory); a
+#: parabola that starts level has 2, and short of 3 arcs can follow a correction up from nothing.
+_KEEPS_SIGN = 2.5
+
+#: The most that it may rise or fall before the farther neighbour, in what the readings beside it
+#: differ by: a reading close to another does not throw the curve far where nothing was read.
+_STEADY = 4.0
 
 
 def biarc(start: Point, leaving: Vector, end: Point, arriving: Vector) -> tuple[Segment, ...]:
@@ -62,79 +82,280 @@ def tangent_arc(start: Point, leaving: Vector, end: Point) -> Segment:
     return Arc(start, end, sweep)
 
 
-def smooth_chain(
-    points: Sequence[Point],
+# --- a line and its corrections ---------------------------------------------------------------
+
+
+def corrected(
+    line: Sequence[Segment],
+    readings: Sequence[Point],
     tolerance: float,
-    leaving: Vector | None = None,
-    arriving: Vector | None = None,
+    *,
+    level: tuple[bool, bool] = (True, True),
 ) -> tuple[Segment, ...]:
-    """A tangent-continuous chain from the first point to the last, near all between.
+    """A smooth line after corrections: x of a reading is its station, y the correction there, mm.
 
-    Every point lies within `tolerance` mm of the chain (0: on it); the chain uses as few arcs as
-    come of joining points greedily. Directions at the points are those of the circle through each
-    and its neighbours; `leaving` and `arriving` fix the ends. Raises GeometryError for fewer than
-    two points, neighbours that coincide, or a negative tolerance.
+    The new line lies within `tolerance` mm of the old one's height plus the correction at every
+    station and every joint of the old line between them; in as few arcs as come of joining
+    greedily. Between two readings of which none is below 0 it is nowhere below the old line,
+    between two of which none is above 0 nowhere above; where the correction stays the same it is
+    the old line, moved. The first and the last reading hold to the ends of the line; `level` says
+    whether the curve runs in from there without a corner.
+
+    The line runs beyond the stations at both ends, without a corner between them. Raises
+    GeometryError for no reading, stations that do not rise, or a negative tolerance.
     """
-    if len(points) < 2 or tolerance < 0:
-        raise GeometryError("a smooth curve needs two points or more and a tolerance of 0 or more")
-    directions = _directions(points, leaving, arriving)
-    chain: list[Segment] = []
+    if not readings or tolerance < 0:
+        raise GeometryError("a smooth curve needs a reading and a tolerance of 0 or more")
+    if any(after.x <= before.x for before, after in pairwise(readings)):
+        raise GeometryError("a smooth curve needs stations that rise")
+    course = _Course(tuple(line), tuple(readings), _slopes(readings, level))
+    begin, finish = line[0].start.x, line[-1].end.x
+    joints = [begin, *(reading.x for reading in readings), finish]
+    pieces: list[Segment] = []
+    for moved, spans in groupby(pairwise(joints), lambda span: course.is_moved(*span)):
+        stations = list(spans)
+        start, end = stations[0][0], stations[-1][1]
+        if moved:
+            pieces.extend(course.moved(start, end))
+        else:
+            pieces.extend(_joined(course, course.joints(start, end), tolerance))
+    return tuple(pieces)
+
+
+def _slopes(readings: Sequence[Point], level: tuple[bool, bool]) -> tuple[float, ...]:
+    """Slope of the correction at each reading: that of the circle through it and its neighbours.
+
+    It is held back where the correction would run far beyond the readings, or change its sign
+    between two of one sign.
+    """
+    if len(readings) == 1:
+        return (0.0,)
+    steps = [after - before for before, after in pairwise(readings)]
+    middle = [b / b.dot(b) + a / a.dot(a) for b, a in pairwise(steps)]
+    ahead = Vector(1.0, 0.0)
+    first = ahead if level[0] else _other_end(middle[0] if middle else steps[0], steps[0])
+    last = ahead if level[1] else _other_end(middle[-1] if middle else first, steps[-1])
+    return tuple(
+        _held_back(readings, index, way.y / way.x)
+        for index, way in enumerate((first, *middle, last))
+    )
+
+
+def _other_end(direction: Vector, chord: Vector) -> Vector:
+    """The direction at the other end of a circular arc over a chord; the chord's if it is steep."""
+    along, way = chord.unit(), direction.unit()
+    found = along * (2 * along.dot(way)) - way
+    return found if found.x > math.cos(_STEEPEST) else along
+
+
+def _held_back(readings: Sequence[Point], index: int, slope: float) -> float:
+    """A slope at a reading by which the correction runs neither far away nor out of its sign."""
+    here, beside = readings[index], readings[max(index - 1, 0) : index + 2]
+    middle = min(max(index, 1), len(readings) - 2)
+    near = [reading.y for reading in readings[max(middle - 1, 0) : middle + 2]]
+    longest = max(abs(other.x - here.x) for other in beside)
+    most = _STEADY * (max(near) - min(near)) / longest
+    slope = min(most, max(-most, slope))
+    for other in beside:
+        run = other.x - here.x
+        if run and min(here.y, other.y) >= 0:
+            slope = max(slope * run, -_KEEPS_SIGN * here.y) / run
+        if run and max(here.y, other.y) <= 0:
+            slope = min(slope * run, -_KEEPS_SIGN * here.y) / run
+    return slope
+
+
+@dataclass(frozen=True, slots=True)
+class _Course:
+    """A line and the cubic pieces that are added to it between readings (Hermite)."""
+
+    line: tuple[Segment, ...]
+    readings: tuple[Point, ...]
+    slopes: tuple[float, ...]
+
+    def correction(self, x: float) -> Vector:
+        """(correction, its slope) at a station, held beyond the first and last reading."""
+        first, last = self.readings[0], self.readings[-1]
+        if x < first.x or x > last.x or first == last:
+            return Vector((first if x < last.x else last).y, 0.0)
+        index = max(i for i, p in enumerate(self.readings[:-1]) if p.x <= x)
+        a, b = self.readings[index : index + 2]
+        run = b.x - a.x
+        # the cubic's values by Bernstein: exactly 0 where all four are
+        one, two = a.y + self.slopes[index] * run / 3, b.y - self.slopes[index + 1] * run / 3
+        t = (x - a.x) / run
+        s = 1 - t
+        height = s**3 * a.y + 3 * s * t * (s * one + t * two) + t**3 * b.y
+        rise = s * s * (one - a.y) + 2 * s * t * (two - one) + t * t * (b.y - two)
+        return Vector(height, 3 * rise / run)
+
+    def is_moved(self, start: float, end: float) -> bool:
+        """Whether the correction stays the same between neighbouring readings or beyond them."""
+        if start < self.readings[0].x or end > self.readings[-1].x:
+            return True
+        index = next(i for i, p in enumerate(self.readings) if p.x == start)
+        same = self.readings[index].y == self.readings[index + 1].y
+        return same and self.slopes[index] == self.slopes[index + 1] == 0
+
+    def place(self, x: float) -> Point:
+        """Where the corrected line passes a station."""
+        return Point(x, _height(_over(self.line, x), x) + self.correction(x).x)
+
+    def joint(self, x: float, beside: float = 0.0) -> tuple[Point, Vector]:
+        """Where the corrected line passes a station, and in which direction it does beside it."""
+        slope = math.tan(_angle(_over(self.line, x + beside), x)) + self.correction(x).y
+        return self.place(x), Vector(1.0, slope).unit()
+
+    def joints(self, start: float, end: float) -> list[tuple[Point, Vector]]:
+        """The joints of a stretch between readings: there, and where the old line has one."""
+        read = [p.x for p in self.readings if start <= p.x <= end]
+        ahead, *others = sorted({*read, *self._old_joints(start, end, read)})
+        # the old line may have a corner where its own readings begin or end
+        return [self.joint(ahead, _BESIDE), *(self.joint(x, -_BESIDE) for x in others)]
+
+    def _old_joints(self, start: float, end: float, apart: Sequence[float]) -> list[float]:
+        """Stations of the old line's joints in a stretch, apart from some others."""
+        inner = (s.start.x for s in self.line[1:] if start < s.start.x < end)
+        return [x for x in inner if min(abs(x - other) for other in apart) > _BESIDE]
+
+    def moved(self, start: float, end: float) -> Iterator[Segment]:
+        """The stretch of the old line between two stations, moved by the correction there."""
+        stations = [start, *self._old_joints(start, end, (start, end)), end]
+        for begin, finish in pairwise(stations):
+            a, b, old = (
+                self.place(begin),
+                self.place(finish),
+                _over(self.line, (begin + finish) / 2),
+            )
+            if isinstance(old, Line):
+                yield Line(a, b)
+            else:
+                yield Arc(a, b, _angle(old, finish) - _angle(old, begin))
+
+    def keeps_sides(self, pieces: Sequence[Segment]) -> bool:
+        """Whether pieces lie on the old line's side that the readings at both ends are on."""
+        begin, finish = pieces[0].start.x, pieces[-1].end.x
+        beside = [s for s in self.line if s.start.x < finish and s.end.x > begin]
+        for a, b in pairwise(self.readings):
+            if a.x >= finish or b.x <= begin or min(a.y, b.y) < 0 < max(a.y, b.y):
+                continue
+            for piece in pieces:
+                for old in beside:
+                    gaps = _gaps(piece, old, a.x, b.x)
+                    if min(a.y, b.y) >= 0 and min(gaps, default=0.0) < -_HAIR:
+                        return False
+                    if max(a.y, b.y) <= 0 and max(gaps, default=0.0) > _HAIR:
+                        return False
+        return True
+
+
+def _joined(
+    course: _Course, joints: Sequence[tuple[Point, Vector]], tolerance: float
+) -> Iterator[Segment]:
+    """Biarcs through joints, each as far as it stays within the tolerance and on its side."""
+    steps = [step for pair in pairwise(joints) for step in _steps(course, *pair)]
     at = 0
-    while at < len(points) - 1:
-        pieces, at = _longest(points, directions, at, tolerance)
-        chain.extend(pieces)
-    return tuple(chain)
+    while at < len(steps):
+        pieces, reached = steps[at].pieces, at + 1
+        while reached < len(steps):
+            wider = _biarc(course, steps[at].start, steps[reached].end)
+            passed = [p for step in steps[at : reached + 1] for p in step.places]
+            if not wider or any(min(s.distance(p) for s in wider) > tolerance for p in passed):
+                break
+            pieces, reached = wider, reached + 1
+        yield from pieces
+        at = reached
 
 
-def _directions(
-    points: Sequence[Point], leaving: Vector | None, arriving: Vector | None
-) -> list[Vector]:
-    """Unit direction of the curve at every point."""
-    steps = [after - before for before, after in pairwise(points)]
-    if any(step.length == 0 for step in steps):
-        raise GeometryError("a smooth curve needs points that lie apart")
-    middle = [_through(before, after) for before, after in pairwise(steps)]
-    first = leaving or _mirrored(middle[0] if middle else arriving or steps[0], steps[0])
-    last = arriving or _mirrored(middle[-1] if middle else first, steps[-1])
-    return [first.unit(), *middle, last.unit()]
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """A biarc between two joints that lie beside each other."""
+
+    start: tuple[Point, Vector]
+    end: tuple[Point, Vector]
+    pieces: tuple[Segment, ...]
+
+    @property
+    def places(self) -> Iterator[Point]:
+        """Places that it passes: halfway along each piece, and its end."""
+        return (piece.point_at(at) for piece in self.pieces for at in (0.5, 1))
 
 
-def _through(before: Vector, after: Vector) -> Vector:
-    """Direction at the middle of three points of the circle through them."""
-    total = before / before.dot(before) + after / after.dot(after)
-    if total.length == 0:
-        raise GeometryError("a smooth curve cannot turn straight back")
-    return total.unit()
+def _steps(
+    course: _Course, start: tuple[Point, Vector], end: tuple[Point, Vector]
+) -> Iterator[_Step]:
+    """The biarc from one joint to the next, in two halves where one does not do."""
+    pieces = _biarc(course, start, end)
+    if pieces:
+        yield _Step(start, end, pieces)
+        return
+    if end[0].x - start[0].x < _BESIDE:
+        raise GeometryError(f"no smooth curve at station {start[0].x:.3f} mm")
+    middle = course.joint((start[0].x + end[0].x) / 2)
+    yield from _steps(course, start, middle)
+    yield from _steps(course, middle, end)
 
 
-def _mirrored(direction: Vector, chord: Vector) -> Vector:
-    """The direction at the other end of a circular arc over a chord."""
-    along = chord.unit()
-    return along * (2 * along.dot(direction)) - direction
-
-
-def _longest(
-    points: Sequence[Point], directions: Sequence[Vector], at: int, tolerance: float
-) -> tuple[tuple[Segment, ...], int]:
-    """The pieces from a point to the farthest that one biarc reaches, and that point's index."""
-    reached = at + 1
-    pieces = biarc(points[at], directions[at], points[reached], directions[reached])
-    for index in range(at + 2, len(points)):
-        wider = _biarc_within(points, directions, at, index, tolerance)
-        if wider is None:
-            break
-        pieces, reached = wider, index
-    return pieces, reached
-
-
-def _biarc_within(
-    points: Sequence[Point], directions: Sequence[Vector], first: int, last: int, tolerance: float
-) -> tuple[Segment, ...] | None:
-    """The biarc between two points if all points between lie within the tolerance of it."""
+def _biarc(
+    course: _Course, start: tuple[Point, Vector], end: tuple[Point, Vector]
+) -> tuple[Segment, ...]:
+    """The biarc from joint to joint, nothing where it turns back or leaves its side."""
     try:
-        pieces = biarc(points[first], directions[first], points[last], directions[last])
+        pieces = biarc(*start, *end)
     except GeometryError:
-        return None
-    between = points[first + 1 : last]
-    near = all(min(piece.distance(p) for piece in pieces) <= tolerance for p in between)
-    return pieces if near else None
+        return ()
+    return pieces if all(map(_runs_on, pieces)) and course.keeps_sides(pieces) else ()
+
+
+# --- one segment over its stations ------------------------------------------------------------
+
+
+def _runs_on(segment: Segment) -> bool:
+    """Whether a segment has one height at every station, and is not too steep."""
+    ways = segment.start_direction, segment.end_direction
+    turns = isinstance(segment, Arc) and abs(segment.sweep) >= math.pi
+    return not turns and min(way.x for way in ways) > math.cos(_STEEPEST)
+
+
+def _over(line: Sequence[Segment], x: float) -> Segment:
+    """The segment of a line over a station."""
+    return next((segment for segment in line if x <= segment.end.x), line[-1])
+
+
+def _sine(segment: Segment) -> tuple[float, float]:
+    """(a, k): the sine of a segment's direction is a + k x over the station x."""
+    way = segment.start_direction
+    if isinstance(segment, Line):
+        return way.y, 0.0
+    bend = math.copysign(1 / segment.radius, segment.sweep)
+    return way.y - bend * segment.start.x, bend
+
+
+def _angle(segment: Segment, x: float) -> float:
+    """Direction of a segment over a station, radians from the x axis."""
+    way = segment.start_direction
+    if isinstance(segment, Line):
+        return way.angle
+    bend = math.copysign(1 / segment.radius, segment.sweep)
+    return math.asin(min(1.0, max(-1.0, way.y + bend * (x - segment.start.x))))
+
+
+def _height(segment: Segment, x: float) -> float:
+    """Height of a segment over a station: an arc's chord halves the turn."""
+    start = segment.start
+    turned = segment.start_direction.angle + _angle(segment, x)
+    return start.y + (x - start.x) * math.tan(turned / 2)
+
+
+def _gaps(piece: Segment, old: Segment, begin: float, finish: float) -> list[float]:
+    """Heights of one segment above another over shared stations: at the ends, where greatest."""
+    begin = max(begin, piece.start.x, old.start.x)
+    finish = min(finish, piece.end.x, old.end.x)
+    if begin > finish:
+        return []
+    stations = [begin, finish]
+    (a, k), (b, m) = _sine(piece), _sine(old)
+    # the gap is greatest or least where both run the same way
+    if k != m and begin < (b - a) / (k - m) < finish:
+        stations.append((b - a) / (k - m))
+    return [_height(piece, x) - _height(old, x) for x in stations]

@@ -15,9 +15,9 @@ from itertools import pairwise
 
 from platewright import measure
 from platewright.errors import BuildError, GeometryError
-from platewright.geometry.arcfit import smooth_chain
+from platewright.geometry.arcfit import corrected
 from platewright.geometry.crossings import crossings
-from platewright.geometry.plane import Motion, Point, Vector
+from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.kinds.features import panel_name
 from platewright.kinds.placing import named_edge, named_panel
@@ -27,8 +27,6 @@ from platewright.plate.told import both_units
 
 #: Stations this close are one, mm.
 _SAME = 1e-7
-
-_AHEAD = Vector(1.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,10 +117,10 @@ def _with_edge_scribed(
     if not any(scribe.changes for _, scribe in given):
         return bracket
     reach = reach_of(bracket, name)
-    chain: tuple[Segment, ...] = ()
+    chain: tuple[Segment, ...] = (Line(Point(-reach, 0.0), Point(line.length + reach, 0.0)),)
     for (_, scribe), own in zip(given, points, strict=True):
         if scribe.changes:
-            chain = _added(chain, own, scribe, line.length, reach)
+            chain = _corrected(chain, own, scribe, line.length)
     panel_from_edge = Motion.frame(line.start, line.direction)
     moved = [segment.moved(panel_from_edge) for segment in chain]
     try:
@@ -175,26 +173,24 @@ def _zero_at_start(panel: Panel, scribe: Scribe, number: int) -> bool:
 # --- the new line -----------------------------------------------------------------------------
 
 
-def _added(
-    chain: tuple[Segment, ...], points: list[Point], scribe: Scribe, length: float, reach: float
+def _corrected(
+    chain: tuple[Segment, ...], points: list[Point], scribe: Scribe, length: float
 ) -> tuple[Segment, ...]:
-    """The chain after a further pass, reaching beyond both ends; an empty chain is the edge."""
-    own = _chain(points, scribe, length, reach)
-    if not chain:
-        return own
-    stations = sorted({p.x for p in _knots(chain) + points if -_SAME <= p.x <= length + _SAME})
-    sums = [point for station in stations for point in _sums(chain, own, station)]
-    return _chain(sums, scribe, length, reach)
-
-
-def _knots(chain: tuple[Segment, ...]) -> list[Point]:
-    return [segment.start for segment in chain[1:]]
+    """The chain after a further pass; it reaches beyond both ends of the edge."""
+    if scribe.joined == "smooth":
+        level = points[0].x > _SAME, points[-1].x < length - _SAME
+        return corrected(chain, points, scribe.tolerance, level=level)
+    ends = Point(chain[0].start.x, points[0].y), Point(chain[-1].end.x, points[-1].y)
+    own = tuple(Line(a, b) for a, b in pairwise([ends[0], *points, ends[1]]) if a != b)
+    found = sorted(p.x for p in (*ends, *points, *(s.start for s in chain[1:])))
+    stations = [found[0], *(x for before, x in pairwise(found) if x - before > _SAME)]
+    return _straights([p for x in stations for p in _sums(chain, own, x)])
 
 
 def _sums(
     first: tuple[Segment, ...], second: tuple[Segment, ...], station: float
 ) -> Iterator[Point]:
-    """The two lines added at a station: before and after a step there."""
+    """Two lines added at a station: before and after a step there."""
     before, after = (
         math.fsum(_heights(chain, station)[end] for chain in (first, second)) for end in (0, -1)
     )
@@ -204,7 +200,7 @@ def _sums(
 
 
 def _heights(chain: tuple[Segment, ...], station: float) -> list[float]:
-    """Where a chain stands at a station, in the order of travel."""
+    """Where a chain of lines stands at a station, in the order of travel."""
     far = 1 + max(max(abs(s.bounds.ymin), abs(s.bounds.ymax)) for s in chain)
     upright = Line(Point(station, -far), Point(station, far))
     found = [c.point.y for segment in chain for c in crossings(segment, upright, _SAME)]
@@ -213,28 +209,12 @@ def _heights(chain: tuple[Segment, ...], station: float) -> list[float]:
     return found
 
 
-def _chain(points: list[Point], scribe: Scribe, length: float, reach: float) -> tuple[Segment, ...]:
-    """Points joined, the first and last reading held beyond the edge's ends."""
-    first, last = points[0], points[-1]
-    ends = Point(-reach, first.y), Point(length + reach, last.y)
-    if scribe.joined == "straight" or len(points) == 1:
-        corners = [ends[0], *points, ends[1]]
-        return tuple(Line(a, b) for a, b in pairwise(_bends_of(corners)))
-    curve = smooth_chain(
-        points,
-        scribe.tolerance,
-        leaving=_AHEAD if first.x > _SAME else None,
-        arriving=_AHEAD if last.x < length - _SAME else None,
-    )
-    return (Line(ends[0], first), *curve, Line(last, ends[1]))
-
-
-def _bends_of(corners: list[Point]) -> list[Point]:
-    """The corners without those that lie on the way from their neighbour to the next."""
+def _straights(corners: list[Point]) -> tuple[Line, ...]:
+    """Corners joined, without those that lie on the way from their neighbour to the next."""
     kept = corners[:1]
     for at, after in pairwise(corners[1:]):
         into, out = at - kept[-1], after - at
         straight = abs(into.cross(out)) <= _SAME * into.length and into.dot(out) >= 0
         if into.length > _SAME and not straight:
             kept.append(at)
-    return [*kept, corners[-1]]
+    return tuple(Line(a, b) for a, b in pairwise([*kept, corners[-1]]))
