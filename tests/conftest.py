@@ -1,7 +1,9 @@
 """Settings that all tests share.
 
-A CI run draws the same examples every time, so that its verdict is about the change; at the bench
-the examples stay random, so that new ones are met. Nothing is judged by time.
+At the bench the laws draw few examples, new ones each time, so that the whole suite takes minutes.
+`HYPOTHESIS_PROFILE=deep` draws six times as many, the same ones each time, so that its verdict is
+about the change; `.ci/run` does. `quick` is for while something is being written. Nothing is judged
+by time.
 """
 
 import os
@@ -9,9 +11,11 @@ import os
 from hypothesis import HealthCheck, settings
 
 slow = [HealthCheck.too_slow, HealthCheck.data_too_large]
-settings.register_profile("bench", deadline=None, suppress_health_check=slow)
-settings.register_profile("ci", parent=settings.get_profile("bench"), derandomize=True)
-settings.register_profile("quick", parent=settings.get_profile("bench"), max_examples=15)
+settings.register_profile("bench", deadline=None, suppress_health_check=slow, max_examples=50)
+bench = settings.get_profile("bench")
+settings.register_profile("quick", parent=bench, max_examples=15)
+settings.register_profile("ci", parent=bench, derandomize=True)
+settings.register_profile("deep", parent=bench, max_examples=300, derandomize=True)
 settings.load_profile(
     os.environ.get("HYPOTHESIS_PROFILE") or ("ci" if os.environ.get("CI") else "bench")
 )

@@ -5,9 +5,10 @@ from pathlib import Path
 
 import click
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_files import GOOD, KINDS
 from platewright.cli.root import root
 from platewright.errors import FileError
@@ -136,7 +137,7 @@ def test_no_command_looks_at_files_before_the_reader_does(command: str) -> None:
 
 
 @given(data=st.binary(max_size=300))
-@settings(max_examples=50, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(50, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_bytes_are_refused_in_words(tmp_path: Path, data: bytes) -> None:
     path = tmp_path / "a.toml"
     path.write_bytes(data)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from hypothesis import settings
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from platewright.geometry.plane import Point, Vector
 from platewright.suspension.four_bar import FourBar
 from platewright.suspension.laid_out import resting
@@ -16,10 +16,10 @@ from platewright.suspension.seat import Seat
 from platewright.suspension.spring import Heights, HeightTable
 from platewright.suspension.tyre import measured_radius
 
-MODEST = settings(max_examples=50, deadline=None)
+MODEST = examples(50)
 """Enough examples for a law whose every example follows a linkage."""
 
-FEW = settings(max_examples=25, deadline=None)
+FEW = examples(25)
 """Enough for a law whose every example works out a whole travel."""
 
 

@@ -2,9 +2,10 @@
 
 import math
 
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import HealthCheck, Phase, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.example_pieces import judged
 from laws.strategies_bracket import brackets
 from platewright.drawing.boxes import Box
@@ -17,9 +18,8 @@ from platewright.sheets.folded_rows import folded_letters, sheet_checks
 from platewright.sheets.gauge_sheet import gauge_pages
 from platewright.shop.gauge import STEEPEST, gauges
 
-few = settings(
-    max_examples=15,
-    deadline=None,
+few = examples(
+    15,
     suppress_health_check=list(HealthCheck),
     # a bracket shrinks slowly and its picture tells more than a smaller one would
     phases=(Phase.explicit, Phase.reuse, Phase.generate),

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import shapely
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_bracket import brackets, lengths
 from platewright.errors import PlatewrightError
 from platewright.geometry.shapes import self_crossing
@@ -16,7 +17,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.compare import compare
 from platewright.plate.edit import trim_edge
 
-few = settings(max_examples=30, deadline=None)
+few = examples(30)
 sound = brackets.filter(lambda bracket: self_crossing(blank_of(bracket).outline) is None)
 
 

@@ -3,9 +3,10 @@
 import math
 from itertools import combinations
 
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import HealthCheck, assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_bracket import brake_trees, lengths, seat_brackets
 from laws.strategies_geometry import regions
 from platewright.errors import BuildError
@@ -22,9 +23,7 @@ from platewright.shop.cutting import Cutting, TorchPlan, torch_plan
 from platewright.shop.guide import GuideSetup, tracing_guide
 from platewright.shop.reach import metal_left, metal_lost
 
-modest = settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much]
-)
+modest = examples(40, suppress_health_check=[HealthCheck.filter_too_much])
 
 
 def blank(region: Region) -> Blank:

@@ -3,9 +3,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_files import GOOD, KINDS, TOY, document, documents
 from platewright import measure
 from platewright.errors import FileError
@@ -30,34 +31,34 @@ def job_or_mistakes(text: str) -> Job | None:
 
 
 @given(st.text(max_size=200))
-@settings(max_examples=60)
+@examples(60)
 def test_any_text_is_a_job_or_mistakes(text: str) -> None:
     assert job_or_mistakes(text) is None
 
 
 @given(documents)
-@settings(max_examples=100)
+@examples(100)
 def test_any_document_is_a_job_or_mistakes(values: dict[str, Any]) -> None:
     job = job_or_mistakes(document(values))
     assert job is None or job.parts
 
 
 @given(documents)
-@settings(max_examples=60)
+@examples(60)
 def test_any_parts_are_a_job_or_mistakes(values: dict[str, Any]) -> None:
     job = job_or_mistakes(document({"units": "in", "part": [values, {"kind": "toy", **values}]}))
     assert job is None or len(job.parts) == 2
 
 
 @given(st.integers(0, len(GOOD)), st.integers(0, 12), st.text(max_size=6))
-@settings(max_examples=100)
+@examples(100)
 def test_a_spoilt_file_is_a_job_or_mistakes(place: int, cut: int, put: str) -> None:
     job = job_or_mistakes(GOOD[:place] + put + GOOD[place + cut :])
     assert job is None or len(job.parts) == 1
 
 
 @given(st.floats(25.4, 508), st.floats(-25400, 25400), st.sampled_from(UNITS))
-@settings(max_examples=60)
+@examples(60)
 def test_written_lengths_read_back_to_the_same_bits(width: float, shift: float, unit: Unit) -> None:
     lines = f'width = "{format_exact(width, unit)}"\nshift = "{format_exact(shift, unit)}"'
     text = GOOD.replace('width = "5 1/2"', lines).replace("long = 2", "long = 1")
@@ -66,7 +67,7 @@ def test_written_lengths_read_back_to_the_same_bits(width: float, shift: float, 
 
 
 @given(st.permutations([line for line in GOOD.split("[stock]")[0].splitlines() if line]))
-@settings(max_examples=20)
+@examples(20)
 def test_the_order_of_keys_is_no_matter(lines: list[str]) -> None:
     text = "\n".join(lines) + "\n[stock]" + GOOD.split("[stock]")[1]
     (part,) = read_job(text, "any.toml", KINDS).parts

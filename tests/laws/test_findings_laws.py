@@ -4,9 +4,10 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_bracket import (
     degrees,
     lengths,
@@ -27,9 +28,9 @@ from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket, Hole, Panel
 from platewright.plate.dimension import swapped_hand
 
-modest = settings(max_examples=50, deadline=None)
+modest = examples(50)
 small = st.one_of(trees(depth=2), seat_brackets().map(lambda pair: pair[1]))
-few = settings(max_examples=25, deadline=None)
+few = examples(25)
 contexts = st.builds(
     Context,
     sheet=st.none() | st.tuples(lengths(100, 600), lengths(100, 600)),

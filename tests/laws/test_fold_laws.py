@@ -4,9 +4,10 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_bracket import amounts, brackets, seat_brackets, trees, turned_over
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3
@@ -20,7 +21,7 @@ from platewright.plate.folded_checks import folded_checks
 from platewright.plate.place import place
 from platewright.plate.skin import skin_of
 
-modest = settings(max_examples=60, deadline=None)
+modest = examples(60)
 
 
 def near(a: Point3, b: Point3, tolerance: float = 1e-7) -> bool:

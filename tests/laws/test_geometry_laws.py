@@ -4,9 +4,10 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_geometry import (
     circles,
     contours,
@@ -23,7 +24,7 @@ from platewright.geometry.plane import Motion, Point, Vector, close
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.geometry.shapes import overlap_area, polygon, region_distance, union_area
 
-FEW = settings(max_examples=60, deadline=None)
+FEW = examples(60)
 
 coordinates = st.floats(-500, 500)
 points = st.builds(Point, coordinates, coordinates)

@@ -6,9 +6,10 @@ import dataclasses
 import math
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_bracket import lengths
 from laws.strategies_kinds import (
     KINDS,
@@ -45,8 +46,8 @@ from platewright.plate.edit import panel_named, trim_edge
 from platewright.plate.folded import folded
 from platewright.plate.place import PlacedPanel, place
 
-some = settings(max_examples=60, deadline=None)
-few = settings(max_examples=25, deadline=None)
+some = examples(60)
+few = examples(25)
 
 
 # --- the blank --------------------------------------------------------------------------------

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from hypothesis import HealthCheck, given, reject, settings
+from hypothesis import given, reject
 
+from laws.effort import examples
 from laws.strategies_nest import judge, lattice_parts, lattice_sheets, parts, rules, sheets
 from platewright.errors import NestError
 from platewright.nest.layout import Nest, NestPart, NestRules, Sheet
 from platewright.nest.nest import nest
 
-slow = [HealthCheck.too_slow]
-modest = settings(max_examples=40, deadline=None, suppress_health_check=slow)
-few = settings(max_examples=12, deadline=None, suppress_health_check=slow)
+modest = examples(40)
+few = examples(12)
 
 
 def nested_or_assumed(wanted: list[NestPart], stock: list[Sheet], how: NestRules) -> Nest:

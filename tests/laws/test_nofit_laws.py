@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import shapely
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_nest import fine, pieces
 from platewright.nest.nofit import NoFit, convex_sum, disc, shape_of
 
-few = settings(max_examples=60, deadline=None)
+few = examples(60)
 shifts = st.floats(-300, 300)
 gaps = st.floats(1.0, 20.0)
 

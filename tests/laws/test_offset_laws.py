@@ -3,9 +3,10 @@
 import math
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_geometry import contours, convex, lengths, motions, offsets, regions
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.offset import (
@@ -19,7 +20,7 @@ from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.geometry.shapes import polygon, self_crossing
 
-FEW = settings(max_examples=60, deadline=None)
+FEW = examples(60)
 FRACTIONS = (0.0, 0.13, 0.5, 0.77, 1.0)
 
 

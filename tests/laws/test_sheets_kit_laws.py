@@ -4,9 +4,10 @@ import math
 import xml.etree.ElementTree as ET
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_sheets import (
     any_text,
     arcs,
@@ -51,7 +52,7 @@ from platewright.sheets.furniture import field_of
 from platewright.sheets.paper import paper_named
 from platewright.sheets.tiling import EDGE_ROOM, LAP, carries_ink, tile_pattern
 
-modest = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+modest = examples(60)
 
 
 def same_box(a, b, tolerance=1e-6):
@@ -330,7 +331,7 @@ def test_strips_come_once_each_in_order_and_stay_in_their_frame(found):
 # writers
 
 
-@settings(max_examples=30, deadline=None)
+@examples(30)
 @given(st.lists(drawn_marks(), max_size=4), any_text, motions())
 def test_the_same_page_gives_the_same_file_and_no_text_stops_it(items, title, motion):
     group = Group(motion, (*items, Text(Point(5, 5), title)))

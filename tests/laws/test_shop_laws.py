@@ -4,9 +4,10 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_shop import (
     angles,
     bolts,
@@ -49,7 +50,7 @@ from platewright.shop.strength import (
     weld_screen,
 )
 
-modest = settings(max_examples=60)
+modest = examples(60)
 ROOM = 1 + 1e-9
 
 
@@ -225,7 +226,7 @@ def test_a_drilled_hole_reads_back_in_either_unit(text, unit, other) -> None:
     assert parse_port_size(hole.designation, other).hole == hole.normal
 
 
-@settings(max_examples=100)
+@examples(100)
 @given(
     st.text("0123456789/.- ″\"'MmGgNPTholein", max_size=14)
     | st.floats()

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_bracket import degrees, lengths, rectangle
 from platewright.findings.case import Case, Context
 from platewright.findings.plan import Swaying
@@ -76,7 +77,7 @@ def scaled(sway: Sway, factor: float) -> Sway:
 
 
 @given(seats(), sways)
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_without_drift_and_tilt_the_clearance_is_that_without_travel(
     bracket: Bracket, sway: Sway
 ) -> None:
@@ -86,7 +87,7 @@ def test_without_drift_and_tilt_the_clearance_is_that_without_travel(
 
 
 @given(seats(), sways, st.floats(1.0, 3.0))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_more_drift_and_tilt_never_clear_a_finding(
     bracket: Bracket, sway: Sway, factor: float
 ) -> None:
@@ -100,7 +101,7 @@ def test_more_drift_and_tilt_never_clear_a_finding(
 
 
 @given(seats(), sways, stances)
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_a_further_place_of_the_travel_never_clears_a_finding(
     bracket: Bracket, sway: Sway, further: Stance
 ) -> None:
@@ -110,7 +111,7 @@ def test_a_further_place_of_the_travel_never_clears_a_finding(
 
 
 @given(seats(), sways)
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_the_room_told_is_never_more_than_what_is_there(bracket: Bracket, sway: Sway) -> None:
     """Against the body's own line, followed through every stance at points all over the metal."""
     told = room(bracket, sway)

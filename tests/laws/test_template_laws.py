@@ -1,8 +1,9 @@
 """Laws of the sheets over generated brackets of every shape."""
 
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import HealthCheck, Phase, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_bracket import brackets
 from platewright.drawing.boxes import Box, ink_lines
 from platewright.drawing.callouts import settle
@@ -15,9 +16,8 @@ from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pat
 from platewright.sheets.template import ground_of
 from platewright.sheets.tiling import tile_pattern
 
-few = settings(
-    max_examples=25,
-    deadline=None,
+few = examples(
+    25,
     suppress_health_check=list(HealthCheck),
     # a bracket shrinks slowly and its picture tells more than a smaller one would
     phases=(Phase.explicit, Phase.reuse, Phase.generate),

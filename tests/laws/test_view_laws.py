@@ -8,9 +8,10 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_bracket import holes_apart, seat_brackets, trees
 from laws.triangles import triangle_corners
 from platewright.drawing.eye import Eye
@@ -26,7 +27,7 @@ from platewright.plate.folded import folded
 from platewright.plate.prism import parts_of
 from platewright.plate.skin import skin_of
 
-few = settings(max_examples=20, deadline=None)
+few = examples(20)
 small = st.one_of(trees(depth=2), seat_brackets().map(lambda pair: pair[1]))
 eyes = st.builds(
     Eye,

@@ -10,9 +10,10 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from manifold3d import CrossSection, Manifold, Mesh
 
+from laws.effort import examples
 from laws.strategies_bracket import (
     brackets,
     brake_trees,
@@ -34,7 +35,7 @@ from platewright.plate.stock import MATERIALS, Stock
 from platewright.shop.schedule import strength_of
 
 SAGITTA = 0.02
-few = settings(max_examples=20, deadline=None)
+few = examples(20)
 
 
 # --- solids of the other library --------------------------------------------------------------

@@ -4,9 +4,10 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from platewright.errors import GeometryError
 from platewright.geometry.arcfit import biarc, corrected, tangent_arc
 from platewright.geometry.plane import Point, Vector, close
@@ -124,7 +125,7 @@ def test_what_is_no_curve_is_refused(points, tolerance):
         corrected((straight(),), points, tolerance)
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(
     st.lists(st.floats(-3, 3), min_size=3, max_size=12),
     st.floats(4, 20),

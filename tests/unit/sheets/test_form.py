@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cache
 from itertools import combinations
 
 import pytest
@@ -30,12 +31,14 @@ def of_pages(kind: Kind, part: Part | None, unit: Unit = "in", paper: str = "let
     return [word for page in form_pages(kind, part, unit, paper) for word in words(page.items)]
 
 
+@cache
 def seat_example(unit: Unit = "in") -> Part:
     part = example(SEAT, unit)
     assert part is not None
     return part
 
 
+@cache
 def picture(unit: Unit = "in") -> tuple[Item, ...]:
     return picture_items(SEAT, seat_example(unit), (190.0, 118.0))
 
