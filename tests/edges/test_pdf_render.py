@@ -173,7 +173,7 @@ def test_nothing_is_printed_in_the_margin_that_printers_leave_blank():
 def test_laying_out_a_sheet_loads_no_pdf_library():
     code = (
         "import sys\n"
-        "import platewright.sheets.imposition, platewright.drawing.labels\n"
+        "import platewright.sheets.imposition, platewright.drawing.placing\n"
         "import platewright.drawing.table, platewright.drawing.pdf, platewright.drawing.svg\n"
         "print(sorted({'reportlab', 'shapely', 'ezdxf'} & set(sys.modules)))"
     )

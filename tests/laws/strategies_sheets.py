@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 
 from platewright.drawing.flow import Strip
 from platewright.drawing.items import Fill, Hatch, Stroke, Text, rectangle
-from platewright.drawing.labels import Label
+from platewright.drawing.placing import Block, Callout
+from platewright.drawing.spots import beside
 from platewright.drawing.style import STYLES
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
@@ -106,7 +107,13 @@ def drawn_marks(reach=500.0):
     )
 
 
-labels = st.builds(Label, at=points(80), text=printed_words.filter(str.strip), size=lengths(1.8, 4))
+@st.composite
+def callouts(draw):
+    """Words beside a point, needed."""
+    at, words = draw(points(80)), draw(printed_words.filter(str.strip))
+    block = Block(lines=(words,), size=draw(lengths(1.8, 4)))
+    return Callout(block=block, spots=beside(at, 0.0, 0.0), at=at)
+
 
 strips = st.builds(
     Strip,

@@ -7,8 +7,9 @@ from hypothesis import strategies as st
 
 from laws.effort import examples
 from laws.example_pieces import judged
+from laws.meeting import any_meet
 from laws.strategies_bracket import brackets
-from platewright.drawing.boxes import Box
+from platewright.drawing.free_space import Box
 from platewright.drawing.items import Text, bounds, marks, words
 from platewright.drawing.view import views_of
 from platewright.geometry.plane import Bounds
@@ -58,10 +59,11 @@ def test_every_letter_of_the_folded_pictures_is_clear_of_the_others(piece):
     for view, places in zip(views, (letters.main, letters.opposite), strict=True):
         named = {place.letter for place in places}
         drawn = [m for m in marks(view.drawn(size, places)) if isinstance(m, Text)]
-        boxes = [Box.round_text(text) for text in drawn if text.text in named]
-        assert len(boxes) == len(named)
-        assert all(box.inside(Bounds(0.0, 0.0, *size)) for box in boxes)
-        assert not any(a.meets(b) for i, a in enumerate(boxes) for b in boxes[i + 1 :])
+        texts = [text for text in drawn if text.text in named]
+        assert len(texts) == len(named)
+        room = Bounds(0.0, 0.0, *size)
+        assert all(room.holds(Box.round_text(text).bounds) for text in texts)
+        assert not any_meet(texts)
 
 
 @few

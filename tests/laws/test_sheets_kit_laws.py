@@ -8,12 +8,13 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from laws.effort import examples
+from laws.meeting import any_meet, cover_ink, texts_of
 from laws.strategies_sheets import (
     any_text,
     arcs,
+    callouts,
     circles,
     drawn_marks,
-    labels,
     lines,
     motions,
     points,
@@ -24,9 +25,9 @@ from laws.strategies_sheets import (
     strokes,
     texts,
 )
-from platewright.drawing.boxes import Box, ink_lines
 from platewright.drawing.dimensions import dimension, readable
 from platewright.drawing.flow import Strip, flow
+from platewright.drawing.free_space import Box, FreeSpace, ink_lines, ink_tree
 from platewright.drawing.items import (
     Clip,
     Group,
@@ -35,22 +36,24 @@ from platewright.drawing.items import (
     Stroke,
     Text,
     bounds,
+    corners,
     marks,
     moved,
     moved_mark,
     words,
 )
-from platewright.drawing.labels import Board, place_labels
 from platewright.drawing.lettering import printable, shortened, text_width, wrap
 from platewright.drawing.paths import bezier_pieces, hatch_lines
 from platewright.drawing.pdf import pdf_bytes, signed
+from platewright.drawing.placing import place_callouts
 from platewright.drawing.style import CUT
 from platewright.drawing.svg import svg_text
 from platewright.geometry.plane import Bounds, Motion, Point, Vector, close
+from platewright.geometry.shape_tree import Rectangles, ShapeTree
 from platewright.sheets.alignment import align_marks, seams
 from platewright.sheets.furniture import field_of
 from platewright.sheets.paper import paper_named
-from platewright.sheets.tiling import EDGE_ROOM, LAP, carries_ink, tile_pattern
+from platewright.sheets.tiling import EDGE_ROOM, LAP, shown, tile_pattern
 
 modest = examples(60)
 
@@ -94,10 +97,10 @@ def test_a_moved_text_keeps_its_box_and_reads_forwards(text, motion):
 def test_a_clip_never_reaches_out_of_its_window(items, motion):
     window = Bounds(-50, -40, 60, 70)
     clip = Clip(window, tuple(items), motion)
-    if carries_ink(items, window):
+    if any(shown(items, [window])):
         box = bounds([clip])
-        room = Bounds.of(*(motion.point(p) for p in Box.upright(window).corners)).grown(1e-6)
-        assert Box.upright(box).inside(room)
+        room = Bounds.of(*(motion.point(p) for p in corners(window))).grown(1e-6)
+        assert room.holds(box)
 
 
 # lettering
@@ -174,33 +177,24 @@ boxes = st.builds(
 
 
 @modest
-@given(boxes, boxes)
-def test_boxes_meet_each_other_or_neither(a, b):
-    # skip boxes that just touch, where rounding may decide
-    grown = Box(a.centre, a.half_along + 1e-6, a.half_across + 1e-6, a.angle)
-    assume(grown.meets(b) == a.meets(b))
-    assert a.meets(b) == b.meets(a)
-
-
-@modest
 @given(boxes, lines(60))
 def test_a_line_through_a_box_is_seen(box, line):
-    inner = Box(box.centre, box.half_along - 1e-6, box.half_across - 1e-6, box.angle)
+    met = ShapeTree.of_lines([line]).counts(Rectangles([box.rectangle]))
     back = Motion.rotation(-box.angle, box.centre)
     for step in range(21):
         p = back.point(line.point_at(step / 20))
         if (
-            abs(p.x - box.centre.x) <= inner.half_along
-            and abs(p.y - box.centre.y) <= inner.half_across
+            abs(p.x - box.centre.x) <= box.half_along - 1e-6
+            and abs(p.y - box.centre.y) <= box.half_across - 1e-6
         ):
-            assert box.meets_line(line)
+            assert met == [1]
 
 
 @modest
 @given(strokes(200))
 def test_a_window_without_ink_holds_no_point_of_a_stroke(stroke):
     window = Bounds(-40, -30, 60, 50)
-    assume(not carries_ink([stroke], window))
+    assume(not any(shown([stroke], [window])))
     inner = window.grown(-0.1)
     for shape in stroke.shapes:
         assert not any(inner.meets(Bounds.of(p)) for p in shape.flatten(0.5))
@@ -238,7 +232,7 @@ def test_each_window_lands_exactly_on_its_field(items, paper, lap):
 def test_alignment_marks_lie_in_the_lap_of_just_their_two_pages(items, paper):
     tiling = tile_pattern(items, paper)
     pairs = seams(tiling)
-    found = align_marks(items, tiling)
+    found = align_marks(ink_tree(items), tiling)
     assert len(found) == 2 * len(pairs)
     for index, mark in enumerate(found):
         seam = pairs[index // 2]
@@ -259,27 +253,21 @@ def test_no_way_of_turning_the_paper_would_take_fewer_pages(items, name):
         assert count <= rows * columns
 
 
-# labels
+# words
 
 
 @modest
-@given(st.lists(labels, max_size=8), st.lists(strokes(80), max_size=4))
-def test_labels_cover_neither_ink_nor_each_other_and_none_is_lost(wanted, ink):
+@given(st.lists(callouts(), max_size=8), st.lists(strokes(80), max_size=4))
+def test_words_cover_neither_ink_nor_each_other_and_none_is_lost(wanted, ink):
     room = Bounds(-120, -120, 120, 120)
-    placed = place_labels(Board(room=room).with_items(ink), wanted)
-    said = [*words(placed.items), *(text for _, text in placed.legend)]
-    assert all(label.text in said for label in wanted)
-    numbers = {number for number, _ in placed.legend}
-    free = [
-        Box.round_text(item)
-        for item in placed.items
-        if isinstance(item, Text) and item.text not in numbers
-    ]
-    inked = ink_lines(ink)
-    for index, box in enumerate(free):
-        assert box.inside(room)
-        assert not any(box.meets(other) for other in free[index + 1 :])
-        assert not any(box.meets_line(line) for line in inked)
+    placed = place_callouts(FreeSpace.beside(ink, (room,)), wanted)
+    said = [*words(placed.items), *(text for _, text in placed.notes)]
+    assert all(callout.block.lines[0] in said for callout in wanted)
+    numbers = {number for number, _ in placed.notes}
+    texts = [text for text in texts_of(placed.items) if text.text not in numbers]
+    assert all(room.holds(Box.round_text(text).bounds) for text in texts)
+    assert not any_meet(texts)
+    assert not cover_ink(texts, ink)
 
 
 @modest

@@ -4,16 +4,17 @@ from hypothesis import HealthCheck, Phase, given
 from hypothesis import strategies as st
 
 from laws.effort import examples
+from laws.meeting import any_meet, cover_ink, texts_of
 from laws.strategies_bracket import brackets
-from platewright.drawing.boxes import Box, ink_lines
-from platewright.drawing.callouts import settle
+from platewright.drawing.free_space import Box
 from platewright.drawing.items import Stroke, Text, bounds, marks, words
+from platewright.drawing.placing import place_callouts
 from platewright.drawing.style import CUT
 from platewright.plate.piece import pieces_of
 from platewright.sheets.flat_checks import flat_checks, place_of
 from platewright.sheets.key import key_drawing, lettered
 from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
-from platewright.sheets.template import ground_of
+from platewright.sheets.template import free_space
 from platewright.sheets.tiling import tile_pattern
 
 few = examples(
@@ -33,9 +34,9 @@ def pieces(draw):
     return pieces_of("generated", draw(hands), draw(brackets))[0]
 
 
-def settled(pattern, paper):
+def placed(pattern, paper):
     tiling = tile_pattern(pattern.ink, paper)
-    return settle(ground_of(pattern, tiling), pattern.callouts), tiling
+    return place_callouts(free_space(pattern, tiling), pattern.callouts), tiling
 
 
 @few
@@ -44,20 +45,19 @@ def test_words_cover_neither_lines_nor_each_other_and_no_seam_cuts_them(piece, p
     for pattern in (top_pattern(piece, unit), underside_pattern(piece, unit)):
         if pattern is None:
             continue
-        found, tiling = settled(pattern, paper)
-        lines = ink_lines(pattern.ink)
-        boxes = [Box.round_text(m) for m in marks(found.items) if isinstance(m, Text)]
-        for index, box in enumerate(boxes):
-            assert not any(box.meets_line(line) for line in lines)
-            assert not any(box.meets(other) for other in boxes[index + 1 :])
-            assert any(box.inside(tile.window) for tile in tiling.tiles)
+        found, tiling = placed(pattern, paper)
+        texts = texts_of(found.items)
+        assert not cover_ink(texts, pattern.ink)
+        assert not any_meet(texts)
+        for box in (Box.round_text(text).bounds for text in texts):
+            assert any(tile.window.holds(box) for tile in tiling.tiles)
 
 
 @few
 @given(pieces(), papers)
 def test_nothing_that_must_be_said_is_lost(piece, paper):
     pattern = top_pattern(piece, "mm")
-    found, _ = settled(pattern, paper)
+    found, _ = placed(pattern, paper)
     told = " ".join((*words(found.items), *(note for _, note in found.notes)))
     for bend in piece.blank.bends:
         assert f"BEND {bend.number}: fold {bend.direction.upper()}" in told
@@ -104,5 +104,4 @@ def test_every_letter_of_the_key_is_drawn_clear_of_the_others(piece):
     told = {each.letter for each in letters}
     found = [m for m in marks(drawing) if isinstance(m, Text) and m.text in told]
     assert {text.text for text in found} == told
-    boxes = [Box.round_text(text) for text in found]
-    assert not any(a.meets(b) for i, a in enumerate(boxes) for b in boxes[i + 1 :])
+    assert not any_meet(found)

@@ -12,11 +12,10 @@ from dataclasses import dataclass
 from functools import cache
 from operator import itemgetter
 
-from platewright.drawing.boxes import Box
 from platewright.drawing.flow import Strip, height_of, stacked
+from platewright.drawing.free_space import Box, FreeSpace, Size, Spot
 from platewright.drawing.items import Item, Stroke, rectangle, shifted
 from platewright.drawing.style import FRAME
-from platewright.drawing.taken import Taken
 from platewright.geometry.plane import Bounds, Point
 
 _PAD = 2.0
@@ -67,18 +66,19 @@ class Laid:
     left_over: tuple[Inset, ...]
 
 
-def lay_insets(insets: Sequence[Inset], taken: Taken, rooms: Sequence[Bounds]) -> Laid:
+def lay_insets(insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds]) -> Laid:
     """Each inset in the first room that takes it in one of its widths."""
+    free = FreeSpace(free.ink, free.boxes)
     items: list[Item] = []
     left: list[Inset] = []
     for inset in insets:
-        found = next(_lain(inset, taken, rooms), None)
+        found = next(_laid(inset, free, rooms), None)
         if found is None:
             left.append(inset)
             continue
-        panel, corner = found
-        items.extend(shifted(panel.items, corner.x, corner.y))
-        taken = taken.and_boxes([Box.upright(_around((panel.width, panel.height), corner))])
+        panel, centre = found
+        items.extend(shifted(panel.items, centre.x - panel.width / 2, centre.y - panel.height / 2))
+        free = free.less([Box(centre, panel.width / 2 + _CLEAR, panel.height / 2 + _CLEAR)])
     return Laid(items=tuple(items), left_over=tuple(left))
 
 
@@ -94,38 +94,30 @@ def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _lain(inset: Inset, taken: Taken, rooms: Sequence[Bounds]) -> Iterator[tuple[Panel, Point]]:
+def _laid(inset: Inset, free: FreeSpace, rooms: Sequence[Bounds]) -> Iterator[tuple[Panel, Point]]:
     # a panel is drawn when it is tried first: the best width nearly always finds room
     panel_of = cache(inset.panel)
     for room in rooms:
         for width in inset.widths:
             height = inset.panel_height(width, panel_of)
-            for corner in _corners((width, height), room):
-                around = _around((width, height), corner)
-                if taken.leaves_free(Box.upright(around), around):
-                    yield panel_of(width), corner
+            size = (width + 2 * _CLEAR, height + 2 * _CLEAR)
+            if found := free.best(size, _spots((width, height), room)):
+                yield panel_of(width), found[1].centre
 
 
-def _around(size: tuple[float, float], corner: Point) -> Bounds:
-    """What a panel takes with its lower left corner there."""
-    right, top = corner.x + size[0], corner.y + size[1]
-    return Bounds(corner.x - _CLEAR, corner.y - _CLEAR, right + _CLEAR, top + _CLEAR)
-
-
-def _corners(size: tuple[float, float], room: Bounds) -> list[Point]:
-    """Lower left corners of a panel in a room, those in the room's corners first."""
+def _spots(size: Size, room: Bounds) -> list[Spot]:
+    """Where a panel may stand in a room, the room's corners first."""
     width, height = room.width - size[0], room.height - size[1]
     if width < 0 or height < 0:
         return []
-    free = Bounds(room.xmin, room.ymin, room.xmin + width, room.ymin + height)
     # how far each column and row lies from the nearer end, found once for all their spots
-    columns = [(x, min(x - free.xmin, free.xmax - x)) for x in _steps(free.xmin, width)]
-    rows = [(y, min(y - free.ymin, free.ymax - y)) for y in _steps(free.ymin, height)]
+    columns = [(room.xmin + size[0] / 2 + x, min(x, width - x)) for x in _steps(width)]
+    rows = [(room.ymin + size[1] / 2 + y, min(y, height - y)) for y in _steps(height)]
     spots = [(math.hypot(dx, dy), x, y) for x, dx in columns for y, dy in rows]
     spots.sort(key=itemgetter(0))
-    return [Point(x, y) for _, x, y in spots]
+    return [Spot(Point(x, y)) for _, x, y in spots]
 
 
-def _steps(start: float, length: float) -> list[float]:
+def _steps(length: float) -> list[float]:
     count = max(1, round(length / _STEP))
-    return [start + length * index / count for index in range(count + 1)]
+    return [length * index / count for index in range(count + 1)]

@@ -15,13 +15,14 @@ from itertools import pairwise
 
 from platewright.drawing.dimensions import arrowhead
 from platewright.drawing.eye import Eye
+from platewright.drawing.free_space import FreeSpace
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, polyline
-from platewright.drawing.labels import Board, Label, place_labels
 from platewright.drawing.picture import Picture, Run, SeenFace
+from platewright.drawing.placing import Block, Callout, Placed, place_callouts, place_letters
 from platewright.drawing.scene import Row, body_rows, unfoldings, wall_corners
-from platewright.drawing.style import EDGE, LEADER, OUTLINE, PHANTOM, LineStyle
+from platewright.drawing.spots import beside, either, led
+from platewright.drawing.style import EDGE, LEADER, NARROW, OUTLINE, PHANTOM, LineStyle
 from platewright.drawing.svg import svg_text
-from platewright.drawing.view_letters import Place, extensions, place_letters
 from platewright.drawing.viewpoint import Which, eye_for, opposite_eye
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
@@ -29,6 +30,7 @@ from platewright.geometry.segment import Line
 from platewright.geometry.space import Point3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, FoldedBend, folded
+from platewright.plate.sharp import sharp_corner
 from platewright.plate.skin import skin_of
 from platewright.units import format_angle
 
@@ -40,13 +42,14 @@ _LETTER_RIM = 9.0
 _ROOM_FOR_WORDS = 90.0
 #: Bends are pointed at no nearer to a lettered place if it can be, mm.
 _OFF_LETTERS = 3.5
-#: Labels keep clear of curves taken as chords of about this length, mm.
-_COARSE = 4.0
+#: How far a line to a sharp corner runs past it, mm.
+_BEYOND = 1.2
 #: Swings shorter than this on the sheet would only blot the picture, mm.
 _LEAST_SWING = 6.0
 _GREY = {"top": 1.0, "underside": 0.8}
 _CUT_GREY = 0.9
 _WALL_GREY = 0.5
+_FACES = "white: top face; grey: underside"
 
 _STYLES = {
     OUTLINE: LineStyle(OUTLINE.name, 0.35),
@@ -55,8 +58,18 @@ _STYLES = {
 }
 """Half the weight of a blank's lines, so that a plate's two edges stay apart in a small picture."""
 
+_EXTENSION = LineStyle("extension", NARROW / 2)
 _WALL = LineStyle("wall", 0.125, grey=_WALL_GREY)
 _GHOST = LineStyle("unfolded", 0.18, (5.0, 1.0, 0.5, 1.0, 0.5, 1.0), grey=0.35)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place on a bracket, in space, the letter that names it, and whether the metal hides it."""
+
+    letter: str
+    at: Point3
+    hidden: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,19 +120,26 @@ class View:
     def drawn(self, size: tuple[float, float], places: Sequence[Place] = ()) -> tuple[Item, ...]:
         """The picture in a box from (0, 0) to `size` mm, with letters at places of the bracket.
 
-        It is as large as the box allows, not to a round scale.
+        It is as large as the box allows, not to a round scale. A place that the metal hides has a
+        ring and a dashed line to its letter.
         """
         scene, box = self.scene, Bounds(0.0, 0.0, *size)
         stage = _fitted(scene, box, _LETTER_RIM if places else _RIM * min(size))
+        roomy = box.width >= _ROOM_FOR_WORDS
         ink = (
             *_bracket_items(scene, stage),
             *_phantom_items(scene, stage),
-            *extensions(places, scene.model, stage.of),
+            *_extensions(places, scene.model, stage),
+            *((Text(Point(0.0, 0.6), _FACES, 1.8),) if roomy else ()),
         )
-        spots = [stage.of(place.at) for place in places]
-        words = tuple(_words(scene, stage, box, ink, spots))
-        letters = place_letters(places, stage.of, (*ink, *words), box)
-        return (*_wall_items(scene, stage), *ink, *words, *letters)
+        placed = _words(scene, stage, FreeSpace.beside(ink, (box,)), places, roomy=roomy)
+        words = [replace(i, backed=True) if isinstance(i, Text) else i for i in placed.items]
+        items = [*_wall_items(scene, stage), *ink, *words]
+        for hidden in (False, True):
+            letters = [(each.letter, stage.of(each.at)) for each in places if each.hidden == hidden]
+            placed = place_letters(placed.free, letters, hidden=hidden)
+            items.extend(placed.items)
+        return tuple(items)
 
 
 @lru_cache(maxsize=8)
@@ -245,66 +265,32 @@ def _seen_row(scene: _Scene, stage: _Stage, row: Row, style: LineStyle) -> Itera
 
 
 def _words(
-    scene: _Scene, stage: _Stage, box: Bounds, ink: tuple[Item, ...], spots: Sequence[Point]
-) -> Iterator[Item]:
-    """Bends in words where there is room, else by number alone; then what stands beside.
-
-    `spots` are places that letters will name.
-    """
-    roomy = box.width >= _ROOM_FOR_WORDS
-    board = Board(room=box, lines=tuple(_coarse_lines(ink)))
+    scene: _Scene, stage: _Stage, free: FreeSpace, places: Sequence[Place], *, roomy: bool
+) -> Placed:
+    """Bends in words where there is room, else by number alone; then what stands beside."""
+    beside = tuple(_beside_callouts(scene, stage))
     if roomy:
-        key = Text(Point(0.0, 0.6), "white: top face; grey: underside", 1.8)
-        board = board.with_items((key,))
-        yield key
-    for words in (_bend_words, _bend_number)[0 if roomy else 1 :]:
-        bends = list(_bend_labels(scene, stage, words, spots))
-        rings = tuple(line for label in bends for line in _ring(label.at))
-        board = replace(board, lines=(*board.lines, *rings))
-        placed = place_labels(board, [*bends, *_beside_labels(scene, stage)])
-        if not placed.legend:
-            break
-    yield from (_backed(item) for item in placed.items)
-
-
-def _ring(at: Point) -> Iterator[Line]:
-    """Lines close round a bend's point, which push its words away to the end of a leader."""
-    corners = [at + Vector.polar(math.tau * i / 8, 1.9) for i in range(9)]
-    yield from (Line(a, b) for a, b in pairwise(corners))
-
-
-def _coarse_lines(ink: tuple[Item, ...]) -> Iterator[Line]:
-    """The strokes' courses with curves in few chords, six at least: labels need no more."""
-    for item in ink:
-        if isinstance(item, Stroke):
-            yield from _few_chords([each for each in item.shapes if isinstance(each, Line)])
-
-
-def _few_chords(lines: Sequence[Line]) -> Iterator[Line]:
-    step = min(_COARSE, math.fsum(line.length for line in lines) / 6)
-    at = lines[0].start
-    for line in lines:
-        if at.distance(line.end) >= step or line is lines[-1]:
-            yield Line(at, line.end)
-            at = line.end
+        placed = place_callouts(free, [*_bend_callouts(scene, stage, places, _bend_words), *beside])
+        if not placed.notes:
+            return placed
+    numbers = _bend_callouts(scene, stage, places, lambda bend: str(bend.number))
+    return place_callouts(free, [*(replace(one, needed=False) for one in numbers), *beside])
 
 
 def _bend_words(bend: FoldedBend) -> str:
     return f"bend {bend.number}: {bend.bend.direction} {format_angle(bend.bend.angle)}"
 
 
-def _bend_number(bend: FoldedBend) -> str:
-    return str(bend.number)
-
-
-def _bend_labels(
-    scene: _Scene, stage: _Stage, words: Callable[[FoldedBend], str], spots: Sequence[Point]
-) -> Iterator[Label]:
+def _bend_callouts(
+    scene: _Scene, stage: _Stage, places: Sequence[Place], words: Callable[[FoldedBend], str]
+) -> Iterator[Callout]:
+    lettered = [stage.of(place.at) for place in places]
     for bend in scene.model.bends:
         seen = [stage.of(place) for place in _seen_places(scene, bend)]
-        clear = [at for at in seen if all(at.distance(spot) > _OFF_LETTERS for spot in spots)]
+        clear = [at for at in seen if all(at.distance(spot) > _OFF_LETTERS for spot in lettered)]
         for at in (clear or seen)[:1]:
-            yield Label(at=at, text=words(bend), size=2.5, weight="bold", clear=0.6)
+            block = Block(lines=(words(bend),), bold=1)
+            yield Callout(block=block, spots=led(at, 0.6), at=at, shrinks=False)
 
 
 def _seen_places(scene: _Scene, bend: FoldedBend) -> Iterator[Point3]:
@@ -323,19 +309,31 @@ def _seen_places(scene: _Scene, bend: FoldedBend) -> Iterator[Point3]:
     yield from (place for place in places if scene.picture.sees(place))
 
 
-def _beside_labels(scene: _Scene, stage: _Stage) -> Iterator[Label]:
+def _beside_callouts(scene: _Scene, stage: _Stage) -> Iterator[Callout]:
     if scene.body:
         rim = [stage.of(p) for p in scene.body[0]]
-        highest, *sides = (
+        top, right, left = (
             max(rim, key=lambda p: p.y),
             max(rim, key=lambda p: p.x),
             min(rim, key=lambda p: p.x),
         )
-        yield Label(at=highest, text="body at its fullest", size=2.0, also=tuple(sides))
+        block = Block(lines=("body at its fullest",), size=2.0)
+        spots = either(beside(top, 0.0, 0.0), beside(right, 0.0, 0.0), beside(left, 0.0, 0.0))
+        yield Callout(block=block, spots=spots, at=top, needed=False)
     seen = [stage.of(corner) for corner in scene.wall if scene.picture.sees(corner)]
     if seen:
-        yield Label(at=max(seen, key=lambda p: p.y), text="wall", size=2.0)
+        at = max(seen, key=lambda p: p.y)
+        block = Block(lines=("wall",), size=2.0)
+        yield Callout(block=block, spots=beside(at, 0.0, 0.0), at=at, needed=False)
 
 
-def _backed(item: Item) -> Item:
-    return replace(item, backed=True) if isinstance(item, Text) else item
+def _extensions(places: Sequence[Place], model: Folded, stage: _Stage) -> Iterator[Stroke]:
+    """Thin lines to a sharp corner in the air from the faces that would meet there.
+
+    As drawings do (ISO 129-1 habit).
+    """
+    for place in places:
+        for end in sharp_corner(model, place.at) or ():
+            start, corner = stage.of(end), stage.of(place.at)
+            if start.distance(corner) > _BEYOND:
+                yield Stroke(Line(start, corner + (corner - start).unit() * _BEYOND), _EXTENSION)

@@ -7,23 +7,24 @@ each page says which border is trimmed and where it is laid.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from string import ascii_uppercase
 
-from platewright.drawing.boxes import Box, ink_lines, meet_upright
+from platewright.drawing.free_space import Box, FreeSpace, Spot
 from platewright.drawing.items import Fill, Item, Stroke, Text, bounds
 from platewright.drawing.style import ALIGN, OVERLAP
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
+from platewright.geometry.shape_tree import ShapeTree
 from platewright.sheets.tiling import Tile, Tiling
 
 _REACH = 3.5  # half a diamond's diagonal, mm
 _CLEAR = 1.5  # between a mark and other ink, where there is a choice, mm
 _LABEL = 2.5
 _SMALL = 1.8
-_OFF_LINE = 0.8
+_OFF_LINE = 1.6  # from a border to words along it, mm
 
 # fractions of a seam to try, the favourite first; the ends belong to the crossing laps
 _LOWER = (0.22, 0.26, 0.18, 0.30, 0.34, 0.14, 0.38, 0.42)
@@ -74,45 +75,27 @@ class AlignMark:
     upright: bool
 
 
-def align_marks(
-    items: Sequence[Item], tiling: Tiling, ink: Sequence[Line] | None = None
-) -> tuple[AlignMark, ...]:
-    """Two marks for every pair of neighbouring pages, clear of other ink where they can be.
+def align_marks(ink: ShapeTree, tiling: Tiling) -> tuple[AlignMark, ...]:
+    """Two marks for every pair of neighbouring pages, clear of the ink where they can be.
 
-    Seams are lettered, their two marks numbered 1 and 2. `ink` is that of the items, where the
-    caller has it already.
+    Seams are lettered, their two marks numbered 1 and 2.
     """
-    if ink is None:
-        ink = ink_lines(items) if len(tiling.tiles) > 1 else []
+    free = FreeSpace(ink)
     return tuple(
-        mark for index, seam in enumerate(seams(tiling)) for mark in _seam_marks(index, seam, ink)
+        _clearest_mark(free, seam, f"{seam_letters(index)}{number}", fractions)
+        for index, seam in enumerate(seams(tiling))
+        for number, fractions in enumerate((_LOWER, _UPPER), start=1)
     )
 
 
-def _seam_marks(index: int, seam: Seam, ink: Sequence[Line]) -> Iterator[AlignMark]:
-    near = _near(ink, seam.band)
-    for number, fractions in enumerate((_LOWER, _UPPER), start=1):
-        label = f"{seam_letters(index)}{number}"
-        choice = [AlignMark(seam.along(fraction), label, seam.upright) for fraction in fractions]
-        yield choice[clearest([_mark_box(mark) for mark in choice], near)]
-
-
-def _near(ink: Iterable[Line], band: Bounds) -> list[Line]:
-    room = band.grown(_CLEAR)
-    return [line for line in ink if meet_upright(line, room)]
-
-
-def clearest(boxes: Sequence[Box], ink: Sequence[Line]) -> int:
-    """Which box is the first that no line meets, or else the first that fewest meet."""
-    best, fewest = 0, math.inf
-    for index, box in enumerate(boxes):
-        around = box.bounds
-        met = sum(1 for _ in box.met(line for line in ink if meet_upright(line, around)))
-        if met < fewest:
-            best, fewest = index, met
-        if not met:
-            break
-    return best
+def _clearest_mark(
+    free: FreeSpace, seam: Seam, label: str, fractions: Sequence[float]
+) -> AlignMark:
+    choice = [AlignMark(seam.along(fraction), label, seam.upright) for fraction in fractions]
+    boxes = [bounds(align_mark(mark)).grown(_CLEAR) for mark in choice]
+    spots = {Spot(box.centre): mark for box, mark in zip(boxes, choice, strict=True)}
+    found = free.best((boxes[0].width, boxes[0].height), spots, over_line=1)
+    return spots[found[1]] if found else choice[0]
 
 
 def seam_letters(index: int) -> str:
@@ -142,11 +125,6 @@ def align_mark(mark: AlignMark) -> tuple[Item, ...]:
     )
 
 
-def _mark_box(mark: AlignMark) -> Box:
-    """Room round a mark and its label."""
-    return Box.upright(bounds(align_mark(mark)).grown(_CLEAR))
-
-
 def _mark_label(mark: AlignMark) -> Text:
     if mark.upright:
         above = mark.at + Vector(0.0, _REACH + 0.8)
@@ -155,35 +133,30 @@ def _mark_label(mark: AlignMark) -> Text:
     return Text(beside, mark.label, _LABEL, ("left", "middle"), weight="bold")
 
 
-def lap_notes(
-    items: Sequence[Item],
-    common: Sequence[AlignMark],
-    tiling: Tiling,
-    tile: Tile,
-    ink: Sequence[Line] | None = None,
-) -> tuple[Item, ...]:
+def lap_notes(ink: ShapeTree, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
     """What one page says of its laps: where a later page's edge lies, which borders to trim.
 
-    The later page (right, below) lies on top, trimmed along its border. `ink` is that of the items
-    and the marks, where the caller has it already.
+    The later page (right, below) lies on top, trimmed along its border. `ink` is that of the
+    pattern and of the marks. Words stand whole on the page.
     """
-    own = [seam for seam in seams(tiling) if tile in (seam.first, seam.second)]
-    if ink is None:
-        ink = ink_lines((*items, *laid_marks(common))) if own else []
+    free = FreeSpace(ink, windows=(tile.window,))
     notes: list[Item] = []
-    for seam in own:
+    for seam in seams(tiling):
         if tile == seam.first:
             notes.append(Stroke(_seam_line(seam), OVERLAP))
-        notes.append(_seam_note(seam, tile, ink))
+        if tile in (seam.first, seam.second):
+            notes.append(_seam_note(seam, tile, free))
     return tuple(notes)
 
 
-def _seam_note(seam: Seam, tile: Tile, ink: Sequence[Line]) -> Text:
+def _seam_note(seam: Seam, tile: Tile, free: FreeSpace) -> Text:
     line, words = _seam_line(seam), _seam_words(seam, tile)
-    places = (line.point_at(fraction) for fraction in _WORDS)
-    notes = [_note(at, words, upright=seam.upright) for at in places]
+    notes = [_note(line.point_at(share), words, upright=seam.upright) for share in _WORDS]
     boxes = [Box.round_text(note, _OFF_LINE / 2) for note in notes]
-    return notes[clearest(boxes, _near(ink, seam.band))]
+    spots = {Spot(box.centre, box.angle): note for box, note in zip(boxes, notes, strict=True)}
+    size = (2 * boxes[0].half_along, 2 * boxes[0].half_across)
+    found = free.best(size, spots, over_line=1)
+    return spots[found[1]] if found else notes[0]
 
 
 def _seam_line(seam: Seam) -> Line:
@@ -205,9 +178,3 @@ def _note(at: Point, words: str, *, upright: bool) -> Text:
             at + Vector(_OFF_LINE, 0.0), words, _SMALL, ("middle", "baseline"), -math.pi / 2
         )
     return Text(at + Vector(0.0, -_OFF_LINE), words, _SMALL, ("middle", "top"))
-
-
-def laid_marks(found: Iterable[AlignMark]) -> Iterator[Item]:
-    """Every mark drawn."""
-    for mark in found:
-        yield from align_mark(mark)

@@ -6,17 +6,15 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from platewright.drawing.boxes import Box
 from platewright.drawing.dimensions import arrow, bubble, bubble_radius
 from platewright.drawing.flow import Strip, bullets, figure, gap, heading, paragraph, steps
+from platewright.drawing.free_space import Box, FreeSpace, Spot, ring_spots
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, bounds
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
 from platewright.drawing.style import BEND, HIDDEN, LEADER, OUTLINE, PHANTOM
 from platewright.drawing.table import Column, Table, Words, table_strips
-from platewright.drawing.taken import Taken
 from platewright.files.changes import Change
 from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.regions import Patch
 from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank
@@ -49,7 +47,7 @@ _HEIGHT = 128.0  # of the picture, mm
 _RIM = 12.0  # kept round it for numbers, mm
 _ADDED_GREY = 0.75
 _NUMBER = 2.0  # height of a number, mm
-_RINGS = (0.0, 6.0, 8.5, 11.0, 14.0, 18.0)
+_RINGS = (6.0, 8.5, 11.0, 14.0, 18.0)
 _DIRECTIONS = 16
 _THIN = replace(OUTLINE, width=0.35)
 _COLUMNS = (
@@ -201,26 +199,16 @@ def _moves(found: Comparison, factor: float) -> Iterator[Item]:
 
 def _numbers(patches: Sequence[Located], ink: Sequence[Item], factor: float) -> Iterator[Item]:
     """A number for each patch, on it or beside it on a leader, clear of ink."""
-    taken = Taken.by(ink)
-    room = bounds(ink).grown(_RIM)
+    free = FreeSpace.beside(ink, (bounds(ink).grown(_RIM),))
     for number, each in enumerate(patches, 1):
         at = scaled_point(each.patch.middle, factor)
         radius = bubble_radius(str(number), _NUMBER)
-        spot = _spot(at, radius, taken, room)
-        taken = taken.and_boxes((Box(spot, radius + 0.4, radius + 0.4),))
-        if spot != at:
-            reach = at.distance(spot) - radius
-            yield Stroke(Line(at, at + (spot - at).unit() * reach), LEADER)
+        reach = radius + 0.4
+        spots = (Spot(at), *ring_spots(at, _RINGS, _DIRECTIONS))
+        found = free.best((2 * reach, 2 * reach), spots)
+        centre = found[1].centre if found else at
+        free = free.less((Box(centre, reach, reach),))
+        if centre != at:
+            yield Stroke(Line(at, centre), LEADER)
             yield Fill((Circle(at, 0.8),))
-        yield from bubble(spot, str(number), _NUMBER)
-
-
-def _spot(at: Point, radius: float, taken: Taken, room: Bounds) -> Point:
-    spots = [
-        at + Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS, ring)
-        for ring in _RINGS
-        for index in range(_DIRECTIONS)
-    ]
-    boxes = ((spot, Box(spot, radius + 0.4, radius + 0.4)) for spot in spots)
-    free = (spot for spot, box in boxes if box.inside(room) and taken.leaves_free(box))
-    return next(free, at)
+        yield from bubble(centre, str(number), _NUMBER)

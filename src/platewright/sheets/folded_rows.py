@@ -15,8 +15,7 @@ from dataclasses import dataclass, replace
 from platewright.drawing.flow import Strip, heading, kept, paragraph
 from platewright.drawing.items import Group, Item
 from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
-from platewright.drawing.view import View, views_of
-from platewright.drawing.view_letters import Place
+from platewright.drawing.view import Place, View, views_of
 from platewright.findings.grouping import joined_places
 from platewright.geometry.plane import Motion, Vector
 from platewright.geometry.space import Point3, Vector3

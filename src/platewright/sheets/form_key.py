@@ -6,11 +6,10 @@ circle on its line where that covers least ink, else beside it on a short leader
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
-from platewright.drawing.boxes import Box
 from platewright.drawing.dimensions import (
     angle_dimension,
     bubble,
@@ -18,10 +17,10 @@ from platewright.drawing.dimensions import (
     centre_lines,
     dimension,
 )
+from platewright.drawing.free_space import Box, FreeSpace, Spot, ring_spots
 from platewright.drawing.items import Fill, Hatch, Item, Stroke, Text, bounds
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
 from platewright.drawing.style import BEND, CENTRE, LEADER, OUTLINE, PHANTOM
-from platewright.drawing.taken import Taken
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
@@ -39,6 +38,7 @@ _SIZE = 2.2  # height of the letters, mm
 _FRACTIONS = (0.5, 0.36, 0.64, 0.22, 0.78, 0.1, 0.9)
 _RINGS = (5.5, 8.0, 11.0, 15.0, 20.0, 26.0)
 _DIRECTIONS = 24
+_OVER_LINE = 6  # demerits of a circle on a line
 _MARGIN = 0.5  # kept round a letter's circle, mm
 
 
@@ -193,42 +193,16 @@ def _wordless(items: Iterable[Item]) -> tuple[Item, ...]:
 
 def _bubbles(marks: Iterable[_Lettered], ink: tuple[Item, ...]) -> Iterator[Item]:
     """Every letter in its circle; those with a line of their own first, for they cannot go far."""
-    taken = Taken.by(ink)
-    room = bounds(ink).grown(_RIM)
+    free = FreeSpace.beside(ink, (bounds(ink).grown(_RIM),))
     for mark in sorted(marks, key=lambda each: not each.on):
-        radius = bubble_radius(mark.letter, _SIZE) + _MARGIN
-        spots = [*mark.on, *(mark.at + way for way in _ways())]
-        best = min(spots, key=lambda spot: _cost(spot, mark, radius, taken, room))
-        taken = taken.and_boxes((Box(best, radius, radius),))
-        if best not in mark.on:
-            yield from _led(mark.at, best, radius - _MARGIN)
-        yield from bubble(best, mark.letter, _SIZE)
-
-
-def _ways() -> Iterator[Vector]:
-    for ring in _RINGS:
-        for index in range(_DIRECTIONS):
-            yield Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS, ring)
-
-
-def _cost(
-    spot: Point, mark: _Lettered, radius: float, taken: Taken, room: Bounds
-) -> tuple[int, float]:
-    """What a circle would cover, then how far off it stands."""
-    box = Box(spot, radius, radius)
-    if not box.inside(room) or any(box.meets(other) for other in taken.boxes_near(box.bounds)):
-        return 1000, 0.0
-    if spot in mark.on:
-        # its own line is always covered
-        return 2 * max(0, taken.lines_met(box) - 1), mark.on.index(spot)
-    line = Line(mark.at, spot)
-    across = 100 * (not taken.open_to(line))
-    thin = Box(line.point_at(0.55), line.length * 0.4, 0.3, (spot - mark.at).angle)
-    return 3 + across + 6 * taken.lines_met(box) + taken.lines_met(thin), line.length
-
-
-def _led(at: Point, centre: Point, radius: float) -> Iterator[Item]:
-    reach = at.distance(centre) - radius
-    yield Fill((Circle(at, 0.9),))
-    if reach > 0:
-        yield Stroke(Line(at, at + (centre - at).unit() * reach), LEADER)
+        reach = bubble_radius(mark.letter, _SIZE) + _MARGIN
+        # on its own line a circle covers that line, which is as it should be
+        on = (Spot(at, demerit=i * 0.1 - _OVER_LINE - 2) for i, at in enumerate(mark.on))
+        spots = chain(on, ring_spots(mark.at, _RINGS, _DIRECTIONS))
+        found = free.best((2 * reach, 2 * reach), spots, over_line=_OVER_LINE)
+        spot = found[1] if found else Spot(mark.at)
+        free = free.less((Box(spot.centre, reach, reach),))
+        if spot.leader is not None:
+            yield Fill((Circle(mark.at, 0.9),))
+            yield Stroke(spot.leader, LEADER)
+        yield from bubble(spot.centre, mark.letter, _SIZE)

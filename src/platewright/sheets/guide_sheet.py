@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import count as counted
 
-from platewright.drawing.callouts import Block, Callout
 from platewright.drawing.insets import Inset
 from platewright.drawing.items import Hatch, Item, Page, Stroke
-from platewright.drawing.places import beside, led
+from platewright.drawing.placing import Block, Callout
+from platewright.drawing.spots import beside, led
 from platewright.drawing.style import CUT, HATCHING, PHANTOM
 from platewright.geometry.plane import IDENTITY
 from platewright.plate.blank import blank_of
@@ -106,7 +106,7 @@ def _lettered(guide: Guide, unit: Unit) -> dict[str, str]:
 
 def _letter_callout(missed: Missed, letter: str) -> Callout:
     block = Block(lines=(letter,), size=_LARGE, bold=1)
-    return Callout(block=block, places=led(missed.at, _CLEAR), at=missed.at)
+    return Callout(block=block, spots=led(missed.at, _CLEAR), at=missed.at)
 
 
 def _punched(hole: Hole) -> Hole:
@@ -116,8 +116,8 @@ def _punched(hole: Hole) -> Hole:
 
 def _punch_callout(hole: Hole) -> Callout:
     block = Block(lines=(hole.what, "punch through"), size=_SMALL)
-    places = beside(hole.centre, _SMALL, cross_reach(_punched(hole)))
-    return Callout(block=block, places=places, at=hole.centre)
+    spots = beside(hole.centre, _SMALL, cross_reach(_punched(hole)))
+    return Callout(block=block, spots=spots, at=hole.centre)
 
 
 def _misses_inset(guide: Guide, unit: Unit) -> Iterator[Inset]:

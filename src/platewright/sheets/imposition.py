@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import reduce
 
-from platewright.drawing.boxes import ink_lines
 from platewright.drawing.flow import Strip, flow
+from platewright.drawing.free_space import ink_tree
 from platewright.drawing.items import (
     Clip,
     Fill,
@@ -19,19 +18,13 @@ from platewright.drawing.items import (
     Page,
     Stroke,
     Text,
-    mark_bounds,
-    marks,
     rectangle,
 )
 from platewright.drawing.lettering import Weight
 from platewright.drawing.style import FRAME, RULE
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
-from platewright.sheets.alignment import (
-    align_marks,
-    laid_marks,
-    lap_notes,
-)
+from platewright.sheets.alignment import align_mark, align_marks, lap_notes
 from platewright.sheets.furniture import (
     CAUTION,
     TitleBlock,
@@ -40,7 +33,7 @@ from platewright.sheets.furniture import (
     plain_furniture,
 )
 from platewright.sheets.paper import Paper
-from platewright.sheets.tiling import Tile, Tiling, carries_ink
+from platewright.sheets.tiling import Tile, Tiling, shown
 
 MAP_ROOM = (24.0, 18.0)
 """Room of the small map of the pages, width and height, mm."""
@@ -53,32 +46,17 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
 
     The items are the whole pattern in its own coordinates; each page's place is put into the block.
     """
-    # gathered once for all pages: it is most of the work of a large pattern
-    ink = ink_lines(items) if len(tiling.tiles) > 1 else []
-    common = align_marks(items, tiling, ink)
-    spread = tuple((item, _extent(item)) for item in (*laid_marks(common), *items))
-    ink = [*ink, *ink_lines(laid_marks(common))]
-    pages = []
-    for tile in tiling.tiles:
-        notes = tuple((note, _extent(note)) for note in lap_notes(items, common, tiling, tile, ink))
-        # the pattern comes last, so that nothing ever hides a line that is to be cut
-        pages.append(_page((*notes, *spread), tiling, tile, block))
-    return tuple(pages)
-
-
-_Spread = tuple[Item, Bounds | None]
-"""An item and the box round all its marks, found once for all pages."""
-
-
-def _extent(item: Item) -> Bounds | None:
-    boxes = [box for mark in marks((item,)) if (box := mark_bounds(mark)) is not None]
-    return reduce(Bounds.union, boxes) if boxes else None
-
-
-def _on_page(item: Item, extent: Bounds | None, window: Bounds) -> bool:
-    if extent is None or not extent.meets(window):
-        return False
-    return window.holds(extent) or carries_ink((item,), window)
+    joined = len(tiling.tiles) > 1
+    common = align_marks(ink_tree(items if joined else ()), tiling)
+    drawn = (*(item for mark in common for item in align_mark(mark)), *items)
+    ink = ink_tree(drawn if joined else ())
+    # what lies wholly on other pages is left out, but for lines whose width may reach over
+    shares = shown(drawn, [tile.window.grown(_LINE_REACH) for tile in tiling.tiles])
+    # the pattern comes last, so that nothing ever hides a line that is to be cut
+    return tuple(
+        _page((*lap_notes(ink, tiling, tile), *share), tiling, tile, block)
+        for tile, share in zip(tiling.tiles, shares, strict=True)
+    )
 
 
 def plain_pages(
@@ -102,17 +80,14 @@ def plain_pages(
     )
 
 
-def _page(drawn: Sequence[_Spread], tiling: Tiling, tile: Tile, block: TitleBlock) -> Page:
+def _page(share: Sequence[Item], tiling: Tiling, tile: Tile, block: TitleBlock) -> Page:
     place = tiling.place(tile)
-    # what lies wholly on other pages is left out, but for lines whose width may reach over
-    near = tile.window.grown(_LINE_REACH)
-    shared = tuple(item for item, extent in drawn if _on_page(item, extent, near))
     furniture = full_scale_furniture(
         tiling.paper, replace(block, place=place), page_map(tiling, tile)
     )
-    share = Clip(tile.window, shared, tile.page_from_pattern)
+    clip = Clip(tile.window, tuple(share), tile.page_from_pattern)
     title = f"{block.sheet}: {place}"
-    return Page(tiling.paper.width, tiling.paper.height, (share, *furniture), title)
+    return Page(tiling.paper.width, tiling.paper.height, (clip, *furniture), title)
 
 
 def page_map(tiling: Tiling, current: Tile) -> tuple[Item, ...]:

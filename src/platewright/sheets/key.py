@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from platewright.drawing.bubbles import letter_bubbles
-from platewright.drawing.callouts import Block, Callout, Ground, settle
 from platewright.drawing.dimensions import centre_lines, dimension
+from platewright.drawing.free_space import FreeSpace
 from platewright.drawing.items import Hatch, Item, Stroke, bounds
-from platewright.drawing.places import along
+from platewright.drawing.placing import Block, Callout, place_callouts, place_letters
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
+from platewright.drawing.spots import along
 from platewright.drawing.style import BEND, CENTRE, OUTLINE
-from platewright.drawing.taken import Taken
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.piece import Piece
@@ -64,11 +63,11 @@ def key_drawing(
     sizes = tuple(_overall(piece.blank.bounds, unit, factor))
     outline = scaled(piece.blank.outline, factor)
     assert isinstance(outline, Contour)
-    ground = _ground((*ink, *sizes), outline, size)
+    free = _free_space((*ink, *sizes), outline, size)
     places = [(each.letter, scaled_point(each.feature.at, factor)) for each in letters]
-    marks = letter_bubbles(places, ground.taken, ground.windows[0])
-    ground = replace(ground, taken=marks.taken)
-    words = settle(ground, [_bend_callout(piece, i, factor) for i in range(len(piece.blank.bends))])
+    marks = place_letters(free, places)
+    callouts = [_bend_callout(piece, i, factor) for i in range(len(piece.blank.bends))]
+    words = place_callouts(marks.free, callouts)
     return (*ink, *sizes, *marks.items, *words.items)
 
 
@@ -112,14 +111,14 @@ def _overall(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
     yield from dimension(Point(right, low), Point(right, high), height, offset=offset)
 
 
-def _ground(items: Sequence[Item], outline: Contour, size: tuple[float, float]) -> Ground:
+def _free_space(items: Sequence[Item], outline: Contour, size: tuple[float, float]) -> FreeSpace:
     centre, x, y = bounds(items).centre, size[0] / 2, size[1] / 2
     room = Bounds(centre.x - x, centre.y - y, centre.x + x, centre.y + y)
-    return Ground(taken=Taken.by(items), outline=outline, windows=(room,))
+    return FreeSpace.beside(items, (room,), outline=outline)
 
 
 def _bend_callout(piece: Piece, index: int, factor: float) -> Callout:
     bend = piece.blank.bends[index]
     line = scaled_line(bend.line, factor)
     block = Block(lines=(f"bend {bend.number}",), size=2.2, bold=1)
-    return Callout(block=block, places=along(line), at=line.point_at(0.5), needed=False)
+    return Callout(block=block, spots=along(line), at=line.point_at(0.5), needed=False)

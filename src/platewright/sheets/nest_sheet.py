@@ -6,16 +6,15 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from platewright.drawing.boxes import Box
-from platewright.drawing.callouts import Block, Callout, Ground, settle
 from platewright.drawing.dimensions import SIZE, arrowhead, bubble, bubble_radius, dimension
 from platewright.drawing.flow import Strip, figure, paragraph
+from platewright.drawing.free_space import FreeSpace
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, rectangle
-from platewright.drawing.places import inside
+from platewright.drawing.placing import Block, Callout, place_callouts
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
+from platewright.drawing.spots import inside
 from platewright.drawing.style import BEND, DIMENSION, EDGE, OUTLINE
 from platewright.drawing.table import Column, Table, Words, table_strips
-from platewright.drawing.taken import Taken
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
@@ -213,7 +212,7 @@ def _names(nested: NestedSheet, ink: Sequence[Item], factor: float) -> Iterator[
     """The cutting number and name in every part; the number alone where there is no room."""
     whole = scaled(nested.sheet.outline, factor)
     assert isinstance(whole, Contour)
-    ground = Ground(taken=Taken.by(ink), outline=whole, windows=(whole.bounds,))
+    free = FreeSpace.beside(ink, (whole.bounds,), outline=whole)
     for number, laid in enumerate(nested.laid, 1):
         outline = scaled(laid.piece.blank.outline, factor)
         assert isinstance(outline, Contour)
@@ -221,17 +220,18 @@ def _names(nested: NestedSheet, ink: Sequence[Item], factor: float) -> Iterator[
         level, upright = inside(outline, 0.0), inside(outline, math.pi / 2)
         wish = level if outline.bounds.width >= outline.bounds.height else upright
         at = outline.bounds.centre
-        settled = settle(ground, [Callout(block=block, places=wish, at=at, needed=False)])
-        ground = settled.ground
-        yield from settled.items or bubble(_inner_point(outline, ground), str(number), _BUBBLE)
+        placed = place_callouts(free, [Callout(block=block, spots=wish, at=at, needed=False)])
+        free = placed.free
+        yield from placed.items or bubble(_inner_point(outline, free), str(number), _BUBBLE)
 
 
-def _inner_point(outline: Contour, ground: Ground) -> Point:
+def _inner_point(outline: Contour, free: FreeSpace) -> Point:
     """A place for a number on the part, clear of ink if there is one."""
-    spots = [place.centre for place in inside(outline, 0.0)(Block(lines=("",)))]
-    radius = bubble_radius("00", _BUBBLE)
-    free = (at for at in spots if ground.taken.leaves_free(Box(at, radius, radius)))
-    return next(free, spots[0] if spots else outline.bounds.centre)
+    reach = 2 * bubble_radius("00", _BUBBLE)
+    spots = list(inside(outline, 0.0)((reach, reach)))
+    if found := free.best((reach, reach), spots):
+        return found[1].centre
+    return spots[0].centre if spots else outline.bounds.centre
 
 
 def _sizes(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:

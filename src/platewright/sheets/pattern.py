@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from platewright.drawing.boxes import Box
-from platewright.drawing.callouts import Callout
+from platewright.drawing.free_space import Box
 from platewright.drawing.items import Item, Stroke
+from platewright.drawing.placing import Callout
 from platewright.drawing.style import BEND, CUT
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import IDENTITY, Bounds, Motion

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from platewright.drawing.callouts import Block, Callout, line_callout
 from platewright.drawing.dimensions import readable
-from platewright.drawing.places import (
+from platewright.drawing.placing import Block, Callout, line_callout
+from platewright.drawing.spots import (
     along,
     below_or_above,
     beside,
@@ -78,8 +78,8 @@ def hole_callout(hole: Hole, unit: Unit) -> Callout:
     size = (f"Ø {format_length(hole.diameter, unit)}", *((hole.size,) if hole.size else ()))
     pilot = () if hole.cut else ("not cut: punch only",)
     block = Block(lines=(hole.what, *pilot, *size), bold=1)
-    places = beside(hole.centre, cross_circle(hole).radius + 0.4, cross_reach(hole))
-    return Callout(block=block, places=places, at=hole.centre)
+    spots = beside(hole.centre, cross_circle(hole).radius + 0.4, cross_reach(hole))
+    return Callout(block=block, spots=spots, at=hole.centre)
 
 
 def wall_callout(name: str, wall: Line) -> Callout:
@@ -95,9 +95,9 @@ def name_callout(piece: Piece, unit: Unit, face: Face, drawing_from_blank: Motio
     root = piece.bracket.root
     contour = root.contour.moved(drawing_from_blank @ piece.blank.panel_motion(root.name))
     box = contour.bounds
-    places = either(inside(contour, 0.0), below_or_above(box, 2 * HATCH_DEPTH))
+    spots = either(inside(contour, 0.0), below_or_above(box, 2 * HATCH_DEPTH))
     block = Block(lines=lines, size=_LARGE, bold=2)
-    return Callout(block=block, places=places, at=box.centre, needed=False)
+    return Callout(block=block, spots=spots, at=box.centre, needed=False)
 
 
 def panel_callout(panel: BlankPanel, bends: Iterable[BlankBend]) -> Callout:
@@ -107,7 +107,7 @@ def panel_callout(panel: BlankPanel, bends: Iterable[BlankBend]) -> Callout:
     angles = [readable(bend.line.direction.angle) for bend in bends if bend.child == name]
     return Callout(
         block=Block(lines=(name,), size=_LARGE, bold=1),
-        places=inside(contour, angles[0] if angles else 0.0),
+        spots=inside(contour, angles[0] if angles else 0.0),
         at=contour.bounds.centre,
         needed=False,
     )
@@ -120,13 +120,13 @@ def mark_callouts(mark: Mark, unit: Unit) -> Iterator[Callout]:
     words = mark.label
     match mark.shape:
         case Line() as line:
-            places, at = along(line), line.point_at(0.5)
+            spots, at = along(line), line.point_at(0.5)
         case Arc() as arc:
-            places, at = round_arc(arc), arc.point_at(0.5)
+            spots, at = round_arc(arc), arc.point_at(0.5)
         case Circle() as circle:
             words = f"{words}, Ø {format_length(circle.diameter, unit)}"
-            places, at = round_circle(circle), circle.centre + Vector(0.0, circle.radius)
+            spots, at = round_circle(circle), circle.centre + Vector(0.0, circle.radius)
         case Contour() as contour:
             at = contour.segments[0].point_at(0.5)
-            places = led(at, 0.0)
-    yield Callout(block=Block(lines=(words,), size=_SMALL), places=places, at=at, needed=False)
+            spots = led(at, 0.0)
+    yield Callout(block=Block(lines=(words,), size=_SMALL), spots=spots, at=at, needed=False)

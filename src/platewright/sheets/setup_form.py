@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from platewright.drawing.bubbles import letter_bubbles
 from platewright.drawing.dimensions import bubble, dimension
 from platewright.drawing.flow import Strip, figure
+from platewright.drawing.free_space import FreeSpace
 from platewright.drawing.items import Fill, Item, Page, Stroke, Text, bounds
+from platewright.drawing.placing import place_letters
 from platewright.drawing.style import CENTRE, EDGE, HATCHING, OUTLINE, LineStyle
-from platewright.drawing.taken import Taken
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
@@ -76,10 +76,10 @@ def _sketch(
     """A sketch with a letter on each length, and beside each place that has one."""
     lines = tuple(item for reach in reaches for item in _dimension(reach))
     circles = tuple(item for reach in reaches for item in _circle(reach, letters))
-    taken = Taken.by((*ink, *lines, *circles))
     room = bounds((*ink, *lines)).grown(_ROOM)
+    free = FreeSpace.beside((*ink, *lines, *circles), (room,))
     named = [(letters[key], at) for key, at in places.items()]
-    return (*ink, *lines, *circles, *letter_bubbles(named, taken, room).items)
+    return (*ink, *lines, *circles, *place_letters(free, named).items)
 
 
 def _dimension(reach: _Reach) -> tuple[Item, ...]:

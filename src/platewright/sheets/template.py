@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from platewright.drawing.callouts import Ground, Settled, settle
+from platewright.drawing.free_space import FreeSpace
 from platewright.drawing.insets import Inset, lay_insets, stacked_insets
 from platewright.drawing.items import Page, bounds
-from platewright.drawing.taken import Taken
+from platewright.drawing.placing import Placed, place_callouts
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seams
@@ -112,24 +112,21 @@ def pattern_pages(
     Insets without room are left out. Words that became numbers are never: their notes get a page of
     their own, or on `single` paper the page grows for all insets.
     """
-    settled = settle(ground_of(pattern, tiling), pattern.callouts)
-    notes = (notes_inset(settled.notes),) if settled.notes else ()
-    laid = lay_insets((*notes, *insets), settled.ground.taken, _rooms(tiling))
+    placed = place_callouts(free_space(pattern, tiling), pattern.callouts)
+    notes = (notes_inset(placed.notes),) if placed.notes else ()
+    laid = lay_insets((*notes, *insets), placed.free, _rooms(tiling))
     if laid.left_over and tiling.paper.name == SINGLE:
-        return _grown_page(pattern, settled, (*notes, *insets), block)
-    pages = impose((*settled.items, *laid.items, *pattern.ink), tiling, block)
+        return _grown_page(pattern, placed, (*notes, *insets), block)
+    pages = impose((*placed.items, *laid.items, *pattern.ink), tiling, block)
     lost = [inset for inset in laid.left_over if inset in notes]
     return (*pages, *(_inset_page(inset, tiling, block) for inset in lost))
 
 
-def ground_of(pattern: Pattern, tiling: Tiling) -> Ground:
+def free_space(pattern: Pattern, tiling: Tiling) -> FreeSpace:
     """Where a pattern's words may stand on its pages."""
-    return Ground(
-        taken=Taken.by(pattern.ink).and_boxes(pattern.kept),
-        outline=pattern.outline,
-        windows=tuple(tile.window for tile in tiling.tiles),
-        bands=tuple(seam.band for seam in seams(tiling)),
-    )
+    windows = [tile.window for tile in tiling.tiles]
+    bands = [seam.band for seam in seams(tiling)]
+    return FreeSpace.beside(pattern.ink, windows, bands, pattern.outline).less(pattern.kept)
 
 
 def _rooms(tiling: Tiling) -> tuple[Bounds, ...]:
@@ -148,19 +145,19 @@ def _room(tile: Tile, tiling: Tiling) -> Bounds:
 
 
 def _grown_page(
-    pattern: Pattern, settled: Settled, insets: Sequence[Inset], block: TitleBlock
+    pattern: Pattern, placed: Placed, insets: Sequence[Inset], block: TitleBlock
 ) -> tuple[Page, ...]:
     """One page with the insets in a column to the right of the pattern."""
     box = bounds(pattern.ink).grown(EDGE_ROOM)
     column = stacked_insets(insets, Point(box.xmax, box.ymax))
     whole = bounds((*pattern.ink, *column)).grown(EDGE_ROOM)
-    return impose((*settled.items, *column, *pattern.ink), single_tiling(whole), block)
+    return impose((*placed.items, *column, *pattern.ink), single_tiling(whole), block)
 
 
 def _inset_page(inset: Inset, tiling: Tiling, block: TitleBlock) -> Page:
     """One more page for an inset that found no room."""
     paper, place = tiling.paper, "notes to the pattern"
-    laid = lay_insets((inset,), Taken(), (field_of(paper).grown(-_INSET_EDGE),))
+    laid = lay_insets((inset,), FreeSpace(), (field_of(paper).grown(-_INSET_EDGE),))
     furniture = full_scale_furniture(paper, replace(block, place=place))
     title = f"{block.sheet}: {place}"
     return Page(paper.width, paper.height, (*laid.items, *furniture), title)

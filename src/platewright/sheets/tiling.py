@@ -10,19 +10,11 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from platewright.drawing.boxes import Box, crosses, lines_of
-from platewright.drawing.items import (
-    Fill,
-    Hatch,
-    Item,
-    Mark,
-    Stroke,
-    Text,
-    bounds,
-    marks,
-)
+from platewright.drawing.free_space import ink_lines
+from platewright.drawing.items import Fill, Hatch, Item, bounds, marks
 from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds, Motion, Vector
+from platewright.geometry.shape_tree import ShapeTree
 from platewright.sheets.furniture import field_of, paper_for_field
 from platewright.sheets.paper import SINGLE, Paper, paper_named
 
@@ -32,6 +24,7 @@ LAP = 12.0
 EDGE_ROOM = 4.0
 """Kept free between the pattern and the outermost borders, mm."""
 
+_SAGITTA = 0.05
 _ROUNDING = 1e-6
 _MOST_PAGES = 400
 
@@ -108,9 +101,9 @@ def _tiling(items: Sequence[Item], box: Bounds, paper: Paper, lap: float) -> Til
     rows = _count(box.height, field.height, lap)
     if rows * columns > _MOST_PAGES:
         raise OutputError(f"the pattern would take {rows * columns} pages of {paper.name} paper")
-    places = [
-        place for place in _places(box, field, (rows, columns), lap) if carries_ink(items, place[2])
-    ]
+    grid = list(_places(box, field, (rows, columns), lap))
+    inked = shown(items, [window for *_, window in grid])
+    places = [place for place, drawn in zip(grid, inked, strict=True) if drawn]
     tiles = tuple(
         Tile(
             row=row,
@@ -154,18 +147,18 @@ def _shift(window: Bounds, field: Bounds) -> Motion:
     return Motion.translation(Vector(field.xmin - window.xmin, field.ymin - window.ymin))
 
 
-def carries_ink(items: Iterable[Item], window: Bounds) -> bool:
-    """Whether any line, text or filled region of the items shows in a window."""
-    return any(_shows(mark, window) for mark in marks(items))
-
-
-def _shows(mark: Mark, window: Bounds) -> bool:
-    match mark:
-        case Stroke():
-            return any(crosses(window, line) for shape in mark.shapes for line in lines_of(shape))
-        case Text():
-            return bool(mark.text) and Box.round_text(mark).meets(Box.upright(window))
-        case Fill() | Hatch():
-            edges = (line for outline in mark.outlines for line in lines_of(outline))
-            inside = sum(outline.contains(window.centre) for outline in mark.outlines) % 2 == 1
-            return inside or any(crosses(window, edge) for edge in edges)
+def shown(items: Sequence[Item], windows: Iterable[Bounds]) -> Iterator[list[Item]]:
+    """The items of which any line, text or filled region shows in each of some windows."""
+    lines = [(i, line) for i, item in enumerate(items) for line in ink_lines((item,), _SAGITTA)]
+    tree = ShapeTree.of_lines([line for _, line in lines])
+    regions = [
+        (i, mark.outlines)
+        for i, item in enumerate(items)
+        for mark in marks((item,))
+        if isinstance(mark, Fill | Hatch)
+    ]
+    for window in windows:
+        seen = {lines[index][0] for index in tree.met(window)}
+        middle = window.centre
+        seen.update(i for i, rings in regions if sum(r.contains(middle) for r in rings) % 2)
+        yield [items[i] for i in sorted(seen)]

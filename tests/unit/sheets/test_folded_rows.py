@@ -5,9 +5,10 @@ from itertools import pairwise
 import pytest
 
 from laws.example_pieces import BRAKE, gusset, judged, seat_piece
+from laws.meeting import any_meet, texts_of
 from laws.strategies_bracket import rectangle
-from platewright.drawing.boxes import Box
-from platewright.drawing.items import Stroke, Text, marks, words
+from platewright.drawing.free_space import Box
+from platewright.drawing.items import Stroke, marks, words
 from platewright.drawing.style import HIDDEN_LEADER
 from platewright.drawing.view import views_of
 from platewright.geometry.plane import Bounds
@@ -136,10 +137,10 @@ def test_letters_in_a_picture_keep_apart_and_inside_it(size):
     for view, places in zip(views_of(PIECE.bracket), (letters.main, letters.opposite), strict=True):
         drawn = view.drawn(size, places)
         named = {place.letter for place in places}
-        boxes = [Box.round_text(m) for m in marks(drawn) if isinstance(m, Text) and m.text in named]
-        assert len(boxes) == len(named)
-        assert all(box.inside(Bounds(0, 0, *size)) for box in boxes)
-        assert not any(a.meets(b) for i, a in enumerate(boxes) for b in boxes[i + 1 :])
+        texts = [text for text in texts_of(drawn) if text.text in named]
+        assert len(texts) == len(named)
+        assert all(Bounds(0, 0, *size).holds(Box.round_text(text).bounds) for text in texts)
+        assert not any_meet(texts)
 
 
 def test_a_place_that_no_picture_shows_keeps_its_whole_name():

@@ -4,7 +4,6 @@ from dataclasses import replace
 import pytest
 
 from laws.example_pieces import BRAKE, gusset, seat_piece, seat_pieces
-from platewright.drawing.boxes import Box
 from platewright.drawing.items import Stroke, Text, bounds, marks, words
 from platewright.drawing.style import CUT
 from platewright.errors import OutputError
@@ -39,8 +38,7 @@ def test_words_lie_on_the_gauges_and_gauges_apart():
     on_arms = [m for m in marks(page.items) if isinstance(m, Text) and m.text.startswith(starts)]
     assert len(on_arms) == 8
     for text in on_arms:
-        corners = Box.round_text(text).corners
-        assert any(all(o.contains(c) for c in corners) for o in (first, second))
+        assert any(all(o.contains(c) for c in text.box()) for o in (first, second))
 
 
 def test_a_pairs_gauges_come_once():

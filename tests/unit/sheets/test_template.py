@@ -4,7 +4,7 @@ from dataclasses import replace
 import pytest
 
 from laws.example_pieces import BRAKE, SEAT, gusset, seat_piece, seat_pieces
-from platewright.drawing.boxes import Box
+from laws.meeting import covers
 from platewright.drawing.items import Fill, Hatch, Stroke, Text, bounds, marks, words
 from platewright.drawing.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, TANGENT
 from platewright.errors import OutputError
@@ -171,7 +171,7 @@ def test_the_words_of_a_brake_bend_stand_clear_of_its_strip(reach):
     texts = [m for m in marks(page.items) if isinstance(m, Text) and "radius" in m.text]
     assert len(texts) == 2
     for text in texts:
-        assert not Box.round_text(text, 0.5).meets_any(lines)
+        assert not any(covers(text, line) for line in lines)
 
 
 def test_the_template_says_how_many_and_the_files_note():

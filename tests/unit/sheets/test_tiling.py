@@ -2,8 +2,9 @@ import math
 
 import pytest
 
-from platewright.drawing.boxes import Box, ink_lines
+from laws.meeting import cover_ink, texts_of
 from platewright.drawing.flow import paragraph
+from platewright.drawing.free_space import ink_tree
 from platewright.drawing.items import (
     Clip,
     Fill,
@@ -31,7 +32,7 @@ from platewright.sheets.alignment import (
 from platewright.sheets.furniture import TitleBlock, field_of
 from platewright.sheets.imposition import MAP_ROOM, impose, page_map, plain_pages
 from platewright.sheets.paper import A4, LETTER
-from platewright.sheets.tiling import EDGE_ROOM, LAP, carries_ink, tile_pattern
+from platewright.sheets.tiling import EDGE_ROOM, LAP, shown, tile_pattern
 
 BLOCK = TitleBlock(part="Left seat", face="TOP: this side up")
 
@@ -109,24 +110,28 @@ def test_what_cannot_be_tiled_is_refused():
         tile_pattern(box_pattern(300, 300), "A4", lap=500)
 
 
+def shows(items, window):
+    return any(shown(items, [window]))
+
+
 def test_ink_is_looked_for_exactly():
     window = Bounds(10, 10, 20, 20)
     diagonal = Stroke(Line(Point(0, 15), Point(15, 0)), CUT)
-    assert not carries_ink([diagonal], window)
-    assert carries_ink([diagonal], Bounds(5, 5, 20, 20))
+    assert not shows([diagonal], window)
+    assert shows([diagonal], Bounds(5, 5, 20, 20))
     big = Circle(Point(15, 15), 100)
-    assert not carries_ink([Stroke(big, CUT)], window)
-    assert carries_ink([Fill((big,))], window)
-    assert carries_ink([Hatch((big,))], window)
-    assert not carries_ink([Fill((big, Circle(Point(15, 15), 60)))], window)
-    assert carries_ink([Text(Point(5, 12), "a long text")], window)
-    assert not carries_ink([Text(Point(5, 12), "")], window)
+    assert not shows([Stroke(big, CUT)], window)
+    assert shows([Fill((big,))], window)
+    assert shows([Hatch((big,))], window)
+    assert not shows([Fill((big, Circle(Point(15, 15), 60)))], window)
+    assert shows([Text(Point(5, 12), "a long text")], window)
+    assert not shows([Text(Point(5, 12), "")], window)
 
 
 def test_each_seam_has_two_marks_in_its_lap_at_one_point_of_the_pattern():
     items = box_pattern(420, 300)
     tiling = tile_pattern(items, "letter")
-    found = align_marks(items, tiling)
+    found = align_marks(ink_tree(items), tiling)
     assert len(found) == 2 * len(seams(tiling))
     for mark in found:
         holders = [tile for tile in tiling.tiles if _inside(mark.at, tile.window)]
@@ -143,9 +148,9 @@ def _inside(p, box):
 def test_marks_move_out_of_the_way_of_ink():
     items = box_pattern(300, 100)
     tiling = tile_pattern(items, "A4")
-    (first, _) = align_marks(items, tiling)
+    (first, _) = align_marks(ink_tree(items), tiling)
     in_the_way = Stroke(Circle(first.at, 6), CUT)
-    (moved, _) = align_marks((*items, in_the_way), tiling)
+    (moved, _) = align_marks(ink_tree((*items, in_the_way)), tiling)
     assert moved.at.distance(first.at) > 6
 
 
@@ -166,11 +171,10 @@ def test_seams_are_lettered(index, letters):
 def test_pages_say_where_to_trim_and_where_to_lay():
     items = box_pattern(300, 100)
     tiling = tile_pattern(items, "A4")
-    common = align_marks(items, tiling)
     first, second = tiling.tiles
-    assert words(lap_notes(items, common, tiling, first)) == ("edge of page 2 lies on this line",)
-    assert words(lap_notes(items, common, tiling, second)) == ("trim here, lay on page 1",)
-    line = next(m for m in lap_notes(items, common, tiling, first) if isinstance(m, Stroke))
+    assert words(lap_notes(ink_tree(items), tiling, first)) == ("edge of page 2 lies on this line",)
+    assert words(lap_notes(ink_tree(items), tiling, second)) == ("trim here, lay on page 1",)
+    line = next(m for m in lap_notes(ink_tree(items), tiling, first) if isinstance(m, Stroke))
     assert line.shapes[0].start.x == pytest.approx(second.window.xmin)
 
 
@@ -183,9 +187,17 @@ def test_the_words_of_a_seam_take_the_gap_that_lines_leave(gap):
     ]
     tiling = tile_pattern(across, "A4")
     first = tiling.tiles[0]
-    notes = lap_notes(across, (), tiling, first)
-    box = Box.round_text(next(note for note in notes if isinstance(note, Text)))
-    assert not any(box.meets_line(line) for line in ink_lines(across))
+    notes = lap_notes(ink_tree(across), tiling, first)
+    assert not cover_ink(texts_of(notes), across)
+
+
+def test_the_words_of_a_seam_stand_whole_on_their_page():
+    for size in ((300, 100), (420, 400)):
+        items = box_pattern(*size)
+        tiling = tile_pattern(items, "letter")
+        for tile in tiling.tiles:
+            for text in texts_of(lap_notes(ink_tree(items), tiling, tile)):
+                assert tile.window.grown(-0.5).holds(bounds([text]))
 
 
 def test_finished_pages_show_their_share_and_their_place():
