@@ -44,11 +44,15 @@ def test_the_bad_seats_faults_are_placed_and_measured() -> None:
     # the front bolt hole: plate radius 65 less bolt circle radius 54
     front = told["hole edge distance", "bolt hole 3, nearest edge"]
     assert front.measured.value == pytest.approx(11.0)
-    # M16 lies between the rows of 5/8 and 3/4 in
-    assert front.source == "AISC 360-16 Table J3.4, row of the next greater bolt (3/4 in)"
+    # M16 has a row of its own in the metric table
+    assert front.source == "AISC 360-16 Table J3.4M"
+    assert front.limit.value == pytest.approx(22.0)
     # chord of an eighth of a circle 108 across: 108 sin 22.5°
     chord = told["hole to hole", "bolt hole 1 to bolt hole 2"]
     assert chord.measured.value == pytest.approx(41.33, abs=0.005)
+    # 2 2/3 of M16 is more than 2.4 of its hole of 17.5
+    assert chord.limit.value == pytest.approx(42.67, abs=0.005)
+    assert chord.source == "AISC 360-16 J3.3, 2 2/3 d"
     # 2 x 2 / 3.2 radians
     fold = told["fold beyond the groove", "bend 1"]
     assert fold.limit.value == pytest.approx(1.25)

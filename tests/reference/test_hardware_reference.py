@@ -141,16 +141,50 @@ def test_aisc_edge_distance(bolt: float, distance: float) -> None:
     assert rule.distance == pytest.approx(distance * INCH)
 
 
-def test_aisc_has_no_row_below_half_an_inch() -> None:
-    # AISC 360-16 Table J3.4, read
-    assert aisc_edge(3 / 8 * INCH) is None
+@pytest.mark.parametrize(
+    ("bolt", "distance"),
+    # mm: AISC 360-16 Table J3.4M, memory
+    [(16, 22), (20, 26), (22, 28), (24, 30), (27, 34), (30, 38), (36, 46), (42, 52.5)],
+)
+def test_aisc_metric_edge_distance(bolt: float, distance: float) -> None:
+    rule = aisc_edge(bolt)
+    assert rule is not None
+    assert rule.distance == pytest.approx(distance)
+    assert rule.source == "AISC 360-16 Table J3.4M"
+
+
+@pytest.mark.parametrize("bolt", [3 / 8 * INCH, 12, 14])
+def test_aisc_has_no_row_below_half_an_inch_or_16_mm(bolt: float) -> None:
+    # AISC 360-16 Table J3.4, read; J3.4M, memory
+    assert aisc_edge(bolt) is None
 
 
 def test_en_1993_distances() -> None:
     # EN 1993-1-8 Table 3.3, read: end and edge 1.2 d0, spacing 2.2 and 2.4 d0
     assert en_edge(10).distance == pytest.approx(12)
-    assert least_spacing(10, across=False).distance == pytest.approx(22)
-    assert least_spacing(10).distance == pytest.approx(24)
+    assert least_spacing(10, None).distance == pytest.approx(24)
+    assert "EN 1993-1-8 Table 3.3" in least_spacing(10, None).source
+
+
+@pytest.mark.parametrize(
+    ("bolt", "hole", "distance", "source"),
+    # 2 2/3 d: AISC 360-16 J3.3, memory; 2.4 d0: EN 1993-1-8 Table 3.3, read; holes: ISO 273 medium
+    # and ASME B18.2.8 normal
+    [
+        (10, 11, 26.667, "AISC"),
+        (12, 13.5, 32.4, "EN"),
+        (16, 17.5, 42.667, "AISC"),
+        (20, 22, 53.333, "AISC"),
+        (24, 26, 64, "AISC"),
+        (30, 33, 80, "AISC"),
+        (3 / 8 * INCH, 13 / 32 * INCH, INCH, "AISC"),
+        (1 / 2 * INCH, 9 / 16 * INCH, 1.35 * INCH, "EN"),
+    ],
+)
+def test_the_stricter_spacing_rules(bolt: float, hole: float, distance: float, source: str) -> None:
+    rule = least_spacing(hole, bolt)
+    assert rule.distance == pytest.approx(distance, abs=5e-4)
+    assert rule.source.startswith(source)
 
 
 @pytest.mark.parametrize(

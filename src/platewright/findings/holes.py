@@ -120,7 +120,8 @@ def hole_to_hole(case: Case) -> Iterator[Fault]:
 
 def _spacing_rule(case: Case, one: Hole, other: Hole) -> EdgeRule:
     if one.role == other.role == "bolt":
-        return least_spacing(max(one.diameter, other.diameter))
+        bolts = [bolt for bolt in (one.fastener, other.fastener) if bolt is not None]
+        return least_spacing(max(one.diameter, other.diameter), max(bolts, default=None))
     return EdgeRule((one.diameter + other.diameter) / 2 + case.thickness, COMMON)
 
 

@@ -21,35 +21,34 @@ class EdgeRule:
     source: str
 
 
-# bolt and least distance to an edge, inches; 1/2 to 1 read, above from memory
-_AISC = (
+# bolt and least distance to an edge: AISC 360-16 Table J3.4 in inches, 1/2 to 1 read, above from
+# memory; Table J3.4M in mm from memory
+_J3_4 = (
     (0.5, 0.75), (0.625, 0.875), (0.75, 1.0), (0.875, 1.125), (1.0, 1.25), (1.125, 1.5),
     (1.25, 1.625),
 )  # fmt: skip
+_J3_4M = ((16, 22), (20, 26), (22, 28), (24, 30), (27, 34), (30, 38), (36, 46))
 
 
 def aisc_edge(bolt: float) -> EdgeRule | None:
-    """Least edge distance for a bolt's diameter by AISC 360-16 Table J3.4.
+    """Least edge distance for a bolt's diameter by AISC 360-16 Table J3.4, or J3.4M.
 
-    A bolt between rows takes the next greater row, and the source says so; above 1 1/4 in 1.25 d
-    (memory), though never less than the last row. None below 1/2 in, where the table has no row.
+    A bolt of whole millimetres goes by the metric table. One between rows takes the next greater
+    row, and the source says so; above the last row 1.25 d (memory), though never less than that
+    row. None below the first row, 1/2 in or M16.
     """
-    source = "AISC 360-16 Table J3.4"
-    inches = bolt / _INCH
-    if inches < _AISC[0][0] - 1e-9:
+    metric = abs(bolt - round(bolt)) < 1e-6
+    size, rows, table = (bolt, _J3_4M, "J3.4M") if metric else (bolt / _INCH, _J3_4, "J3.4")
+    source, per = f"AISC 360-16 Table {table}", 1.0 if metric else _INCH
+    if size < rows[0][0] - 1e-9:
         return None
-    for size, distance in _AISC:
-        if inches <= size + 1e-9:
-            between = (
-                "" if inches >= size - 1e-9 else f", row of the next greater bolt ({_row(size)} in)"
-            )
-            return EdgeRule(distance * _INCH, source + between)
-    return EdgeRule(max(1.25 * bolt, _AISC[-1][1] * _INCH), source)
-
-
-def _row(inches: float) -> str:
-    """A row's bolt as the table names it."""
-    return str(tape(inches * _INCH, 8))
+    for row, distance in rows:
+        if size < row - 1e-9:
+            name = f"M{row}" if metric else f"{tape(row * _INCH, 8)} in"
+            return EdgeRule(distance * per, f"{source}, row of the next greater bolt ({name})")
+        if size <= row + 1e-9:
+            return EdgeRule(distance * per, source)
+    return EdgeRule(max(1.25 * bolt, rows[-1][1] * per), source)
 
 
 def en_edge(hole: float) -> EdgeRule:
@@ -64,12 +63,15 @@ def least_edge(hole: float, bolt: float | None) -> EdgeRule:
     return by_bolt if by_bolt and by_bolt.distance > by_hole.distance else by_hole
 
 
-def least_spacing(hole: float, *, across: bool = True) -> EdgeRule:
-    """Least distance between hole centres: 2.4 d0 across the force, 2.2 d0 along it.
+def least_spacing(hole: float, bolt: float | None) -> EdgeRule:
+    """Least distance between the centres of bolt holes, by the stricter of two rules.
 
-    EN 1993-1-8 Table 3.3; across is the safer choice where the direction is not known.
+    2.4 d0 of the hole (EN 1993-1-8 Table 3.3, across the force, the safer way where its direction
+    is not known) and 2 2/3 d of the bolt (AISC 360-16 J3.3, from memory).
     """
-    return EdgeRule((2.4 if across else 2.2) * hole, "EN 1993-1-8 Table 3.3")
+    by_hole = EdgeRule(2.4 * hole, "EN 1993-1-8 Table 3.3, 2.4 d0")
+    by_bolt = EdgeRule(8 / 3 * (bolt or 0.0), "AISC 360-16 J3.3, 2 2/3 d")
+    return max(by_hole, by_bolt, key=lambda rule: rule.distance)
 
 
 PlasmaHole = Literal["drill", "doubtful", "cut"]

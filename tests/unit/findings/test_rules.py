@@ -148,11 +148,12 @@ def test_the_edge_of_a_cutout_counts() -> None:
 
 
 def test_bolts_keep_apart() -> None:
-    """2.4 d0 (EN 1993-1-8 Table 3.3)."""
+    """M10: 2 2/3 d (AISC 360-16 J3.3) is more than 2.4 d0 (EN 1993-1-8 Table 3.3)."""
     near = part(holes=[bolt("one", (90, 60)), bolt("two", (116, 60))])
     (finding,) = found(near, "hole to hole")
-    assert (finding.measured.value, finding.limit.value) == pytest.approx((26.0, 26.4))
+    assert (finding.measured.value, finding.limit.value) == pytest.approx((26.0, 80 / 3))
     assert finding.place == "one to two"
+    assert finding.source == "AISC 360-16 J3.3, 2 2/3 d"
 
 
 def slotted(x: float, *holes: Hole) -> Bracket:

@@ -14,6 +14,13 @@ def test_bolt_between_rows_takes_the_next_greater() -> None:
     assert rule.source == "AISC 360-16 Table J3.4, row of the next greater bolt (5/8 in)"
 
 
+def test_a_metric_bolt_between_rows_takes_the_next_greater_of_its_own_table() -> None:
+    rule = aisc_edge(18)
+    assert rule is not None
+    assert rule.distance == 26
+    assert rule.source == "AISC 360-16 Table J3.4M, row of the next greater bolt (M20)"
+
+
 def test_bolt_rule_governs_an_ordinary_hole() -> None:
     rule = least_edge(9 / 16 * INCH, 0.5 * INCH)
     assert rule.source == "AISC 360-16 Table J3.4"
