@@ -72,6 +72,7 @@ def _judged(piece: Piece, part: Part) -> Judgement:
         load_of(part),
         sway=mounting.sway if mounting else None,
         suspension=mounting.must_change if mounting else (),
+        unit=part.unit,
     )
 
 

@@ -18,6 +18,9 @@ from platewright.units import MM_PER_INCH, Rounding, Unit, exact_number, parse_n
 #: One pound-force in newtons: 0.45359237 kg x 9.80665 m/s2, exact by definition.
 N_PER_LBF = Fraction(45359237, 10**8) * Fraction(980665, 10**5)
 
+MPA_PER_KSI = float(1000 * N_PER_LBF / MM_PER_INCH**2)
+"""A thousand pounds-force per square inch in MPa (exact by definition)."""
+
 _SIGNED = re.compile(r"([-+])? ?([0-9.][0-9./ -]*?) ?([a-z][a-z0-9/. ]*)?")
 
 

@@ -339,9 +339,17 @@ def test_weld_stress_is_linear_in_the_load(lines, load, arm, leg) -> None:
 @given(st.lists(rectangles, min_size=1, max_size=3), lengths(1, 1e5), lengths(1, 500), metals)
 def test_plate_stress_is_linear_in_the_load(parts, load, arm, metal) -> None:
     at_wall = section(parts)
-    screen = plate_screen(load, arm, at_wall, metal)
-    assert plate_screen(load, 2 * arm, at_wall, metal).ratio == pytest.approx(2 * screen.ratio)
-    assert plate_screen(screen.greatest_load, arm, at_wall, metal).ratio == pytest.approx(1)
+    stock = Stock(5.0, metal)
+    screen = plate_screen(load, arm, at_wall, stock)
+    assert plate_screen(load, 2 * arm, at_wall, stock).ratio == pytest.approx(2 * screen.ratio)
+    assert plate_screen(screen.greatest_load, arm, at_wall, stock).ratio == pytest.approx(1)
+
+
+@modest
+@given(metals, thicknesses, thicknesses, st.sampled_from(["in", "mm"]))
+def test_thicker_plate_never_yields_later(metal, a, b, unit) -> None:
+    thin, thick = sorted((a, b))
+    assert 0 < metal.least_yield(thick, unit) <= metal.least_yield(thin, unit)
 
 
 @modest

@@ -56,6 +56,22 @@ def test_stresses(name: str, low: float, ultimate: float) -> None:
     assert material.ultimate_mpa == pytest.approx(ultimate * KSI, rel=0.015)
 
 
+@pytest.mark.parametrize(
+    ("name", "yields"),
+    # MPa up to 16, over 16 to 40, over 40 to 63 mm: EN 10025-2, memory
+    [("S235", (235, 225, 215)), ("S275", (275, 265, 255)), ("S355", (355, 345, 335))],
+)
+def test_yield_goes_by_thickness(name: str, yields: tuple[float, float, float]) -> None:
+    thicknesses = (3.0, 16.0), (16.1, 40.0), (40.1, 50.8)
+    for both, mpa in zip(thicknesses, yields, strict=True):
+        assert [MATERIALS[name].least_yield(thickness) for thickness in both] == [mpa, mpa]
+
+
+@pytest.mark.parametrize(("name", "low", "_"), STRESSES)
+def test_an_inch_shop_gets_the_inch_standards_own_yield(name: str, low: float, _: float) -> None:
+    assert MATERIALS[name].least_yield(6.0, "in") == pytest.approx(low * KSI, rel=1e-6)
+
+
 def test_a36_metric_yield_and_highest_ultimate() -> None:
     # ASTM A36: 250 MPa, ultimate 58 to 80 ksi, read
     assert MATERIALS["A36"].yield_mpa == 250

@@ -114,6 +114,8 @@ def _screen_json(screen: Screen) -> dict[str, Any]:
         "stresses_mpa": dict(screen.stresses),
         "held_against_mpa": screen.limit_mpa,
         "held_against": screen.limit_words,
+        "strength_mpa": screen.strength_mpa,
+        "safety_margin": screen.margin,
         "taken_for_granted": list(screen.assumptions),
     }
 

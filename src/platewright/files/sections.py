@@ -116,6 +116,12 @@ class StockSection:
     def _gauge_problems(self, gauge: int) -> Iterator[tuple[str, str]]:
         if self.material.family in ("aluminium", "card"):
             yield "gauge", "the gauge tables are for steel sheet; give the thickness"
+        elif self.material.family == "stainless" and self.gauge_table != "law":
+            yield (
+                "gauge_table",
+                "the Manufacturers' Standard Gauge is for carbon steel: stainless sheet goes by "
+                'gauge_table = "law" (15 U.S.C. 206: 7 ga is 0.1875 in), or give the thickness',
+            )
         elif self.gauge_table is None:
             yield (
                 "gauge",

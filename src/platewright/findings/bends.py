@@ -65,7 +65,7 @@ def ligament_too_thick(case: Case) -> Iterator[Fault]:
     """A ligament that takes more push than hands have, at the stated lever."""
     stock, context = case.bracket.stock, case.context
     for bend, score in _scores(case):
-        start = push(score, stock.material.yield_mpa, context.lever)
+        start = push(score, stock.material.least_yield(stock.thickness), context.lever)
         hardest = push(score, stock.material.ultimate_high_mpa, context.lever)
         nothing_ground = score.way.ligament >= case.thickness
         if hardest > context.push_limit * (1 + 1e-9) or nothing_ground:

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from platewright.findings.finding import Finding
 from platewright.findings.limits import Limits, Load, context_of
 from platewright.findings.rules import findings
-from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
 from platewright.plate.sway import Sway
 from platewright.shop.cutting import Cutting
@@ -21,6 +20,7 @@ from platewright.shop.schedule import (
     strength_of,
 )
 from platewright.shop.scores import Suggestion
+from platewright.units import Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,14 +44,26 @@ def judge(
     load: Load | None,
     sway: Sway | None = None,
     suspension: tuple[str, ...] = (),
+    unit: Unit = "mm",
 ) -> Judgement:
-    """The judgement of a piece; `sway` and `suspension` as in `Context`.
+    """The judgement of a piece; `sway` and `suspension` as in `Context`, `unit` the file's.
 
     Raises BuildError for a load on a bracket without a wall edge.
     """
     bracket, blank = piece.bracket, piece.blank
     effort = Effort(limit=limits.push, lever=limits.lever)
-    strength = None if load is None else _strength(bracket, load, limits)
+    strength = (
+        strength_of(
+            bracket,
+            load.newtons,
+            arm=load.arm,
+            leg=limits.weld_leg,
+            origin=load.origin,
+            unit=unit,
+        )
+        if load is not None
+        else None
+    )
     context = replace(
         context_of(limits, cutting), sway=sway, suspension=suspension, strength=strength
     )
@@ -61,7 +73,3 @@ def judge(
         brakes=brake_schedule(bracket, blank, limits.grain),
         strength=strength,
     )
-
-
-def _strength(bracket: Bracket, load: Load, limits: Limits) -> Strength:
-    return strength_of(bracket, load.newtons, arm=load.arm, leg=limits.weld_leg, origin=load.origin)

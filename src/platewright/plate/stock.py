@@ -14,7 +14,8 @@ from types import MappingProxyType
 from typing import Literal
 
 from platewright.errors import UnitError
-from platewright.units import MM_PER_INCH
+from platewright.quantities import MPA_PER_KSI
+from platewright.units import MM_PER_INCH, Unit
 
 Family = Literal["steel", "stainless", "aluminium", "card"]
 GaugeTable = Literal["law", "msg"]
@@ -28,8 +29,9 @@ class Material:
 
     `name` is the spelling in bracket files. Density is kg/m³, stresses are MPa. `yield_mpa` and
     `ultimate_mpa` are the least the standard promises, for screens of strength;
-    `ultimate_high_mpa` is the most to expect, for the effort of bending. Card promises nothing:
-    its stresses are 0.
+    `ultimate_high_mpa` is the most to expect, for the effort of bending. `yield_ksi` is the yield
+    of the standard's own inch edition, None where it has none; `yield_over` pairs a thickness, mm,
+    with the yield of plate over it. Card promises nothing: its stresses are 0.
     """
 
     name: str
@@ -39,15 +41,33 @@ class Material:
     ultimate_mpa: float
     ultimate_high_mpa: float
     family: Family
+    yield_ksi: float | None = None
+    yield_over: tuple[tuple[float, float], ...] = ()
 
     @property
     def carries_load(self) -> bool:
         """Whether a strength can be told at all."""
         return self.yield_mpa > 0
 
+    def least_yield(self, thickness: float, unit: Unit = "mm") -> float:
+        """Least yield that the standard promises plate of that thickness (mm), MPa.
+
+        By the edition in the shop's own `unit`: A36 is 250 MPa, or 36 ksi, which is 248.
+        """
+        if unit == "in" and self.yield_ksi is not None:
+            return self.yield_ksi * MPA_PER_KSI
+        thicker = [mpa for over, mpa in self.yield_over if thickness > over + 1e-9]
+        return min(thicker, default=self.yield_mpa)
+
 
 def _material(
-    name: str, label: str, density: float, stresses: tuple[float, float, float], family: Family
+    name: str,
+    label: str,
+    density: float,
+    stresses: tuple[float, float, float],
+    family: Family,
+    ksi: float | None = None,
+    over: tuple[tuple[float, float], ...] = (),
 ) -> Material:
     low, ultimate, high = stresses
     return Material(
@@ -58,32 +78,43 @@ def _material(
         ultimate_mpa=ultimate,
         ultimate_high_mpa=high,
         family=family,
+        yield_ksi=ksi,
+        yield_over=over,
     )
 
 
 # Yield and least ultimate from memory of the standard named beside each, but A36 and A572 read.
 # The highest ultimate is the standard's where it has one, else a usual mill value (estimate).
 _ALL = (
-    # ASTM A36M: 250 MPa (36 ksi), 400-550 MPa (58-80 ksi); density EN 1991-1-1
-    _material("A36", "A36 structural steel", 7850, (250, 400, 550), "steel"),
-    # ASTM A572M grade 345: 345 (50 ksi), 450 (65 ksi); highest estimated
-    _material("A572-50", "A572 grade 50 steel", 7850, (345, 450, 620), "steel"),
-    # EN 10025-2, 3 to 16 mm
-    _material("S235", "S235 structural steel", 7850, (235, 360, 510), "steel"),
-    _material("S275", "S275 structural steel", 7850, (275, 410, 560), "steel"),
-    _material("S355", "S355 structural steel", 7850, (355, 470, 630), "steel"),
-    # unknown grade: ASTM A1011 SS grade 30 promises 205 and 340; highest as A36
-    _material("mild steel", "mild steel, grade unknown", 7850, (205, 340, 550), "steel"),
+    # ASTM A36: 36 ksi; A36M: 250 MPa, 400-550 MPa (58-80 ksi); density EN 1991-1-1
+    _material("A36", "A36 structural steel", 7850, (250, 400, 550), "steel", 36),
+    # ASTM A572 grade 50: 50 ksi; A572M grade 345: 345, 450 (65 ksi); highest estimated
+    _material("A572-50", "A572 grade 50 steel", 7850, (345, 450, 620), "steel", 50),
+    # EN 10025-2, yield to 16 mm, over 16 to 40 and over 40 to 63 mm
+    _material(
+        "S235", "S235 structural steel", 7850, (235, 360, 510), "steel",
+        over=((16, 225), (40, 215)),
+    ),
+    _material(
+        "S275", "S275 structural steel", 7850, (275, 410, 560), "steel",
+        over=((16, 265), (40, 255)),
+    ),
+    _material(
+        "S355", "S355 structural steel", 7850, (355, 470, 630), "steel",
+        over=((16, 345), (40, 335)),
+    ),
+    # unknown grade: ASTM A1011 SS grade 30 promises 205 (30 ksi) and 340; highest as A36
+    _material("mild steel", "mild steel, grade unknown", 7850, (205, 340, 550), "steel", 30),
     # ASTM A240: 205 (30 ksi), 515 (75 ksi); highest EN 10088-2 for 1.4301 cold rolled
-    _material("304", "304 stainless steel", 8000, (205, 515, 750), "stainless"),
-    # ASTM B209M
-    _material("3003-H14", "3003-H14 aluminium", 2730, (115, 140, 180), "aluminium"),
-    _material("5052-H32", "5052-H32 aluminium", 2680, (160, 215, 265), "aluminium"),
-    _material("6061-T4", "6061-T4 aluminium", 2700, (110, 205, 260), "aluminium"),
-    _material("6061-T6", "6061-T6 aluminium", 2700, (240, 290, 345), "aluminium"),
+    _material("304", "304 stainless steel", 8000, (205, 515, 750), "stainless", 30),
+    # ASTM B209M; in ksi ASTM B209
+    _material("3003-H14", "3003-H14 aluminium", 2730, (115, 140, 180), "aluminium", 17),
+    _material("5052-H32", "5052-H32 aluminium", 2680, (160, 215, 265), "aluminium", 23),
+    _material("6061-T4", "6061-T4 aluminium", 2700, (110, 205, 260), "aluminium", 16),
+    _material("6061-T6", "6061-T6 aluminium", 2700, (240, 290, 345), "aluminium", 35),
     # for mock-ups; density common practice
     _material("card", "card, for a mock-up", 700, (0, 0, 0), "card"),
-)
+)  # fmt: skip
 
 MATERIALS: Mapping[str, Material] = MappingProxyType({each.name: each for each in _ALL})
 """The materials there are, by their spelling in bracket files."""
@@ -137,7 +168,10 @@ _MSG = (
 GAUGES: Mapping[GaugeTable, Mapping[int, float]] = MappingProxyType(
     {"law": MappingProxyType(dict(_LAW)), "msg": MappingProxyType(dict(_MSG))}
 )
-"""Gauge tables for steel sheet, inches: the law's and the Manufacturers' Standard."""
+"""Gauge tables for steel sheet, inches: the law's and the Manufacturers' Standard.
+
+The latter is for carbon steel alone; stainless sheet is sold by the law's figures (memory).
+"""
 
 
 def gauge_thickness(gauge: int, table: GaugeTable) -> float:

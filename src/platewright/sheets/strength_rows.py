@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from platewright.drawing.flow import Strip, bullets, gap, heading, kept, paragraph
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.findings.words import force_words
-from platewright.quantities import N_PER_LBF
+from platewright.quantities import MPA_PER_KSI
 from platewright.sheets.figures import moment_words, other_unit
 from platewright.sheets.matter import Matter
 from platewright.shop.schedule import Strength
@@ -15,7 +15,6 @@ from platewright.shop.strength import Screen
 from platewright.units import MM_PER_INCH, Unit, format_length
 
 _INCH = float(MM_PER_INCH)
-_MPA_PER_KSI = 1000 * float(N_PER_LBF) / _INCH**2
 
 _TWISTS = (
     "The section at the wall is not alike left and right: the load also bends it sideways and "
@@ -71,10 +70,11 @@ def _run(length: float, unit: Unit) -> str:
 
 def _table(strength: Strength, matter: Matter) -> Table:
     columns = (
-        Column(heading="stress", width=86),
-        Column(heading="comes to", width=30, along="right"),
-        Column(heading="held against", width=30, along="right"),
-        Column(heading="share", width=22, along="right"),
+        Column(heading="stress", width=76),
+        Column(heading="comes to", width=26, along="right"),
+        Column(heading="strength / margin", width=34, along="right"),
+        Column(heading="held against", width=26, along="right"),
+        Column(heading="share", width=18, along="right"),
     )
     rows = (
         *_screen_rows("at the wall", strength.plate, matter.unit),
@@ -88,6 +88,7 @@ def _screen_rows(where: str, screen: Screen, unit: Unit) -> Iterator[tuple[Cell,
         yield (
             f"{where}: {words}",
             Words(_stress(stress, unit), "bold"),
+            f"{_stress(screen.strength_mpa, unit)} / {screen.margin:.2f}",
             _stress(screen.limit_mpa, unit),
             f"{100 * stress / screen.limit_mpa:.0f} %",
         )
@@ -98,13 +99,14 @@ def _taken_for_granted(strength: Strength, unit: Unit) -> Iterator[str]:
         yield _TWISTS
     for what, screen in (("section", strength.plate), ("weld", strength.weld)):
         yield (
-            f"The {what} is held against {_stress(screen.limit_mpa, unit)}, {screen.limit_words}. "
+            f"The {what} is held against {_stress(screen.limit_mpa, unit)}: "
+            f"{_stress(screen.strength_mpa, unit)}, the {screen.limit_words}. "
             f"Taken for granted: {'; '.join(screen.assumptions)}."
         )
 
 
 def _stress(mpa: float, unit: Unit) -> str:
-    return f"{mpa / _MPA_PER_KSI:.1f} ksi" if unit == "in" else f"{mpa:.0f} MPa"
+    return f"{mpa / MPA_PER_KSI:.1f} ksi" if unit == "in" else f"{mpa:.0f} MPa"
 
 
 def _power(value: float, power: int, unit: Unit) -> str:

@@ -23,7 +23,6 @@ from platewright.shop.bending import LeastRadius
 from platewright.shop.legs import flat_leg
 from platewright.shop.scores import Score, Suggestion, score_of
 from platewright.shop.strength import (
-    ELECTRODE_ULTIMATE,
     Screen,
     Section,
     WeldGroup,
@@ -34,6 +33,7 @@ from platewright.shop.strength import (
     weld_screen,
 )
 from platewright.shop.wall import wall_lines, wall_rectangles
+from platewright.units import Unit
 
 Grain = Literal["across", "along", "unknown"]
 
@@ -96,7 +96,7 @@ def score_schedule(
 
 def _score_row(bend: BlankBend, score: Score, material: Material, effort: Effort) -> ScoreRow:
     wheel, passes = wheel_for(score.way)
-    low, high = material.yield_mpa, material.ultimate_high_mpa
+    low, high = material.least_yield(score.thickness), material.ultimate_high_mpa
     ligament, length = score.way.ligament, score.length
     return ScoreRow(
         number=bend.number,
@@ -247,21 +247,22 @@ def strength_of(
     *,
     arm: float | None = None,
     leg: float | None = None,
-    electrode_mpa: float = ELECTRODE_ULTIMATE,
     origin: str = "",
+    unit: Unit = "mm",
 ) -> Strength:
     """The bracket as a cantilever from its wall under `load` N.
 
     The load acts at the body's centre unless `arm` (mm from the wall) is given, else at the root's
-    far end; the fillet's leg is the least for the thickness unless given. Raises BuildError for a
-    bracket without a wall edge, or of a material that carries nothing.
+    far end; the fillet's leg is the least for the thickness unless given. `unit` is the shop's own:
+    the standards' figures are taken in it. Raises BuildError for a bracket without a wall edge, or
+    of a material that carries nothing.
     """
     if bracket.wall is None:
         raise BuildError("a strength screen needs a wall edge to stand out from", "wall")
     lines = wall_lines(bracket)
-    thickness, material = bracket.stock.thickness, bracket.stock.material
+    thickness = bracket.stock.thickness
     reach = load_arm(bracket) if arm is None else arm
-    fillet = least_fillet(thickness) if leg is None else leg
+    fillet = least_fillet(thickness, unit) if leg is None else leg
     at_wall = section(wall_rectangles(lines, thickness))
     words, welds = _fillets(lines, thickness)
     group = weld_group(welds)
@@ -270,11 +271,11 @@ def strength_of(
         origin=origin,
         arm=reach,
         at_wall=at_wall,
-        plate=plate_screen(load, reach, at_wall, material),
+        plate=plate_screen(load, reach, at_wall, bracket.stock, unit),
         group=group,
         leg=fillet,
         weld_words=words,
-        weld=weld_screen(load, reach, group, fillet, electrode_mpa),
+        weld=weld_screen(load, reach, group, fillet, bracket.stock.material.family),
         twists=_twists(lines),
     )
 

@@ -1,19 +1,22 @@
 """Screens of strength: a load on a bracket that stands out from its wall.
 
-A screen compares a textbook stress with the material's least yield. It knows nothing of shock,
-fatigue, buckling, weld quality, heat beside the weld or the wall itself, and approves nothing.
+A screen compares a textbook stress with a strength over a stated safety margin. It knows nothing
+of shock, fatigue, buckling, weld quality, heat beside the weld or the wall itself, and approves
+nothing.
 Forces are N, lengths mm, stresses MPa.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.segment import Line
-from platewright.plate.stock import Material
+from platewright.plate.stock import Family, Stock
+from platewright.quantities import MPA_PER_KSI
 from platewright.units import MM_PER_INCH, Unit
 
 _INCH = float(MM_PER_INCH)
@@ -26,14 +29,19 @@ CAUTION = (
 THROAT = 1 / math.sqrt(2)
 """Throat of an equal-leg fillet as a share of its leg (exact)."""
 
-ELECTRODE_ULTIMATE = 482.6
-"""Ultimate stress of common steel wire and rod, MPa: 70 ksi."""
+PLATE_MARGIN = 1.67
+"""Safety margin of the section against its least yield (AISC 360-16 F1, from memory)."""
 
-WELD_SHARE = 0.3
-"""Share of the electrode's ultimate that a fillet's throat may carry.
+WELD_MARGIN = 2.0
+"""Safety margin of a fillet's throat against its shear strength (AISC 360-16 J2.4, from memory)."""
 
-AISC 360-16 J2.4, from memory: 0.60 F_EXX over a safety factor of 2.
-"""
+WELD_SHARE = 0.6
+"""Shear strength of a fillet's throat as a share of the wire's ultimate (AISC 360-16 J2.4)."""
+
+WIRE_KSI: Mapping[Family, float] = MappingProxyType(
+    {"steel": 70.0, "stainless": 70.0, "aluminium": 24.0}
+)
+"""Ultimate stress of the common wire or rod, ksi: E70 for steel; 4043 for aluminium (memory)."""
 
 
 # --- sections -----------------------------------------------------------------------------------
@@ -183,17 +191,30 @@ def least_fillet(thinner: float, unit: Unit = "in") -> float:
 class Screen:
     """What a load does, told with what was taken for granted; it approves nothing.
 
-    `load` N acts `arm` mm from the wall. `stresses` pairs words with MPa; `limit_mpa` is what the
-    greatest is held against and `limit_words` where that comes from.
+    `load` N acts `arm` mm from the wall. `stresses` pairs words with MPa; the greatest is held
+    against `strength_mpa` over the safety `margin`, and `strength_words` and `source` say where
+    the two come from.
     """
 
     load: float
     arm: float
     stresses: tuple[tuple[str, float], ...]
-    limit_mpa: float
-    limit_words: str
+    strength_mpa: float
+    strength_words: str
+    margin: float
+    source: str
     assumptions: tuple[str, ...]
     caution: str = CAUTION
+
+    @property
+    def limit_mpa(self) -> float:
+        """What the greatest stress is held against, MPa."""
+        return self.strength_mpa / self.margin
+
+    @property
+    def limit_words(self) -> str:
+        """What that is: "least yield of A36 over a safety margin of 1.67 (AISC 360-16 F1)"."""
+        return f"{self.strength_words} over a safety margin of {self.margin:g} ({self.source})"
 
     @property
     def moment(self) -> float:
@@ -219,12 +240,15 @@ class Screen:
         return abs(self.load) / self.ratio
 
 
-def plate_screen(load: float, arm: float, at_wall: Section, material: Material) -> Screen:
+def plate_screen(
+    load: float, arm: float, at_wall: Section, stock: Stock, unit: Unit = "mm"
+) -> Screen:
     """A load standing still at `arm` mm from the wall, on the section at the wall.
 
-    Stress = load * arm / modulus, against the least yield. Raises BuildError for a material that
-    carries no load.
+    Stress = load * arm / modulus, against the least yield for the thickness over its margin.
+    Raises BuildError for a material that carries no load.
     """
+    material = stock.material
     if not material.carries_load:
         raise BuildError(f"{material.label} carries no load", "material")
     moment = load * arm
@@ -235,14 +259,17 @@ def plate_screen(load: float, arm: float, at_wall: Section, material: Material) 
             ("bending, top", abs(moment) / at_wall.modulus_top),
             ("bending, bottom", abs(moment) / at_wall.modulus_bottom),
         ),
-        limit_mpa=material.yield_mpa,
-        limit_words=f"least yield of {material.label}",
+        strength_mpa=material.least_yield(stock.thickness, unit),
+        strength_words=f"least yield of {material.label}",
+        margin=PLATE_MARGIN,
+        source="AISC 360-16 F1",
         assumptions=(
             "the load stands still and acts square to the plate",
             "plate and gussets act as one piece at the wall",
             "no shock, no fatigue, no buckling of a gusset's free edge",
             "the wall does not give",
-            "no loss of strength beside the weld",
+            "no loss of strength beside the weld"
+            + (", where aluminium loses half or more" if material.family == "aluminium" else ""),
         ),
     )
 
@@ -252,13 +279,15 @@ def weld_screen(
     arm: float,
     group: WeldGroup,
     leg: float,
-    electrode_mpa: float = ELECTRODE_ULTIMATE,
+    family: Family = "steel",
 ) -> Screen:
     """A load standing still at `arm` mm from the wall, on its fillets of that leg.
 
     Weld as a line: bending load * arm / (modulus * throat) and direct shear load / (length *
-    throat), combined as the root of their squares on the throat.
+    throat), combined as the root of their squares on the throat, against the shear strength of the
+    usual wire for such metal over its margin.
     """
+    wire = WIRE_KSI[family]
     throat = THROAT * leg
     bending = abs(load * arm) / (group.modulus * throat)
     shear = abs(load) / (group.length * throat)
@@ -270,11 +299,13 @@ def weld_screen(
             ("direct shear on the throat", shear),
             ("combined on the throat", math.hypot(bending, shear)),
         ),
-        limit_mpa=WELD_SHARE * electrode_mpa,
-        limit_words="0.3 of the electrode's ultimate (AISC 360-16 J2.4)",
+        strength_mpa=WELD_SHARE * wire * MPA_PER_KSI,
+        strength_words=f"{WELD_SHARE:g} of the ultimate of {wire:g} ksi wire",
+        margin=WELD_MARGIN,
+        source="AISC 360-16 J2.4",
         assumptions=(
             "sound, full-size fillets along every line",
-            "steel, with wire or rod to match",
+            "wire or rod that matches the plate",
             "the load stands still; no shock, no fatigue",
             "the wall does not give",
         ),

@@ -32,6 +32,11 @@ def test_a_gauge_with_its_table_is_a_thickness(gauge: str) -> None:
     assert stock == Stock(pytest.approx(4.7625), MATERIALS["A36"])
 
 
+def test_stainless_goes_by_the_laws_gauge() -> None:
+    stock = one('gauge = 7\ngauge_table = "law"\nmaterial = "304"').stock
+    assert stock.thickness == pytest.approx(4.7625)
+
+
 def test_the_two_tables_differ() -> None:
     by_msg = one('gauge = 7\ngauge_table = "msg"\nmaterial = "A36"').stock
     assert by_msg.thickness == pytest.approx(0.1793 * 25.4)
@@ -64,6 +69,11 @@ def test_a_material_by_its_name(material: str) -> None:
             'gauge = 7\ngauge_table = "law"\nmaterial = "6061-T6"',
             "gauge: the gauge tables are for steel",
         ),
+        (
+            'gauge = 7\ngauge_table = "msg"\nmaterial = "304"',
+            "gauge_table: the Manufacturers' Standard Gauge is for carbon steel",
+        ),
+        ('gauge = 7\nmaterial = "304"', "gauge_table: the Manufacturers' Standard Gauge is for"),
         ('gauge = 7.0\ngauge_table = "law"\nmaterial = "A36"', "gauge: not a gauge number"),
         ('gauge = "3/16"\ngauge_table = "law"\nmaterial = "A36"', "gauge: not a gauge number"),
         ('thickness = "3/16"', "stock.material: missing"),

@@ -209,8 +209,9 @@ def test_stresses_are_those_of_the_screen():
         for name, stress in screen.stresses:
             at = next(i for i, line in enumerate(told) if line.endswith(name))
             share = f"{100 * stress / screen.limit_mpa:.0f} %"
-            assert told[at + 1 : at + 4] == (
+            assert told[at + 1 : at + 5] == (
                 f"{stress:.0f} MPa",
+                f"{screen.strength_mpa:.0f} MPa / {screen.margin:.2f}",
                 f"{screen.limit_mpa:.0f} MPa",
                 share,
             )

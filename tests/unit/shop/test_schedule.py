@@ -197,7 +197,9 @@ def test_a_plain_plate_bends_by_its_own_thickness() -> None:
     assert strength.weld_words.startswith("two fillets")
     # two lines of 100, T apart: line modulus b d (Shigley Table 9-2)
     assert strength.group.modulus == pytest.approx(100 * T)
-    assert strength.leg == pytest.approx(INCH / 8)
+    # AISC 360-16 Table J2.4, in mm and in inches
+    assert strength.leg == pytest.approx(3.0)
+    assert strength_of(part(wall="base"), 100.0, unit="in").leg == pytest.approx(INCH / 8)
 
 
 def test_gussets_at_the_wall_carry_far_more() -> None:

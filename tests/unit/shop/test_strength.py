@@ -7,7 +7,7 @@ import pytest
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.plate.stock import MATERIALS
+from platewright.plate.stock import MATERIALS, Stock
 from platewright.shop.strength import (
     CAUTION,
     THROAT,
@@ -18,6 +18,7 @@ from platewright.shop.strength import (
     weld_screen,
 )
 
+PLATE = Stock(6.0, MATERIALS["A36"])
 FLAT = section([Rectangle(width=100, height=6, z=0)])
 UPRIGHTS = weld_group([Line(Point(0, 0), Point(0, 60)), Line(Point(90, 0), Point(90, 60))])
 
@@ -56,13 +57,18 @@ def test_lopsided_group_counts_its_far_end() -> None:
 
 
 def test_plate_screen() -> None:
-    screen = plate_screen(1000, 60, FLAT, MATERIALS["A36"])
+    screen = plate_screen(1000, 60, FLAT, PLATE)
     assert screen.moment == 60_000
-    # W = 100 * 36 / 6 = 600 mm3: 100 MPa of 250
+    # W = 100 * 36 / 6 = 600 mm3: 100 MPa of 250 / 1.67 (AISC 360-16 F1, memory)
     assert screen.greatest_mpa == pytest.approx(100)
-    assert screen.ratio == pytest.approx(0.4)
-    assert screen.greatest_load == pytest.approx(2500)
-    assert "yield of A36" in screen.limit_words
+    assert screen.ratio == pytest.approx(0.4 * 1.67)
+    assert screen.greatest_load == pytest.approx(2500 / 1.67)
+    assert "yield of A36 structural steel over a safety margin of 1.67" in screen.limit_words
+
+
+def test_in_an_inch_shop_a36_yields_at_36_ksi() -> None:
+    screen = plate_screen(1000, 60, FLAT, PLATE, "in")
+    assert screen.strength_mpa / 6.894757 == pytest.approx(36, abs=1e-4)
 
 
 def test_weld_screen() -> None:
@@ -73,11 +79,21 @@ def test_weld_screen() -> None:
     assert shear == pytest.approx(6000 / (120 * throat))
     assert combined == pytest.approx(math.hypot(bending, shear))
     assert screen.greatest_mpa == combined
-    assert screen.limit_mpa == pytest.approx(0.3 * 482.6)
+    # 0.60 of 70 ksi over 2.00 (AISC 360-16 J2.4, memory)
+    assert screen.limit_mpa == pytest.approx(0.6 * 482.6 / 2, rel=1e-4)
+    assert "over a safety margin of 2 (AISC 360-16 J2.4)" in screen.limit_words
+
+
+def test_aluminium_is_welded_with_wire_of_its_own() -> None:
+    steel, aluminium = (
+        weld_screen(6000, 100, UPRIGHTS, 5.0, family) for family in ("steel", "aluminium")
+    )
+    # 4043 at 24 ksi (memory)
+    assert aluminium.strength_mpa / steel.strength_mpa == pytest.approx(24 / 70)
 
 
 def test_a_screen_approves_nothing() -> None:
-    for screen in (plate_screen(1, 1, FLAT, MATERIALS["A36"]), weld_screen(1, 1, UPRIGHTS, 3)):
+    for screen in (plate_screen(1, 1, FLAT, PLATE), weld_screen(1, 1, UPRIGHTS, 3)):
         assert screen.caution == CAUTION
         assert "approves nothing" in screen.caution
         assert any("no fatigue" in words for words in screen.assumptions)
@@ -85,4 +101,4 @@ def test_a_screen_approves_nothing() -> None:
 
 def test_card_is_not_screened() -> None:
     with pytest.raises(BuildError, match="carries no load"):
-        plate_screen(1000, 60, FLAT, MATERIALS["card"])
+        plate_screen(1000, 60, FLAT, Stock(1.0, MATERIALS["card"]))
