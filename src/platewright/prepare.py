@@ -90,7 +90,7 @@ def load_of(part: Part) -> Load | None:
     A mock-up in card has a spring and yet carries nothing.
     """
     own, mounting = part.common.load, part.mounting
-    force = mounting.greatest_force if mounting else None
+    force = mounting.travel.greatest_force if mounting else None
     if own is not None or mounting is None or force is None:
         return own
     if not part.stock.material.carries_load:

@@ -191,7 +191,7 @@ def _more_sections(work: Work) -> tuple[Section, ...]:
         mounting, thickness = work.part.mounting, work.part.stock.thickness
         if mounting is None:
             return ()
-        from platewright.sheets.set_up_sheet import set_up_strips
+        from platewright.sheets.travel_sheet import set_up_strips
 
         return set_up_strips(mounting, thickness, matter.unit, matter.width)
 

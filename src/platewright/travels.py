@@ -11,8 +11,8 @@ from platewright.errors import FileError, Mistake
 from platewright.files.outputs import gathered
 from platewright.files.setup import SetupFile, load_setup, travel_of
 from platewright.sheets.travel_sheet import SheetWords, travel_pages
-from platewright.suspension.remarks import remarks
 from platewright.suspension.travel import Travel
+from platewright.suspension.warning import warnings
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +24,8 @@ class Travelled:
 
     @property
     def must_change(self) -> bool:
-        """Whether a remark says that something must be changed."""
-        return any(remark.weight == "change" for remark in remarks(self.travel))
+        """Whether a warning says that something must be changed."""
+        return any(warning.weight == "change" for warning in warnings(self.travel))
 
 
 def travels(paths: Iterable[Path]) -> tuple[Travelled, ...]:

@@ -17,7 +17,7 @@ from platewright.files.reader import load_job, read_job
 from platewright.files.setup import no_setups, read_setup, travel_of
 from platewright.kinds.catalogue import catalogue
 from platewright.prepare import load_of, prepared
-from platewright.suspension.set_up import comes_to
+from platewright.suspension.mounting import comes_to
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 SEAT = (PATTERNS / "spring-seat-travel.toml").read_text(encoding="utf-8")
@@ -245,7 +245,7 @@ def test_the_strength_screen_takes_the_springs_greatest_force(seat):
     strength = ready.judgements[0].strength
     assert strength is not None
     assert ready.part.mounting is not None
-    assert strength.load == ready.part.mounting.greatest_force
+    assert strength.load == ready.part.mounting.travel.greatest_force
     assert strength.origin.endswith(f"through its travel, from {SETUP}")
 
 

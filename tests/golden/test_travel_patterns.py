@@ -18,7 +18,7 @@ from platewright.findings.plan import Swaying
 from platewright.findings.room import nearest_to_body
 from platewright.geometry.plane import Vector
 from platewright.prepare import prepared
-from platewright.suspension.set_up import comes_to, set_up
+from platewright.suspension.mounting import comes_to, set_up
 from platewright.suspension.travel import Travel
 
 PATTERNS = Path(__file__).parents[2] / "patterns"

@@ -18,11 +18,10 @@ from platewright.files.setup import read_setup, travel_of
 from platewright.geometry.plane import Bounds, Vector
 from platewright.sheets.travel_view import SCALES, side_view
 from platewright.suspension.layout import Layout
-from platewright.suspension.remarks import remarks
-from platewright.suspension.report import travel_json, travel_table
-from platewright.suspension.seat import seat_place
-from platewright.suspension.spacer import spacer
+from platewright.suspension.mounts import spacer
+from platewright.suspension.report import travel_json, travel_words
 from platewright.suspension.travel import Travel, travel
+from platewright.suspension.warning import warnings
 
 _VALUE = re.compile(r"= (.+)$", re.MULTILINE)
 
@@ -49,7 +48,7 @@ def test_a_file_makes_a_travel_or_is_refused_in_words(text: str) -> None:
     told = ""
     try:
         found = travel_of(read_setup(text, "setup.toml"))
-        told = travel_table(found)
+        told = travel_words(found)
         travel_json(found)
     except FileError as refused:
         told = "\n".join(mistake.message for mistake in refused.mistakes)
@@ -69,10 +68,10 @@ def travel_or_none(layout: Layout) -> Travel | None:
 @given(layouts(), st.floats(10, 60))
 def test_a_spacer_stands_on_the_seat_and_lies_under_the_mount(layout: Layout, depth: float) -> None:
     found = travel_or_none(layout)
-    made = spacer(found, depth) if found else None
+    made = spacer(found.seat_laid_out, found.wanted, depth) if found else None
     if found is None or made is None:
         return
-    seat = seat_place(layout.seat, found.laid_out)
+    seat = found.seat_laid_out
     along = Vector.polar(seat.angle)
     for side, wall in ((-1, made.front), (1, made.rear)):
         corner = seat.at + along * (side * depth / 2) + along.left * wall
@@ -85,7 +84,7 @@ def test_a_spacer_stands_on_the_seat_and_lies_under_the_mount(layout: Layout, de
 def test_a_mount_where_it_was_wanted_is_never_told_to_move(layout: Layout) -> None:
     found = travel_or_none(layout)
     if found is not None:
-        assert not any("should move" in remark.words for remark in remarks(found))
+        assert not any("should move" in warning.words for warning in warnings(found))
         assert found.mount == found.wanted
 
 

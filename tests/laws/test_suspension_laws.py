@@ -27,27 +27,26 @@ from laws.strategies_suspension import (
 from platewright.errors import BuildError
 from platewright.geometry.plane import Motion, Point, Vector
 from platewright.suspension.four_bar import FourBar, angles, circuits, turning
-from platewright.suspension.laid_out import Stand, on_stands
-from platewright.suspension.layout import Layout
+from platewright.suspension.layout import Layout, Stand, on_stands
 from platewright.suspension.linkage import FourLink, Linkage, Posture, TrailingArm
+from platewright.suspension.range_of_motion import RangeOfMotion, range_at
 from platewright.suspension.roots import grid
 from platewright.suspension.spring import Heights, HeightTable, Stroke
-from platewright.suspension.swing import Swing, find_swing, height_of
 from platewright.suspension.travel import Reading, Travel, travel
 from platewright.suspension.tyre import estimated_radius, tyre
 
 UP = Vector(0.0, 1.0)
 
 
-def some_swing(linkage: Linkage, height: float = 100.0) -> Swing:
-    swing = find_swing(linkage, UP, height)
-    assume(swing is not None)
-    assert swing is not None
-    return swing
+def some_range(linkage: Linkage, height: float = 100.0) -> RangeOfMotion:
+    motion = range_at(linkage, UP, height)
+    assume(motion is not None)
+    assert motion is not None
+    return motion
 
 
-def heights_of(swing: Swing, count: int = 9) -> list[float]:
-    return grid(swing.lowest.height, swing.highest.height, count)
+def heights_of(motion: RangeOfMotion, count: int = 9) -> list[float]:
+    return grid(motion.lowest.height, motion.highest.height, count)
 
 
 def some_travel(layout: Layout) -> Travel:
@@ -66,9 +65,11 @@ def some_travel(layout: Layout) -> Travel:
 def test_what_is_lost_and_what_is_left_make_the_whole(
     least: float, greatest: float, gap: float
 ) -> None:
-    stroke = Stroke(heights=Heights(least=least, greatest=greatest), gap=gap)
-    assert stroke.lost + stroke.left == pytest.approx(stroke.whole)
-    assert 0 <= stroke.lost <= stroke.whole
+    heights = Heights(least=least, greatest=greatest)
+    stroke = Stroke(heights=heights, gap=gap)
+    assert 0 <= stroke.lost <= heights.stroke
+    if least <= gap <= greatest:
+        assert stroke.lost + (greatest - gap) == pytest.approx(heights.stroke)
 
 
 @MODEST
@@ -79,7 +80,7 @@ def test_moving_the_mount_as_told_leaves_just_the_room(
     stroke = Stroke(heights=Heights(least=least, greatest=greatest), gap=gap, room=room)
     moved = replace(stroke, gap=gap - stroke.closer)
     assert moved.closer == pytest.approx(0, abs=1e-9)
-    assert moved.lost == pytest.approx(min(room, stroke.whole), abs=1e-9)
+    assert moved.lost == pytest.approx(min(room, stroke.heights.stroke), abs=1e-9)
 
 
 @MODEST
@@ -166,17 +167,17 @@ def test_the_rates_keep_the_loop_closed(bar: FourBar, t: float) -> None:
 @MODEST
 @given(linkages())
 def test_the_axle_is_where_it_was_asked_for(linkage: Linkage) -> None:
-    swing = some_swing(linkage)
-    for height in heights_of(swing):
-        assert height_of(swing.posture(height), UP) == pytest.approx(height, abs=1e-6)
+    motion = some_range(linkage)
+    for height in heights_of(motion):
+        assert motion.posture(height).height(UP) == pytest.approx(height, abs=1e-6)
 
 
 @MODEST
 @given(four_links())
 def test_link_lengths_stay(links: FourLink) -> None:
-    swing = some_swing(links)
-    for height in heights_of(swing):
-        axle = swing.posture(height).axle
+    motion = some_range(links)
+    for height in heights_of(motion):
+        axle = motion.posture(height).axle
         lower, upper = axle.place(links.lower_eye), axle.place(links.upper_eye)
         assert links.lower_pivot.distance(lower) == pytest.approx(links.lower_length)
         assert links.upper_pivot.distance(upper) == pytest.approx(links.upper_length)
@@ -185,9 +186,9 @@ def test_link_lengths_stay(links: FourLink) -> None:
 @MODEST
 @given(linkages())
 def test_each_height_comes_once_between_the_stops(linkage: Linkage) -> None:
-    swing = some_swing(linkage)
-    steps = [swing.low + (swing.high - swing.low) * step / 60 for step in range(61)]
-    heights = [swing.height(t) for t in steps]
+    motion = some_range(linkage)
+    steps = [motion.low + (motion.high - motion.low) * step / 60 for step in range(61)]
+    heights = [motion.height(t) for t in steps]
     assert all(a < b + 1e-9 for a, b in pairwise(heights))
 
 
@@ -195,9 +196,9 @@ def test_each_height_comes_once_between_the_stops(linkage: Linkage) -> None:
 @given(linkages())
 def test_the_motion_is_unbroken(linkage: Linkage) -> None:
     """No jump to another way of closing: the axle turns and moves by little in a little step."""
-    swing = some_swing(linkage)
-    steps = [swing.low + (swing.high - swing.low) * step / 400 for step in range(401)]
-    for before, after in pairwise(swing.at(t) for t in steps):
+    motion = some_range(linkage)
+    steps = [motion.low + (motion.high - motion.low) * step / 400 for step in range(401)]
+    for before, after in pairwise(motion.at(t) for t in steps):
         assert abs(math.remainder(after.axle.angle - before.axle.angle, math.tau)) < 0.3
         assert before.axle.origin.distance(after.axle.origin) < 60
 
@@ -205,8 +206,8 @@ def test_the_motion_is_unbroken(linkage: Linkage) -> None:
 @MODEST
 @given(arms(), between(-300, 300))
 def test_an_arm_is_its_closed_form(arm: TrailingArm, height: float) -> None:
-    swing = some_swing(arm, arm.pivot.y)
-    posture = swing.posture(arm.pivot.y + height)
+    motion = some_range(arm, arm.pivot.y)
+    posture = motion.posture(arm.pivot.y + height)
     angle = math.asin(height / arm.length)
     assert posture.axle.angle == pytest.approx(angle)
     assert posture.axle.origin.x == pytest.approx(arm.pivot.x + arm.length * math.cos(angle))
@@ -219,9 +220,9 @@ def test_equal_parallel_links_do_not_turn_the_axle(links: FourLink) -> None:
     parallel = replace(
         links, upper_pivot=links.lower_pivot + along, upper_length=links.lower_length
     )
-    swing = some_swing(parallel)
-    for height in heights_of(swing):
-        assert swing.posture(height).axle.angle == pytest.approx(0, abs=1e-6)
+    motion = some_range(parallel)
+    for height in heights_of(motion):
+        assert motion.posture(height).axle.angle == pytest.approx(0, abs=1e-6)
 
 
 @MODEST
@@ -235,8 +236,8 @@ def test_a_mirrored_linkage_moves_mirrored(links: FourLink, height: float) -> No
         lower_eye=mirror.vector(links.lower_eye),
         upper_eye=mirror.vector(links.upper_eye),
     )
-    behind = some_swing(links)
-    ahead = find_swing(leading, UP, 100.0, behind=False)
+    behind = some_range(links)
+    ahead = range_at(leading, UP, 100.0, behind=False)
     assert ahead is not None
     assume(behind.reaches(height))
     a, b = behind.posture(height).axle, ahead.posture(height).axle

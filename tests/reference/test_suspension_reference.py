@@ -12,8 +12,8 @@ from scipy.optimize import root
 from platewright.geometry.plane import Point, Vector
 from platewright.suspension.four_bar import FourBar, angles
 from platewright.suspension.linkage import FourLink, TrailingArm
+from platewright.suspension.range_of_motion import range_at
 from platewright.suspension.spring import Heights, Stroke
-from platewright.suspension.swing import find_swing
 from platewright.suspension.tyre import estimated_radius, tyre
 
 INCH = 25.4
@@ -27,9 +27,10 @@ def test_stroke_is_greatest_less_least() -> None:
 
 # common practice, no published source
 def test_mounts_three_inches_too_far_apart_leave_six() -> None:
-    stroke = Stroke(heights=Heights(least=3 * INCH, greatest=12 * INCH), gap=6 * INCH)
-    assert stroke.lost == pytest.approx(3 * INCH)
-    assert stroke.left == pytest.approx(6 * INCH)
+    heights = Heights(least=3 * INCH, greatest=12 * INCH)
+    lost = Stroke(heights=heights, gap=6 * INCH).lost
+    assert lost == pytest.approx(3 * INCH)
+    assert heights.stroke - lost == pytest.approx(6 * INCH)
 
 
 # ISO 4000-1 designation: 25.4 rim + 2 width aspect / 100, exact
@@ -69,9 +70,9 @@ def test_the_worked_four_bar(side: int, coupler: float, rocker: float, within: f
 def test_an_arm_from_minus_ten_to_twenty_five_degrees() -> None:
     arm = TrailingArm(pivot=Point(0.0, 0.0), length=600.0)
     q1, q2 = math.radians(-10), math.radians(25)
-    swing = find_swing(arm, UP, 0.0)
-    assert swing is not None
-    low, high = (swing.posture(600 * math.sin(q)).axle.origin for q in (q1, q2))
+    motion = range_at(arm, UP, 0.0)
+    assert motion is not None
+    low, high = (motion.posture(600 * math.sin(q)).axle.origin for q in (q1, q2))
     assert high.y - low.y == pytest.approx(600 * (math.sin(q2) - math.sin(q1)))
     assert high.x - low.x == pytest.approx(600 * (math.cos(q2) - math.cos(q1)))
 
@@ -86,10 +87,10 @@ def test_equal_parallel_links() -> None:
         lower_eye=Vector(-10.0, -80.0),
         upper_eye=Vector(10.0, 100.0),
     )
-    swing = find_swing(links, UP, 150.0)
-    assert swing is not None
+    motion = range_at(links, UP, 150.0)
+    assert motion is not None
     for height in (-300.0, 0.0, 150.0, 400.0):
-        assert swing.posture(height).axle.angle == pytest.approx(0.0, abs=1e-12)
+        assert motion.posture(height).axle.angle == pytest.approx(0.0, abs=1e-12)
 
 
 def _random_links(chance: random.Random) -> FourLink:
@@ -113,10 +114,10 @@ def _random_links(chance: random.Random) -> FourLink:
 @pytest.mark.parametrize("seed", range(12))
 def test_positions_against_a_general_solver(seed: int) -> None:
     links = _random_links(random.Random(seed))
-    swing = find_swing(links, UP, 0.0)
-    assert swing is not None
-    unknown = np.array([swing.posture(0.0).axle.origin.x, 0.0])
-    for height in np.linspace(0, 0.8 * swing.lowest.height, 25):
+    motion = range_at(links, UP, 0.0)
+    assert motion is not None
+    unknown = np.array([motion.posture(0.0).axle.origin.x, 0.0])
+    for height in np.linspace(0, 0.8 * motion.lowest.height, 25):
 
         def misfit(x: np.ndarray, height: float = float(height)) -> list[float]:
             centre = Point(float(x[0]), height)
@@ -130,6 +131,6 @@ def test_positions_against_a_general_solver(seed: int) -> None:
         found = root(misfit, unknown, tol=1e-11)
         unknown = found.x
         assert max(abs(found.fun)) < 1e-7
-        axle = swing.posture(float(height)).axle
+        axle = motion.posture(float(height)).axle
         assert axle.origin.x == pytest.approx(unknown[0], abs=1e-6)
         assert axle.angle == pytest.approx(unknown[1], abs=1e-8)

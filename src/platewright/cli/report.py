@@ -35,7 +35,7 @@ def _part_lines(part: MadePart, out: Path) -> Iterator[str]:
         yield from lines
     mounting, stock = part.part.mounting, part.part.stock
     if mounting is not None:
-        from platewright.suspension.set_up import set_up_lines
+        from platewright.suspension.mounting import set_up_lines
 
         where = set_up_lines(mounting, stock.thickness, part.part.unit)
         yield from (f"  {line}" for line in where)
@@ -124,7 +124,7 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
 
 
 def _set_up_json(mounting: Mounting, thickness: float) -> dict[str, Any]:
-    from platewright.suspension.set_up import set_up_json
+    from platewright.suspension.mounting import set_up_json
 
     return set_up_json(mounting, thickness)
 

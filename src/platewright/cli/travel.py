@@ -39,7 +39,7 @@ def travel(
     change; 1: something must be changed; 2: a file that cannot be read or a linkage that cannot be.
     """
     from platewright.files.outputs import write_all
-    from platewright.suspension.report import travel_json, travel_table
+    from platewright.suspension.report import travel_json, travel_words
     from platewright.travels import named_sheets, travels
 
     found = travels(files)
@@ -50,7 +50,7 @@ def travel(
         click.echo(json.dumps({"setups": setups}, indent=2, ensure_ascii=False))
     else:
         for each in found:
-            click.echo(f"{each.file.name}\n{travel_table(each.travel)}")
+            click.echo(f"{each.file.name}\n{travel_words(each.travel)}")
         for path in sheets:
             click.echo(f"wrote {path}")
     if any(each.must_change for each in found):

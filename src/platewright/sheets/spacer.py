@@ -17,8 +17,8 @@ from platewright.geometry.segment import Line
 from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.imposition import impose
 from platewright.sheets.tiling import tile_pattern
-from platewright.suspension.figures import tape_words
-from platewright.suspension.spacer import SIDE, Spacer, spacer
+from platewright.suspension.mounts import SIDE, Spacer, spacer
+from platewright.suspension.report import tape_words
 from platewright.suspension.travel import Travel
 from platewright.units import Unit
 
@@ -34,7 +34,7 @@ def spacer_pages(of: Travel, name: str, paper: str) -> tuple[Page, ...]:
 
     Raises OutputError for unknown paper.
     """
-    made = spacer(of, SIDE)
+    made = spacer(of.seat_laid_out, of.wanted)
     if made is None:
         return ()
     unit = of.layout.unit

@@ -6,21 +6,22 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from platewright.drawing.flow import Strip, bullets, figure, gap, heading, paragraph
+from platewright.drawing.flow import Strip, bullets, figure, gap, heading, kept, paragraph
 from platewright.drawing.items import Item, Page
 from platewright.drawing.plot import Plot, plot_items
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.drawing.table import Reading as Box
 from platewright.geometry.plane import Bounds
+from platewright.sheets.figures import other_unit
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
 from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.travel_view import LETTERS, lowest_words, side_view
-from platewright.suspension.figures import Figure, FigureGroup, as_it_stands, carried
-from platewright.suspension.remarks import CAUTIONS, Weight, remarks
-from platewright.suspension.report import LEGEND, cells, headings, shown_readings
+from platewright.suspension.mounting import Mounting, comes_to, set_up
+from platewright.suspension.report import LEGEND, Figure, as_it_stands, figure_groups, table
 from platewright.suspension.travel import Reading, Travel
+from platewright.suspension.warning import CAUTIONS, Weight, warnings
 from platewright.units import Unit
 
 SHEET = "Suspension travel"
@@ -28,24 +29,13 @@ SHEET = "Suspension travel"
 
 _VIEW_HEIGHT = 118.0
 _PLOT_HEIGHT = 52.0
-_TO_SET = 2  # so many groups of figures are set on the vehicle; the others come of it
 _HEADS: dict[Weight, str] = {"change": "Must be changed", "mind": "Mind", "know": "Worth knowing"}
+_SYSTEMS: dict[Unit, str] = {"in": "Inch", "mm": "Metric"}
 _DEFINED = (
     "Laid out: the frame down on the ground. Lift: how far the frame is above that, at the axle. "
     "Mark and datum line: the ones you measured from. Middles are of the faces that touch the "
     "spring. Letters are those of the side view."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class _Other:
-    """The other system of units, and what heads its column."""
-
-    unit: Unit
-    heading: str
-
-
-_OTHER: dict[Unit, _Other] = {"in": _Other("mm", "Metric"), "mm": _Other("in", "Inch")}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,26 +67,67 @@ def travel_pages(of: Travel, words: SheetWords | None = None) -> tuple[Page, ...
 
 
 def _strips(of: Travel, words: SheetWords, width: float) -> Iterator[Strip]:
+    unit = of.layout.unit
+    *to_set, comes = figure_groups(of)
     if words.note:
         yield from paragraph(words.note, width)
     yield from paragraph(_DEFINED, width)
-    groups = carried(of)
-    for group in groups[:_TO_SET]:
+    for group in to_set:
         yield from heading(group.title, width, 2.8)
-        yield from set_figures(group.figures, of.layout.unit, width)
-    yield from _cautions(width)
-    yield from remark_strips(of, width)
-    for group in groups[_TO_SET:]:
-        yield from _told_figures(group, of.layout.unit, width)
-    yield from view_strips(of, width, _VIEW_HEIGHT)
-    yield from _table(of, width)
+        yield from _figures_to_set(group.figures, unit, width)
+    yield from heading("Before anything moves", width, 2.8)
+    yield from bullets(CAUTIONS, width)
+    yield from _warning_strips(of, width)
+    yield from heading(comes.title, width, 2.8)
+    columns = (
+        Column(heading="What", width=107),
+        Column(heading="Comes to", width=32, along="right"),
+        Column(heading=_SYSTEMS[other_unit(unit)], width=24, along="right"),
+    )
+    rows = tuple(_cells(one, unit) for one in comes.figures)
+    yield from table_strips(Table(columns=columns, rows=rows, least_height=5.0).fitted(width))
+    yield from _view_strips(of, width, _VIEW_HEIGHT)
+    yield from _by_lift(of, width)
     yield from _plots(of, width)
 
 
-# --- figures ----------------------------------------------------------------------------------
+# --- the check sheet's part for a bracket of a suspension --------------------------------------
+
+_UPPER = {"plate_along": "mount_along", "plate_drop": "mount_above", "plate_height": "mount_above"}
+"""Figures of an upper bracket that the side view shows as those of the upper mount."""
+
+_SETTING_UP = (
+    "Laid out: the frame down on the ground. Mark and datum line: the ones the suspension was "
+    "measured from. Fit the bracket with the spacer in the spring's place, tack it, take the "
+    "spacer out, measure again, then weld. Letters are those of the side view."
+)
 
 
-def set_figures(
+def set_up_strips(of: Mounting, thickness: float, unit: Unit, width: float) -> tuple[Strip, ...]:
+    """Where a bracket sits and the spring's heights; its plate's thickness and the width, mm."""
+    drawn = {"set_up_height": "spacer"} | (_UPPER if of.on.end == "upper" else {})
+    letters = LETTERS | {key: LETTERS[as_drawn] for key, as_drawn in drawn.items()}
+    told = []
+    for one in comes_to(of):
+        other = "" if one.quantity == "angle" else f" ({one.shown(other_unit(unit))})"
+        told.append(f"{one.what}: {one.shown(unit)}{other}.")
+    title = f"On the vehicle: this is the spring's {of.on.end} mount ({of.on.setup})"
+    return (
+        *heading(title, width),
+        *kept(paragraph(_SETTING_UP, width)),
+        *_figures_to_set(set_up(of, thickness), unit, width, letters),
+        gap(2.0),
+        *bullets(told, width),
+        *_view_strips(of.travel, width, 80.0),
+        *_warning_strips(of.travel, width, ("change", "mind")),
+        *bullets(CAUTIONS[:2], width),  # the others end every check sheet
+    )
+
+
+# --- figures and words ------------------------------------------------------------------------
+
+
+def _figures_to_set(
     figures: Sequence[Figure], unit: Unit, width: float, letters: Mapping[str, str] = LETTERS
 ) -> tuple[Strip, ...]:
     """Figures to set on the vehicle, with a box for what was found there.
@@ -107,7 +138,7 @@ def set_figures(
         Column(heading="", width=7, along="middle"),
         Column(heading="What", width=97),
         Column(heading="Set to", width=32, along="right"),
-        Column(heading=_OTHER[unit].heading, width=27, along="right"),
+        Column(heading=_SYSTEMS[other_unit(unit)], width=27, along="right"),
         Column(heading="Found", width=30),
     )
     rows = tuple(
@@ -116,45 +147,27 @@ def set_figures(
     return table_strips(Table(columns=columns, rows=rows).fitted(width))
 
 
-def _told_figures(group: FigureGroup, unit: Unit, width: float) -> Iterator[Strip]:
-    """Figures that come of it."""
-    columns = (
-        Column(heading="What", width=107),
-        Column(heading="Comes to", width=32, along="right"),
-        Column(heading=_OTHER[unit].heading, width=24, along="right"),
-    )
-    rows = tuple(_cells(one, unit) for one in group.figures)
-    yield from heading(group.title, width, 2.8)
-    yield from table_strips(Table(columns=columns, rows=rows, least_height=5.0).fitted(width))
-
-
 def _cells(one: Figure, unit: Unit) -> tuple[Cell, ...]:
-    other = "" if one.quantity in ("angle", "ratio") else one.shown(_OTHER[unit].unit)
+    other = "" if one.quantity in ("angle", "ratio") else one.shown(other_unit(unit))
     return (one.what, Words(one.shown(unit), "bold"), other)
 
 
-# --- words ------------------------------------------------------------------------------------
-
-
-def remark_strips(of: Travel, width: float, weights: Iterable[Weight] = _HEADS) -> Iterator[Strip]:
+def _warning_strips(
+    of: Travel, width: float, weights: Iterable[Weight] = tuple(_HEADS)
+) -> Iterator[Strip]:
     """What there is to say about a travel, under a heading for each of some weights."""
-    found = remarks(of)
-    for weight, title in ((weight, _HEADS[weight]) for weight in weights):
-        words = [remark.words for remark in found if remark.weight == weight]
+    found = warnings(of)
+    for weight in weights:
+        words = [warning.words for warning in found if warning.weight == weight]
         if words:
-            yield from heading(title, width, 2.8)
+            yield from heading(_HEADS[weight], width, 2.8)
             yield from bullets(words, width)
-
-
-def _cautions(width: float) -> Iterator[Strip]:
-    yield from heading("Before anything moves", width, 2.8)
-    yield from bullets(CAUTIONS, width)
 
 
 # --- pictures ---------------------------------------------------------------------------------
 
 
-def view_strips(of: Travel, width: float, height: float) -> Iterator[Strip]:
+def _view_strips(of: Travel, width: float, height: float) -> Iterator[Strip]:
     """The side view with its heading, within a height, mm."""
     view = side_view(of, width, height)
     yield from heading(f"Side view, 1:{view.scale}, front to the left", width, 2.8)
@@ -168,69 +181,62 @@ def view_strips(of: Travel, width: float, height: float) -> Iterator[Strip]:
 
 
 def _plots(of: Travel, width: float) -> Iterator[Strip]:
-    plots = [make(of) for make in (_gap_plot, _tilt_plot, _drift_plot, _ratio_plot)]
+    """Four curves over the lift."""
+    unit, layout = of.layout.unit, of.layout
+    size = 25.4 if unit == "in" else 1.0
+
+    def plot(
+        title: str, figure: Callable[[Reading], float], least_span: float, *limits: float
+    ) -> Plot:
+        return Plot(
+            title=title,
+            across=f"lift above laid out, {unit}",
+            curve=tuple((reading.lift / size, figure(reading)) for reading in of.readings),
+            least_span=least_span,
+            limits=limits,
+            places=((of.ride.lift / size, "ride"),),
+        )
+
+    heights = (layout.heights.least / size, layout.heights.greatest / size)
+    tilt, drift = layout.limits.tilt, layout.limits.drift
+    tilts = () if tilt is None else (math.degrees(tilt), -math.degrees(tilt))
+    drifts = () if drift is None else (drift / size, -drift / size)
+    plots = (
+        plot(
+            f"Spring height (gap between the mounts), {unit}",
+            lambda reading: reading.gap / size,
+            25.4 / size,
+            *heights,
+        ),
+        plot(
+            "Tilt of the seat, rear edge up, degrees",
+            lambda reading: math.degrees(reading.tilt),
+            1.0,
+            *tilts,
+        ),
+        plot(
+            f"Drift of the seat, rearward, {unit}",
+            lambda reading: reading.drift / size,
+            2.54 / size,
+            *drifts,
+        ),
+        plot("Motion ratio, spring to wheel", lambda reading: reading.ratio, 0.02),
+    )
     yield from heading(f"Through the travel{as_it_stands(of)}", width, 2.8)
     half = (width - 4) / 2
     items: list[Item] = []
-    for index, plot in enumerate(plots):
+    for index, each in enumerate(plots):
         row, column = divmod(index, 2)
         left, top = column * (half + 4), -row * (_PLOT_HEIGHT + 2)
-        items += plot_items(plot, Bounds(left, top - _PLOT_HEIGHT, left + half, top))
+        items += plot_items(each, Bounds(left, top - _PLOT_HEIGHT, left + half, top))
     yield Strip(height=2 * _PLOT_HEIGHT + 4, items=tuple(items))
 
 
-def _plot(
-    of: Travel,
-    title: str,
-    figure: Callable[[Reading], float],
-    least_span: float,
-    *limits: float,
-) -> Plot:
-    unit = of.layout.unit
-    size = _size(unit)
-    return Plot(
-        title=title,
-        across=f"lift above laid out, {unit}",
-        curve=tuple((reading.lift / size, figure(reading)) for reading in of.readings),
-        least_span=least_span,
-        limits=limits,
-        places=((of.ride.lift / size, "ride"),),
-    )
-
-
-def _size(unit: Unit) -> float:
-    return 25.4 if unit == "in" else 1.0
-
-
-def _gap_plot(of: Travel) -> Plot:
-    size, heights = _size(of.layout.unit), of.layout.heights
-    title = f"Spring height (gap between the mounts), {of.layout.unit}"
-    limits = (heights.least / size, heights.greatest / size)
-    return _plot(of, title, lambda reading: reading.gap / size, 25.4 / size, *limits)
-
-
-def _tilt_plot(of: Travel) -> Plot:
-    limit = of.layout.limits.tilt
-    limits = () if limit is None else (math.degrees(limit), -math.degrees(limit))
-    title = "Tilt of the seat, rear edge up, degrees"
-    return _plot(of, title, lambda reading: math.degrees(reading.tilt), 1.0, *limits)
-
-
-def _drift_plot(of: Travel) -> Plot:
-    size, limit = _size(of.layout.unit), of.layout.limits.drift
-    limits = () if limit is None else (limit / size, -limit / size)
-    title = f"Drift of the seat, rearward, {of.layout.unit}"
-    return _plot(of, title, lambda reading: reading.drift / size, 2.54 / size, *limits)
-
-
-def _ratio_plot(of: Travel) -> Plot:
-    return _plot(of, "Motion ratio, spring to wheel", lambda reading: reading.ratio, 0.02)
-
-
-def _table(of: Travel, width: float) -> Iterator[Strip]:
+def _by_lift(of: Travel, width: float) -> Iterator[Strip]:
+    heads, *rows = table(of)
+    columns = tuple(Column(heading=head, width=20, along="right") for head in heads)
+    grid = Table(columns=columns, rows=tuple(rows), least_height=5.0).fitted(width)
     yield from heading(f"By lift{as_it_stands(of)}", width, 2.8)
-    columns = tuple(Column(heading=head, width=20, along="right") for head in headings(of))
-    rows = tuple(cells(reading, of) for reading in shown_readings(of))
-    yield from table_strips(Table(columns=columns, rows=rows, least_height=5.0).fitted(width))
+    yield from table_strips(grid)
     yield gap(1.5)
     yield from paragraph(f"{LEGEND[0].upper()}{LEGEND[1:]}.", width)

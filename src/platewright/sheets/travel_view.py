@@ -25,7 +25,7 @@ from platewright.drawing.style import (
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
 from platewright.geometry.segment import Arc, Line
-from platewright.suspension.seat import Mount, seat_place
+from platewright.suspension.mounts import Mount
 from platewright.suspension.travel import Reading, Travel
 
 SCALES = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 500)
@@ -230,7 +230,7 @@ class _View:
             yield from self.across(ends[name], f"{name}_along", out)
         for out, name in zip(_ROWS, sorted(ends, key=lambda name: abs(ends[name].y)), strict=True):
             yield from self.upright(ends[name], f"{name}_above", out)
-        seat = seat_place(self.of.layout.seat, self.of.laid_out).at
+        seat = self.of.seat_laid_out.at
         beside = self.of.layout.diameter * _MOUNT_SHARE / 2 / self.scale + 4.0
         yield from _lettered(self.at(seat), self.at(mount), "spacer", -beside)
 

@@ -34,7 +34,7 @@ class FourBar:
 
     def __post_init__(self) -> None:
         if not min(self.crank, self.coupler, self.rocker, self.ground) > 0:
-            raise GeometryError("the links of a four-bar must have lengths above nought")
+            raise GeometryError("the links of a four-bar must have lengths above zero")
 
     @property
     def touch(self) -> float:
@@ -43,17 +43,12 @@ class FourBar:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LinkAngles:
-    """Directions of crank, coupler (crank to rocker) and rocker from the ground link, radians."""
+class PerLink:
+    """One figure for each link that moves, against the ground link.
 
-    crank: float
-    coupler: float
-    rocker: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LinkRates:
-    """How fast crank, coupler and rocker turn against the ground link; only their ratios count."""
+    An angle: the direction of crank, coupler (crank to rocker) and rocker, radians. Or a rate: how
+    fast each turns, of which only the ratios count.
+    """
 
     crank: float
     coupler: float
@@ -88,46 +83,39 @@ class Circuit:
         return 1 if math.cos(parameter) >= 0 else -1
 
 
-def angles(bar: FourBar, crank: float, side: int) -> LinkAngles:
+def angles(bar: FourBar, crank: float, side: int) -> PerLink:
     """Where coupler and rocker stand for a crank angle, radians.
 
     `side` +1 closes the loop to the left of the diagonal from crank pin to rocker pivot (the open
     form when the crank is above the ground link), -1 to its right. Raises GeometryError when the
     loop cannot close at that angle.
     """
+    b, c = bar.coupler, bar.rocker
     pin = Point(bar.crank * math.cos(crank), bar.crank * math.sin(crank))
     diagonal = Point(bar.ground, 0.0) - pin
     reach = diagonal.length
-    if (
-        not abs(bar.coupler - bar.rocker) - bar.touch
-        <= reach
-        <= bar.coupler + bar.rocker + bar.touch
-    ):
+    if not abs(b - c) - bar.touch <= reach <= b + c + bar.touch:
         raise GeometryError("the links do not reach each other")
     if reach <= bar.touch:
         raise GeometryError(
             "the crank's pin lies on the rocker's pivot: the rocker may stand anyhow"
         )
-    along = (reach + (bar.coupler - bar.rocker) * (bar.coupler + bar.rocker) / reach) / 2
-    joint = diagonal.unit() * along + diagonal.unit().left * (side * _height(bar, reach))
-    return LinkAngles(crank=crank, coupler=joint.angle, rocker=(joint - diagonal).angle)
-
-
-def _height(bar: FourBar, reach: float) -> float:
-    """Height of the triangle coupler, rocker, diagonal over the diagonal (Heron, factored)."""
-    b, c = bar.coupler, bar.rocker
+    along = (reach + (b - c) * (b + c) / reach) / 2
+    # height of the triangle coupler, rocker, diagonal over the diagonal (Heron, factored)
     product = (b + c + reach) * (b + c - reach) * (reach + b - c) * (reach - b + c)
-    return math.sqrt(max(product, 0.0)) / (2 * reach)
+    height = math.sqrt(max(product, 0.0)) / (2 * reach)
+    joint = diagonal.unit() * along + diagonal.unit().left * (side * height)
+    return PerLink(crank=crank, coupler=joint.angle, rocker=(joint - diagonal).angle)
 
 
-def turning(bar: FourBar, at: LinkAngles) -> LinkRates:
+def turning(bar: FourBar, at: PerLink) -> PerLink:
     """How fast crank, coupler and rocker turn, as relative rates.
 
     The one null vector of the loop's velocity equation a w2 u2 + b w3 u3 = c w4 u4 (directions
     turned a quarter), written without a division, so that it holds at every dead point; all three
     vanish only where the loop folds flat.
     """
-    return LinkRates(
+    return PerLink(
         crank=bar.coupler * bar.rocker * math.sin(at.rocker - at.coupler),
         coupler=bar.crank * bar.rocker * math.sin(at.crank - at.rocker),
         rocker=bar.crank * bar.coupler * math.sin(at.crank - at.coupler),
@@ -140,50 +128,27 @@ def circuits(bar: FourBar) -> tuple[Circuit, ...]:
     The crank's limits are where the diagonal is as long as coupler and rocker in line (outer) or
     folded over each other (inner).
     """
-    if not _closes(bar):
+    a, b, c, d = bar.crank, bar.coupler, bar.rocker, bar.ground
+    if 2 * max(a, b, c, d) >= a + b + c + d - bar.touch:
         return ()
-    outer, inner = _outer_limit(bar), _inner_limit(bar)
+
+    def limit(reach: float) -> float:
+        """The crank's angle in (0, pi) for a length of the diagonal (law of cosines, halved)."""
+        square = (reach + a - d) * (reach - a + d) / (4 * a * d)
+        return 2 * math.asin(math.sqrt(min(1.0, max(0.0, square))))
+
+    # coupler and rocker against crank and ground, each pair in line: stretched, or doubled over
+    stretch, double = b + c - a - d, abs(b - c) - abs(a - d)
+    outer = limit(b + c) if stretch < -bar.touch else None
+    inner = limit(abs(b - c)) if double > bar.touch else None
+    stretched = (math.pi,) if abs(stretch) <= bar.touch else ()
+    doubled = (0.0,) if abs(double) <= bar.touch else ()
     if outer is not None and inner is not None:
         middle, half = (outer + inner) / 2, (outer - inner) / 2
         return tuple(Circuit(branch=1, middle=sign * middle, half=half) for sign in (1, -1))
     if outer is not None:
-        return (Circuit(branch=1, half=outer, folds=_folds(bar, (), (0.0, math.pi))),)
+        return (Circuit(branch=1, half=outer, folds=(0.0, math.pi) if doubled else ()),)
     if inner is not None:
-        half = math.pi - inner
-        folds = _folds(bar, (0.0, math.pi), ())
-        return (Circuit(branch=1, middle=math.pi, half=half, folds=folds),)
-    folds = _folds(bar, (math.pi,), (0.0,))
-    return tuple(Circuit(branch=branch, folds=folds) for branch in (1, -1))
-
-
-def _closes(bar: FourBar) -> bool:
-    lengths = (bar.crank, bar.coupler, bar.rocker, bar.ground)
-    return max(lengths) < math.fsum(lengths) - max(lengths) - bar.touch
-
-
-def _outer_limit(bar: FourBar) -> float | None:
-    """The crank angle beyond which coupler and rocker are too short, in (0, pi), or None."""
-    if bar.coupler + bar.rocker >= bar.crank + bar.ground - bar.touch:
-        return None
-    return _angle_for_reach(bar, bar.coupler + bar.rocker)
-
-
-def _inner_limit(bar: FourBar) -> float | None:
-    """The crank angle below which coupler and rocker cannot fold so short, in (0, pi), or None."""
-    if abs(bar.coupler - bar.rocker) <= abs(bar.crank - bar.ground) + bar.touch:
-        return None
-    return _angle_for_reach(bar, abs(bar.coupler - bar.rocker))
-
-
-def _angle_for_reach(bar: FourBar, reach: float) -> float:
-    """The crank angle in (0, pi) for a length of the diagonal (law of cosines, half angle)."""
-    a, d = bar.crank, bar.ground
-    square = (reach + a - d) * (reach - a + d) / (4 * a * d)
-    return 2 * math.asin(math.sqrt(min(1.0, max(0.0, square))))
-
-
-def _folds(bar: FourBar, outer: tuple[float, ...], inner: tuple[float, ...]) -> tuple[float, ...]:
-    """The places among those given where all links really lie in line."""
-    stretched = abs(bar.coupler + bar.rocker - bar.crank - bar.ground) <= bar.touch
-    doubled = abs(abs(bar.coupler - bar.rocker) - abs(bar.crank - bar.ground)) <= bar.touch
-    return tuple(sorted((outer if stretched else ()) + (inner if doubled else ())))
+        folds = (0.0, math.pi) if stretched else ()
+        return (Circuit(branch=1, middle=math.pi, half=math.pi - inner, folds=folds),)
+    return tuple(Circuit(branch=branch, folds=doubled + stretched) for branch in (1, -1))

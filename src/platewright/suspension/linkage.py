@@ -1,6 +1,6 @@
 """Suspension linkages in side view: trailing arm and four-link, and where they put the axle.
 
-All places are in the frame's view (see `laid_out`): x rearward, y up. A posture holds each moving
+All places are in the frame's view (see `layout`): x rearward, y up. A posture holds each moving
 part as a body that knows where it is and how it moves, so that anything bolted to it can be
 followed. Leaf springs, which slide, are left out.
 """
@@ -12,11 +12,16 @@ from dataclasses import dataclass, field
 from typing import Literal, Protocol
 
 from platewright.errors import BuildError
-from platewright.geometry.plane import Point, Vector
-from platewright.suspension.four_bar import Circuit, FourBar, LinkAngles, angles, circuits, turning
+from platewright.geometry.plane import ORIGIN, Point, Vector
+from platewright.suspension.four_bar import Circuit, FourBar, angles, circuits, turning
 
 Part = Literal["axle", "arm", "lower link", "upper link"]
 """The moving parts a spring may sit on."""
+
+
+def wrapped(angle: float) -> float:
+    """The same direction in [-pi, pi], radians."""
+    return math.remainder(angle, math.tau)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,8 +33,8 @@ class Body:
 
     origin: Point
     angle: float
-    velocity: Vector
     spin: float
+    velocity: Vector = Vector(0.0, 0.0)
 
     def place(self, at: Vector) -> Point:
         """Where a point of the body is, `at` mm from its origin in the body's own axes."""
@@ -74,12 +79,20 @@ class Posture:
 
     def body(self, part: Part) -> Body:
         """The part of that name. Raises BuildError when the linkage has none."""
-        if part == "axle":
-            return self.axle
         for link in self.links:
             if link.part == part:
                 return link.body
+        if part == "axle":
+            return self.axle
         raise BuildError(f"this linkage has no {part}", "seat.on")
+
+    def height(self, up: Vector) -> float:
+        """The axle centre's height from the frame datum's origin, mm."""
+        return (self.axle.origin - ORIGIN).dot(up)
+
+    def rise_rate(self, up: Vector) -> float:
+        """How fast the axle rises against the frame, on the posture's scale of time."""
+        return self.axle.velocity.dot(up)
 
 
 class Linkage(Protocol):
@@ -115,9 +128,8 @@ class TrailingArm:
 
     def posture(self, circuit: Circuit, parameter: float) -> Posture:
         """Arm and axle at an angle, radians; the spin is 1."""
-        angle = circuit.crank(parameter)
-        arm = Body(origin=self.pivot, angle=angle, velocity=Vector(0.0, 0.0), spin=1.0)
-        reach = Vector(self.length, 0.0)
+        angle, reach = circuit.crank(parameter), Vector(self.length, 0.0)
+        arm = Body(origin=self.pivot, angle=angle, spin=1.0)
         axle = Body(origin=arm.place(reach), angle=angle, velocity=arm.speed(reach), spin=1.0)
         return Posture(axle=axle, links=(Link(part="arm", length=self.length, body=arm),))
 
@@ -156,39 +168,23 @@ class FourLink:
 
     def posture(self, circuit: Circuit, parameter: float) -> Posture:
         """Links and axle at a parameter of a circuit."""
-        bar = self.bar
-        at = angles(bar, circuit.crank(parameter), circuit.side(parameter))
-        rates = turning(bar, at)
-        lower, upper = self._links(at, rates.crank, rates.rocker)
-        axle = self._axle(at, lower, rates.coupler)
+        at = angles(self.bar, circuit.crank(parameter), circuit.side(parameter))
+        rates = turning(self.bar, at)
+        base = (self.upper_pivot - self.lower_pivot).angle
+        lower = Body(origin=self.lower_pivot, angle=base + at.crank, spin=rates.crank)
+        upper = Body(origin=self.upper_pivot, angle=base + at.rocker, spin=rates.rocker)
+        turn = wrapped(base + at.coupler - (self.upper_eye - self.lower_eye).angle)
+        reach = Vector(self.lower_length, 0.0)
+        # seen from the eye, the axle centre is the eye's own offset backwards
+        back = -self.lower_eye.turned(turn)
+        axle = Body(
+            origin=lower.place(reach) + back,
+            angle=turn,
+            velocity=lower.speed(reach) + back.left * rates.coupler,
+            spin=rates.coupler,
+        )
         links = (
             Link(part="lower link", length=self.lower_length, body=lower),
             Link(part="upper link", length=self.upper_length, body=upper),
         )
         return Posture(axle=axle, links=links)
-
-    def _links(self, at: LinkAngles, lower_spin: float, upper_spin: float) -> tuple[Body, Body]:
-        base = (self.upper_pivot - self.lower_pivot).angle
-        still = Vector(0.0, 0.0)
-        return (
-            Body(origin=self.lower_pivot, angle=base + at.crank, velocity=still, spin=lower_spin),
-            Body(origin=self.upper_pivot, angle=base + at.rocker, velocity=still, spin=upper_spin),
-        )
-
-    def _axle(self, at: LinkAngles, lower: Body, spin: float) -> Body:
-        base = (self.upper_pivot - self.lower_pivot).angle
-        turn = wrapped(base + at.coupler - (self.upper_eye - self.lower_eye).angle)
-        reach = Vector(self.lower_length, 0.0)
-        # seen from the eye, the axle centre is the eye's own offset backwards
-        back = -self.lower_eye.turned(turn)
-        return Body(
-            origin=lower.place(reach) + back,
-            angle=turn,
-            velocity=lower.speed(reach) + back.left * spin,
-            spin=spin,
-        )
-
-
-def wrapped(angle: float) -> float:
-    """The same direction in [-pi, pi], radians."""
-    return math.remainder(angle, math.tau)

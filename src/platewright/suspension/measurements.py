@@ -9,19 +9,50 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 
 from platewright import measure
-from platewright.measurement import Scalar
+from platewright.suspension.layout import Stand
 from platewright.suspension.tyre import Tyre, tyre
-from platewright.units import Unit
 
-Problems = tuple[tuple[str, str], ...]
+Problems = Iterator[tuple[str, str]]
+"""Keys of values that contradict each other, and what is wrong."""
+
+_along = partial(measure.length, minimum="-400 in", maximum="400 in")
+_above = partial(measure.length, minimum="-40 in", maximum="40 in")
+_link = partial(measure.length, minimum="2 in", maximum="120 in", fit_critical=True)
+_lift = partial(measure.length, minimum="0", maximum="60 in")
+_slope = partial(measure.angle, minimum_deg=-60, maximum_deg=60, default_deg=0)
 
 
-def read_tyre(given: Scalar, _unit: Unit) -> Tyre:
-    """A tyre by its size designation. Raises UnitError."""
-    return tyre(str(given))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TravelSection:
+    """Lifts of the frame above laid out, measured at the axle."""
+
+    ride: float = _lift(
+        "ride height",
+        "How far the frame stands above laid out when it is driven.",
+        example="4 in",
+    )
+    centred: float | None = _lift(
+        "centred height",
+        "The lift at which the mounts shall be parallel and centred; left out, at ride height.",
+        optional=True,
+        example="4 in",
+    )
+    full: float | None = _lift(
+        "full height",
+        "The lift at which something else ends the travel, a damper or a strap.",
+        minimum="1/4 in",
+        optional=True,
+        example="8 in",
+    )
+
+    def problems(self) -> Problems:
+        """A ride height beyond full height."""
+        if self.full is not None and self.full < self.ride:
+            yield "full", "less than the ride height"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,23 +131,17 @@ class SpringSection:
 
     def problems(self) -> Problems:
         """Values that contradict each other."""
-        return tuple(self._problems())
-
-    def _problems(self) -> Iterator[tuple[str, str]]:
         if self.greatest <= self.least:
             yield "greatest", "the greatest height must be more than the least"
         elif self.room >= self.greatest - self.least:
             yield "room", "more room than the spring has stroke"
-        yield from self._table_problems()
-
-    def _table_problems(self) -> Iterator[tuple[str, str]]:
         if len(self.table) == 1:
             yield "table", "a table needs two rows or more: nothing is guessed beyond its ends"
         if any(a.height >= b.height for a, b in pairwise(self.table)):
             yield "table", "the heights must rise from row to row"
         forces = [row for row in self.table if row.force]
         if any(bool(row.force) == bool(row.area) for row in self.table):
-            yield "table", "every row needs an effective area or a force, not both, above nought"
+            yield "table", "every row needs an effective area or a force, not both, above zero"
         elif forces and len(forces) < len(self.table):
             yield "table", "give areas in all rows or forces in all rows"
         if forces and not self.table_pressure:
@@ -140,19 +165,14 @@ class SeatSection:
         maximum="120 in",
         example="15 in",
     )
-    above: float = measure.length(
+    above: float = _above(
         "seat above",
         "From that line up to the face the spring stands on; on the axle, from the axle centre.",
-        minimum="-40 in",
-        maximum="40 in",
         example="-2 1/2 in",
     )
-    tilt: float = measure.angle(
+    tilt: float = _slope(
         "seat tilt",
         "Slope of the seat against the line of the part it is on, rear edge up.",
-        minimum_deg=-60,
-        maximum_deg=60,
-        default_deg=0,
         example_deg=-12,
     )
 
@@ -161,11 +181,9 @@ class SeatSection:
 class MountSection:
     """The spring's upper mount on the frame, as it stands."""
 
-    along: float = measure.length(
+    along: float = _along(
         "mount along",
         "From the mark rearward to the middle of the upper mount.",
-        minimum="-400 in",
-        maximum="400 in",
         example="15 1/2 in",
     )
     above: float = measure.length(
@@ -175,13 +193,8 @@ class MountSection:
         maximum="60 in",
         example="10 7/8 in",
     )
-    tilt: float = measure.angle(
-        "mount tilt",
-        "Slope of the mount against the datum line, rear edge up.",
-        minimum_deg=-60,
-        maximum_deg=60,
-        default_deg=0,
-        example_deg=-3,
+    tilt: float = _slope(
+        "mount tilt", "Slope of the mount against the datum line, rear edge up.", example_deg=-3
     )
 
 
@@ -192,7 +205,7 @@ class TyreSection:
     size: Tyre | None = measure.custom(
         "tyre size",
         "The designation on the side wall.",
-        read=read_tyre,
+        read=lambda given, _: tyre(str(given)),
         allowed="a size such as 225/70R15, ST205/75R15 or 31x10.50R15",
         optional=True,
         example="ST205/75R15",
@@ -211,8 +224,7 @@ class TyreSection:
     def problems(self) -> Problems:
         """Neither was given."""
         if self.size is None and self.loaded_radius is None:
-            return (("size", "give the tyre's size or its loaded radius"),)
-        return ()
+            yield "size", "give the tyre's size or its loaded radius"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,11 +239,9 @@ class FrameSection:
         fit_critical=True,
         example="1/2 in",
     )
-    lowest_along: float = measure.length(
+    lowest_along: float = _along(
         "lowest point along",
         "From the mark rearward to the lowest point; it counts only with rake.",
-        minimum="-400 in",
-        maximum="400 in",
         default="0",
     )
     front_height: float | None = measure.length(
@@ -261,37 +271,106 @@ class FrameSection:
 
     def problems(self) -> Problems:
         """Heights for rake that are not complete or cannot be."""
-        if self.front_height is None or self.rear_height is None or self.marks_apart is None:
-            return tuple(self._missing())
-        if abs(self.front_height - self.rear_height) >= self.marks_apart:
-            return (("marks_apart", "less than the front and rear heights differ by"),)
-        return ()
-
-    def _missing(self) -> Iterator[tuple[str, str]]:
+        front, rear, apart = self.front_height, self.rear_height, self.marks_apart
+        if front is not None and rear is not None and apart is not None:
+            if abs(front - rear) >= apart:
+                yield "marks_apart", "less than the front and rear heights differ by"
+            return
         names = ("front_height", "rear_height", "marks_apart")
-        if any(getattr(self, name) is not None for name in names):
-            for name in names:
-                if getattr(self, name) is None:
-                    yield name, "rake needs front_height, rear_height and marks_apart together"
+        missing = [name for name in names if getattr(self, name) is None]
+        if len(missing) < len(names):
+            for name in missing:
+                yield name, "rake needs front_height, rear_height and marks_apart together"
+
+
+_runs = partial(measure.choice, choices=("rearward", "forward"), default="rearward")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArmSection:
+    """A trailing arm: one pivot on the frame."""
+
+    pivot_along: float = _along(
+        "pivot along", "From the mark rearward to the arm's pivot.", example="0 in"
+    )
+    pivot_above: float = _above(
+        "pivot above", "From the datum line up to the arm's pivot.", example="5 in"
+    )
+    length: float = _link("arm length", "Pivot to axle centre.", example="24 in")
+    runs: str = _runs("arm runs", "Which way the arm runs from its pivot.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FourLinkSection:
+    """A parallel or unequal four-link, in side view two links."""
+
+    lower_along: float = _along(
+        "lower pivot along",
+        "From the mark rearward to the lower link's frame pivot.",
+        example="0 in",
+    )
+    lower_above: float = _above(
+        "lower pivot above",
+        "From the datum line up to the lower link's frame pivot.",
+        example="7 in",
+    )
+    lower_length: float = _link(
+        "lower link length", "Eye to eye, as seen from the side.", example="24 in"
+    )
+    upper_along: float = _along(
+        "upper pivot along",
+        "From the mark rearward to the upper link's frame pivot.",
+        example="3 1/2 in",
+    )
+    upper_above: float = _above(
+        "upper pivot above",
+        "From the datum line up to the upper link's frame pivot.",
+        maximum="60 in",
+        example="13 3/4 in",
+    )
+    upper_length: float = _link(
+        "upper link length", "Eye to eye, as seen from the side.", example="20 1/2 in"
+    )
+    lower_eye_along: float = _above(
+        "lower eye along",
+        "From the axle centre rearward to the lower link's eye.",
+        default="0",
+    )
+    lower_eye_above: float = _above(
+        "lower eye above",
+        "From the axle centre up to the lower link's eye (below: negative).",
+        example="-3 1/2 in",
+    )
+    upper_eye_along: float = _above(
+        "upper eye along",
+        "From the axle centre rearward to the upper link's eye.",
+        default="0",
+    )
+    upper_eye_above: float = _above(
+        "upper eye above",
+        "From the axle centre up to the upper link's eye.",
+        example="4 1/2 in",
+    )
+    runs: str = _runs("links run", "Which way the links run from their frame pivots.")
+
+    def problems(self) -> Problems:
+        """Pivots or eyes on top of each other."""
+        if (self.lower_along, self.lower_above) == (self.upper_along, self.upper_above):
+            yield "upper_above", "the two frame pivots are at one place"
+        lower = (self.lower_eye_along, self.lower_eye_above)
+        if lower == (self.upper_eye_along, self.upper_eye_above):
+            yield "upper_eye_above", "the two eyes on the axle are at one place"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StandsSection:
     """Stands under the datum line, to prop the axle where it will be without wheels on."""
 
-    front_along: float = measure.length(
-        "front stand along",
-        "From the mark to the front stand.",
-        minimum="-400 in",
-        maximum="400 in",
-        example="-60 in",
+    front_along: float = _along(
+        "front stand along", "From the mark to the front stand.", example="-60 in"
     )
-    rear_along: float = measure.length(
-        "rear stand along",
-        "From the mark to the rear stand.",
-        minimum="-400 in",
-        maximum="400 in",
-        example="48 in",
+    rear_along: float = _along(
+        "rear stand along", "From the mark to the rear stand.", example="48 in"
     )
     front_height: float = measure.length(
         "front stand height",
@@ -317,9 +396,60 @@ class StandsSection:
         example="3 in",
     )
 
+    @property
+    def pair(self) -> tuple[Stand, Stand]:
+        """The front and the rear stand."""
+        rear = self.front_height if self.rear_height is None else self.rear_height
+        return Stand(self.front_along, self.front_height), Stand(self.rear_along, rear)
+
     def problems(self) -> Problems:
         """Stands the wrong way round or too unlike for their distance."""
-        rear = self.front_height if self.rear_height is None else self.rear_height
-        if self.rear_along - self.front_along <= abs(rear - self.front_height):
-            return (("rear_along", "the rear stand must be behind the front one"),)
-        return ()
+        front, rear = self.pair
+        if rear.station - front.station <= abs(rear.height - front.height):
+            yield "rear_along", "the rear stand must be behind the front one"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadSection:
+    """What one wheel carries."""
+
+    wheel: float = measure.force(
+        "wheel load",
+        "On one wheel, loaded as it is driven: a scale's reading.",
+        minimum="1 lb",
+        maximum="100000 lb",
+        example="1500 lb",
+    )
+    unsprung: float = measure.force(
+        "unsprung load",
+        "The part of it that the spring does not carry: wheel, tyre, this end of the axle.",
+        maximum="20000 lb",
+        default="0 lb",
+    )
+
+    def problems(self) -> Problems:
+        """Nothing left for the spring."""
+        if self.unsprung >= self.wheel:
+            yield "unsprung", "as much as the wheel load: nothing is left for the spring"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LimitsSection:
+    """What the spring's data sheet or the room beside it allows."""
+
+    tilt: float | None = measure.angle(
+        "greatest tilt",
+        "Between the two mounts.",
+        minimum_deg=0,
+        maximum_deg=60,
+        optional=True,
+        example_deg=10,
+    )
+    drift: float | None = measure.length(
+        "greatest drift",
+        "Of the lower mount off the upper mount's axis.",
+        minimum="0",
+        maximum="12 in",
+        optional=True,
+        example="1 in",
+    )

@@ -7,15 +7,23 @@ measured and works under the upper mount as the setup has it.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
-from platewright.geometry.plane import Vector
 from platewright.plate.sway import Stance, Sway
-from platewright.suspension.remarks import remarks
-from platewright.suspension.seat import Mount, SeatPlace
-from platewright.suspension.travel import Travel, rebuilt
-from platewright.units import Unit
+from platewright.suspension.mounts import Mount, spacer
+from platewright.suspension.report import (
+    Figure,
+    above,
+    along,
+    figure_groups,
+    figures_json,
+    slope,
+)
+from platewright.suspension.travel import Reading, Travel, rebuilt
+from platewright.suspension.warning import along_words, edge_words, warnings
+from platewright.units import Unit, spoken
 
 End = Literal["upper", "lower"]
 """Which mount of the spring a bracket is: on the frame, or on what moves."""
@@ -52,47 +60,137 @@ class Mounting:
     @property
     def sway(self) -> Sway:
         """How the body leans over this bracket through the travel."""
-        of = self.travel
-        look = _from_upper if self.on.end == "upper" else _from_lower
-        mount = of.wanted if self.on.end == "upper" else of.mount
         return Sway(
-            stances=tuple(look(reading.seat, mount) for reading in of.readings),
+            stances=tuple(self._stance(reading) for reading in self.travel.readings),
             along_wall=self.on.along_wall,
-            diameter=of.layout.diameter,
+            diameter=self.travel.layout.diameter,
         )
 
-    @property
-    def greatest_force(self) -> float | None:
-        """The greatest force in the spring through the travel, N; None when no load was told."""
-        loads = [reading.load for reading in self.travel.readings]
-        return max((load.force_n for load in loads if load is not None), default=None)
+    def _stance(self, reading: Reading) -> Stance:
+        """Where the other mount is seen from this one, and which way the body ends there."""
+        seat = Mount(at=reading.seat.at, angle=reading.seat.angle)
+        if self.on.end == "upper":
+            here, there, towards = self.travel.wanted, seat, -1
+        else:
+            here, there, towards = seat, self.travel.mount, 1
+        other, axis, away = there.at - here.at, here.axis * towards, there.axis * towards
+        turn = math.atan2(away.dot(here.plane), away.dot(axis))
+        return Stance(
+            height=max(other.dot(axis), 1.0),
+            offset=other.dot(here.plane),
+            slope=math.tan(min(max(turn, -_STEEPEST), _STEEPEST)),
+        )
 
     @property
     def must_change(self) -> tuple[str, ...]:
         """What must be changed about the suspension itself, in words."""
-        return tuple(each.words for each in remarks(self.travel) if each.weight == "change")
+        return tuple(each.words for each in warnings(self.travel) if each.weight == "change")
 
 
-# --- sway -------------------------------------------------------------------------------------
+# --- the figures to set it by on the vehicle --------------------------------------------------
+
+_BRIEF = (
+    "plate_along",
+    "plate_height",
+    "plate_drop",
+    "plate_slope",
+    "set_up_height",
+    "ride_height",
+)
 
 
-def _from_upper(seat: SeatPlace, mount: Mount) -> Stance:
-    """The seat as the upper mount sees it, looking down at it."""
-    away = -Vector.polar(seat.angle).left
-    return _stance(seat.at - mount.at, mount.plane, -mount.axis, away)
+def set_up(of: Mounting, thickness: float) -> tuple[Figure, ...]:
+    """Every figure to set, the plate's place first; `thickness` is the plate's, mm."""
+    return tuple(_set_up(of, thickness))
 
 
-def _from_lower(seat: SeatPlace, mount: Mount) -> Stance:
-    """The upper mount as the seat sees it."""
-    plane = Vector.polar(seat.angle)
-    return _stance(mount.at - seat.at, plane, plane.left, mount.axis)
+def _set_up(of: Mounting, thickness: float) -> Iterator[Figure]:
+    travel, ride = of.travel, of.travel.layout.ride
+    shared = {figure.key: figure for group in figure_groups(travel) for figure in group.figures}
+    wanted, down = travel.wanted, travel.seat_laid_out
+    if of.on.end == "upper":
+        yield from _upper_place(travel, thickness)
+    else:
+        yield from _lower_place(travel)
+        yield shared["mount_along"]
+        yield shared["mount_above"]
+    what = "Set-up height: middle of seat to middle of mount, frame laid out"
+    yield Figure("set_up_height", what, wanted.gap(down))
+    made = spacer(down, wanted)
+    if made is not None:
+        yield Figure("spacer_front", "Spacer box, its front wall", made.front)
+        yield Figure("spacer_rear", "Spacer box, its rear wall", made.rear)
+    yield shared["axle_above"]
+    yield shared["axle_along"]
+    yield Figure("ride_height", "Ride height: the frame above laid out", ride)
+    what = f"The spring's height there, {spoken(ride, travel.layout.unit)} above laid out"
+    yield Figure("spring_at_ride", what, wanted.gap(travel.ride.seat))
 
 
-def _stance(other: Vector, plane: Vector, axis: Vector, away: Vector) -> Stance:
-    """From where the other mount is, and which way the body ends there, away from this one."""
-    turn = math.atan2(away.dot(plane), away.dot(axis))
-    return Stance(
-        height=max(other.dot(axis), 1.0),
-        offset=other.dot(plane),
-        slope=math.tan(min(max(turn, -_STEEPEST), _STEEPEST)),
-    )
+def _upper_place(of: Travel, thickness: float) -> Iterator[Figure]:
+    at, back = of.wanted.at, of.wanted.at + of.wanted.axis * thickness
+    yield along("plate_along", "Middle of the face that meets the spring,", at.x)
+    if at.y < 0:
+        what = "The plate's drop: the same face below the datum line"
+        yield Figure("plate_drop", what, -at.y)
+    else:
+        yield above("plate_height", "The plate's height: the same face", at.y)
+    yield above("plate_back", "The plate's other face,", back.y)
+    yield slope("plate_slope", "Slope of the plate", of.wanted.angle)
+
+
+def _lower_place(of: Travel) -> Iterator[Figure]:
+    """On its part, whose axes are upside down where it runs forward, and laid out on the frame."""
+    seat, down = of.layout.seat, of.seat_laid_out
+    x, y = seat.at.x, seat.at.y
+    if abs(math.remainder(seat.angle, math.tau)) > math.pi / 2:
+        y = -y
+    face, on_an_arm = "Middle of the face that meets the spring,", len(of.laid_out.links) == 1
+    if seat.on != "axle":
+        way = "towards" if x >= 0 else "away from"
+        place = f"from the {seat.on}'s frame pivot {way} its other end"
+        line = f"the line from that pivot to the {seat.on}'s other end"
+    elif on_an_arm:
+        place = f"{'beyond' if x >= 0 else 'before'} the axle centre on the arm's line"
+        line = "the arm's line"
+    else:
+        place, line = f"{along_words(x)} of the axle centre", "the axle centre"
+    yield Figure("plate_along", f"{face} {place}", x, by_size=True)
+    yield above("plate_height", "The same,", y, line)
+    yield along("plate_along_laid_out", "Laid out, the same,", down.at.x)
+    yield above("plate_height_laid_out", "Laid out, the same,", down.at.y)
+    yield slope("plate_slope_laid_out", "Laid out, slope of the plate", down.angle)
+
+
+def comes_to(of: Mounting) -> tuple[Figure, ...]:
+    """What the travel does to the bracket: largest tilt and drift, and the greatest force."""
+    tilt, drift = of.travel.tilt.value, of.travel.drift.value
+    force = of.travel.greatest_force
+    what = f"Largest tilt between the mounts through the travel, {edge_words(tilt)}"
+    figures = [Figure("largest_tilt", what, tilt, "angle", by_size=True)]
+    what = f"Largest drift of the lower mount off the upper one's axis, {along_words(drift)}"
+    figures.append(Figure("largest_drift", what, drift, by_size=True))
+    if force is not None:
+        what = (
+            "Greatest force of the spring on this bracket through the travel, for the strength "
+            "screen where the file gives no load"
+        )
+        figures.append(Figure("greatest_force", what, force, "force"))
+    return tuple(figures)
+
+
+def set_up_lines(of: Mounting, thickness: float, unit: Unit) -> Iterator[str]:
+    """The most needed of it for the screen."""
+    yield f"{of.on.end} mount of the spring, by {of.on.setup}"
+    for figure in set_up(of, thickness):
+        if figure.key in _BRIEF:
+            yield f"  {figure.what}: {figure.shown(unit)}"
+
+
+def set_up_json(of: Mounting, thickness: float) -> dict[str, Any]:
+    """All of it as JSON values: mm, degrees, N."""
+    return {
+        "setup": of.on.setup,
+        "mount": of.on.end,
+        "figures": figures_json((*set_up(of, thickness), *comes_to(of))),
+    }

@@ -1,17 +1,173 @@
-"""A travel in words for the screen, and as JSON values."""
+"""What a travel comes to: the figures to carry to the vehicle, a table by lift, JSON values."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, Literal
 
 from platewright.geometry.plane import Point
-from platewright.suspension.figures import Figure, as_it_stands, carried
-from platewright.suspension.remarks import CAUTIONS, pressure_words, remarks
-from platewright.suspension.seat import Mount
-from platewright.suspension.travel import Peak, Reading, Travel
-from platewright.units import Unit, format_mm
+from platewright.quantities import FORCE
+from platewright.suspension.mounts import Mount
+from platewright.suspension.travel import Reading, Travel
+from platewright.suspension.warning import (
+    CAUTIONS,
+    along_words,
+    edge_words,
+    pressure_words,
+    warnings,
+    where,
+)
+from platewright.units import Unit, format_angle, format_figure, format_mm, spoken, tape
+
+# --- figures ----------------------------------------------------------------------------------
+
+Quantity = Literal["length", "angle", "ratio", "force", "pressure"]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure: what it is, its value (mm, radians, N, MPa or a bare ratio), its quantity.
+
+    `key` names it in JSON. Values are signed: rearward, up and "rear edge up" are positive. With
+    `by_size` it is shown without the sign, because `what` says which way.
+    """
+
+    key: str
+    what: str
+    value: float
+    quantity: Quantity = "length"
+    by_size: bool = False
+
+    def shown(self, unit: Unit) -> str:
+        """The figure in a unit, as a tape, a bevel or a gauge shows it."""
+        value = abs(self.value) if self.by_size else self.value
+        match self.quantity:
+            case "length":
+                return tape_words(value, unit)
+            case "angle":
+                return format_angle(value)
+            case "ratio":
+                return f"{value:.3f}"
+            case "force":
+                name, places = ("lb", 0) if unit == "in" else ("kN", 2)
+                return f"{format_figure(value / float(FORCE.units[name]), places)} {name}"
+            case "pressure":
+                return pressure_words(value, unit)
+
+
+def tape_words(mm: float, unit: Unit) -> str:
+    """A length on the tape: 15 9/16" strong, or 395.4 mm."""
+    if unit == "mm":
+        return f"{format_mm(mm)} mm"
+    reading = tape(mm)
+    return f'{reading.figure}" {reading.leaning}'.rstrip()
+
+
+def along(key: str, what: str, x: float, of: str = "the mark") -> Figure:
+    """How far a place lies along the frame."""
+    return Figure(key, f"{what} {along_words(x)} of {of}", x, by_size=True)
+
+
+def above(key: str, what: str, y: float, of: str = "the datum line") -> Figure:
+    """How far a place lies above something."""
+    return Figure(key, f"{what} {'above' if y >= 0 else 'below'} {of}", y, by_size=True)
+
+
+def slope(key: str, what: str, angle: float) -> Figure:
+    """How something slopes against the datum line."""
+    words = f"{what} against the datum line, {edge_words(angle)}"
+    return Figure(key, words, angle, "angle", by_size=True)
+
+
+@dataclass(frozen=True, slots=True)
+class FigureGroup:
+    """Figures that are used together."""
+
+    title: str
+    figures: tuple[Figure, ...]
+
+
+def figure_groups(of: Travel) -> tuple[FigureGroup, ...]:
+    """Every figure, those to weld by first."""
+    return (
+        FigureGroup("Where the upper mount belongs", tuple(_mount_figures(of))),
+        FigureGroup("Where the axle is, laid out", tuple(_axle_figures(of))),
+        FigureGroup(
+            f"What it comes to{as_it_stands(of)}", (*_travel_figures(of), *_load_figures(of))
+        ),
+    )
+
+
+def as_it_stands(of: Travel) -> str:
+    """Says of readings that they are for the mount that is there, not for where it should be."""
+    return "" if of.layout.mount is None else ", the upper mount as it stands"
+
+
+def _mount_figures(of: Travel) -> Iterator[Figure]:
+    wanted, at = of.wanted, of.wanted.at
+    where = f"parallel and centred {spoken(of.layout.centred, of.layout.unit)} above laid out"
+    yield along("mount_along", "Middle of the mount's face,", at.x, f"the mark ({where})")
+    yield above("mount_above", "The same,", at.y)
+    yield slope("mount_slope", "Slope of the mount", wanted.angle)
+    gap = wanted.gap(of.seat_laid_out)
+    yield Figure("spacer", "Middle of seat to middle of mount, laid out: the spacer", gap)
+    yield Figure("spring_at_ride", "The same at ride height", wanted.gap(of.ride.seat))
+
+
+def _axle_figures(of: Travel) -> Iterator[Figure]:
+    axle, layout, prop = of.laid_out.axle.origin, of.layout, of.prop_height
+    yield Figure("axle_above_ground", "Axle centre above the ground", layout.radius.radius)
+    yield above("axle_above", "Axle centre", axle.y, "the datum line, square to it")
+    yield along("axle_along", "Axle centre", axle.x)
+    if prop is not None:
+        yield Figure("prop_axle", "On your stands: prop the axle centre above the floor", prop)
+        if layout.tube is not None:
+            what = "On your stands: prop the tube's underside above the floor"
+            yield Figure("prop_tube", what, prop - layout.tube / 2)
+
+
+def _travel_figures(of: Travel) -> Iterator[Figure]:
+    unit, heights = of.layout.unit, of.layout.heights
+    ends = {"spring": "the spring at its greatest", "stated": "the full lift you stated"}
+    yield Figure("wheel_travel", f"Lift at the wheel, ended by {ends[of.ending]}", of.wheel_travel)
+    yield Figure("stroke", "Stroke that the spring has", heights.stroke)
+    what = "Stroke lost: room above the least height, laid out"
+    yield Figure("stroke_lost", what, of.stroke.lost)
+    yield Figure("stroke_used", "Stroke that is used", of.highest.gap - of.lowest.gap)
+    if of.ending == "stated":
+        what = "Stroke not used: left in the spring at the full lift"
+        yield Figure("stroke_unused", what, heights.greatest - of.highest.gap)
+    yield Figure("ratio_at_ride", "Motion ratio at ride, spring to wheel", of.ride.ratio, "ratio")
+    tilt, drift = of.tilt, of.drift
+    what = f"Largest tilt, {edge_words(tilt.value)}, {where(tilt.lift, unit)}"
+    yield Figure("largest_tilt", what, tilt.value, "angle", by_size=True)
+    what = f"Largest drift, {along_words(drift.value)}, {where(drift.lift, unit)}"
+    yield Figure("largest_drift", what, drift.value, by_size=True)
+    for link in of.ride.posture.links:
+        angle = link.angle if of.layout.behind else math.pi - link.angle
+        angle = math.remainder(angle, math.tau)
+        way = "axle end up" if angle >= 0 else "axle end down"
+        what = f"Slope of the {link.part} against the datum line at ride, {way}"
+        key = f"{link.part.replace(' ', '_')}_slope_at_ride"
+        yield Figure(key, what, angle, "angle", by_size=True)
+    turns = [reading.turn for reading in of.readings]
+    yield Figure("axle_turn", "The axle turns through the travel", max(turns) - min(turns), "angle")
+
+
+def _load_figures(of: Travel) -> Iterator[Figure]:
+    ride, most = of.ride.load, of.greatest_force
+    if ride is None or most is None:
+        return
+    what = "Force in the spring and on its brackets at ride"
+    yield Figure("force_at_ride", what, ride.force_n, "force")
+    yield Figure("greatest_force", "The greatest through the travel", most, "force")
+    if ride.pressure_mpa is not None:
+        yield Figure("pressure_at_ride", "Gauge pressure at ride", ride.pressure_mpa, "pressure")
+
+
+# --- a table by lift --------------------------------------------------------------------------
 
 EVERY = 5
 """One reading in so many is shown in a table."""
@@ -22,81 +178,59 @@ LEGEND = (
 )
 """What the columns of the table mean."""
 
-_MARKS = {"change": "CHANGE", "mind": "MIND", "know": "NOTE"}
 
-
-def shown_readings(of: Travel) -> tuple[Reading, ...]:
-    """The readings that a table shows, lowest and highest among them."""
-    return of.readings[::EVERY]
-
-
-def headings(of: Travel) -> tuple[str, ...]:
-    """The columns of the table."""
+def table(of: Travel) -> tuple[tuple[str, ...], ...]:
+    """The readings with a row of headings, lowest and highest among them."""
     unit = of.layout.unit
-    loaded = ("pressure, " + ("psi" if unit == "in" else "bar"),) if _has_pressure(of) else ()
     lengths = tuple(f"{name}, {unit}" for name in ("lift", "spring", "drift"))
-    return (*lengths, "tilt, °", f"axle, {unit}", "turn, °", "ratio", *loaded)
+    heads = (*lengths, "tilt, °", f"axle, {unit}", "turn, °", "ratio")
+    rows = [_cells(reading, unit) for reading in of.readings[::EVERY]]
+    if any(r.load is not None and r.load.pressure_mpa is not None for r in of.readings):
+        return ((*heads, f"pressure, {'psi' if unit == 'in' else 'bar'}"), *rows)
+    return (heads, *(row[:-1] for row in rows))
 
 
-def cells(reading: Reading, of: Travel) -> tuple[str, ...]:
-    """One row of the table."""
-    unit = of.layout.unit
+def _cells(reading: Reading, unit: Unit) -> tuple[str, ...]:
     pressure = reading.load.pressure_mpa if reading.load else None
-    words = "-" if pressure is None else pressure_words(pressure, unit).split()[0]
     return (
-        decimal(reading.lift, unit),
-        decimal(reading.gap, unit),
-        decimal(reading.drift, unit),
-        _tenths(reading.tilt),
-        decimal(reading.axle.x, unit),
-        _tenths(reading.turn),
+        _decimal(reading.lift, unit),
+        _decimal(reading.gap, unit),
+        _decimal(reading.drift, unit),
+        format_figure(math.degrees(reading.tilt), 1),
+        _decimal(reading.axle.x, unit),
+        format_figure(math.degrees(reading.turn), 1),
         f"{reading.ratio:.3f}",
-        *((words,) if _has_pressure(of) else ()),
+        "-" if pressure is None else pressure_words(pressure, unit).split()[0],
     )
 
 
-def _tenths(angle: float) -> str:
-    """A bare angle, degrees to tenths; never -0."""
-    return f"{round(math.degrees(angle), 1) + 0.0:.1f}"
+def _decimal(mm: float, unit: Unit) -> str:
+    """A bare figure: inches to hundredths, or mm to tenths."""
+    return format_figure(mm / 25.4, 2) if unit == "in" else format_mm(mm)
 
 
-def decimal(mm: float, unit: Unit) -> str:
-    """A bare figure: inches to hundredths, or mm to tenths; never -0."""
-    return f"{round(mm / 25.4, 2) + 0.0:.2f}" if unit == "in" else format_mm(mm)
-
-
-def _has_pressure(of: Travel) -> bool:
-    return any(r.load is not None and r.load.pressure_mpa is not None for r in of.readings)
-
-
-# --- for the screen ---------------------------------------------------------------------------
-
-
-def travel_table(of: Travel) -> str:
-    """The travel for a person: figures to carry, a table by lift, remarks, cautions."""
+def travel_words(of: Travel) -> str:
+    """The travel for a person: figures to carry, a table by lift, warnings, cautions."""
     return "\n".join(_lines(of))
 
 
 def _lines(of: Travel) -> Iterator[str]:
-    unit = of.layout.unit
-    for group in carried(of):
+    for group in figure_groups(of):
         yield group.title
         wide = max(len(figure.what) for figure in group.figures)
         for figure in group.figures:
-            yield f"  {figure.what:<{wide}}  {figure.shown(unit)}"
+            yield f"  {figure.what:<{wide}}  {figure.shown(of.layout.unit)}"
     yield ""
     yield f"By lift{as_it_stands(of)}"
-    yield from _grid([headings(of), *(cells(reading, of) for reading in shown_readings(of))])
+    rows = table(of)
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    for row in rows:
+        yield "  " + "  ".join(cell.rjust(wide) for cell, wide in zip(row, widths, strict=True))
     yield f"  {LEGEND}"
     yield ""
-    yield from (f"{_MARKS[remark.weight]}: {remark.words}" for remark in remarks(of))
+    marks = {"change": "CHANGE", "mind": "MIND", "know": "NOTE"}
+    yield from (f"{marks[warning.weight]}: {warning.words}" for warning in warnings(of))
     yield from CAUTIONS
-
-
-def _grid(rows: list[tuple[str, ...]]) -> Iterator[str]:
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    for row in rows:
-        yield "  " + "  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True))
 
 
 # --- JSON -------------------------------------------------------------------------------------
@@ -105,34 +239,28 @@ def _grid(rows: list[tuple[str, ...]]) -> Iterator[str]:
 def travel_json(of: Travel) -> dict[str, Any]:
     """The travel as JSON values: mm, degrees, N, MPa; places rearward (x) and up (y)."""
     return {
-        "figures": figures_json(figure for group in carried(of) for figure in group.figures),
-        "upper_mount": _mount(of.mount),
-        "upper_mount_wanted": _mount(of.wanted),
+        "figures": figures_json(figure for group in figure_groups(of) for figure in group.figures),
+        "upper_mount": _mount_json(of.mount),
+        "upper_mount_wanted": _mount_json(of.wanted),
         "ended_by": of.ending,
         "bottoms_out": of.stroke.bottoms_out,
         "largest_tilt": {"tilt_deg": _degrees(of.tilt.value), "lift_mm": _zero(of.tilt.lift)},
-        "largest_drift": _drift(of.drift),
-        "ride": _reading(of.ride),
-        "readings": [_reading(reading) for reading in of.readings],
-        "remarks": [{"weight": r.weight, "words": r.words} for r in remarks(of)],
+        "largest_drift": {"drift_mm": _zero(of.drift.value), "lift_mm": _zero(of.drift.lift)},
+        "ride": _reading_json(of.ride),
+        "readings": [_reading_json(reading) for reading in of.readings],
+        "remarks": [{"weight": each.weight, "words": each.words} for each in warnings(of)],
         "cautions": list(CAUTIONS),
     }
 
 
 def figures_json(figures: Iterable[Figure]) -> dict[str, float]:
     """Figures by their keys: mm, degrees, N, MPa."""
-    return {each.key: _figure(each.value, each.quantity == "angle") for each in figures}
+    return {
+        each.key: (_degrees if each.quantity == "angle" else _zero)(each.value) for each in figures
+    }
 
 
-def _figure(value: float, is_angle: bool) -> float:
-    return _degrees(value) if is_angle else _zero(value)
-
-
-def _drift(peak: Peak) -> dict[str, float]:
-    return {"drift_mm": _zero(peak.value), "lift_mm": _zero(peak.lift)}
-
-
-def _reading(reading: Reading) -> dict[str, Any]:
+def _reading_json(reading: Reading) -> dict[str, Any]:
     load = reading.load
     return {
         "lift_mm": _zero(reading.lift),
@@ -150,7 +278,7 @@ def _reading(reading: Reading) -> dict[str, Any]:
     }
 
 
-def _mount(mount: Mount) -> dict[str, Any]:
+def _mount_json(mount: Mount) -> dict[str, Any]:
     return {"at_mm": _place(mount.at), "slope_deg": _degrees(mount.angle)}
 
 

@@ -1,4 +1,4 @@
-"""Where a continuous function is nought, and where its size is greatest."""
+"""Where a continuous function is zero, and where its size is greatest."""
 
 from __future__ import annotations
 
@@ -15,12 +15,12 @@ def root(f: Function, a: float, b: float) -> float:
     """The place between `a` and `b` where `f` changes sign, to a few units of the last digit.
 
     Chandrupatla's method (1997): inverse quadratic steps where they are safe, halving elsewhere.
-    Takes for granted that f(a) and f(b) differ in sign or that one of them is nought.
+    Takes for granted that f(a) and f(b) differ in sign or that one of them is zero.
     """
     fa, fb = f(a), f(b)
     if fa == 0 or fb == 0:
         return a if fa == 0 else b
-    c, fc, share = a, fa, 0.5
+    share = 0.5
     while True:
         x = a + share * (b - a)
         fx = f(x)
@@ -33,15 +33,12 @@ def root(f: Function, a: float, b: float) -> float:
         least = (_LAST_DIGIT * abs(best) + _NOTHING) / abs(b - a)
         if value == 0 or least > 0.5:
             return best
-        share = min(1 - least, max(least, _share(a, fa, b, fb, c, fc)))
-
-
-def _share(a: float, fa: float, b: float, fb: float, c: float, fc: float) -> float:
-    """How far from `a` to `b` the next try lies: by inverse quadratic, or half way."""
-    xi, phi = (a - b) / (c - b), (fa - fb) / (fc - fb)
-    if not (phi**2 < xi and (1 - phi) ** 2 < 1 - xi):
-        return 0.5
-    return fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
+        xi, phi = (a - b) / (c - b), (fa - fb) / (fc - fb)
+        share = 0.5
+        if phi**2 < xi and (1 - phi) ** 2 < 1 - xi:
+            share = fa / (fb - fa) * fc / (fb - fc)
+            share += (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
+        share = min(1 - least, max(least, share))
 
 
 def grid(a: float, b: float, steps: int) -> list[float]:

@@ -1,4 +1,4 @@
-"""The air spring alone: stroke and lift from its usable heights, and tables by height.
+"""The air spring alone: its usable heights, its table by height, what it bears.
 
 An air spring is a bellows between two mounts. Its data sheet gives the least height it may be
 squeezed to and the greatest it may be stretched to. Room between the mounts at the lowest position
@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from platewright.errors import BuildError
+from platewright.geometry.plane import Vector
 
 _SAME = 1e-6
 """Heights no further apart than this are one height that was come at two ways, mm."""
@@ -53,19 +54,9 @@ class Stroke:
     room: float = 0.0
 
     @property
-    def whole(self) -> float:
-        """The stroke of the spring alone, mm."""
-        return self.heights.stroke
-
-    @property
     def lost(self) -> float:
         """Stroke never used because the mounts are further apart than the least height, mm."""
-        return min(max(self.gap - self.heights.least, 0.0), self.whole)
-
-    @property
-    def left(self) -> float:
-        """Stroke that is used, at the spring, mm."""
-        return self.whole - self.lost
+        return min(max(self.gap - self.heights.least, 0.0), self.heights.stroke)
 
     @property
     def closer(self) -> float:
@@ -73,14 +64,9 @@ class Stroke:
         return self.gap - (self.heights.least + self.room)
 
     @property
-    def short(self) -> float:
-        """How much too small the gap is, at the spring, mm; 0 when it does not bottom out."""
-        return max(self.heights.least - self.gap, 0.0)
-
-    @property
     def bottoms_out(self) -> bool:
         """Whether the spring is at its least height before the frame is down."""
-        return self.short > 0
+        return self.gap < self.heights.least
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +84,7 @@ class HeightTable:
         if any(a >= b for (a, _), (b, _) in pairwise(self.rows)):
             raise BuildError("the heights of the table must rise from row to row", "spring.table")
         if any(value <= 0 for _, value in self.rows):
-            raise BuildError("the values of the table must be more than nought", "spring.table")
+            raise BuildError("the values of the table must be more than zero", "spring.table")
 
     @property
     def least(self) -> float:
@@ -123,15 +109,8 @@ class HeightTable:
                 "spring.table",
             )
         held = min(max(height, self.least), self.greatest)
-        for (low, before), (high, after) in pairwise(self.rows):
-            if held <= high:
-                share = (held - low) / (high - low)
-                return before + (after - before) * share
-        raise AssertionError("unreachable: the last row bounds the height")
-
-    def scaled(self, factor: float) -> HeightTable:
-        """Every value multiplied by a factor."""
-        return HeightTable(tuple((height, value * factor) for height, value in self.rows))
+        (low, before), (high, after) = next((a, b) for a, b in pairwise(self.rows) if held <= b[0])
+        return before + (after - before) * (held - low) / (high - low)
 
 
 def area_from_force(force_n: HeightTable, pressure_mpa: float) -> HeightTable:
@@ -142,6 +121,39 @@ def area_from_force(force_n: HeightTable, pressure_mpa: float) -> HeightTable:
     """
     if not pressure_mpa > 0:
         raise BuildError(
-            "the pressure of a table of force must be more than nought", "spring.table_pressure"
+            "the pressure of a table of force must be more than zero", "spring.table_pressure"
         )
-    return force_n.scaled(1 / pressure_mpa)
+    return HeightTable(tuple((height, force / pressure_mpa) for height, force in force_n.rows))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpringLoad:
+    """What the spring bears at one height.
+
+    `push_n` is the force on the upper mount's bracket along the frame's own axes (x rearward, y
+    up), N; `pressure_mpa` is gauge, None without a table or outside it.
+    """
+
+    force_n: float
+    push_n: Vector
+    pressure_mpa: float | None
+
+
+def spring_load(
+    wheel_load_n: float, motion_ratio: float, line: Vector, area: HeightTable | None
+) -> SpringLoad:
+    """What a spring bears under a load at the wheel, N; `line` runs from its seat to its mount.
+
+    Virtual work: the wheel's load times the wheel's motion is the spring's force times the spring's
+    motion, so spring force = wheel load / motion ratio, friction and bushes left out. Raises
+    BuildError unless the spring lengthens as the frame lifts.
+    """
+    if not motion_ratio > 0:
+        raise BuildError("the spring does not lengthen as the frame lifts: it cannot carry it")
+    force = wheel_load_n / motion_ratio
+    known = area is not None and area.covers(line.length)
+    return SpringLoad(
+        force_n=force,
+        push_n=line.unit() * force,
+        pressure_mpa=force / area.at(line.length) if area is not None and known else None,
+    )

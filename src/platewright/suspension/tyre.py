@@ -52,36 +52,22 @@ def tyre(designation: str) -> Tyre:
     Metric: diameter = rim + 2 x width x aspect / 100 (ISO 4000-1). Inch: the first figure is the
     diameter. Raises UnitError for a text in neither style.
     """
-    text = designation.strip().upper().replace("×", "X").replace("–", "-")
+    name = designation.strip()
+    text = name.upper().replace("×", "X").replace("–", "-")
     if found := _METRIC.fullmatch(text):
-        return _metric(designation.strip(), found)
-    if found := _INCH.fullmatch(text):
-        return _inch(designation.strip(), found)
-    raise UnitError(
-        f"{designation!r} is not a tyre size: write it like 225/70R15, ST205/75R15 or "
-        "31x10.50R15, or measure the loaded radius instead"
-    )
-
-
-def _metric(designation: str, found: re.Match[str]) -> Tyre:
-    width, aspect = float(found["width"]), float(found["aspect"])
-    rim = float(found["rim"]) * MM_PER_INCH
-    return _checked(
-        Tyre(designation=designation, diameter=rim + 2 * width * aspect / 100, width=width, rim=rim)
-    )
-
-
-def _inch(designation: str, found: re.Match[str]) -> Tyre:
-    diameter, width, rim = (float(found[key]) * MM_PER_INCH for key in ("diameter", "width", "rim"))
-    return _checked(Tyre(designation=designation, diameter=diameter, width=width, rim=rim))
-
-
-def _checked(found: Tyre) -> Tyre:
-    if not 0 < found.rim < found.diameter or found.width <= 0:
+        width, rim = float(found["width"]), float(found["rim"]) * MM_PER_INCH
+        diameter = rim + 2 * width * float(found["aspect"]) / 100
+    elif found := _INCH.fullmatch(text):
+        keys = ("diameter", "width", "rim")
+        diameter, width, rim = (float(found[key]) * MM_PER_INCH for key in keys)
+    else:
         raise UnitError(
-            f"{found.designation!r} is not a tyre size: the rim is larger than the tyre"
+            f"{designation!r} is not a tyre size: write it like 225/70R15, ST205/75R15 or "
+            "31x10.50R15, or measure the loaded radius instead"
         )
-    return found
+    if not 0 < rim < diameter or width <= 0:
+        raise UnitError(f"{name!r} is not a tyre size: the rim is larger than the tyre")
+    return Tyre(designation=name, diameter=diameter, width=width, rim=rim)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,8 +9,8 @@ import pytest
 from platewright.files.setup import SetupHead, read_setup, travel_of
 from platewright.files.starter import setup_starter
 from platewright.measure import fields_of, lettered, walk
-from platewright.suspension.remarks import remarks
 from platewright.suspension.setup import Setup
+from platewright.suspension.warning import warnings
 from platewright.units import Unit
 
 UNITS: list[Unit] = ["in", "mm"]
@@ -20,7 +20,7 @@ UNITS: list[Unit] = ["in", "mm"]
 def test_it_reads_back_and_makes_a_travel_that_needs_no_change(unit: Unit) -> None:
     file = read_setup(setup_starter(unit), "mine.toml")
     assert (file.unit, file.name) == (unit, "mine")
-    assert not [each for each in remarks(travel_of(file)) if each.weight == "change"]
+    assert not [each for each in warnings(travel_of(file)) if each.weight == "change"]
 
 
 def test_both_units_start_from_the_same_suspension() -> None:

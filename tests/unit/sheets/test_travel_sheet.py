@@ -16,10 +16,10 @@ from platewright.geometry.segment import Line
 from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.travel_sheet import SheetWords, travel_pages
 from platewright.sheets.travel_view import LETTERS, side_view
-from platewright.suspension.figures import carried
-from platewright.suspension.remarks import CAUTIONS
-from platewright.suspension.spacer import SIDE
+from platewright.suspension.mounts import SIDE
+from platewright.suspension.report import figure_groups
 from platewright.suspension.travel import Travel
+from platewright.suspension.warning import CAUTIONS
 
 MOUNTED = LINKS + "[mount]\nalong = 745\nabove = 470\n"
 FORWARD = ARM.replace("length = 24", 'length = 24\nruns = "forward"').replace("-10", "10")
@@ -58,7 +58,7 @@ def test_no_words_cover_other_words(text: str) -> None:
 def test_the_first_page_carries_the_figures_to_weld_by_and_the_cautions(text: str) -> None:
     found = travel_from(text)
     first = said(travel_pages(found)[:1])
-    for group in carried(found)[:2]:
+    for group in figure_groups(found)[:2]:
         for figure in group.figures:
             assert figure.shown(found.layout.unit) in first
     assert all(caution[:40] in first for caution in CAUTIONS)

@@ -6,7 +6,7 @@ import pytest
 
 from laws.example_setups import ARM, LINKS
 from platewright.files.setup import read_setup, travel_of
-from platewright.suspension.figures import Figure, carried
+from platewright.suspension.report import Figure, figure_groups
 from platewright.suspension.travel import Travel
 
 
@@ -15,17 +15,17 @@ def travel_from(text: str) -> Travel:
 
 
 def by_key(of: Travel) -> dict[str, Figure]:
-    return {figure.key: figure for group in carried(of) for figure in group.figures}
+    return {figure.key: figure for group in figure_groups(of) for figure in group.figures}
 
 
 def test_the_mount_comes_first() -> None:
-    first = carried(travel_from(ARM))[0].figures
+    first = figure_groups(travel_from(ARM))[0].figures
     assert [figure.key for figure in first][:3] == ["mount_along", "mount_above", "mount_slope"]
 
 
 def test_every_figure_has_a_key_of_its_own_and_is_shown_without_a_minus() -> None:
     for text in (ARM, LINKS):
-        figures = [figure for group in carried(travel_from(text)) for figure in group.figures]
+        figures = [figure for group in figure_groups(travel_from(text)) for figure in group.figures]
         assert len({figure.key for figure in figures}) == len(figures)
         assert not any(figure.shown("mm").startswith("-") for figure in figures)
 

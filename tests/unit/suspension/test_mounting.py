@@ -57,7 +57,10 @@ def test_an_upper_bracket_goes_where_it_belongs_a_lower_one_works_under_what_sta
     assert off.mount != off.wanted
     assert right.wanted == off.wanted
     assert mounting(standing, "upper").must_change == ()
-    assert mounting(standing, "upper").greatest_force == mounting(ARM, "upper").greatest_force
+    assert (
+        mounting(standing, "upper").travel.greatest_force
+        == mounting(ARM, "upper").travel.greatest_force
+    )
     assert mounting(standing, "lower").travel.mount == off.mount
     first = {text: mounting(text, "upper").sway.stances[0] for text in (ARM, standing)}
     assert first[standing] == first[ARM]
@@ -69,9 +72,9 @@ def test_an_upper_bracket_goes_where_it_belongs_a_lower_one_works_under_what_sta
 def test_the_greatest_force_is_the_greatest_of_all_readings() -> None:
     upper = mounting(ARM, "upper")
     forces = [reading.load.force_n for reading in upper.travel.readings if reading.load]
-    assert upper.greatest_force == max(forces)
+    assert upper.travel.greatest_force == max(forces)
     unloaded = replace(upper, travel=travel(ARM.split("[load]")[0]))
-    assert unloaded.greatest_force is None
+    assert unloaded.travel.greatest_force is None
 
 
 def test_what_must_be_changed_is_told_in_the_brackets_unit() -> None:

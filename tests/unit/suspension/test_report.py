@@ -6,9 +6,9 @@ import pytest
 
 from laws.example_setups import ARM, LINKS
 from platewright.files.setup import read_setup, travel_of
-from platewright.suspension.remarks import CAUTIONS
-from platewright.suspension.report import cells, headings, shown_readings, travel_json, travel_table
+from platewright.suspension.report import table, travel_json, travel_words
 from platewright.suspension.travel import Travel
+from platewright.suspension.warning import CAUTIONS
 
 LEADING = ARM.replace("length = 24", 'length = 24\nruns = "forward"')
 
@@ -19,11 +19,10 @@ def travel_from(text: str) -> Travel:
 
 def test_the_table_begins_down_and_ends_up() -> None:
     found = travel_from(ARM)
-    shown = shown_readings(found)
-    assert (shown[0], shown[-1]) == (found.lowest, found.highest)
-    assert cells(shown[0], found)[:2] == ("0.00", "3.50")
-    assert cells(shown[-1], found)[1] == "11.00"
-    assert headings(found) == (
+    heads, *rows = table(found)
+    assert rows[0][:2] == ("0.00", "3.50")
+    assert rows[-1][:2] == (f"{found.highest.lift / 25.4:.2f}", "11.00")
+    assert heads == (
         "lift, in", "spring, in", "drift, in", "tilt, °", "axle, in", "turn, °", "ratio",
         "pressure, psi",
     )  # fmt: skip
@@ -31,20 +30,22 @@ def test_the_table_begins_down_and_ends_up() -> None:
 
 def test_no_pressures_no_column() -> None:
     without = travel_from(LINKS.partition("[load]")[0])
-    assert headings(without)[-1] == "ratio"
-    assert len(cells(without.ride, without)) == 7
+    heads, *rows = table(without)
+    assert heads[-1] == "ratio"
+    assert {len(row) for row in rows} == {7}
 
 
 def test_a_height_beyond_the_table_shows_a_dash() -> None:
     short = LINKS.replace("height = 300", "height = 200")
     found = travel_from(short)
-    assert cells(found.highest, found)[-1] == "-"
-    assert cells(found.lowest, found)[-1] != "-"
+    _, *rows = table(found)
+    assert rows[-1][-1] == "-"
+    assert rows[0][-1] != "-"
 
 
 @pytest.mark.parametrize("text", [ARM, LINKS], ids=["arm", "links"])
 def test_the_words_hold_figures_table_remarks_and_cautions(text: str) -> None:
-    words = travel_table(travel_from(text))
+    words = travel_words(travel_from(text))
     assert words.splitlines()[0] == "Where the upper mount belongs"
     assert all(caution in words for caution in CAUTIONS)
     assert "-0.0 " not in words

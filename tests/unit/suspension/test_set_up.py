@@ -6,10 +6,8 @@ import pytest
 
 from laws.example_setups import ARM, LINKS
 from platewright.files.setup import read_setup, travel_of
-from platewright.suspension.figures import Figure
-from platewright.suspension.mounting import End, Mounting, OnTravel
-from platewright.suspension.seat import seat_place
-from platewright.suspension.set_up import comes_to, set_up
+from platewright.suspension.mounting import End, Mounting, OnTravel, comes_to, set_up
+from platewright.suspension.report import Figure
 
 T = 6.0
 
@@ -59,9 +57,7 @@ def test_a_lower_plate_sits_on_its_part_as_it_was_measured() -> None:
     assert figures["plate_height"].shown("in") == '2 1/2"'
     assert "below the line from that pivot" in figures["plate_height"].what
     of = mounting(ARM, "lower").travel
-    assert figures["plate_height_laid_out"].value == pytest.approx(
-        seat_place(of.layout.seat, of.laid_out).at.y
-    )
+    assert figures["plate_height_laid_out"].value == pytest.approx(of.seat_laid_out.at.y)
 
 
 def test_a_lower_plate_on_a_four_links_axle() -> None:

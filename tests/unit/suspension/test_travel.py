@@ -7,10 +7,9 @@ import pytest
 
 from platewright.errors import BuildError
 from platewright.geometry.plane import Point, Vector
-from platewright.suspension.laid_out import resting
-from platewright.suspension.layout import Layout
+from platewright.suspension.layout import Ground, Layout
 from platewright.suspension.linkage import FourLink, TrailingArm
-from platewright.suspension.seat import Mount, Seat
+from platewright.suspension.mounts import Mount, Seat
 from platewright.suspension.spring import Heights, HeightTable
 from platewright.suspension.travel import travel
 from platewright.suspension.tyre import measured_radius
@@ -21,7 +20,7 @@ ARM = Layout(
     room=12.0,
     seat=Seat(on="arm", at=Vector(350.0, 70.0)),
     linkage=TrailingArm(pivot=Point(0.0, -50.0), length=550.0),
-    ground=resting(Point(0.0, -100.0)),
+    ground=Ground(Point(0.0, -100.0)),
     radius=measured_radius(330.0),
     ride=150.0,
     centred=150.0,

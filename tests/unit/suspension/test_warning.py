@@ -10,15 +10,14 @@ from laws.example_setups import ARM, LINKS
 from platewright.files.setup import read_setup
 from platewright.geometry.plane import Vector
 from platewright.suspension.layout import Layout, Limits
-from platewright.suspension.remarks import (
-    CAUTIONS,
-    force_words,
-    pressure_words,
-    remarks,
-    where,
-)
 from platewright.suspension.spring import HeightTable
 from platewright.suspension.travel import travel
+from platewright.suspension.warning import (
+    CAUTIONS,
+    pressure_words,
+    warnings,
+    where,
+)
 from platewright.units import parse_length
 
 
@@ -29,7 +28,7 @@ def layout_of(text: str) -> Layout:
 
 def said(layout: Layout, weight: str) -> str:
     """Everything of one weight that is said about a layout."""
-    return "\n".join(one.words for one in remarks(travel(layout)) if one.weight == weight)
+    return "\n".join(one.words for one in warnings(travel(layout)) if one.weight == weight)
 
 
 def moved_mount(layout: Layout, by: Vector, turn: float = 0.0) -> Layout:
@@ -128,7 +127,7 @@ def test_an_estimated_radius_is_owned_up_to() -> None:
 
 def test_the_heaviest_comes_first() -> None:
     layout = replace(layout_of(ARM), limits=Limits(tilt=0.01), room=1.0)
-    weights = [one.weight for one in remarks(travel(layout))]
+    weights = [one.weight for one in warnings(travel(layout))]
     assert weights == sorted(weights, key=["change", "mind", "know"].index)
     assert set(weights) == {"change", "mind", "know"}
 
@@ -150,7 +149,5 @@ def test_every_danger_is_named(word: str) -> None:
 def test_words_for_quantities() -> None:
     assert pressure_words(0.6205, "in") == "90 psi"
     assert pressure_words(0.62, "mm") == "6.2 bar"
-    assert force_words(4448.2216, "in") == "1000 lb"
-    assert force_words(4448.2216, "mm") == "4.45 kN"
     assert where(0.2, "in") == "laid out"
     assert where(101.6, "in") == "4 in above laid out"
