@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 
+import ezdxf
 import pypdfium2
 import pytest
 from click.testing import CliRunner
@@ -92,6 +93,22 @@ def test_an_eighth_off_the_wall_edge_brings_the_holes_nearer(tmp_path):
     assert "bolt hole 1 to wall edge: 4 1/4 in -> 4 1/8 in *" in told
     (edge,) = part["edges"]
     assert edge["start_out_mm"] == pytest.approx(-3.175)
+
+
+def test_a_diagonal_is_told_as_the_dxf_has_it(tmp_path):
+    """Read back with ezdxf: the far ends of the two bend lines."""
+    part, _ = compared(tmp_path, extra='[[trim]]\nedge = "wall edge"\nby = "1/8"\n')
+    told = {each["what"]: each for each in part["checks"]}
+    (diagonal,) = (each for what, each in told.items() if what.startswith("left wall corner"))
+    for name, key in (("old", "old_mm"), ("new", "new_mm")):
+        made = CliRunner().invoke(root, ["make", f"{name}.toml", "--out", name])
+        assert made.exit_code in (0, 1)
+        model = ezdxf.readfile(tmp_path / name / "seat.dxf").modelspace()
+        ends = [p for line in model.query('LINE[layer=="BEND-LINES"]')
+                for p in (line.dxf.start, line.dxf.end)]  # fmt: skip
+        left, right = (sorted(ends, key=lambda p: p.x)[at] for at in (slice(0, 2), slice(2, 4)))
+        start, end = min(left, key=lambda p: p.y), max(right, key=lambda p: p.y)
+        assert diagonal[key] == pytest.approx(start.distance(end) * 25.4)
 
 
 SCRIBES = """

@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from itertools import combinations
 
+import pytest
 import shapely
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from laws.effort import examples
 from laws.strategies_bracket import brackets, lengths
+from laws.strategies_kinds import kind_brackets
+from platewright.compare.outcome import compare
 from platewright.errors import PlatewrightError
+from platewright.geometry.segment import Line
 from platewright.geometry.shapes import self_crossing
 from platewright.plate.blank import Blank, blank_of
 from platewright.plate.bracket import Bracket
-from platewright.plate.compare import compare
+from platewright.plate.dimension import Spot
 from platewright.plate.edit import trim_edge
 
 few = examples(30)
@@ -81,3 +87,57 @@ def test_thicker_plate_is_cut_again(bracket):
     thicker = replace(bracket.stock, thickness=bracket.stock.thickness + 1.0)
     found = compare(bracket, replace(bracket, stock=thicker))
     assert {found.outcome(stage) for stage in found.stages} == {"cut again"}
+
+
+# --- figures, measured by a way of the tests' own ---------------------------------------------
+
+
+def seen(blank: Blank) -> list[tuple[float, float]]:
+    """The places of a blank that a tape finds: corners, middles of sides, ends of bend lines,
+    middles of holes and cut-outs."""
+    outline = blank.outline.segments
+    places = [segment.start for segment in outline]
+    places += [segment.point_at(0.5) for segment in outline]
+    places += [p for bend in blank.bends for p in (bend.line.start, bend.line.end)]
+    places += [hole.centre for hole in blank.holes]
+    places += [cutout.contour.bounds.centre for cutout in blank.cutouts]
+    return [(p.x, p.y) for p in places]
+
+
+@few
+@given(kind_brackets())
+def test_a_figure_on_the_blank_can_be_measured_there(bracket):
+    spots = {
+        f"{d.start.words} ({d.start.panel}) to {d.end.words} ({d.end.panel}), flat"
+        if d.start.panel != d.end.panel
+        else f"{d.start.words} to {d.end.words}"
+        for d in bracket.dimensions
+        if d.when != "folded" and isinstance(d.end, Spot)
+    }
+    found = compare(bracket, replace(bracket, dimensions=()))
+    places = seen(found.old)
+    apart = [math.dist(a, b) for a, b in combinations(places, 2)]
+    for change in found.dimensions:
+        if change.words in spots:
+            assert change.old is not None
+            assert min(abs(change.old - each) for each in apart) < 1e-6
+            assert change.new is None
+
+
+@few
+@given(with_free_edge, st.data(), lengths(0.5, 5.0))
+def test_the_corners_of_a_trimmed_edge_move_as_its_lines_cross(bracket, data, by):
+    edge = data.draw(st.sampled_from(free_edges(bracket)))
+    found = compare(bracket, trimmed(bracket, edge, by))
+    panel = bracket.root
+    line, count = panel.edge(edge), len(panel.contour.segments)
+    index = panel.edge_index(edge)
+    beside = [panel.contour.segments[(index + step) % count] for step in (-1, 1)]
+    assume(all(isinstance(each, Line) for each in (line, *beside)))
+    for change in found.edges:
+        # the blank may be laid otherwise than it was drawn: only lengths are held to
+        if change.edge == edge and change.panel == panel.name and change.old and change.new:
+            assume(abs(change.start_out + by) < 1e-6)
+            for moved, other in zip((change.start_by, change.end_by), beside, strict=True):
+                lean = abs(line.direction.cross(other.direction))
+                assert moved.length == pytest.approx(by / lean, abs=1e-6)

@@ -9,13 +9,13 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from laws.strategies_bracket import lengths
+from platewright.compare.outcome import compare
 from platewright.errors import BuildError
 from platewright.geometry.build import rectangle
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Arc, Segment
 from platewright.kinds.scribe import Scribe, with_scribed
 from platewright.plate.bracket import Bracket, Panel
-from platewright.plate.compare import compare
 from platewright.plate.stock import MATERIALS, Stock
 
 some = settings(max_examples=60, deadline=None)

@@ -40,8 +40,7 @@ def compare(
     scored, once it is bent. Parts are matched by their names, or as they are where each file has
     one.
     """
-    from platewright.cli.compare_report import compare_json, compare_text
-    from platewright.cli.compare_work import compare_files, drawings
+    from platewright.comparisons import compare_files, compare_json, compare_text, drawings
     from platewright.files.jobs import load_all
     from platewright.files.outputs import write_all
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from platewright.errors import GeometryError
 from platewright.geometry.build import ended, merged, without_tiny
 from platewright.geometry.contour import Contour
-from platewright.geometry.plane import Bounds, Motion, Point
+from platewright.geometry.plane import Bounds, Motion, Point, close
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.bend import BendWay, Direction, Face, score_face
 from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, Panel
@@ -101,6 +101,19 @@ class Blank:
             if placed.panel.name == name:
                 return placed.blank_from_panel
         raise GeometryError(f"the blank has no panel {name!r}")
+
+    def tape_end(self, panel: str, at: Point) -> tuple[Point, BlankBend | None]:
+        """Where a tape finds a point of a panel on the flat, and the bend whose line ends there.
+
+        A corner between a panel and its bend cannot be seen on the flat: the bend line's end can.
+        """
+        place = self.panel_motion(panel).point(at)
+        for bend in self.bends:
+            for line in (bend.near, bend.far):
+                for corner, end in ((line.start, bend.line.start), (line.end, bend.line.end)):
+                    if close(place, corner, _ROUNDING):
+                        return end, bend
+        return place, None
 
     def moved(self, motion: Motion) -> Blank:
         """The blank after a motion without mirroring (mirror the bracket instead)."""

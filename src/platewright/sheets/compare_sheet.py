@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from platewright.compare.changes import alike, edge_of
+from platewright.compare.outcome import Comparison, Located, openings_of
+from platewright.compare.words import outcome_words, sections
 from platewright.drawing.dimensions import arrow, bubble, bubble_radius
 from platewright.drawing.flow import Strip, bullets, figure, gap, heading, paragraph, steps
 from platewright.drawing.free_space import Box, FreeSpace, Spot, ring_spots
@@ -18,15 +21,6 @@ from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.regions import Patch
 from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank
-from platewright.plate.compare import TOLERANCE, Comparison, Located
-from platewright.plate.compare_words import (
-    bend_words,
-    check_words,
-    hole_words,
-    metal_words,
-    outcome_words,
-    outline_words,
-)
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
@@ -76,11 +70,7 @@ def compare_pages(compared: Compared, paper: str) -> tuple[Page, ...]:
     strips = [
         *_outcomes(compared, width),
         *figure(compare_drawing(compared.found, (width, _HEIGHT)), width, _CAPTION),
-        *_listed("Metal", metal_words(compared.found, compared.unit), width, numbered=True),
-        *_listed("Outline", outline_words(compared.found, compared.unit), width),
-        *_listed("Bends", bend_words(compared.found, compared.unit), width),
-        *_listed("Holes", hole_words(compared.found, compared.unit), width),
-        *_listed("Checks (* fit-critical)", check_words(compared.found, compared.unit), width),
+        *_sections(compared, width),
         *_measurements(compared.changes, width),
     ]
     names = {compared.old_name, compared.new_name}
@@ -102,14 +92,12 @@ def _outcomes(compared: Compared, width: float) -> Iterator[Strip]:
         yield from paragraph("The two blanks are alike.", width)
 
 
-def _listed(
-    title: str, lines: Iterable[str], width: float, *, numbered: bool = False
-) -> tuple[Strip, ...]:
-    texts = list(lines)
-    if not texts:
-        return ()
-    entries = steps(texts, width) if numbered else bullets(texts, width)
-    return (*heading(title, width, 3.0), *entries)
+def _sections(compared: Compared, width: float) -> Iterator[Strip]:
+    for subject, lines in sections(compared.found, compared.unit):
+        star = " (* fit-critical)" if subject == "checks" else ""
+        yield from heading(f"{subject.capitalize()}{star}", width, 3.0)
+        # the picture carries the numbers of the metal
+        yield from steps(lines, width) if subject == "metal" else bullets(lines, width)
 
 
 def _measurements(changes: Sequence[Change], width: float) -> tuple[Strip, ...]:
@@ -163,8 +151,7 @@ def _lines(found: Comparison, factor: float) -> Iterator[Item]:
 
 
 def _cut_shapes(blank: Blank) -> tuple[Contour | Circle, ...]:
-    holes = [hole.circle for hole in blank.cut_holes]
-    return (blank.outline, *holes, *(cutout.contour for cutout in blank.cutouts))
+    return (blank.outline, *(edge_of(opening) for opening in openings_of(blank)))
 
 
 def _changed_shapes(found: Comparison) -> Iterator[Contour | Circle]:
@@ -172,27 +159,17 @@ def _changed_shapes(found: Comparison) -> Iterator[Contour | Circle]:
     yield found.old.outline
     kept = _cut_shapes(found.new)[1:]
     for shape in _cut_shapes(found.old)[1:]:
-        if not any(_alike(shape, other) for other in kept):
+        if not any(alike(shape, other) for other in kept):
             yield shape
 
 
-def _alike(a: Contour | Circle, b: Contour | Circle) -> bool:
-    ours, theirs = a.bounds, b.bounds
-    offs = (
-        ours.xmin - theirs.xmin,
-        ours.ymin - theirs.ymin,
-        ours.xmax - theirs.xmax,
-        ours.ymax - theirs.ymax,
-    )
-    return max(map(abs, offs)) <= TOLERANCE
-
-
 def _moves(found: Comparison, factor: float) -> Iterator[Item]:
-    """Arrows from old hole centres to new ones, where there is room for one."""
-    for change in found.holes:
+    """Arrows from the middles of old openings to new ones, where there is room for one."""
+    for change in found.openings:
         if change.old is None or change.new is None:
             continue
-        start, tip = (scaled_point(hole.centre, factor) for hole in (change.old, change.new))
+        middles = (edge_of(opening).bounds.centre for opening in (change.old, change.new))
+        start, tip = (scaled_point(middle, factor) for middle in middles)
         if start.distance(tip) > 2 * _NUMBER:
             yield from arrow(start, tip, LEADER)
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Literal
 
-from platewright.geometry.plane import Point, close
+from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank, BlankBend, BlankPanel
 from platewright.plate.bracket import Hole
@@ -130,18 +130,10 @@ def _feature(end: Place, blank: Blank) -> Feature:
     if isinstance(end, Straight):
         return Feature.along(end.words, end.line.moved(motion))
     assert isinstance(end, Spot)
-    return _findable(Feature(words=end.words, at=motion.point(end.at)), blank)
-
-
-def _findable(spot: Feature, blank: Blank) -> Feature:
-    """A corner between a panel and its bend cannot be seen on the flat: the bend line's end can."""
-    for bend in blank.bends:
-        for line in (bend.near, bend.far):
-            for corner, end in ((line.start, bend.line.start), (line.end, bend.line.end)):
-                if close(spot.at, corner, _SAME):
-                    words = f"{spot.words} (end of bend {bend.number} line)"
-                    return Feature(words=words, at=end)
-    return spot
+    at, bend = blank.tape_end(end.panel, end.at)
+    return Feature(
+        words=f"{end.words} (end of bend {bend.number} line)" if bend else end.words, at=at
+    )
 
 
 # --- where the bends lie ----------------------------------------------------------------------

@@ -7,20 +7,15 @@ from dataclasses import replace
 
 import pytest
 
-from platewright.geometry.build import rectangle
+from platewright.compare.outcome import Comparison, compare
+from platewright.compare.words import outcome_words, sections
+from platewright.geometry.build import obround, rectangle, tangent_points
+from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
+from platewright.kinds.scribe import Scribe, with_scribed
 from platewright.plate.bend import BendWay, Brake, ScoreFold
-from platewright.plate.bracket import Bend, Bracket, Hole, Panel
-from platewright.plate.compare import Comparison, compare
-from platewright.plate.compare_words import (
-    bend_words,
-    check_words,
-    hole_words,
-    metal_words,
-    outcome_words,
-    outline_words,
-)
+from platewright.plate.bracket import Bend, Bracket, Cutout, Hole, Panel
 from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.edit import trim_edge
 from platewright.plate.stock import MATERIALS, Stock
@@ -63,11 +58,7 @@ def bent(
 
 
 def said(found: Comparison) -> list[str]:
-    return [
-        line
-        for words in (outline_words, metal_words, bend_words, hole_words, check_words)
-        for line in words(found, "mm")
-    ]
+    return [line for _, lines in sections(found, "mm") for line in lines]
 
 
 def outcomes(found: Comparison) -> dict[str, str]:
@@ -87,8 +78,8 @@ def test_a_bracket_is_like_itself():
 def test_an_edge_that_comes_in_is_trimmed():
     found = compare(flat(100.0, 60.0, hole(20, 20)), flat(97.0, 60.0, hole(20, 20)))
     assert said(found) == [
-        "plate: right moves in 3.0 mm",
         "metal removed: plate: right, 1.8 cm², up to 3.0 mm wide",
+        "plate: right moves in 3.0 mm",
     ]
     assert found.removed[0].patch.area == pytest.approx(3 * 60)
     assert outcomes(found) == {"cut": "trim"}
@@ -133,6 +124,57 @@ def test_a_round_edge_tells_its_radius(old, new, words):
     assert words in said(compare(shape(old), shape(new)))
 
 
+def ear(height: float) -> Bracket:
+    """A round-ended ear, its end's middle this high over its foot."""
+    rim = Circle(Point(0, height), 36.0)
+    right, left = tangent_points(Point(25, 0), rim)[1], tangent_points(Point(-25, 0), rim)[0]
+    turn = (left - rim.centre).angle - (right - rim.centre).angle
+    edges = [("foot", Line(Point(-25, 0), Point(25, 0))), ("right", Line(Point(25, 0), right)),
+             ("end", Arc(right, left, turn % math.tau)),
+             ("left", Line(left, Point(-25, 0)))]  # fmt: skip
+    return Bracket(stock=STOCK, root=Panel.of_edges("ear", edges))
+
+
+def test_a_round_end_moves_with_its_middle():
+    found = compare(ear(60), ear(63))
+    told = said(found)
+    # its tip stands 3 mm higher; its ends lie on tangents and hardly leave the old circle
+    assert "ear: end moves 3.0 mm (3.0 mm up on the blank)" in told
+    assert found.new.outline.bounds.ymax - found.old.outline.bounds.ymax == pytest.approx(3)
+    assert "metal added: ear: end, 1.3 cm², up to 3.0 mm wide" in told
+    (side,) = (line for line in told if line.startswith("ear: right turns"))
+    corners = [b.root.edge("right").end for b in (ear(60), ear(63))]
+    assert f"the corner there moves {corners[0].distance(corners[1]):.1f} mm" in side
+
+
+def test_an_edge_that_grows_far_past_its_old_end_tells_its_tip():
+    def wedge(tip: Point) -> Bracket:
+        corners = [Point(0, 0), Point(100, 0), tip]
+        lines = [Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)]
+        names = ("front", "slope", "left")
+        return Bracket(stock=STOCK, root=Panel.of_edges("p", list(zip(names, lines, strict=True))))
+
+    told = said(compare(wedge(Point(0, 50)), wedge(Point(0, 53.175))))
+    assert (
+        "p: slope turns: not at all by front, out 2.8 mm by left (the corner there moves 3.2 mm)"
+        in told
+    )
+
+
+def scribed(*readings: tuple[float, float]) -> Bracket:
+    scribe = Scribe(edge="front", zero_at="left", readings=readings)
+    return with_scribed(flat(), (scribe,))
+
+
+def test_metal_on_a_scribed_edge_is_told_by_that_edge():
+    found = compare(flat(), scribed((0, 3), (20, 0), (90, 0), (100, 1)))
+    assert [each.where for each in found.added] == ["plate: front", "plate: front"]
+    assert "plate: front takes another line: out up to 3.0 mm" in said(found)
+    back = compare(scribed((0, 3), (20, -2), (60, 0)), scribed((0, 3), (20, -3), (60, 0)))
+    assert [each.where for each in back.removed] == ["plate: front"]
+    assert outcomes(back) == {"cut": "trim"}
+
+
 def test_what_a_shop_cannot_measure_is_no_change():
     assert compare(flat(100.0, 60.0), flat(100.04, 59.97)).unchanged
 
@@ -148,7 +190,7 @@ def test_where_the_drawing_lies_does_not_matter():
     found = compare(Bracket(stock=STOCK, root=turned), Bracket(stock=STOCK, root=moved))
     assert not found.added
     assert not found.removed
-    assert not found.holes
+    assert not found.openings
     assert outcomes(found) == {"cut": "as it is"}
 
 
@@ -157,7 +199,7 @@ def test_the_new_blank_is_laid_where_the_old_holes_serve():
     found = compare(flat(100.0, 60.0, hole(20, 20)), flat(95.0, 60.0, hole(15, 20)))
     assert outcomes(found) == {"cut": "trim"}
     assert "plate: left moves in 5.0 mm" in said(found)
-    assert not found.holes
+    assert not found.openings
 
 
 # --- holes -------------------------------------------------------------------------------------
@@ -203,6 +245,36 @@ def test_a_hole_that_was_only_marked():
     assert outcomes(found) == {"cut": "trim"}
     back = compare(flat(100.0, 60.0, hole(20, 20)), flat(100.0, 60.0, pilot))
     assert "hole: now only marked, was cut" in said(back)
+
+
+def slotted(x: float, length: float = 20.0) -> Bracket:
+    slot = Cutout("slot", obround(Point(x, 30), Point(x + length, 30), 8.0))
+    return flat(100.0, 60.0, cutouts=(slot,))
+
+
+def test_a_slot_that_moves_is_told_as_a_slot():
+    found = compare(slotted(30), slotted(33))
+    assert said(found) == [
+        "metal added: slot, 0.2 cm², up to 3.0 mm wide",
+        "metal removed: slot, 0.2 cm², up to 3.0 mm wide",
+        "slot: moves 3.0 mm (3.0 mm right on the blank)",
+    ]
+    assert "the old hole stays open at slot" in " ".join(outcome_words(found, "mm"))
+
+
+def test_a_slot_made_longer_is_cut_out():
+    found = compare(slotted(30), slotted(30, 23))
+    (told,) = (line for line in said(found) if line.startswith("slot"))
+    assert told.endswith("28.0 mm x 8.0 mm -> 31.0 mm x 8.0 mm")
+    assert "cut out slot" in " ".join(outcome_words(found, "mm"))
+    assert outcomes(found) == {"cut": "trim"}
+
+
+def test_slots_keep_their_place_where_the_outline_can():
+    found = compare(slotted(30), replace(slotted(25), root=replace(slotted(25).root,
+                    contour=rectangle(Bounds(0.0, 0.0, 95.0, 60.0)))))  # fmt: skip
+    assert not found.openings
+    assert outcomes(found) == {"cut": "trim"}
 
 
 # --- bends -------------------------------------------------------------------------------------

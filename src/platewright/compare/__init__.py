@@ -1,0 +1,1 @@
+"""What changed between two brackets, and what becomes of a part that is cut already."""
