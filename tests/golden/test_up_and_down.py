@@ -14,7 +14,7 @@ import pytest
 from platewright.drawing.items import Fill, words
 from platewright.drawing.picture import Picture
 from platewright.drawing.view import folded_view
-from platewright.drawing.viewpoint import eye_for
+from platewright.drawing.view_direction import main_direction, opposite_direction
 from platewright.files.jobs import load_all
 from platewright.plate.folded import folded
 from platewright.plate.folded_checks import folded_checks
@@ -116,12 +116,12 @@ def test_the_view_names_each_fold_and_shows_each_face(piece: Piece) -> None:
     assert "bend 1: down 90°" in told
     assert "bend 2: up 90°" in told
     model = folded(piece.bracket)
-    picture = Picture(skin_of(model), eye_for(model))
+    picture = Picture(skin_of(model), main_direction(model))
     shown = {(face.panel, face.skin) for face in picture.faces if face.skin in ("top", "underside")}
     # from above: the plate's top; of each upright the side that is turned to the eye
     assert ("plate", "top") in shown
     assert ("plate", "underside") not in shown
-    below = Picture(skin_of(model), eye_for(model, "opposite"))
+    below = Picture(skin_of(model), opposite_direction(main_direction(model), piece.bracket))
     assert ("plate", "underside") in {(face.panel, face.skin) for face in below.faces}
 
 

@@ -14,12 +14,16 @@ from hypothesis import strategies as st
 from laws.effort import examples
 from laws.strategies_bracket import holes_apart, seat_brackets, trees
 from laws.triangles import triangle_corners
-from platewright.drawing.eye import Eye
 from platewright.drawing.items import Fill, bounds, words
 from platewright.drawing.picture import Picture, strokes_of
 from platewright.drawing.style import OUTLINE
 from platewright.drawing.view import folded_view
-from platewright.drawing.viewpoint import eye_for, least_seen
+from platewright.drawing.view_direction import (
+    ViewDirection,
+    least_seen,
+    main_direction,
+    opposite_direction,
+)
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.space import Point3
 from platewright.plate.bracket import Bracket
@@ -30,7 +34,7 @@ from platewright.plate.skin import skin_of
 few = examples(20)
 small = st.one_of(trees(depth=2), seat_brackets().map(lambda pair: pair[1]))
 eyes = st.builds(
-    Eye,
+    ViewDirection,
     st.integers(0, 359).map(math.radians),
     st.integers(-80, 80).map(math.radians),
 )
@@ -47,7 +51,7 @@ class Rays:
         places = np.array([[p.x, p.y, p.depth] for p in seen])
         self.corners = places[np.array(triangle_corners(skin))]
 
-    def in_front(self, p: Point3, eye: Eye) -> float | None:
+    def in_front(self, p: Point3, eye: ViewDirection) -> float | None:
         """How far in front of a place the nearest metal to the eye lies, mm; None when unsure."""
         at = eye.seen(p)
         a, b, c = (self.corners[:, k, :] for k in range(3))
@@ -94,7 +98,9 @@ def shares_shown(picture: Picture, a: Point3, b: Point3) -> list[tuple[float, fl
 @pytest.mark.filterwarnings("ignore:invalid value:RuntimeWarning")
 @given(small, eyes, st.randoms(use_true_random=False))
 @few
-def test_lines_are_shown_where_rays_reach_them(bracket: Bracket, eye: Eye, random: object) -> None:
+def test_lines_are_shown_where_rays_reach_them(
+    bracket: Bracket, eye: ViewDirection, random: object
+) -> None:
     """Lines between corners of different panels: through the air, behind and before metal."""
     assume(all(holes_apart(panel) for panel in bracket.root.walk()))
     picture = Picture(skin_of(folded(bracket), 0.5), eye)
@@ -116,7 +122,9 @@ def test_lines_are_shown_where_rays_reach_them(bracket: Bracket, eye: Eye, rando
 
 @given(small, eyes)
 @few
-def test_the_outline_of_the_picture_is_the_outline_of_the_part(bracket: Bracket, eye: Eye) -> None:
+def test_the_outline_of_the_picture_is_the_outline_of_the_part(
+    bracket: Bracket, eye: ViewDirection
+) -> None:
     """The drawn lines reach as far as the part does, up, down, left and right."""
     skin = skin_of(folded(bracket), 0.1)
     seen = [eye.on_sheet(p) for p in skin.points]
@@ -128,7 +136,7 @@ def test_the_outline_of_the_picture_is_the_outline_of_the_part(bracket: Bracket,
 
 @given(small, eyes)
 @few
-def test_every_line_is_drawn_once_in_whole_strokes(bracket: Bracket, eye: Eye) -> None:
+def test_every_line_is_drawn_once_in_whole_strokes(bracket: Bracket, eye: ViewDirection) -> None:
     picture = Picture(skin_of(folded(bracket), 0.5), eye)
     length = sum(line.start.distance(line.end) for line in picture.lines)
     runs = [run for _, run in strokes_of(picture.lines)]
@@ -154,7 +162,8 @@ def test_every_gusset_of_a_seat_can_be_seen(pair: tuple[object, Bracket]) -> Non
     _, bracket = pair
     model = folded(bracket)
     parts = parts_of(model)
-    main, opposite = eye_for(model, "main"), eye_for(model, "opposite")
+    main = main_direction(model)
+    opposite = opposite_direction(main, model.bracket)
     assert max(least_seen(model, parts, main), least_seen(model, parts, opposite)) > 0.02
     assert main.elevation > 0 > opposite.elevation
 
@@ -169,5 +178,5 @@ def test_bends_are_named_in_one_view_or_the_other(bracket: Bracket) -> None:
 
 
 def test_a_place_on_the_sheet_is_a_point() -> None:
-    eye = Eye(math.radians(-52), math.radians(28))
+    eye = ViewDirection(math.radians(-52), math.radians(28))
     assert isinstance(eye.on_sheet(Point3(1, 2, 3)), Point)

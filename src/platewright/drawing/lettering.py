@@ -1,18 +1,23 @@
 """Lettering: which characters can be printed and how much room they take.
 
-The sheets use the two upright faces of Helvetica that every PDF reader carries. Their advance
-widths stand here, so that laying out a sheet needs no PDF library. Sizes are the height of capitals
-in mm, as drawing practice states them (ISO 3098: 1.8, 2.5, 3.5, 5, 7, 10).
+The sheets use the two upright faces of Helvetica that every PDF reader carries. Sizes are the
+height of capitals in mm, as drawing practice states them (ISO 3098: 1.8, 2.5, 3.5, 5, 7, 10).
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from functools import lru_cache
+from collections.abc import Callable
+from functools import cache, lru_cache
 from typing import Literal
 
+from platewright.home import away_from_home
+
 Weight = Literal["regular", "bold"]
+
+FACES: dict[Weight, str] = {"regular": "Helvetica", "bold": "Helvetica-Bold"}
+"""The faces by their names in a PDF."""
 
 CAP_HEIGHT = 0.718
 """Height of capitals over the body (em) size, from the Helvetica font metrics."""
@@ -25,41 +30,6 @@ LINE_PITCH = 1.65
 
 _PARTS = re.compile(r"[^._/-]*[._/-]|[^._/-]+")
 """Parts of a long word, each with the mark that it may be broken after."""
-
-# advance widths in thousandths of an em, Windows-1252 codes 32 to 255 (standard PDF sans-serif)
-_REGULAR = """
-    278 278 355 556 556 889 667 191 333 333 389 584 278 333 278 278 556 556 556 556 556 556
-    556 556 556 556 278 278 584 584 584 556 1015 667 667 722 722 667 611 778 722 278 500 667
-    556 833 722 778 667 778 722 667 611 722 667 944 667 667 611 278 278 278 469 556 333 556
-    556 500 556 556 278 556 556 222 222 500 222 833 556 556 556 556 333 500 278 556 500 722
-    500 500 500 334 260 334 584 350 556 350 222 556 333 1000 556 556 333 1000 667 333 1000
-    350 611 350 350 222 222 333 333 350 556 1000 333 1000 500 333 944 350 500 667 278 333
-    556 556 556 556 260 556 333 737 370 556 584 333 737 333 400 584 333 333 333 556 537 278
-    333 333 365 556 834 834 834 611 667 667 667 667 667 667 1000 722 667 667 667 667 278 278
-    278 278 722 722 778 778 778 778 778 584 778 722 722 722 722 667 667 611 556 556 556 556
-    556 556 889 500 556 556 556 556 278 278 278 278 556 556 556 556 556 556 556 584 611 556
-    556 556 556 500 556 500
-"""
-_BOLD = """
-    278 333 474 556 556 889 722 238 333 333 389 584 278 333 278 278 556 556 556 556 556 556
-    556 556 556 556 333 333 584 584 584 611 975 722 722 722 722 667 611 778 722 278 556 722
-    611 833 722 778 667 778 722 667 611 722 667 944 667 667 611 333 278 333 584 556 333 556
-    611 556 611 556 333 611 611 278 278 556 278 889 611 611 611 611 389 556 333 611 556 778
-    556 556 500 389 280 389 584 350 556 350 278 556 500 1000 556 556 333 1000 667 333 1000
-    350 611 350 350 278 278 500 500 350 556 1000 333 1000 556 333 944 350 500 667 278 333
-    556 556 556 556 280 556 333 737 370 556 584 333 737 333 400 584 333 333 333 611 556 278
-    333 333 365 556 834 834 834 611 722 722 722 722 722 722 1000 722 667 667 667 667 278 278
-    278 278 722 722 778 778 778 778 778 584 778 722 722 722 722 667 667 611 556 556 556 556
-    556 556 889 556 556 556 556 556 278 278 278 278 611 611 611 611 611 611 611 584 611 611
-    611 611 611 556 611 556
-"""
-
-
-def _table(figures: str) -> tuple[int, ...]:
-    return (0,) * 32 + tuple(int(figure) for figure in figures.split())
-
-
-_WIDTHS: dict[str, tuple[int, ...]] = {"regular": _table(_REGULAR), "bold": _table(_BOLD)}
 
 # what a shop writes that the built-in faces lack
 _STAND_INS = str.maketrans(
@@ -140,14 +110,21 @@ def _encodes(text: str) -> bool:
 
 def text_width(text: str, size: float, weight: Weight = "regular") -> float:
     """Width of a line of text, mm, as it is printed at `size` mm height of capitals."""
-    return _thousandths(text, weight) * size / CAP_HEIGHT / 1000
+    return _ems(text, weight) * size / CAP_HEIGHT
 
 
 @lru_cache(maxsize=4096)
-def _thousandths(text: str, weight: Weight) -> int:
-    """Advance width of a line in thousandths of the body size; the same words come up often."""
-    widths = _WIDTHS[weight]
-    return sum(widths[code] for code in printable(text).encode("cp1252"))
+def _ems(text: str, weight: Weight) -> float:
+    """Advance width of a line over the body size; the same words come up often."""
+    return _measure()(printable(text), FACES[weight], 1.0)
+
+
+@cache
+def _measure() -> Callable[[str, str, float], float]:
+    with away_from_home():
+        from reportlab.pdfbase.pdfmetrics import stringWidth
+    measure: Callable[[str, str, float], float] = stringWidth
+    return measure
 
 
 def wrap(text: str, width: float, size: float, weight: Weight = "regular") -> tuple[str, ...]:

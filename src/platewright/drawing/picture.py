@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from platewright.drawing.eye import Eye, Seen
-from platewright.drawing.hidden import Interval, Screen, overlaps, screen, shown
+from platewright.drawing.hidden_lines import Interval, Occluder, occluder, overlaps, visible_parts
 from platewright.drawing.style import EDGE, OUTLINE, LineStyle
+from platewright.drawing.view_direction import Seen, ViewDirection
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3, Vector3
 from platewright.plate.solid import Facet, Skin, Solid
@@ -65,7 +65,7 @@ class Picture:
     """A solid seen by an eye."""
 
     solid: Solid
-    eye: Eye
+    eye: ViewDirection
 
     @cached_property
     def _points(self) -> tuple[Seen, ...]:
@@ -76,31 +76,31 @@ class Picture:
         return tuple(self.solid.normal(facet) for facet in self.solid.facets)
 
     @cached_property
-    def _screens(self) -> dict[int, Screen]:
+    def _occluders(self) -> dict[int, Occluder]:
         """The facets that face the eye, by their index."""
         return {
-            index: self._screen(facet, normal)
+            index: self._occluder(facet, normal)
             for index, (facet, normal) in enumerate(
                 zip(self.solid.facets, self._normals, strict=True)
             )
             if normal.dot(self.eye.towards) > _EDGE_ON
         }
 
-    def _screen(self, facet: Facet, normal: Vector3) -> Screen:
+    def _occluder(self, facet: Facet, normal: Vector3) -> Occluder:
         loops = [[self._points[i] for i in loop] for loop in facet.loops]
         eye = self.eye
-        return screen(loops, (normal.dot(eye.right), normal.dot(eye.up), normal.dot(eye.towards)))
+        return occluder(loops, (normal.dot(eye.right), normal.dot(eye.up), normal.dot(eye.towards)))
 
     @cached_property
-    def _spans(self) -> tuple[tuple[float, float, float, float, int, Screen], ...]:
-        """Every screen after its box on the sheet (xmin, ymin, xmax, ymax) and its facet."""
+    def _spans(self) -> tuple[tuple[float, float, float, float, int, Occluder], ...]:
+        """Every occluder after its box on the sheet (xmin, ymin, xmax, ymax) and its facet."""
         return tuple(
             (front.box.xmin, front.box.ymin, front.box.xmax, front.box.ymax, index, front)
-            for index, front in self._screens.items()
+            for index, front in self._occluders.items()
         )
 
-    def _fronts(self, a: Seen, b: Seen) -> list[tuple[int, Screen]]:
-        """The screens whose box the line from `a` to `b` could meet, each after its facet."""
+    def _fronts(self, a: Seen, b: Seen) -> list[tuple[int, Occluder]]:
+        """The occluders whose box the line from `a` to `b` could meet, each after its facet."""
         left, right = (a.x, b.x) if a.x < b.x else (b.x, a.x)
         low, high = (a.y, b.y) if a.y < b.y else (b.y, a.y)
         return [
@@ -123,7 +123,7 @@ class Picture:
 
     def _style(self, one: int, other: int) -> LineStyle | None:
         """How the edge between two facets is drawn; None when it is not."""
-        seen = (one in self._screens) + (other in self._screens)
+        seen = (one in self._occluders) + (other in self._occluders)
         if seen == 0:
             return None
         turns_away = OUTLINE if seen == 1 else None
@@ -145,7 +145,7 @@ class Picture:
     def _cut_edge(self, edge: _Edge) -> tuple[list[Interval], set[tuple[int, int]]]:
         a, b = self._points[edge.start], self._points[edge.end]
         facets = self.solid.facets
-        own = {facets[i].sheet for i in edge.facets if i in self._screens}
+        own = {facets[i].sheet for i in edge.facets if i in self._occluders}
         hidden: list[Interval] = []
         order: set[tuple[int, int]] = set()
         for index, front in self._fronts(a, b):
@@ -211,11 +211,11 @@ class Picture:
     def faces(self) -> tuple[SeenFace, ...]:
         """Every face that faces the eye, the hidden ones first, so that later ones cover them."""
         members: dict[int, list[int]] = defaultdict(list)
-        for index in self._screens:
+        for index in self._occluders:
             members[self.solid.facets[index].sheet].append(index)
         order = {pair for _, pairs in self._cut for pair in pairs}
         depths = {
-            sheet: math.fsum(self._screens[i].nearest for i in indices) / len(indices)
+            sheet: math.fsum(self._occluders[i].nearest for i in indices) / len(indices)
             for sheet, indices in members.items()
         }
         return tuple(
@@ -246,7 +246,7 @@ def _is_tangent(one: Facet, other: Facet) -> bool:
 
 
 def _parts(a: Seen, b: Seen, hidden: list[Interval], style: LineStyle) -> Iterator[SeenLine]:
-    for first, last in shown(hidden):
+    for first, last in visible_parts(hidden):
         start = a.point if first == 0 else a.point.towards(b.point, first)
         end = b.point if last == 1 else a.point.towards(b.point, last)
         if start.distance(end) > _SPECK:

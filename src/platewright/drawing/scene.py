@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from platewright.drawing.eye import Eye
+from platewright.drawing.view_direction import ViewDirection
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing, Point3
@@ -47,7 +47,7 @@ def wall_corners(folded: Folded) -> Row:
     return tuple(wall.point3(Point3(x, 0.0, z)) for x, z in ring)
 
 
-def body_rows(folded: Folded, eye: Eye) -> tuple[Row, ...]:
+def body_rows(folded: Folded, eye: ViewDirection) -> tuple[Row, ...]:
     """The body as a cylinder of its fullest diameter: far rim, near rim's front, two sides."""
     body = folded.bracket.body
     if body is None:
@@ -87,7 +87,7 @@ class Unfolding:
     swing: Row
 
 
-def unfoldings(folded: Folded, eye: Eye) -> Iterator[Unfolding]:
+def unfoldings(folded: Folded, eye: ViewDirection) -> Iterator[Unfolding]:
     """Every bend undone by itself, the others made."""
     for bend in folded.bends:
         flat = _swung(folded, bend, 0.0)
@@ -126,7 +126,7 @@ def _swung(folded: Folded, bend: FoldedBend, amount: float) -> Placing:
     return bend.world_from_bend @ step @ base_from_child
 
 
-def _swing_place(folded: Folded, bend: FoldedBend, eye: Eye) -> Point:
+def _swing_place(folded: Folded, bend: FoldedBend, eye: ViewDirection) -> Point:
     """The place of a child whose swing is drawn: near its far edge, towards the eye."""
     base = bend.bend.panel.straight_edge(bend.bend.base)
     out = base.direction.left

@@ -12,9 +12,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
+from typing import Literal
 
 from platewright.drawing.dimensions import arrowhead
-from platewright.drawing.eye import Eye
 from platewright.drawing.free_space import FreeSpace
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, polyline
 from platewright.drawing.picture import Picture, Run, SeenFace
@@ -23,7 +23,7 @@ from platewright.drawing.scene import Row, body_rows, unfoldings, wall_corners
 from platewright.drawing.spots import beside, either, led
 from platewright.drawing.style import EDGE, LEADER, NARROW, OUTLINE, PHANTOM, LineStyle
 from platewright.drawing.svg import svg_text
-from platewright.drawing.viewpoint import Which, eye_for, opposite_eye
+from platewright.drawing.view_direction import ViewDirection, main_direction, opposite_direction
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
@@ -76,7 +76,7 @@ class Place:
 class _Stage:
     """From the eye's full-size sheet to the box: one scale both ways."""
 
-    eye: Eye
+    eye: ViewDirection
     scale: float
     shift: Vector
 
@@ -150,29 +150,26 @@ def views_of(bracket: Bracket) -> tuple[View, View]:
     and the other side, so that each shows what the other hides.
     """
     model = folded(bracket)
-    main = eye_for(model)
+    main = main_direction(model)
     solid = skin_of(model, _sagitta(model))
-    eyes = (main, opposite_eye(main, bracket))
+    eyes = (main, opposite_direction(main, bracket))
     first, second = (View(_scene_of(model, Picture(solid, eye))) for eye in eyes)
     return first, second
 
 
 def folded_view(
-    bracket: Bracket, which: Which = "main", size: tuple[float, float] = (170.0, 120.0)
+    bracket: Bracket,
+    which: Literal["main", "opposite"] = "main",
+    size: tuple[float, float] = (170.0, 120.0),
 ) -> tuple[Item, ...]:
     """The finished bracket as a drawing list in a box from (0, 0) to `size` mm (see `views_of`)."""
     main, opposite = views_of(bracket)
     return (main if which == "main" else opposite).drawn(size)
 
 
-def view_page(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 130.0)) -> Page:
-    """One page as large as `size` mm with the main view, for an SVG file."""
-    return Page(*size, folded_view(bracket, "main", size), title)
-
-
 def view_svg(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 130.0)) -> str:
-    """The main view as SVG text."""
-    return svg_text(view_page(bracket, title, size))
+    """The main view as SVG text, on a page as large as `size` mm."""
+    return svg_text(Page(*size, folded_view(bracket, "main", size), title))
 
 
 def _scene_of(model: Folded, picture: Picture) -> _Scene:

@@ -6,7 +6,7 @@ import pypdfium2.raw as pdfium
 import pytest
 
 from platewright.drawing.items import Clip, Fill, Group, Hatch, Page, Stroke, Text
-from platewright.drawing.pdf import SIGNATURE, pdf_bytes, signed
+from platewright.drawing.pdf import SIGNATURE, content, pdf_bytes, signed
 from platewright.drawing.style import CUT, HIDDEN
 from platewright.errors import OutputError
 from platewright.geometry.contour import Circle
@@ -129,3 +129,36 @@ def test_no_pages_and_impossible_pages_are_refused():
 def test_the_same_pages_give_the_same_bytes():
     pages = [sheet(Stroke(Circle(Point(50, 50), 20), CUT), Text(Point(9, 9), "same"), title="p")]
     assert pdf_bytes(pages, title="t") == pdf_bytes(pages, title="t")
+
+
+# --- content streams ---
+
+FACES = {"regular": "/F1", "bold": "/F2"}
+LEVEL = Line(Point(0, 0), Point(25.4, 0))
+
+
+def operators(*items):
+    return content(items, FACES).splitlines()
+
+
+def test_a_pen_is_told_once_for_lines_of_one_style():
+    other = Stroke(LEVEL, HIDDEN)
+    pens = [line for line in operators(*[Stroke(LEVEL, CUT)] * 3, other) if line.endswith(" d")]
+    assert pens == ["1.4173 w 0 G [] 0 d", "0.7087 w 0 G [8.5039 3.4016] 0 d"]
+
+
+def test_after_a_clip_the_pen_from_before_it_holds_again():
+    clip = Clip(Bounds(0, 0, 9, 9), (Stroke(LEVEL, HIDDEN),))
+    lines = operators(Stroke(LEVEL, CUT), clip, Stroke(LEVEL, CUT))
+    assert lines[-2] == "Q"
+    assert lines[-1] == "0.0000 0.0000 m 72.0000 0.0000 l S"
+
+
+def test_a_mirrored_line_is_where_its_group_puts_it():
+    mirrored = Group(Motion.mirror_x(25.4), (Stroke(LEVEL, CUT),))
+    assert operators(mirrored)[-1] == "144.0000 0.0000 m 72.0000 0.0000 l S"
+
+
+def test_words_are_spelled_in_plain_characters():
+    (words,) = (line for line in operators(Text(Point(25.4, 0), r"Ø (3\4)")) if "Tj" in line)
+    assert words == r"BT 72.0000 0.0000 Td (\330 \0503\1344\051) Tj ET"

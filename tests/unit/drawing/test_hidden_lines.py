@@ -4,24 +4,24 @@ import math
 
 import pytest
 
-from platewright.drawing.eye import Eye, Seen
-from platewright.drawing.hidden import Screen, overlaps, screen, shown
+from platewright.drawing.hidden_lines import Occluder, occluder, overlaps, visible_parts
+from platewright.drawing.view_direction import Seen, ViewDirection
 from platewright.errors import GeometryError
 from platewright.geometry.space import Point3, Vector3
 
 FLAT = (0.0, 0.0, 1.0)
 
 
-def square(size: float = 10.0, depth: float = 0.0, **hole: float) -> Screen:
+def square(size: float = 10.0, depth: float = 0.0, **hole: float) -> Occluder:
     ring = [Seen(0, 0, depth), Seen(size, 0, depth), Seen(size, size, depth), Seen(0, size, depth)]
     loops = [ring]
     if hole:
         a, b = hole["a"], hole["b"]
         loops.append([Seen(a, a, depth), Seen(a, b, depth), Seen(b, b, depth), Seen(b, a, depth)])
-    return screen(loops, FLAT)
+    return occluder(loops, FLAT)
 
 
-def hidden(a: Seen, b: Seen, front: Screen) -> list[tuple[float, float]]:
+def hidden(a: Seen, b: Seen, front: Occluder) -> list[tuple[float, float]]:
     return [overlap.interval for overlap in overlaps(a, b, front) if overlap.behind > 0]
 
 
@@ -62,7 +62,7 @@ def test_an_edge_beside_or_away_is_left_alone() -> None:
 
 
 def test_a_slanting_polygon_has_its_depth_everywhere() -> None:
-    slope = screen([[Seen(0, 0, 0), Seen(10, 0, 5), Seen(10, 10, 5), Seen(0, 10, 0)]],
+    slope = occluder([[Seen(0, 0, 0), Seen(10, 0, 5), Seen(10, 10, 5), Seen(0, 10, 0)]],
                    (-0.5, 0.0, 1.0))  # fmt: skip
     assert slope.depth(4.0, 7.0) == pytest.approx(2.0)
     # level at depth 2: hidden where the slope stands higher, x from 4 to 10
@@ -70,14 +70,14 @@ def test_a_slanting_polygon_has_its_depth_everywhere() -> None:
 
 
 def test_what_is_left_of_an_edge() -> None:
-    assert shown([]) == [(0.0, 1.0)]
-    assert shown([(0.2, 0.4), (0.3, 0.5)]) == [(0.0, 0.2), (0.5, 1.0)]
-    assert shown([(0.0, 0.3), (0.8, 1.0)]) == [(0.3, 0.8)]
-    assert shown([(0.0, 1.0)]) == []
+    assert visible_parts([]) == [(0.0, 1.0)]
+    assert visible_parts([(0.2, 0.4), (0.3, 0.5)]) == [(0.0, 0.2), (0.5, 1.0)]
+    assert visible_parts([(0.0, 0.3), (0.8, 1.0)]) == [(0.3, 0.8)]
+    assert visible_parts([(0.0, 1.0)]) == []
 
 
 def test_the_eye_keeps_up_upright_and_depth_towards_it() -> None:
-    eye = Eye(math.radians(30), math.radians(20))
+    eye = ViewDirection(math.radians(30), math.radians(20))
     low, high = eye.seen(Point3(0, 0, 0)), eye.seen(Point3(0, 0, 10))
     assert high.x == pytest.approx(low.x)
     assert high.y - low.y == pytest.approx(10 * math.cos(math.radians(20)))
@@ -87,7 +87,7 @@ def test_the_eye_keeps_up_upright_and_depth_towards_it() -> None:
 
 
 def test_the_eyes_axes_are_a_right_handed_frame() -> None:
-    eye = Eye(math.radians(200), math.radians(-35))
+    eye = ViewDirection(math.radians(200), math.radians(-35))
     across = eye.right.cross(eye.up) - eye.towards
     assert across.length == pytest.approx(0.0, abs=1e-12)
     assert eye.up.dot(Vector3(0, 0, 1)) > 0
@@ -95,4 +95,4 @@ def test_the_eyes_axes_are_a_right_handed_frame() -> None:
 
 def test_an_eye_straight_above_is_refused() -> None:
     with pytest.raises(GeometryError, match="less than a right angle"):
-        Eye(0.0, math.pi / 2)
+        ViewDirection(0.0, math.pi / 2)

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from platewright.drawing.eye import Seen
+from platewright.drawing.view_direction import Seen
 from platewright.geometry.plane import Bounds
 
 #: An edge is hidden when it lies deeper than this behind a polygon, mm.
@@ -27,7 +27,7 @@ _Ring = tuple[tuple[float, float, float, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Screen:
+class Occluder:
     """A flat polygon that faces the eye, as seen: its edges, its box, and its depth everywhere.
 
     Depth at (x, y) is `base` + `by_x` x + `by_y` y.
@@ -66,8 +66,8 @@ class Screen:
         return False
 
 
-def screen(loops: Sequence[Sequence[Seen]], normal: tuple[float, float, float]) -> Screen:
-    """A polygon with holes as a screen; `normal` is (right, up, towards the eye), towards > 0."""
+def occluder(loops: Sequence[Sequence[Seen]], normal: tuple[float, float, float]) -> Occluder:
+    """A polygon with holes; `normal` is (right, up, towards the eye), towards > 0."""
     edges = tuple(
         (a.x, a.y, b.x, b.y)
         for loop in loops
@@ -76,7 +76,7 @@ def screen(loops: Sequence[Sequence[Seen]], normal: tuple[float, float, float]) 
     right, up, towards = normal
     at = loops[0][0]
     by_x, by_y = -right / towards, -up / towards
-    return Screen(
+    return Occluder(
         edges=edges,
         box=Bounds.of(*(p.point for p in loops[0])),
         base=at.depth - by_x * at.x - by_y * at.y,
@@ -88,16 +88,16 @@ def screen(loops: Sequence[Sequence[Seen]], normal: tuple[float, float, float]) 
 
 @dataclass(frozen=True, slots=True)
 class Overlap:
-    """A piece of an edge that lies over or under a screen, and how deep behind it (mm)."""
+    """A piece of an edge that lies over or under an occluder, and how deep behind it (mm)."""
 
     interval: Interval
     behind: float
 
 
-def overlaps(a: Seen, b: Seen, front: Screen) -> Iterable[Overlap]:
-    """The pieces of the edge from `a` to `b` that lie within a screen's outline on the sheet."""
+def overlaps(a: Seen, b: Seen, front: Occluder) -> Iterable[Overlap]:
+    """The pieces of the edge from `a` to `b` that lie within an occluder's outline on the sheet."""
     box = front.box
-    # most edges lie wholly beside a screen
+    # most edges lie wholly beside an occluder
     if (a.x < box.xmin and b.x < box.xmin) or (a.x > box.xmax and b.x > box.xmax):
         return ()
     if (a.y < box.ymin and b.y < box.ymin) or (a.y > box.ymax and b.y > box.ymax):
@@ -105,7 +105,7 @@ def overlaps(a: Seen, b: Seen, front: Screen) -> Iterable[Overlap]:
     return _overlaps(a, b, front)
 
 
-def _overlaps(a: Seen, b: Seen, front: Screen) -> Iterator[Overlap]:
+def _overlaps(a: Seen, b: Seen, front: Occluder) -> Iterator[Overlap]:
     at_a, at_b = front.depth(a.x, a.y) - a.depth, front.depth(b.x, b.y) - b.depth
     cuts = sorted({0.0, 1.0, *_crossings(a, b, front), *_dive(at_a, at_b)})
     for first, last in pairwise(cuts):
@@ -117,8 +117,8 @@ def _overlaps(a: Seen, b: Seen, front: Screen) -> Iterator[Overlap]:
             yield Overlap((first, last), behind)
 
 
-def _crossings(a: Seen, b: Seen, front: Screen) -> Iterator[float]:
-    """Shares of the edge at which it crosses the screen's outline on the sheet."""
+def _crossings(a: Seen, b: Seen, front: Occluder) -> Iterator[float]:
+    """Shares of the edge at which it crosses the occluder's outline on the sheet."""
     dx, dy = b.x - a.x, b.y - a.y
     for px, py, qx, qy in front.edges:
         ex, ey = qx - px, qy - py
@@ -133,12 +133,12 @@ def _crossings(a: Seen, b: Seen, front: Screen) -> Iterator[float]:
 
 
 def _dive(at_a: float, at_b: float) -> Iterator[float]:
-    """The share at which an edge passes through a screen's plane."""
+    """The share at which an edge passes through an occluder's plane."""
     if (at_a > 0) != (at_b > 0) and at_a != at_b:
         yield at_a / (at_a - at_b)
 
 
-def shown(hidden: Iterable[Interval]) -> list[Interval]:
+def visible_parts(hidden: Iterable[Interval]) -> list[Interval]:
     """What is left of an edge when some intervals of it are hidden."""
     left: list[Interval] = []
     reached = 0.0

@@ -1,0 +1,169 @@
+"""The direction that a bracket is looked at from, and where its places come to stand on a sheet.
+
+A parallel projection; the direction is chosen so that every panel can be seen.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import product
+
+from platewright.errors import GeometryError
+from platewright.geometry.plane import Point
+from platewright.geometry.space import Placing, Point3, Vector3
+from platewright.plate.bracket import Bracket
+from platewright.plate.folded import Folded
+from platewright.plate.prism import Part, Prism, parts_of
+
+#: Eyes are tried in this order: degrees to the side of square-on to the wall's front, then above.
+_SIDES = (38, 25, 52)
+_RISES = (28, 18, 40)
+#: An eye is good enough when it sees this share of each panel, foreshortening counted.
+_ENOUGH = 0.12
+_NEAR = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A point of space as the eye sees it: x to the right, y up, `depth` towards the eye, mm."""
+
+    x: float
+    y: float
+    depth: float
+
+    @property
+    def point(self) -> Point:
+        """The place on the sheet."""
+        return Point(self.x, self.y)
+
+
+@dataclass(frozen=True)
+class ViewDirection:
+    """A direction to look from: `azimuth` anticlockwise from +x round z, `elevation` above level.
+
+    Radians. Space's z stays upright on the sheet. Raises GeometryError for an eye straight above
+    or below, where upright has no meaning.
+    """
+
+    azimuth: float
+    elevation: float
+
+    def __post_init__(self) -> None:
+        if not abs(self.elevation) < math.pi / 2:
+            raise GeometryError("an eye looks from less than a right angle above or below")
+
+    @cached_property
+    def towards(self) -> Vector3:
+        """Unit vector from the object to the eye."""
+        flat = math.cos(self.elevation)
+        return Vector3(
+            flat * math.cos(self.azimuth), flat * math.sin(self.azimuth), math.sin(self.elevation)
+        )
+
+    @cached_property
+    def right(self) -> Vector3:
+        """Unit vector to the right on the sheet."""
+        return Vector3(-math.sin(self.azimuth), math.cos(self.azimuth), 0.0)
+
+    @cached_property
+    def up(self) -> Vector3:
+        """Unit vector up on the sheet."""
+        return self.towards.cross(self.right)
+
+    def seen(self, p: Point3) -> Seen:
+        """A point as the eye sees it."""
+        place = Vector3(p.x, p.y, p.z)
+        return Seen(self.right.dot(place), self.up.dot(place), self.towards.dot(place))
+
+    def on_sheet(self, p: Point3) -> Point:
+        """Where a point of space comes to stand on the sheet, at full size."""
+        place = Vector3(p.x, p.y, p.z)
+        return Point(self.right.dot(place), self.up.dot(place))
+
+
+# --- which direction --------------------------------------------------------------------------
+
+
+def main_direction(folded: Folded) -> ViewDirection:
+    """From above, in front of the wall, from the side that shows most of the least seen panel."""
+    front, parts = front_azimuth(folded.bracket), parts_of(folded)
+    best, best_share = None, -1.0
+    for rise, side, sign in product(_RISES, _SIDES, (-1, 1)):
+        eye = ViewDirection(front + sign * math.radians(side), math.radians(rise))
+        share = least_seen(folded, parts, eye)
+        if share >= _ENOUGH:
+            return eye
+        if share > best_share + _NEAR:
+            best, best_share = eye, share
+    assert best is not None
+    return best
+
+
+def opposite_direction(main: ViewDirection, bracket: Bracket) -> ViewDirection:
+    """From below and the other side, in front of the wall: each shows what the other hides."""
+    return ViewDirection(2 * front_azimuth(bracket) - main.azimuth, -main.elevation)
+
+
+def front_azimuth(bracket: Bracket) -> float:
+    """The direction away from the wall, radians from +x; away from -y where no wall is named."""
+    if bracket.wall is None:
+        return math.pi / 2
+    return bracket.root.straight_edge(bracket.wall).direction.left.angle
+
+
+def least_seen(folded: Folded, parts: tuple[Part, ...], eye: ViewDirection) -> float:
+    """The share that an eye sees of the panel it sees least of, from 0 to 1.
+
+    Sample places on the face turned to the eye, counted with the face's slant.
+    """
+    prisms = [prism for part in parts for prism in part.prisms]
+    return min(_seen_share(folded, index, prisms, eye) for index in range(len(folded.panels)))
+
+
+def _seen_share(folded: Folded, index: int, prisms: list[Prism], eye: ViewDirection) -> float:
+    place = folded.panels[index].world_from_panel
+    facing = place.z_axis.dot(eye.towards)
+    height = 0.0 if facing > 0 else -folded.thickness
+    spots = [place.point(p, height) for p in _samples(prisms, place)]
+    clear = sum(not any(_blocks(prism, spot, eye.towards) for prism in prisms) for spot in spots)
+    return abs(facing) * clear / len(spots)
+
+
+def _samples(prisms: list[Prism], place: Placing) -> list[Point]:
+    """Places spread over a panel: near the middle and the corners of its convex pieces."""
+    spots = []
+    for prism in prisms:
+        if prism.world_from_prism is place:
+            ring = prism.polygon
+            step = max(1, len(ring) // 6)
+            middle = Point(
+                math.fsum(p.x for p in ring) / len(ring), math.fsum(p.y for p in ring) / len(ring)
+            )
+            spots += [middle, *(middle.towards(p, 0.7) for p in ring[::step])]
+    return spots
+
+
+def _blocks(prism: Prism, spot: Point3, towards: Vector3) -> bool:
+    """Whether the ray from a spot towards the eye passes through a prism."""
+    if _passes_by(prism, spot, towards):
+        return False
+    low, high = _NEAR, math.inf
+    for normal, bottom, top in prism.slabs:
+        at = normal.x * spot.x + normal.y * spot.y + normal.z * spot.z
+        speed = normal.dot(towards)
+        if abs(speed) < 1e-12:
+            if not bottom + _NEAR < at < top - _NEAR:
+                return False
+            continue
+        ends = sorted(((bottom - at) / speed, (top - at) / speed))
+        low, high = max(low, ends[0]), min(high, ends[1])
+    return high - low > _NEAR
+
+
+def _passes_by(prism: Prism, spot: Point3, towards: Vector3) -> bool:
+    """Whether the line misses even the ball round a prism, which settles most."""
+    to_centre = prism.centre - spot
+    along = to_centre.dot(towards)
+    return to_centre.dot(to_centre) - along * along > prism.radius**2
