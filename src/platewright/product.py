@@ -25,7 +25,7 @@ from platewright.sheets.blank_svg import blank_svg
 from platewright.sheets.card_sheet import card_pages, card_strips
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.gauge_sheet import gauge_pages
-from platewright.sheets.matter import Matter, Section
+from platewright.sheets.section import Section, SectionInput
 from platewright.sheets.template import PAGE_SETS, Template, template_pages
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
@@ -187,7 +187,7 @@ def _template(work: Work, paper: str) -> Template:
 def _more_sections(work: Work) -> tuple[Section, ...]:
     """What the check sheet tells besides: the place on the vehicle, the card, the cutting."""
 
-    def set_up_section(matter: Matter) -> tuple[Strip, ...]:
+    def set_up_section(matter: SectionInput) -> tuple[Strip, ...]:
         mounting, thickness = work.part.mounting, work.part.stock.thickness
         if mounting is None:
             return ()
@@ -195,11 +195,11 @@ def _more_sections(work: Work) -> tuple[Section, ...]:
 
         return set_up_strips(mounting, thickness, matter.unit, matter.width)
 
-    def card_section(matter: Matter) -> tuple[Strip, ...]:
+    def card_section(matter: SectionInput) -> tuple[Strip, ...]:
         card = work.mock_ups[matter.piece.name]
         return card_strips(card, matter.piece, matter.unit, matter.width)
 
-    def cutting_section(matter: Matter) -> tuple[Strip, ...]:
+    def cutting_section(matter: SectionInput) -> tuple[Strip, ...]:
         plan = work.plans[work.pieces.index(matter.piece)]
         lines = cutting_lines(plan, matter.unit)
         return (*heading("Cutting", matter.width), *bullets(lines, matter.width))

@@ -4,11 +4,11 @@ import math
 
 from hypothesis import strategies as st
 
+from platewright.drawing import style
 from platewright.drawing.flow import Strip
 from platewright.drawing.items import Fill, Hatch, Stroke, Text, rectangle
 from platewright.drawing.placing import Block, Callout
 from platewright.drawing.spots import beside
-from platewright.drawing.style import STYLES
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
@@ -68,7 +68,7 @@ printed_words = st.text(
     st.characters(codec="cp1252", exclude_categories=["Cc", "Cf"]), min_size=1, max_size=30
 )
 any_text = st.text(max_size=40)
-styles = st.sampled_from(STYLES)
+styles = st.sampled_from([s for s in vars(style).values() if isinstance(s, style.LineStyle)])
 
 
 def texts(reach=500.0):

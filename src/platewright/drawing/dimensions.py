@@ -61,15 +61,6 @@ def arrow(start: Point, tip: Point, style: LineStyle = LEADER) -> tuple[Item, ..
     return (Stroke(Line(start, tip), style), arrowhead(tip, tip - start))
 
 
-def leader(tip: Point, corner: Point, text: str, size: float = SIZE) -> tuple[Item, ...]:
-    """An arrow to `tip` from a corner, a short level shoulder, and the text beside it."""
-    side = 1.0 if corner.x >= tip.x else -1.0
-    shoulder = corner + Vector(3.0 * side, 0.0)
-    along: Along = "left" if side > 0 else "right"
-    words = Text(shoulder + Vector(0.8 * side, 0.0), text, size, (along, "middle"))
-    return (*arrow(corner, tip), Stroke(Line(corner, shoulder), LEADER), words)
-
-
 def dimension(
     a: Point, b: Point, text: str, *, offset: float = 10.0, size: float = SIZE
 ) -> tuple[Item, ...]:
@@ -169,17 +160,6 @@ def bubble(centre: Point, letter: str, size: float = SIZE) -> tuple[Item, ...]:
     circle = Circle(centre, 2 * bubble_radius(letter, size))
     words = Text(centre, letter, size, ("middle", "middle"), weight="bold")
     return (Fill((circle,), 1.0), Stroke(circle, LEADER), words)
-
-
-def balloon(at: Point, number: str, away: Vector, *, size: float = SIZE) -> tuple[Item, ...]:
-    """A numbered balloon for a bend or part: an arrow to the point from a circle `away` from it.
-
-    Raises GeometryError when the balloon would cover the point.
-    """
-    reach = away.length - bubble_radius(number, size)
-    if reach <= 0:
-        raise GeometryError("a balloon needs room to point from")
-    return (*arrow(at + away, at), *bubble(at + away, number, size))
 
 
 def punch_mark(at: Point, reach: float = 4.0) -> tuple[Item, ...]:

@@ -101,30 +101,3 @@ FRAME = LineStyle("frame", NARROW)
 
 HATCHING = LineStyle("hatching", NARROW / 2)
 """Section lines."""
-
-STYLES: tuple[LineStyle, ...] = (
-    CUT,
-    BEND,
-    TANGENT,
-    SCORE,
-    SCORE_BEHIND,
-    PHANTOM,
-    CENTRE,
-    HIDDEN,
-    OUTLINE,
-    EDGE,
-    DIMENSION,
-    LEADER,
-    HIDDEN_LEADER,
-    SCRIBE,
-    PUNCH,
-    TORCH,
-    ALIGN,
-    OVERLAP,
-    BORDER,
-    BAR,
-    RULE,
-    FRAME,
-    HATCHING,
-)
-"""Every style above, for legends and style sheets."""

@@ -17,12 +17,16 @@ from platewright.plate.piece import Piece
 from platewright.sheets.figures import other_unit, reading
 from platewright.sheets.flat_checks import flat_checks
 from platewright.sheets.furniture import TitleBlock
-from platewright.sheets.legend import MEANINGS, cautions_inset, legend_inset, steps_inset
-from platewright.sheets.pattern import top_pattern
-from platewright.sheets.pattern_words import FACE_WORDS, stock_words
+from platewright.sheets.legend import (
+    MEANINGS,
+    cautions_inset,
+    legend_inset,
+    steps_inset,
+    view_inset,
+)
+from platewright.sheets.pattern import FACE_WORDS, stock_words, top_pattern
 from platewright.sheets.template import pattern_pages
 from platewright.sheets.tiling import tile_pattern
-from platewright.sheets.view_inset import view_inset
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_length
 

@@ -10,7 +10,10 @@ from collections.abc import Iterator, Sequence
 from platewright.drawing.flow import Strip, bullets, figure, gap, heading, kept, paragraph
 from platewright.drawing.items import Page
 from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
+from platewright.findings.finding import Finding
+from platewright.findings.grouping import grouped
 from platewright.findings.judgement import Judgement
+from platewright.findings.words import measured_words
 from platewright.plate.blank import BlankBend
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import (
@@ -19,16 +22,15 @@ from platewright.sheets.figures import (
     reading,
     weight_words,
 )
-from platewright.sheets.finding_rows import finding_section
 from platewright.sheets.flat_checks import FlatCheck, Tolerance, flat_checks
 from platewright.sheets.folded_rows import folded_section
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.key import key_drawing, lettered, letters_of
-from platewright.sheets.matter import Matter, Section
 from platewright.sheets.paper import SINGLE, Paper, paper_named
-from platewright.sheets.pattern_words import stock_words
+from platewright.sheets.pattern import stock_words
 from platewright.sheets.schedules import brake_section, score_section
+from platewright.sheets.section import Section, SectionInput
 from platewright.sheets.strength_rows import strength_section
 from platewright.shop.notes import CAUTIONS, many_words, note_words, piece_title
 from platewright.shop.scores import score_of
@@ -47,6 +49,14 @@ TOLERANCE_WORDS = (
     "Tolerances are common practice, no published source. For comparison, ISO 2768-1 class c "
     "allows ± 0.5 mm up to 30 mm, ± 0.8 mm up to 120 mm, ± 1.2 mm up to 400 mm, "
     "± 2 mm up to 1000 mm."
+)
+
+NOTHING = "The rules found nothing. They are a screen: nothing found is no approval."
+"""What the sheet says of a bracket without findings."""
+
+_FINDING_WORDS = (
+    "CHANGE: change it in the file before you cut. NOTE: know it and decide. The rules are a "
+    "screen, no approval."
 )
 
 _KEY_HEIGHT = 104.0
@@ -84,10 +94,10 @@ def _sheet(paper: str, unit: Unit) -> Paper:
     return paper_named(paper)
 
 
-def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> Matter:
+def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> SectionInput:
     """What the sections of a piece's sheet are made of, on that paper."""
     checks = flat_checks(piece)
-    return Matter(
+    return SectionInput(
         piece=piece,
         judgement=judgement,
         unit=unit,
@@ -97,7 +107,9 @@ def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> M
     )
 
 
-def _piece_pages(matter: Matter, paper: Paper, sections: Sequence[Section]) -> tuple[Page, ...]:
+def _piece_pages(
+    matter: SectionInput, paper: Paper, sections: Sequence[Section]
+) -> tuple[Page, ...]:
     strips = [strip for section in sections for strip in section(matter)]
     return plain_pages(strips, paper, part=piece_title(matter.piece), sheet=SHEET)
 
@@ -105,13 +117,13 @@ def _piece_pages(matter: Matter, paper: Paper, sections: Sequence[Section]) -> t
 # --- the key and the rows ---------------------------------------------------------------------
 
 
-def note_section(matter: Matter) -> tuple[Strip, ...]:
+def note_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The words that the file wants on the sheets."""
     words = note_words(matter.piece)
     return paragraph(words, matter.width, weight="bold") if words else ()
 
 
-def key_section(matter: Matter) -> tuple[Strip, ...]:
+def key_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The blank in small, with a letter at everything that is measured."""
     height = _KEY_HEIGHT if len(matter.letters) <= _CROWD else _CROWDED_KEY_HEIGHT
     size = (matter.width, height)
@@ -122,7 +134,35 @@ def key_section(matter: Matter) -> tuple[Strip, ...]:
     return figure(drawing, matter.width, caption)
 
 
-def critical_section(matter: Matter) -> tuple[Strip, ...]:
+def finding_section(matter: SectionInput) -> tuple[Strip, ...]:
+    """Every finding with its place, figures, remedy and source, like ones in one row."""
+    found = grouped(matter.judgement.findings, matter.unit)
+    title = heading("Findings", matter.width)
+    if not found:
+        return (*title, *paragraph(NOTHING, matter.width))
+    columns = (
+        Column(heading="", width=17),
+        Column(heading="what and where", width=46),
+        Column(heading="measured", width=38),
+        Column(heading="what to change", width=54),
+        Column(heading="source", width=35),
+    )
+    rows = tuple(_finding_row(finding, matter.unit) for finding in found)
+    table = Table(columns=columns, rows=rows).fitted(matter.width)
+    return (*title, *kept(paragraph(_FINDING_WORDS, matter.width)), *table_strips(table))
+
+
+def _finding_row(finding: Finding, unit: Unit) -> tuple[Cell, ...]:
+    return (
+        Words(finding.severity.upper(), "bold"),
+        f"{finding.rule}: {finding.place}",
+        measured_words(finding, unit),
+        finding.change,
+        finding.source,
+    )
+
+
+def critical_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The distances that decide whether the part fits."""
     rows = [check for check in matter.checks if check.critical]
     words = (
@@ -132,7 +172,7 @@ def critical_section(matter: Matter) -> tuple[Strip, ...]:
     return _rows_section("Fit-critical: measure these first", words, rows, matter)
 
 
-def outer_section(matter: Matter) -> tuple[Strip, ...]:
+def outer_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The distances that may run large."""
     rows = [check for check in matter.checks if not check.critical]
     words = "Outer sizes may run large, never small. Grind back only where something touches."
@@ -140,7 +180,7 @@ def outer_section(matter: Matter) -> tuple[Strip, ...]:
 
 
 def _rows_section(
-    title: str, words: str, rows: Sequence[FlatCheck], matter: Matter
+    title: str, words: str, rows: Sequence[FlatCheck], matter: SectionInput
 ) -> tuple[Strip, ...]:
     if not rows:
         return ()
@@ -151,7 +191,7 @@ def _rows_section(
     )
 
 
-def _check_table(rows: Sequence[FlatCheck], matter: Matter) -> Table:
+def _check_table(rows: Sequence[FlatCheck], matter: SectionInput) -> Table:
     values: dict[Unit, str] = {"in": "tape, in", "mm": "mm"}
     first, second = matter.unit, other_unit(matter.unit)
     columns = (
@@ -168,7 +208,7 @@ def _check_table(rows: Sequence[FlatCheck], matter: Matter) -> Table:
     return Table(columns=columns, rows=cells, least_height=8.0).fitted(matter.width)
 
 
-def _check_row(row: FlatCheck, matter: Matter, first: Unit, second: Unit) -> tuple[Cell, ...]:
+def _check_row(row: FlatCheck, matter: SectionInput, first: Unit, second: Unit) -> tuple[Cell, ...]:
     return (
         Words("FIT", "bold") if row.critical else "",
         Words(letters_of(row, matter.letters), "bold"),
@@ -181,7 +221,7 @@ def _check_row(row: FlatCheck, matter: Matter, first: Unit, second: Unit) -> tup
     )
 
 
-def tolerance_section(matter: Matter) -> tuple[Strip, ...]:
+def tolerance_section(matter: SectionInput) -> tuple[Strip, ...]:
     """Where the tolerances come from."""
     return (gap(2.0), *paragraph(TOLERANCE_WORDS, matter.width, 2.0))
 
@@ -189,7 +229,7 @@ def tolerance_section(matter: Matter) -> tuple[Strip, ...]:
 # --- what to cut and how to bend --------------------------------------------------------------
 
 
-def stock_section(matter: Matter) -> tuple[Strip, ...]:
+def stock_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The plate to cut from, the blank's size, area and weight."""
     blank, stock, unit = matter.piece.blank, matter.piece.bracket.stock, matter.unit
     other, box = other_unit(unit), matter.piece.blank.bounds
@@ -207,7 +247,7 @@ def stock_section(matter: Matter) -> tuple[Strip, ...]:
     return (*heading("Stock to cut", matter.width), *bullets(lines, matter.width))
 
 
-def _together(matter: Matter) -> str:
+def _together(matter: SectionInput) -> str:
     """What several blanks weigh together."""
     piece = matter.piece
     if piece.quantity == 1:
@@ -216,7 +256,7 @@ def _together(matter: Matter) -> str:
     return f" each, {weight_words(mass, matter.unit)} together"
 
 
-def bend_section(matter: Matter) -> tuple[Strip, ...]:
+def bend_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The bends in order: fold, face to grind, groove and depth, or the brake's radius."""
     bends = matter.piece.blank.bends
     if not bends:
@@ -244,7 +284,7 @@ def _bend_words(bends: Sequence[BlankBend]) -> Iterator[str]:
         yield "Plate folds away from its score: the groove is on the outside."
 
 
-def _bend_row(bend: BlankBend, matter: Matter) -> tuple[Cell, ...]:
+def _bend_row(bend: BlankBend, matter: SectionInput) -> tuple[Cell, ...]:
     return (
         Words(str(bend.number), "bold"),
         f"{bend.child} to {bend.parent}",
@@ -255,7 +295,7 @@ def _bend_row(bend: BlankBend, matter: Matter) -> tuple[Cell, ...]:
     )
 
 
-def _bend_way(bend: BlankBend, matter: Matter) -> str:
+def _bend_way(bend: BlankBend, matter: SectionInput) -> str:
     """How a bend is made, with the figures that its way has."""
     score = score_of(bend, matter.piece.bracket.stock.thickness)
     if score is None:
@@ -269,7 +309,7 @@ def _bend_way(bend: BlankBend, matter: Matter) -> str:
     return f"score the {face} face, groove {groove} wide, {depth} deep, {left} left"
 
 
-def caution_section(matter: Matter) -> tuple[Strip, ...]:
+def caution_section(matter: SectionInput) -> tuple[Strip, ...]:
     """What to take care of."""
     return (*heading("Take care", matter.width), *bullets(CAUTIONS, matter.width))
 

@@ -24,7 +24,7 @@ from platewright.plate.folded import folded
 from platewright.plate.folded_checks import HOLES, FoldedCheck, folded_checks
 from platewright.plate.sharp import sharp_corner
 from platewright.sheets.figures import other_unit, reading
-from platewright.sheets.matter import Matter
+from platewright.sheets.section import SectionInput
 from platewright.units import Unit, format_angle
 
 TOLERANCES: dict[bool, dict[Unit, str]] = {
@@ -171,7 +171,7 @@ def _letter(index: int) -> str:
 # --- the section ------------------------------------------------------------------------------
 
 
-def folded_section(matter: Matter) -> tuple[Strip, ...]:
+def folded_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The folded bracket from two sides with letters, and its readings."""
     checks = sheet_checks(matter.piece.bracket)
     if not checks:
@@ -213,7 +213,7 @@ def _pictures(
     return (Strip(height=_HEIGHT, items=drawn, keeps=True), *paragraph(_CAPTION, width))
 
 
-def _table(checks: Sequence[FoldedCheck], letters: FoldedLetters, matter: Matter) -> Table:
+def _table(checks: Sequence[FoldedCheck], letters: FoldedLetters, matter: SectionInput) -> Table:
     first, second = matter.unit, other_unit(matter.unit)
     names: dict[Unit, str] = {"in": "tape, in", "mm": "mm"}
     widths: dict[Unit, float] = {"in": 35.0, "mm": 19.0}

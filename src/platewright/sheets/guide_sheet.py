@@ -25,9 +25,15 @@ from platewright.sheets.legend import (
     notes_inset,
     steps_inset,
 )
-from platewright.sheets.pattern import Pattern
-from platewright.sheets.pattern_ink import cross_reach, hole_ink, wall_hatching
-from platewright.sheets.pattern_words import FACE_WORDS, name_callout, stock_words
+from platewright.sheets.pattern import (
+    FACE_WORDS,
+    Pattern,
+    cross_reach,
+    hole_ink,
+    name_callout,
+    stock_words,
+    wall_hatching,
+)
 from platewright.sheets.template import pattern_pages
 from platewright.sheets.tiling import tile_pattern
 from platewright.shop.guide import Guide

@@ -1,12 +1,14 @@
-"""The legend of a pattern: what its lines mean, how the paper is used, what to take care of."""
+"""What stands beside a pattern: what its lines mean, how the paper is used, what comes of it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
-from platewright.drawing.flow import Strip, bullets, heading, paragraph, steps
+from platewright.drawing.dimensions import punch_mark
+from platewright.drawing.flow import Strip, bullets, heading, height_of, paragraph, steps
 from platewright.drawing.insets import Inset
-from platewright.drawing.items import Fill, Item, Stroke, Text, marks, shifted
+from platewright.drawing.items import Group, Item, Stroke, Text, marks, shifted
 from platewright.drawing.lettering import LINE_PITCH, wrap
 from platewright.drawing.style import (
     BEND,
@@ -14,18 +16,21 @@ from platewright.drawing.style import (
     CUT,
     HIDDEN,
     PHANTOM,
-    PUNCH,
     SCRIBE,
     TANGENT,
     LineStyle,
 )
-from platewright.geometry.contour import Circle
-from platewright.geometry.plane import Point
+from platewright.drawing.view import views_of
+from platewright.geometry.plane import Motion, Point, Vector
 from platewright.geometry.segment import Line
+from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
 from platewright.shop.notes import CAUTIONS
 
 _SIZE = 2.0
+_VIEW_WIDTHS = (78.0, 62.0)
+_HEIGHT_SHARE = 0.72  # of a picture's width
+_ROOMY = 70.0
 _SAMPLE = 19.0  # length of a line's sample, mm
 _TWO_COLUMNS = 120.0  # from this width samples stand in two columns, mm
 _GUTTER = 4.0
@@ -127,10 +132,8 @@ def _side_by_side(lines: Sequence[Strip], columns: int, pitch: float) -> Iterato
 
 def _punch_sample(width: float) -> Strip:
     lines = tuple(_beside_sample("centre-punch through the dot", width))
-    x, y, arm = _SAMPLE / 2, -_SIZE * LINE_PITCH / 2 - 0.6, 2.0
-    cross = (Line(Point(x - arm, y), Point(x + arm, y)), Line(Point(x, y - arm), Point(x, y + arm)))
-    dot = Fill((Circle(Point(x, y), 0.8),))
-    return Strip(height=_height(lines), items=(Stroke(cross, PUNCH), dot, *lines))
+    at = Point(_SAMPLE / 2, -_SIZE * LINE_PITCH / 2 - 0.6)
+    return Strip(height=_height(lines), items=(*punch_mark(at, 2.0), *lines))
 
 
 def _beside_sample(words: str, width: float) -> Iterator[Text]:
@@ -142,3 +145,35 @@ def _beside_sample(words: str, width: float) -> Iterator[Text]:
 
 def _height(lines: Sequence[Text]) -> float:
     return len(lines) * _SIZE * LINE_PITCH + 1.2
+
+
+# --- the folded bracket in small --------------------------------------------------------------
+
+
+def view_inset(bracket: Bracket) -> Inset:
+    """What comes of it: the main view of the finished bracket."""
+
+    def strips(width: float) -> tuple[Strip, ...]:
+        return (*_view_title(width), _lowered(bracket, _view_size(width)))
+
+    def height(width: float) -> float:
+        return height_of((*_view_title(width), Strip(height=_view_size(width)[1])))
+
+    return Inset(strips=strips, widths=_VIEW_WIDTHS, height=height)
+
+
+def _view_title(width: float) -> tuple[Strip, ...]:
+    words = "Folded; white: top face" if width > _ROOMY else "Folded"
+    return _title(words, width)
+
+
+def _view_size(width: float) -> tuple[float, float]:
+    return width, width * _HEIGHT_SHARE
+
+
+@lru_cache(maxsize=8)
+def _lowered(bracket: Bracket, size: tuple[float, float]) -> Strip:
+    """The picture hung from its upper left corner; card and plate show the same one."""
+    main, _ = views_of(bracket)
+    motion = Motion.translation(Vector(0.0, -size[1]))
+    return Strip(height=size[1], items=(Group(motion, main.drawn(size)),))

@@ -7,39 +7,67 @@ are ground on that face.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from platewright.drawing.dimensions import centre_lines, readable
 from platewright.drawing.free_space import Box
-from platewright.drawing.items import Item, Stroke
-from platewright.drawing.placing import Callout
-from platewright.drawing.style import BEND, CUT
-from platewright.geometry.contour import Contour
-from platewright.geometry.plane import IDENTITY, Bounds, Motion
-from platewright.geometry.segment import Line
-from platewright.plate.bend import Face
-from platewright.plate.blank import BlankBend
+from platewright.drawing.items import Fill, Hatch, Item, Shape, Stroke
+from platewright.drawing.placing import Block, Callout, line_callout
+from platewright.drawing.spots import (
+    along,
+    below_or_above,
+    beside,
+    either,
+    inside,
+    led,
+    round_arc,
+    round_circle,
+)
+from platewright.drawing.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, SCRIBE, TANGENT, LineStyle
+from platewright.drawing.trimming import joined, within
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import IDENTITY, Bounds, Motion, Vector
+from platewright.geometry.segment import Arc, Line
+from platewright.plate.bend import Face, other_face
+from platewright.plate.blank import BlankBend, BlankPanel
+from platewright.plate.bracket import Hole, Mark, MarkMeaning
 from platewright.plate.piece import Piece
-from platewright.sheets.pattern_ink import (
-    bend_ink,
-    hole_ink,
-    marks_ink,
-    shown,
-    shows_strip,
-    wall_hatching,
-)
-from platewright.sheets.pattern_words import (
-    bend_callout,
-    hole_callout,
-    mark_callouts,
-    name_callout,
-    panel_callout,
-    wall_callout,
-)
-from platewright.units import Unit
+from platewright.shop.notes import bend_words, piece_title
+from platewright.shop.scores import score_of
+from platewright.units import Unit, format_length
 
 WINDOW_MARGIN = 3.0
 """How far marks may run outside the outline's bounds, mm."""
+
+FACE_WORDS: dict[Face, str] = {
+    "top": "TOP: this side up",
+    "underside": "UNDERSIDE: this side up",
+}
+"""Which face is up, as it stands on every page."""
+
+_LARGE = 3.2  # capitals of names, mm
+_SMALL = 2.2  # of marks' labels
+_LINE_GAP = 1.0
+_WALL_GAP = 1.6
+
+HATCH_DEPTH = 3.0
+"""Depth of the hatched band outside the wall edge, mm."""
+
+_MARK_STYLES: dict[MarkMeaning, LineStyle] = {
+    "phantom": PHANTOM,
+    "centre": CENTRE,
+    "clearance": HIDDEN,
+    "scribe": SCRIBE,
+    "original": PHANTOM,
+}
+_PILOT = 4.0  # diameter of the cross of a hole that is not cut, mm
+_BEYOND_HOLE = 3.0  # of centre lines, mm
+_DOT = 0.8
+# how finely a mark is followed to see whether it touches the part, mm
+_LOOK = 0.5  # sagitta of an arc
+_STEP = 4.0  # along a line
+_WORTH_TANGENTS = 4.0  # allowance from which a bend's tangent lines are drawn, mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,3 +170,168 @@ def _strip_box(bend: BlankBend) -> Box:
     """The bent metal, which no words but the bend's own may name."""
     line = bend.line
     return Box(line.point_at(0.5), line.length / 2, bend.allowance / 2, line.direction.angle)
+
+
+# --- ink --------------------------------------------------------------------------------------
+
+
+def marks_ink(marks: Iterable[Mark], outline: Contour, window: Bounds) -> Iterator[Stroke]:
+    """Marks in the lines of their meaning, as far as they show.
+
+    Straight lines of one meaning that lie on each other become one: two chain lines drawn one on
+    the other would fill each other's gaps.
+    """
+    by_style: dict[LineStyle, list[Shape]] = {}
+    for mark in marks:
+        by_style.setdefault(_MARK_STYLES[mark.meaning], []).append(mark.shape)
+    for style, shapes in by_style.items():
+        for shape in joined(shapes):
+            if pieces := shown(shape, outline, window):
+                yield Stroke(pieces, style)
+
+
+def shown(shape: Shape, outline: Contour, window: Bounds) -> tuple[Shape, ...]:
+    """The pieces of a mark in the window, without those that nowhere touch the part."""
+    return tuple(piece for piece in within(shape, window) if _touches(piece, outline))
+
+
+def _touches(shape: Shape, outline: Contour) -> bool:
+    if isinstance(shape, Line):
+        steps = max(2, round(shape.length / _STEP))
+        looks = [shape.point_at((index + 0.5) / steps) for index in range(steps)]
+    else:
+        looks = shape.flatten(_LOOK)
+    return any(outline.contains(p) for p in looks)
+
+
+def wall_hatching(wall: Line) -> Hatch:
+    """A hatched band outside the wall edge."""
+    out = wall.direction.right * HATCH_DEPTH
+    band = Contour.polygon((wall.start, wall.start + out, wall.end + out, wall.end))
+    return Hatch((band,), angle=wall.direction.angle + 0.8, spacing=2.0)
+
+
+def bend_ink(bend: BlankBend) -> Iterator[Stroke]:
+    """The bend line out to the outline; a wide bend without a score also shows its two ends."""
+    if shows_strip(bend):
+        yield Stroke(bend.near, TANGENT)
+        yield Stroke(bend.far, TANGENT)
+    yield Stroke(bend.line, BEND)
+
+
+def shows_strip(bend: BlankBend) -> bool:
+    """Whether a bend's tangent lines are drawn."""
+    return bend.score_face is None and bend.allowance >= _WORTH_TANGENTS
+
+
+def hole_ink(hole: Hole) -> Iterator[Item]:
+    """A cross, a dot to punch, and the circle when it is cut."""
+    yield from centre_lines(cross_circle(hole), _BEYOND_HOLE)
+    yield Fill((Circle(hole.centre, _DOT),))
+    if hole.cut:
+        yield Stroke(hole.circle, CUT)
+
+
+def cross_circle(hole: Hole) -> Circle:
+    """The circle that a hole's cross runs beyond: its own, or a small one where nothing is cut."""
+    return hole.circle if hole.cut else Circle(hole.centre, _PILOT)
+
+
+def cross_reach(hole: Hole) -> float:
+    """How far a hole's cross reaches from its centre, mm."""
+    return cross_circle(hole).radius + _BEYOND_HOLE
+
+
+# --- words ------------------------------------------------------------------------------------
+
+
+def stock_words(piece: Piece, unit: Unit) -> str:
+    """The plate in words: "3/16 in A36 structural steel"; card too thin to count by its name."""
+    stock = piece.bracket.stock
+    if stock.thickness == 0:
+        return stock.material.label
+    return f"{format_length(stock.thickness, unit)} {stock.material.label}"
+
+
+def bend_callout(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Callout:
+    """What to do on a bend's line, seen on a face, reading along it."""
+    gap = _LINE_GAP + (bend.allowance / 2 if shows_strip(bend) else 0.0)
+    block = _bend_block(bend, piece, unit, face)
+    return line_callout(block, bend.line, lambda line: along(line, gap))
+
+
+def _bend_block(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Block:
+    head = bend_words(bend).replace("bend", "BEND", 1)
+    score = score_of(bend, piece.bracket.stock.thickness)
+    if score is None and bend.allowance == 0:
+        return Block(lines=(head, "sharp: the line is the fold itself"), bold=1)
+    if score is None:
+        radius = format_length(bend.inside_radius, unit)
+        return Block(lines=(head, f"inside radius {radius}"), bold=1)
+    if bend.score_face != face:
+        warning = f"DO NOT GRIND THIS FACE: see the {other_face(face).upper()} page"
+        return Block(lines=(head, warning), bold=2)
+    sizes = (score.way.groove, score.depth, score.way.ligament)
+    groove, depth, left = (format_length(size, unit) for size in sizes)
+    grind = f"grind on this line: {groove} wide, {depth} deep, {left} left"
+    away = ("this face up, it folds away from you",) if face == "underside" else ()
+    return Block(lines=(head, grind, *away), bold=1)
+
+
+def hole_callout(hole: Hole, unit: Unit) -> Callout:
+    """A hole's name and size beside it; a pilot says that it is not cut."""
+    size = (f"Ø {format_length(hole.diameter, unit)}", *((hole.size,) if hole.size else ()))
+    pilot = () if hole.cut else ("not cut: punch only",)
+    block = Block(lines=(hole.what, *pilot, *size), bold=1)
+    spots = beside(hole.centre, cross_circle(hole).radius + 0.4, cross_reach(hole))
+    return Callout(block=block, spots=spots, at=hole.centre)
+
+
+def wall_callout(name: str, wall: Line) -> Callout:
+    """The wall edge named along it, inside or beyond its hatching."""
+    block = Block(lines=(f"{name.upper()}: this edge meets the wall",), bold=1)
+    return line_callout(block, wall, lambda line: along(line, _WALL_GAP))
+
+
+def name_callout(piece: Piece, unit: Unit, face: Face, drawing_from_blank: Motion) -> Callout:
+    """The piece's name, which face is up and the plate, in the root panel or else beside it."""
+    mirrored = ("mirrored: lay it on the back of the blank",) if face == "underside" else ()
+    lines = (piece_title(piece), FACE_WORDS[face], stock_words(piece, unit), *mirrored)
+    root = piece.bracket.root
+    contour = root.contour.moved(drawing_from_blank @ piece.blank.panel_motion(root.name))
+    box = contour.bounds
+    spots = either(inside(contour, 0.0), below_or_above(box, 2 * HATCH_DEPTH))
+    block = Block(lines=lines, size=_LARGE, bold=2)
+    return Callout(block=block, spots=spots, at=box.centre, needed=False)
+
+
+def panel_callout(panel: BlankPanel, bends: Iterable[BlankBend]) -> Callout:
+    """A folded panel's name, reading along its bend."""
+    name = panel.panel.name
+    contour = panel.panel.contour.moved(panel.blank_from_panel)
+    angles = [readable(bend.line.direction.angle) for bend in bends if bend.child == name]
+    return Callout(
+        block=Block(lines=(name,), size=_LARGE, bold=1),
+        spots=inside(contour, angles[0] if angles else 0.0),
+        at=contour.bounds.centre,
+        needed=False,
+    )
+
+
+def mark_callouts(mark: Mark, unit: Unit) -> Iterator[Callout]:
+    """A mark's label along it, none for a mark without; a circle's diameter is told too."""
+    if not mark.label:
+        return
+    words = mark.label
+    match mark.shape:
+        case Line() as line:
+            spots, at = along(line), line.point_at(0.5)
+        case Arc() as arc:
+            spots, at = round_arc(arc), arc.point_at(0.5)
+        case Circle() as circle:
+            words = f"{words}, Ø {format_length(circle.diameter, unit)}"
+            spots, at = round_circle(circle), circle.centre + Vector(0.0, circle.radius)
+        case Contour() as contour:
+            at = contour.segments[0].point_at(0.5)
+            spots = led(at, 0.0)
+    yield Callout(block=Block(lines=(words,), size=_SMALL), spots=spots, at=at, needed=False)

@@ -11,7 +11,7 @@ from platewright.findings.words import force_words
 from platewright.plate.bend import BUMPING_DIE, DIE_PER_RADIUS, NARROWEST_DIE, WIDEST_DIE
 from platewright.quantities import N_PER_LBF
 from platewright.sheets.figures import moment_words
-from platewright.sheets.matter import Matter
+from platewright.sheets.section import SectionInput
 from platewright.shop.schedule import BrakeRow, ScoreRow
 from platewright.shop.weight import OZ_PER_G
 from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
@@ -29,7 +29,7 @@ _SCORE_WORDS = (
 _GRAINS = {"across": "across", "along": "along", "unknown": "not known"}
 
 
-def score_section(matter: Matter) -> tuple[Strip, ...]:
+def score_section(matter: SectionInput) -> tuple[Strip, ...]:
     """What to grind, how it opens, the weld that fills it, the push; like scores in one row."""
     rows, unit = matter.judgement.scores, matter.unit
     if not rows:
@@ -91,7 +91,7 @@ def _push(row: ScoreRow, unit: Unit) -> str:
     )
 
 
-def _ligament_words(matter: Matter) -> Iterator[str]:
+def _ligament_words(matter: SectionInput) -> Iterator[str]:
     """The ligament that the shop's limits suggest, and why."""
     rows, unit, used = matter.judgement.scores, matter.unit, matter.judgement.ligament
     if used is not None:
@@ -162,7 +162,7 @@ def _joined(rows: Iterable[tuple[int, Cells]]) -> tuple[Cells, ...]:
 # --- brake ------------------------------------------------------------------------------------
 
 
-def brake_section(matter: Matter) -> tuple[Strip, ...]:
+def brake_section(matter: SectionInput) -> tuple[Strip, ...]:
     """Radius against the least, grain, die and force, legs; like bends in one row."""
     rows, unit = matter.judgement.brakes, matter.unit
     if not rows:

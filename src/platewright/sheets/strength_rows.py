@@ -9,7 +9,7 @@ from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.findings.words import force_words
 from platewright.quantities import MPA_PER_KSI
 from platewright.sheets.figures import moment_words, other_unit
-from platewright.sheets.matter import Matter
+from platewright.sheets.section import SectionInput
 from platewright.shop.schedule import Strength
 from platewright.shop.strength import Screen
 from platewright.units import MM_PER_INCH, Unit, format_length
@@ -22,7 +22,7 @@ _TWISTS = (
 )
 
 
-def strength_section(matter: Matter) -> tuple[Strip, ...]:
+def strength_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The bracket as a cantilever from its wall; none without a load."""
     strength = matter.judgement.strength
     if strength is None:
@@ -68,7 +68,7 @@ def _run(length: float, unit: Unit) -> str:
     return f"{length / _INCH:.1f} in" if unit == "in" else f"{length:.0f} mm"
 
 
-def _table(strength: Strength, matter: Matter) -> Table:
+def _table(strength: Strength, matter: SectionInput) -> Table:
     columns = (
         Column(heading="stress", width=76),
         Column(heading="comes to", width=26, along="right"),

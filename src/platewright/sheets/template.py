@@ -24,12 +24,17 @@ from platewright.sheets.legend import (
     note_insets,
     notes_inset,
     steps_inset,
+    view_inset,
 )
 from platewright.sheets.paper import SINGLE
-from platewright.sheets.pattern import Pattern, top_pattern, underside_pattern
-from platewright.sheets.pattern_words import FACE_WORDS, stock_words
+from platewright.sheets.pattern import (
+    FACE_WORDS,
+    Pattern,
+    stock_words,
+    top_pattern,
+    underside_pattern,
+)
 from platewright.sheets.tiling import EDGE_ROOM, Tile, Tiling, single_tiling, tile_pattern
-from platewright.sheets.view_inset import view_inset
 from platewright.shop.notes import many_words, piece_title
 from platewright.units import Unit
 

@@ -7,16 +7,14 @@ from platewright.drawing.dimensions import (
     angle_dimension,
     arrow,
     arrowhead,
-    balloon,
     bubble,
     centre_lines,
     dimension,
-    leader,
     lettered_point,
     punch_mark,
     readable,
 )
-from platewright.drawing.items import Fill, Stroke, Text, bounds, words
+from platewright.drawing.items import Fill, Stroke, Text, bounds
 from platewright.errors import GeometryError
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector, close
@@ -105,13 +103,6 @@ def test_an_angle_is_drawn_from_its_first_side_to_its_second(sweep):
     assert Point(0, 0).distance(text_in(items).at) > 20
 
 
-@pytest.mark.parametrize(("corner", "along"), [(Point(10, 9), "left"), (Point(-10, 9), "right")])
-def test_a_leaders_text_stands_beyond_its_shoulder(corner, along):
-    text = text_in(leader(Point(0, 0), corner, "corner relief"))
-    assert text.anchor == (along, "middle")
-    assert abs(text.at.x) > abs(corner.x)
-
-
 def test_a_lettered_point_is_marked_on_it_or_beside_it():
     on = lettered_point(Point(5, 5), "A")
     assert bounds(on).centre == Point(5, 5)
@@ -127,15 +118,6 @@ def test_a_bubble_goes_round_its_letters():
     circle = items[1].path
     assert isinstance(circle, Circle)
     assert circle.radius > text_in(items).width / 2
-
-
-def test_a_balloon_points_at_its_bend():
-    items = balloon(Point(0, 0), "1", Vector(10, 10))
-    (head, *_) = heads_in(items)
-    assert close(Point(bounds([head]).xmin, bounds([head]).ymin), Point(0, 0), 0.5)
-    assert words(items) == ("1",)
-    with pytest.raises(GeometryError, match="balloon"):
-        balloon(Point(0, 0), "1", Vector(1, 0))
 
 
 def test_punch_marks_and_centre_lines_cross_on_the_point():

@@ -2,6 +2,7 @@ import math
 
 import pytest
 
+from platewright.drawing import style
 from platewright.drawing.items import (
     Clip,
     Fill,
@@ -20,7 +21,7 @@ from platewright.drawing.items import (
     shifted,
     words,
 )
-from platewright.drawing.style import CUT, STYLES
+from platewright.drawing.style import CUT, LineStyle
 from platewright.errors import GeometryError
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Motion, Point, Vector, close
@@ -28,6 +29,9 @@ from platewright.geometry.segment import Line
 
 LINE = Stroke(Line(Point(0, 0), Point(10, 5)), CUT)
 SQUARE = Contour.polygon((Point(0, 0), Point(4, 0), Point(4, 4), Point(0, 4)))
+
+
+STYLES = [value for value in vars(style).values() if isinstance(value, LineStyle)]
 
 
 def test_a_stroke_takes_one_shape_or_several():
@@ -130,12 +134,12 @@ def test_a_rectangle_and_a_page_agree():
 
 def test_wide_lines_are_twice_narrow_ones_and_names_are_unique():
     # ISO 128: two widths on a drawing, wide to narrow 2:1; finer rules are our own third
-    assert {style.width for style in STYLES} == {0.5, 0.25, 0.125}
-    assert len({style.name for style in STYLES}) == len(STYLES)
-    assert all(len(style.dashes) % 2 == 0 for style in STYLES)
+    assert {each.width for each in STYLES} == {0.5, 0.25, 0.125}
+    assert len({each.name for each in STYLES}) == len(STYLES)
+    assert all(len(each.dashes) % 2 == 0 for each in STYLES)
 
 
 def test_lines_that_must_not_be_confused_differ_in_black_and_white():
-    by_name = {style.name: (style.width, style.dashes) for style in STYLES}
+    by_name = {each.name: (each.width, each.dashes) for each in STYLES}
     steel = ("cut", "bend", "tangent", "score", "score-behind", "phantom", "centre", "torch")
     assert len({by_name[name] for name in steel}) == len(steel)

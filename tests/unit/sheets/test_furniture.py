@@ -3,12 +3,14 @@ import pytest
 from platewright.drawing.items import Group, Stroke, Text, bounds, marks, words
 from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds, Point, Vector
-from platewright.sheets.bars import FOUR_INCH, HUNDRED_MM, check_bar
 from platewright.sheets.furniture import (
     CAUTION,
+    FOUR_INCH,
+    HUNDRED_MM,
     LEAST_FIELD,
     PRINT_REMINDER,
     TitleBlock,
+    check_bar,
     field_of,
     full_scale_furniture,
     paper_for_field,

@@ -10,8 +10,7 @@ from platewright.findings.finding import COMMON, Finding, Reading
 from platewright.findings.judgement import judge
 from platewright.findings.limits import Limits, Load, SpringLoad
 from platewright.plate.bend import Brake
-from platewright.sheets.check_sheet import matter_of
-from platewright.sheets.finding_rows import NOTHING, finding_section
+from platewright.sheets.check_sheet import NOTHING, finding_section, matter_of
 from platewright.sheets.paper import A4
 from platewright.sheets.schedules import brake_section, score_section
 from platewright.sheets.strength_rows import strength_section

@@ -1,4 +1,4 @@
-"""What the sections of one piece's check sheet are made of."""
+"""What each section of a check sheet is made of."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from platewright.units import Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Matter:
+class SectionInput:
     """A piece with what is told about it; `width` is the column's, mm.
 
     `checks` are the flat distances and `letters` their features.
@@ -28,5 +28,5 @@ class Matter:
     letters: tuple[Lettered, ...]
 
 
-Section = Callable[[Matter], tuple[Strip, ...]]
-"""From a piece's matter to strips; none where the piece needs none."""
+Section = Callable[[SectionInput], tuple[Strip, ...]]
+"""From what a piece's sections are made of to strips; none where the piece needs none."""

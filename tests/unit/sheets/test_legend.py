@@ -4,8 +4,8 @@ from laws.example_pieces import seat_piece
 from platewright.drawing.items import bounds, words
 from platewright.geometry.plane import Bounds
 from platewright.sheets.card_sheet import card_pages
+from platewright.sheets.legend import view_inset
 from platewright.sheets.template import top_pages
-from platewright.sheets.view_inset import view_inset
 
 PIECE = seat_piece()
 
