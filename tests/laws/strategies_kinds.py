@@ -39,7 +39,7 @@ from platewright.shop.hardware import parse_bolt_size
 faces = st.sampled_from(["outside", "inside", "centre"])
 stocks = st.builds(Stock, lengths(1, 6), st.just(MATERIALS["A36"]))
 legs = lengths(45, 200)
-folds = degrees(10, 160)
+folds = degrees(5, 170)
 SMALL = parse_bolt_size("M5", "mm")
 
 

@@ -75,6 +75,21 @@ class Flat:
         """The profile, its arcs as chords that stay within 1e-4 mm."""
         return shapely.Polygon([p for a, b in self.sides for p in _chords(a, b)])
 
+    def mirrored(self) -> Flat:
+        """The other hand: x the other way, corners in order with the metal on the left."""
+        turn = np.array([-1.0, 1.0, 1.0])
+
+        def loop(corners: Array) -> Array:
+            # a bulge belongs to the side that begins at its corner
+            return np.column_stack([corners[::-1, :2] * turn[:2], np.roll(corners[::-1, 2], -1)])
+
+        return Flat(
+            corners=loop(self.corners),
+            bends=tuple(line * turn[:2] for line in self.bends),
+            holes=self.holes * turn,
+            cutouts=tuple(loop(each) for each in self.cutouts),
+        )
+
     @property
     def sides(self) -> Iterator[tuple[Array, Array]]:
         """Neighbouring corners, the first with its bulge."""
