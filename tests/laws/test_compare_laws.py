@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import fields, replace
 from itertools import combinations
 
 import pytest
@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from laws.effort import examples
 from laws.strategies_bracket import brackets, lengths
-from laws.strategies_kinds import kind_brackets
+from laws.strategies_kinds import KINDS, built, kind_brackets, made
 from platewright.compare.outcome import compare
 from platewright.errors import PlatewrightError
 from platewright.geometry.segment import Line
@@ -141,3 +141,35 @@ def test_the_corners_of_a_trimmed_edge_move_as_its_lines_cross(bracket, data, by
             for moved, other in zip((change.start_by, change.end_by), beside, strict=True):
                 lean = abs(line.direction.cross(other.direction))
                 assert moved.length == pytest.approx(by / lean, abs=1e-6)
+
+
+@st.composite
+def pairs(draw: st.DrawFn) -> tuple[Bracket, Bracket]:
+    """A bracket, and what it becomes when one of its lengths is measured again."""
+    kind, _ = KINDS[draw(st.sampled_from(sorted(KINDS)))]
+    measurements, stock, way, first = draw(made(kind.name))
+    names = [each.name for each in fields(measurements)
+             if isinstance(getattr(measurements, each.name), float)]  # fmt: skip
+    assume(names)
+    name = draw(st.sampled_from(names))
+    again = getattr(measurements, name) + draw(st.one_of(lengths(-6, -0.2), lengths(0.2, 6)))
+    return first, built(kind, replace(measurements, **{name: again}), stock, way)
+
+
+@few
+@given(pairs())
+def test_a_part_that_serves_or_is_trimmed_has_all_the_metal(pair):
+    """Judged by shapely on the two outlines."""
+    found = compare(*pair)
+    lacking = metal(found.new).difference(metal(found.old).buffer(0.06))
+    assert lacking.is_empty == (not found.added) or lacking.area < 0.05
+    if found.outcome("cut") in ("trim", "as it is"):
+        assert lacking.area < 0.05
+
+
+@few
+@given(pairs())
+def test_metal_that_differs_is_told_of_an_edge_an_opening_or_a_bend(pair):
+    found = compare(*pair)
+    if found.added or found.removed:
+        assert found.edges or found.openings or found.bends
