@@ -38,6 +38,10 @@ _KEEPS_SIGN = 2.5
 _STEADY = 4.0
 
 
+#: A place on a line and the direction in which it passes.
+_Joint = tuple[Point, Vector]
+
+
 def biarc(start: Point, leaving: Vector, end: Point, arriving: Vector) -> tuple[Segment, ...]:
     """One or two arcs, or lines, from `start` to `end` with the given unit directions there.
 
@@ -108,17 +112,17 @@ def corrected(
         raise GeometryError("a smooth curve needs a reading and a tolerance of 0 or more")
     if any(after.x <= before.x for before, after in pairwise(readings)):
         raise GeometryError("a smooth curve needs stations that rise")
-    course = _Course(tuple(line), tuple(readings), _slopes(readings, level))
+    path = _Path(tuple(line), tuple(readings), _slopes(readings, level))
     begin, finish = line[0].start.x, line[-1].end.x
     joints = [begin, *(reading.x for reading in readings), finish]
     pieces: list[Segment] = []
-    for moved, spans in groupby(pairwise(joints), lambda span: course.is_moved(*span)):
+    for moved, spans in groupby(pairwise(joints), lambda span: path.is_moved(*span)):
         stations = list(spans)
         start, end = stations[0][0], stations[-1][1]
         if moved:
-            pieces.extend(course.moved(start, end))
+            pieces.extend(path.moved(start, end))
         else:
-            pieces.extend(_joined(course, course.joints(start, end), tolerance))
+            pieces.extend(_joined(path, path.joints(start, end), tolerance))
     return tuple(pieces)
 
 
@@ -166,7 +170,7 @@ def _held_back(readings: Sequence[Point], index: int, slope: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class _Course:
+class _Path:
     """A line and the cubic pieces that are added to it between readings (Hermite)."""
 
     line: tuple[Segment, ...]
@@ -197,68 +201,53 @@ class _Course:
         same = self.readings[index].y == self.readings[index + 1].y
         return same and self.slopes[index] == self.slopes[index + 1] == 0
 
-    def place(self, x: float) -> Point:
-        """Where the corrected line passes a station."""
-        return Point(x, _height(_over(self.line, x), x) + self.correction(x).x)
+    def joint(self, x: float, beside: float = 0.0) -> _Joint:
+        """Where the new line passes a station, and in which direction it does beside it."""
+        added, old = self.correction(x), _over(self.line, x + beside)
+        way = Vector(1.0, math.tan(_angle(old, x)) + added.y).unit()
+        return Point(x, _height(old, x) + added.x), way
 
-    def joint(self, x: float, beside: float = 0.0) -> tuple[Point, Vector]:
-        """Where the corrected line passes a station, and in which direction it does beside it."""
-        slope = math.tan(_angle(_over(self.line, x + beside), x)) + self.correction(x).y
-        return self.place(x), Vector(1.0, slope).unit()
-
-    def joints(self, start: float, end: float) -> list[tuple[Point, Vector]]:
+    def joints(self, start: float, end: float) -> list[_Joint]:
         """The joints of a stretch between readings: there, and where the old line has one."""
         read = [p.x for p in self.readings if start <= p.x <= end]
-        ahead, *others = sorted({*read, *self._old_joints(start, end, read)})
+        first, *others = sorted({*read, *self.old_joints(start, end, read)})
         # the old line may have a corner where its own readings begin or end
-        return [self.joint(ahead, _BESIDE), *(self.joint(x, -_BESIDE) for x in others)]
+        return [self.joint(first, _BESIDE), *(self.joint(x, -_BESIDE) for x in others)]
 
-    def _old_joints(self, start: float, end: float, apart: Sequence[float]) -> list[float]:
+    def old_joints(self, start: float, end: float, apart: Sequence[float]) -> list[float]:
         """Stations of the old line's joints in a stretch, apart from some others."""
         inner = (s.start.x for s in self.line[1:] if start < s.start.x < end)
         return [x for x in inner if min(abs(x - other) for other in apart) > _BESIDE]
 
     def moved(self, start: float, end: float) -> Iterator[Segment]:
         """The stretch of the old line between two stations, moved by the correction there."""
-        stations = [start, *self._old_joints(start, end, (start, end)), end]
-        for begin, finish in pairwise(stations):
-            a, b, old = (
-                self.place(begin),
-                self.place(finish),
-                _over(self.line, (begin + finish) / 2),
-            )
-            if isinstance(old, Line):
-                yield Line(a, b)
-            else:
-                yield Arc(a, b, _angle(old, finish) - _angle(old, begin))
+        for begin, finish in pairwise([start, *self.old_joints(start, end, (start, end)), end]):
+            old = _over(self.line, (begin + finish) / 2)
+            (a, _), (b, _) = self.joint(begin), self.joint(finish)
+            straight = isinstance(old, Line)
+            yield Line(a, b) if straight else Arc(a, b, _angle(old, finish) - _angle(old, begin))
 
     def keeps_sides(self, pieces: Sequence[Segment]) -> bool:
         """Whether pieces lie on the old line's side that the readings at both ends are on."""
         begin, finish = pieces[0].start.x, pieces[-1].end.x
         beside = [s for s in self.line if s.start.x < finish and s.end.x > begin]
         for a, b in pairwise(self.readings):
-            if a.x >= finish or b.x <= begin or min(a.y, b.y) < 0 < max(a.y, b.y):
-                continue
-            for piece in pieces:
-                for old in beside:
-                    gaps = _gaps(piece, old, a.x, b.x)
-                    if min(a.y, b.y) >= 0 and min(gaps, default=0.0) < -_HAIR:
-                        return False
-                    if max(a.y, b.y) <= 0 and max(gaps, default=0.0) > _HAIR:
-                        return False
+            least, most = sorted((a.y, b.y))
+            if a.x < finish and b.x > begin and not least < 0 < most:
+                gaps = [g for new in pieces for old in beside for g in _gaps(new, old, a.x, b.x)]
+                if (least >= 0 and min(gaps) < -_HAIR) or (most <= 0 and max(gaps) > _HAIR):
+                    return False
         return True
 
 
-def _joined(
-    course: _Course, joints: Sequence[tuple[Point, Vector]], tolerance: float
-) -> Iterator[Segment]:
+def _joined(path: _Path, joints: Sequence[_Joint], tolerance: float) -> Iterator[Segment]:
     """Biarcs through joints, each as far as it stays within the tolerance and on its side."""
-    steps = [step for pair in pairwise(joints) for step in _steps(course, *pair)]
+    steps = [step for pair in pairwise(joints) for step in _steps(path, *pair)]
     at = 0
     while at < len(steps):
         pieces, reached = steps[at].pieces, at + 1
         while reached < len(steps):
-            wider = _biarc(course, steps[at].start, steps[reached].end)
+            wider = _biarc(path, steps[at].start, steps[reached].end)
             passed = [p for step in steps[at : reached + 1] for p in step.places]
             if not wider or any(min(s.distance(p) for s in wider) > tolerance for p in passed):
                 break
@@ -271,8 +260,8 @@ def _joined(
 class _Step:
     """A biarc between two joints that lie beside each other."""
 
-    start: tuple[Point, Vector]
-    end: tuple[Point, Vector]
+    start: _Joint
+    end: _Joint
     pieces: tuple[Segment, ...]
 
     @property
@@ -281,30 +270,26 @@ class _Step:
         return (piece.point_at(at) for piece in self.pieces for at in (0.5, 1))
 
 
-def _steps(
-    course: _Course, start: tuple[Point, Vector], end: tuple[Point, Vector]
-) -> Iterator[_Step]:
+def _steps(path: _Path, start: _Joint, end: _Joint) -> Iterator[_Step]:
     """The biarc from one joint to the next, in two halves where one does not do."""
-    pieces = _biarc(course, start, end)
+    pieces = _biarc(path, start, end)
     if pieces:
         yield _Step(start, end, pieces)
         return
     if end[0].x - start[0].x < _BESIDE:
         raise GeometryError(f"no smooth curve at station {start[0].x:.3f} mm")
-    middle = course.joint((start[0].x + end[0].x) / 2)
-    yield from _steps(course, start, middle)
-    yield from _steps(course, middle, end)
+    middle = path.joint((start[0].x + end[0].x) / 2)
+    yield from _steps(path, start, middle)
+    yield from _steps(path, middle, end)
 
 
-def _biarc(
-    course: _Course, start: tuple[Point, Vector], end: tuple[Point, Vector]
-) -> tuple[Segment, ...]:
+def _biarc(path: _Path, start: _Joint, end: _Joint) -> tuple[Segment, ...]:
     """The biarc from joint to joint, nothing where it turns back or leaves its side."""
     try:
         pieces = biarc(*start, *end)
     except GeometryError:
         return ()
-    return pieces if all(map(_runs_on, pieces)) and course.keeps_sides(pieces) else ()
+    return pieces if all(map(_runs_on, pieces)) and path.keeps_sides(pieces) else ()
 
 
 # --- one segment over its stations ------------------------------------------------------------
@@ -333,11 +318,8 @@ def _sine(segment: Segment) -> tuple[float, float]:
 
 def _angle(segment: Segment, x: float) -> float:
     """Direction of a segment over a station, radians from the x axis."""
-    way = segment.start_direction
-    if isinstance(segment, Line):
-        return way.angle
-    bend = math.copysign(1 / segment.radius, segment.sweep)
-    return math.asin(min(1.0, max(-1.0, way.y + bend * (x - segment.start.x))))
+    start, bend = _sine(segment)
+    return math.asin(min(1.0, max(-1.0, start + bend * x)))
 
 
 def _height(segment: Segment, x: float) -> float:

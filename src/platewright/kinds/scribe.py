@@ -118,12 +118,12 @@ def _with_edge_scribed(
         return bracket
     reach = reach_of(bracket, name)
     chain: tuple[Segment, ...] = (Line(Point(-reach, 0.0), Point(line.length + reach, 0.0)),)
-    for (_, scribe), own in zip(given, points, strict=True):
-        if scribe.changes:
-            chain = _corrected(chain, own, scribe, line.length)
     panel_from_edge = Motion.frame(line.start, line.direction)
-    moved = [segment.moved(panel_from_edge) for segment in chain]
     try:
+        for (_, scribe), own in zip(given, points, strict=True):
+            if scribe.changes:
+                chain = _corrected(chain, own, scribe, line.length)
+        moved = [segment.moved(panel_from_edge) for segment in chain]
         scribed = replace_edge(bracket, name, edge, moved)
     except GeometryError as error:
         raise BuildError(str(error), f"{key}.edge", f"{key}.readings") from None
