@@ -10,7 +10,7 @@ from platewright.drawing.pdf import pdf_bytes
 from platewright.errors import FileError, Mistake
 from platewright.files.outputs import gathered
 from platewright.files.setup import SetupFile, load_setup, travel_of
-from platewright.sheets.travel_sheet import SheetWords, travel_pages
+from platewright.sheets.travel_sheet import travel_pages
 from platewright.suspension.travel import Travel
 from platewright.suspension.warning import warnings
 
@@ -50,18 +50,10 @@ def named_sheets(
 
     Raises OutputError when two setups would write the same file.
     """
-    return gathered(
-        out,
-        (
-            (each.file.name, {f"{each.file.name}-travel.pdf": travel_sheet_bytes(each, paper)})
-            for each in found
-        ),
-    )
-
-
-def travel_sheet_bytes(each: Travelled, paper: str | None = None) -> bytes:
-    """One setup's sheet as PDF."""
-    file = each.file
-    words = SheetWords(name=file.name, note=file.note, paper=paper)
-    pages = travel_pages(each.travel, words)
-    return pdf_bytes(pages, title=f"{file.name}: suspension travel", subject="Suspension travel")
+    sheets = []
+    for each in found:
+        name, note = each.file.name, each.file.note
+        pages = travel_pages(each.travel, name=name, note=note, paper=paper)
+        pdf = pdf_bytes(pages, title=f"{name}: suspension travel", subject="Suspension travel")
+        sheets.append((name, {f"{name}-travel.pdf": pdf}))
+    return gathered(out, sheets)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from platewright import measure
 from platewright.errors import BuildError, FileError, Mistake
@@ -61,44 +63,28 @@ def load_setup(path: Path | str) -> SetupFile:
 
 def read_setup(text: str, path: str) -> SetupFile:
     """The setup in a text; `path` is where it came from. Raises FileError with every mistake."""
-    from platewright.suspension.setup import Setup
+    from platewright.suspension.setup import LINKAGES, Setup, linkage_complaint
 
-    table = Table.of("", _setup_table(text, path))
-    unit = _unit(table)
+    raw = read_toml(text, path)
+    if {"kind", "part"} & raw.keys() and not isinstance(raw.get("travel"), Mapping):
+        message = "this is a bracket file, not the setup of a suspension with its [travel] table"
+        raise FileError((Mistake(file=path, key="", message=message),))
+    table = Table.of("", raw)
+    told = table.entries.get("units")
+    unit = next((unit for unit in UNITS if told is not None and told.value == unit), None)
     fields = dict(fields_of(SetupHead)) | dict(fields_of(Setup))
     ledger = Ledger(path, unit or "in", unit is not None, frozenset(fields))
     values = read_fields(fields, table, ledger)
     head, setup = (build(declared, values, table, ledger) for declared in (SetupHead, Setup))
     if setup is FAILED:
-        _tell_linkage(table, ledger)
+        # what a whole setup says of its linkage's table, were there no other mistake
+        given = [table.entries[key].value != "none" for key in LINKAGES if key in table.entries]
+        if complaint := linkage_complaint(sum(given)):
+            ledger.refuse(*complaint)
     if ledger.mistakes or head is FAILED or setup is FAILED or unit is None:
         raise FileError(tuple(ledger.mistakes))
     name = head.name or name_from(Path(path).stem, "suspension")
     return SetupFile(path=path, name=name, unit=unit, note=head.note or "", setup=setup)
-
-
-def _tell_linkage(table: Table, ledger: Ledger) -> None:
-    """What a whole setup says of its linkage's table, where another mistake keeps it from being."""
-    from platewright.suspension.setup import LINKAGES, linkage_complaint
-
-    given = [table.entries[key].value != "none" for key in LINKAGES if key in table.entries]
-    if complaint := linkage_complaint(sum(given)):
-        ledger.refuse(*complaint)
-
-
-def _setup_table(text: str, path: str) -> dict[str, Any]:
-    """The file's table. Raises FileError also for a bracket file."""
-    raw = read_toml(text, path)
-    if {"kind", "part"} & raw.keys() and not isinstance(raw.get("travel"), Mapping):
-        message = "this is a bracket file, not the setup of a suspension with its [travel] table"
-        raise FileError((Mistake(file=path, key="", message=message),))
-    return raw
-
-
-def _unit(table: Table) -> Unit | None:
-    """The file's unit, None when it does not say; the reading of its fields tells of that."""
-    given = table.entries.get("units")
-    return next((unit for unit in UNITS if given is not None and given.value == unit), None)
 
 
 Setups = Callable[[str], "Travel"]
@@ -112,14 +98,7 @@ def no_setups(path: str) -> Travel:
 
 def setups_beside(bracket_file: Path) -> Setups:
     """Setup files by their paths from the folder of a bracket file, each read once."""
-    known: dict[str, Travel] = {}
-
-    def travel_at(path: str) -> Travel:
-        if path not in known:
-            known[path] = travel_of(load_setup(bracket_file.parent / path))
-        return known[path]
-
-    return travel_at
+    return cache(lambda path: travel_of(load_setup(bracket_file.parent / path)))
 
 
 def travel_of(file: SetupFile) -> Travel:
@@ -129,14 +108,9 @@ def travel_of(file: SetupFile) -> Travel:
     try:
         return travel(file.setup.layout(file.unit))
     except BuildError as error:
-        keys = [_key(key, file.setup) for key in error.keys]
-        also = f" (see also {', '.join(keys[1:])})" if keys[1:] else ""
-        first = keys[0] if keys else ""
+        # the linkage stands in the file under its own name
+        table = file.setup.linkage_table
+        first, *others = [re.sub(r"^linkage\b", table, key) for key in error.keys] or [""]
+        also = f" (see also {', '.join(others)})" if others else ""
         mistake = Mistake(file=file.path, key=first, message=error.message + also)
         raise FileError((mistake,)) from error
-
-
-def _key(key: str, setup: Setup) -> str:
-    """The key as the file has it: the linkage stands under its own name."""
-    head, dot, rest = key.partition(".")
-    return f"{setup.linkage_table}{dot}{rest}" if head == "linkage" else key

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.drawing.flow import Strip, bullets, figure, gap, heading, kept, paragraph
 from platewright.drawing.items import Item, Page
@@ -38,39 +38,28 @@ _DEFINED = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetWords:
-    """What stands on the sheet besides the travel: the setup's name, a note, the paper's name.
-
-    No paper goes by the unit: letter for inches, A4 for mm.
-    """
-
-    name: str = "suspension"
-    note: str = ""
-    paper: str | None = None
-
-    def paper_for(self, unit: Unit) -> str:
-        """The paper's name."""
-        return self.paper or ("letter" if unit == "in" else "A4")
-
-
-def travel_pages(of: Travel, words: SheetWords | None = None) -> tuple[Page, ...]:
+def travel_pages(
+    of: Travel, *, name: str = "suspension", note: str = "", paper: str | None = None
+) -> tuple[Page, ...]:
     """The finished pages: the sheet, then the pattern of the spacer at full scale.
 
+    `name` and `note` are the setup's. No paper goes by the unit: letter for inches, A4 for mm.
     Raises OutputError for unknown paper.
     """
-    words = words or SheetWords()
-    paper = paper_named(words.paper_for(of.layout.unit))
-    width = plain_field_of(paper).width
-    sheet = plain_pages(tuple(_strips(of, words, width)), paper, part=words.name, sheet=SHEET)
-    return (*sheet, *spacer_pages(of, words.name, words.paper_for(of.layout.unit)))
+    named = paper or ("letter" if of.layout.unit == "in" else "A4")
+    sheet = paper_named(named)
+    strips = tuple(_strips(of, note, plain_field_of(sheet).width))
+    return (
+        *plain_pages(strips, sheet, part=name, sheet=SHEET),
+        *spacer_pages(of, name, named),
+    )
 
 
-def _strips(of: Travel, words: SheetWords, width: float) -> Iterator[Strip]:
+def _strips(of: Travel, note: str, width: float) -> Iterator[Strip]:
     unit = of.layout.unit
     *to_set, comes = figure_groups(of)
-    if words.note:
-        yield from paragraph(words.note, width)
+    if note:
+        yield from paragraph(note, width)
     yield from paragraph(_DEFINED, width)
     for group in to_set:
         yield from heading(group.title, width, 2.8)

@@ -14,7 +14,7 @@ from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Vector
 from platewright.geometry.segment import Line
 from platewright.sheets.spacer import spacer_pages
-from platewright.sheets.travel_sheet import SheetWords, travel_pages
+from platewright.sheets.travel_sheet import travel_pages
 from platewright.sheets.travel_view import LETTERS, side_view
 from platewright.suspension.mounts import SIDE
 from platewright.suspension.report import figure_groups
@@ -123,14 +123,14 @@ def test_readings_of_a_mount_that_is_there_are_told_as_such() -> None:
 def test_paper_goes_by_the_unit_unless_asked_for() -> None:
     assert travel_pages(travel_from(ARM))[0].width == pytest.approx(215.9)
     assert travel_pages(travel_from(LINKS))[0].width == pytest.approx(210.0)
-    tabloid = travel_pages(travel_from(ARM), SheetWords(paper="tabloid"))
+    tabloid = travel_pages(travel_from(ARM), paper="tabloid")
     assert tabloid[0].width == pytest.approx(279.4)
     with pytest.raises(OutputError):
-        travel_pages(travel_from(ARM), SheetWords(paper="foolscap"))
+        travel_pages(travel_from(ARM), paper="foolscap")
 
 
 def test_name_and_note_stand_on_the_sheet() -> None:
-    told = said(travel_pages(travel_from(ARM), SheetWords(name="left rear", note="second try")))
+    told = said(travel_pages(travel_from(ARM), name="left rear", note="second try"))
     assert "left rear" in told
     assert "second try" in told
 
