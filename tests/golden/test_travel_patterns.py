@@ -74,23 +74,23 @@ def test_the_trailing_arm_by_hand() -> None:
     assert complex(at.x, at.y) / INCH == pytest.approx(ARM_MOUNT)
     assert (round(ARM_MOUNT.real, 2), round(ARM_MOUNT.imag, 2)) == (15.57, 10.82)
     assert math.degrees(of.wanted.angle) == pytest.approx(math.degrees(ARM_SLOPE))
-    for reading in of.readings:
-        lift = reading.lift / INCH
-        assert reading.gap / INCH == pytest.approx(abs(ARM_MOUNT - arm_seat(lift)))
-        assert reading.tilt == pytest.approx(arm_angle(lift) - arm_angle(4))
-        assert reading.drift / INCH == pytest.approx(arm_offset(lift)[0], abs=1e-9)
+    for position in of.positions:
+        lift = position.lift / INCH
+        assert position.gap / INCH == pytest.approx(abs(ARM_MOUNT - arm_seat(lift)))
+        assert position.tilt == pytest.approx(arm_angle(lift) - arm_angle(4))
+        assert position.drift / INCH == pytest.approx(arm_offset(lift)[0], abs=1e-9)
     assert of.highest.lift / INCH == pytest.approx(9.5)
 
 
 def test_the_trailing_arms_force_by_moments_about_its_pivot() -> None:
     of = travel_from("travel-trailing-arm.toml")
-    for reading in of.readings:
-        lift = reading.lift / INCH
+    for position in of.positions:
+        lift = position.lift / INCH
         arm = 24 * math.cos(arm_angle(lift))
         seat, line = arm_seat(lift) - 5j, ARM_MOUNT - arm_seat(lift)
         lever = (seat.real * line.imag - seat.imag * line.real) / abs(line)
-        assert reading.load is not None
-        assert reading.load.force_n / 4.4482216152605 == pytest.approx((1450 - 120) * arm / lever)
+        assert position.load is not None
+        assert position.load.force_n / 4.4482216152605 == pytest.approx((1450 - 120) * arm / lever)
 
 
 # --- the four-link, millimetres ---------------------------------------------------------------
@@ -152,20 +152,20 @@ def test_the_four_link_by_hand() -> None:
     mount = upper_mount(ride, down, slope, 80 + 12)
     assert complex(of.wanted.at.x, of.wanted.at.y) == pytest.approx(mount)
     assert (round(mount.real, 1), round(mount.imag, 1)) == (753.3, 444.5)
-    for reading in of.readings[::4]:
-        seat, turn = link_seat(reading.lift)
-        assert complex(reading.seat.at.x, reading.seat.at.y) == pytest.approx(seat)
-        assert reading.gap == pytest.approx(abs(mount - seat))
-        assert reading.tilt == pytest.approx(turn - slope, abs=1e-9)
+    for position in of.positions[::4]:
+        seat, turn = link_seat(position.lift)
+        assert complex(position.seat.at.x, position.seat.at.y) == pytest.approx(seat)
+        assert position.gap == pytest.approx(abs(mount - seat))
+        assert position.tilt == pytest.approx(turn - slope, abs=1e-9)
     assert of.highest.gap == pytest.approx(290)
 
 
 def test_the_four_links_ratio_by_small_steps() -> None:
     of = travel_from("travel-four-link.toml")
     mount, step = complex(of.wanted.at.x, of.wanted.at.y), 0.01
-    for reading in of.readings[2:-2:6]:
-        gaps = [abs(mount - link_seat(reading.lift + side * step)[0]) for side in (-1, 1)]
-        assert reading.ratio == pytest.approx((gaps[1] - gaps[0]) / (2 * step), rel=1e-5)
+    for position in of.positions[2:-2:6]:
+        gaps = [abs(mount - link_seat(position.lift + side * step)[0]) for side in (-1, 1)]
+        assert position.ratio == pytest.approx((gaps[1] - gaps[0]) / (2 * step), rel=1e-5)
 
 
 # --- the seat on the trailing arm -------------------------------------------------------------

@@ -11,7 +11,7 @@ from platewright.geometry.plane import Point, Vector
 from platewright.suspension.four_bar import FourBar
 from platewright.suspension.layout import Ground, Layout
 from platewright.suspension.linkage import FourLink, Linkage, TrailingArm
-from platewright.suspension.mounts import Seat
+from platewright.suspension.mounts import SpringSeat
 from platewright.suspension.spring import Heights, HeightTable
 from platewright.suspension.tyre import measured_radius
 
@@ -85,7 +85,7 @@ def layouts(draw: st.DrawFn) -> Layout:
         heights=Heights(least=draw(between(60, 90)), greatest=draw(between(180, 300))),
         diameter=160.0,
         room=draw(between(0, 25)),
-        seat=Seat(
+        seat=SpringSeat(
             on=part,
             at=Vector(along + draw(between(-80, 80)), draw(between(40, 90))),
             angle=draw(between(-0.1, 0.1)),

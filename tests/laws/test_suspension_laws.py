@@ -31,8 +31,8 @@ from platewright.suspension.layout import Layout, Stand, on_stands
 from platewright.suspension.linkage import FourLink, Linkage, Posture, TrailingArm
 from platewright.suspension.range_of_motion import RangeOfMotion, range_at
 from platewright.suspension.roots import grid
-from platewright.suspension.spring import Heights, HeightTable, Stroke
-from platewright.suspension.travel import Reading, Travel, travel
+from platewright.suspension.spring import Heights, HeightTable, SpringStroke
+from platewright.suspension.travel import Position, Travel, travel
 from platewright.suspension.tyre import estimated_radius, tyre
 
 UP = Vector(0.0, 1.0)
@@ -66,7 +66,7 @@ def test_what_is_lost_and_what_is_left_make_the_whole(
     least: float, greatest: float, gap: float
 ) -> None:
     heights = Heights(least=least, greatest=greatest)
-    stroke = Stroke(heights=heights, gap=gap)
+    stroke = SpringStroke(heights=heights, gap=gap)
     assert 0 <= stroke.lost <= heights.stroke
     if least <= gap <= greatest:
         assert stroke.lost + (greatest - gap) == pytest.approx(heights.stroke)
@@ -77,7 +77,7 @@ def test_what_is_lost_and_what_is_left_make_the_whole(
 def test_moving_the_mount_as_told_leaves_just_the_room(
     least: float, greatest: float, gap: float, room: float
 ) -> None:
-    stroke = Stroke(heights=Heights(least=least, greatest=greatest), gap=gap, room=room)
+    stroke = SpringStroke(heights=Heights(least=least, greatest=greatest), gap=gap, room=room)
     moved = replace(stroke, gap=gap - stroke.closer)
     assert moved.closer == pytest.approx(0, abs=1e-9)
     assert moved.lost == pytest.approx(min(room, stroke.heights.stroke), abs=1e-9)
@@ -266,8 +266,8 @@ def test_work_at_the_wheel_is_work_at_the_spring(layout: Layout) -> None:
     force = lambda gap: 20000 - 30 * gap  # noqa: E731
     low, high = found.lowest.gap, found.highest.gap
     at_spring = 20000 * (high - low) - 15 * (high**2 - low**2)
-    wheel = [force(reading.gap) * reading.ratio for reading in found.readings]
-    lifts = [reading.lift for reading in found.readings]
+    wheel = [force(position.gap) * position.ratio for position in found.positions]
+    lifts = [position.lift for position in found.positions]
     step = (lifts[-1] - lifts[0]) / (len(lifts) - 1)
     at_wheel = step / 3 * (wheel[0] + wheel[-1] + 4 * sum(wheel[1::2]) + 2 * sum(wheel[2:-1:2]))
     assert at_wheel == pytest.approx(at_spring, rel=2e-5)
@@ -278,30 +278,30 @@ def test_work_at_the_wheel_is_work_at_the_spring(layout: Layout) -> None:
 def test_the_spring_force_holds_every_part_still(layout: Layout, step: int) -> None:
     """The same force from forces and moments alone, without any motion."""
     found = some_travel(layout)
-    reading = found.readings[step]
-    assert reading.load is not None
-    assert reading.load.force_n == pytest.approx(_held(found, reading), rel=1e-6)
+    position = found.positions[step]
+    assert position.load is not None
+    assert position.load.force_n == pytest.approx(_held(found, position), rel=1e-6)
 
 
-def _held(found: Travel, reading: Reading) -> float:
+def _held(found: Travel, position: Position) -> float:
     """Spring force from equilibrium of the moving parts, pins without friction."""
     linkage, layout = found.layout.linkage, found.layout
     assert layout.wheel_load_n is not None
     wheel = layout.ground.up * layout.wheel_load_n
-    spring = (reading.seat.at - found.mount.at).unit()
-    axle = reading.axle
+    spring = (position.seat.at - found.mount.at).unit()
+    axle = position.axle
     if isinstance(linkage, TrailingArm):
         turning = (axle - linkage.pivot).cross(wheel)
-        return -turning / (reading.seat.at - linkage.pivot).cross(spring)
+        return -turning / (position.seat.at - linkage.pivot).cross(spring)
     assert isinstance(linkage, FourLink)
-    return _held_links(linkage, reading.posture, found, reading, wheel, spring)
+    return _held_links(linkage, position.posture, found, position, wheel, spring)
 
 
 def _held_links(
     links: FourLink,
     posture: Posture,
     found: Travel,
-    reading: Reading,
+    position: Position,
     wheel: Vector,
     spring: Vector,
 ) -> float:
@@ -321,10 +321,10 @@ def _held_links(
     on = found.layout.seat.on
     if on == "axle":
         rows[0, 4], rows[1, 4] = spring.x, spring.y
-        rows[2, 4] = (reading.seat.at - posture.axle.origin).cross(spring)
+        rows[2, 4] = (position.seat.at - posture.axle.origin).cross(spring)
     else:
         link = 0 if on == "lower link" else 1
-        rows[3 + link, 4] = (reading.seat.at - pivots[link]).cross(spring)
+        rows[3 + link, 4] = (position.seat.at - pivots[link]).cross(spring)
     known[0], known[1] = -wheel.x, -wheel.y
     scale = np.array([1, 1, 500, 500, 500])[:, None]
     assume(np.linalg.cond(rows / scale) < 1e8)
@@ -363,5 +363,5 @@ def test_every_layout_gives_a_travel_or_a_reason(layout: Layout) -> None:
     assert found is not None or (why is not None and why.message and why.keys)
     if found is not None:
         assert found.wheel_travel > 0
-        assert abs(found.tilt.value) >= max(abs(r.tilt) for r in found.readings) - 1e-9
-        assert abs(found.drift.value) >= max(abs(r.drift) for r in found.readings) - 1e-9
+        assert abs(found.tilt.value) >= max(abs(r.tilt) for r in found.positions) - 1e-9
+        assert abs(found.drift.value) >= max(abs(r.drift) for r in found.positions) - 1e-9

@@ -13,7 +13,7 @@ from platewright.geometry.plane import Point, Vector
 from platewright.suspension.four_bar import FourBar, angles
 from platewright.suspension.linkage import FourLink, TrailingArm
 from platewright.suspension.range_of_motion import range_at
-from platewright.suspension.spring import Heights, Stroke
+from platewright.suspension.spring import Heights, SpringStroke
 from platewright.suspension.tyre import estimated_radius, tyre
 
 INCH = 25.4
@@ -28,7 +28,7 @@ def test_stroke_is_greatest_less_least() -> None:
 # common practice, no published source
 def test_mounts_three_inches_too_far_apart_leave_six() -> None:
     heights = Heights(least=3 * INCH, greatest=12 * INCH)
-    lost = Stroke(heights=heights, gap=6 * INCH).lost
+    lost = SpringStroke(heights=heights, gap=6 * INCH).lost
     assert lost == pytest.approx(3 * INCH)
     assert heights.stroke - lost == pytest.approx(6 * INCH)
 

@@ -20,8 +20,8 @@ from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.travel_view import LETTERS, lowest_words, side_view
 from platewright.suspension.mounting import Mounting, comes_to, set_up
 from platewright.suspension.report import LEGEND, Figure, as_it_stands, figure_groups, table
-from platewright.suspension.travel import Reading, Travel
-from platewright.suspension.warning import CAUTIONS, Weight, warnings
+from platewright.suspension.travel import Position, Travel
+from platewright.suspension.warning import CAUTIONS, WarningWeight, warnings
 from platewright.units import Unit
 
 SHEET = "Suspension travel"
@@ -29,7 +29,11 @@ SHEET = "Suspension travel"
 
 _VIEW_HEIGHT = 118.0
 _PLOT_HEIGHT = 52.0
-_HEADS: dict[Weight, str] = {"change": "Must be changed", "mind": "Mind", "know": "Worth knowing"}
+_HEADS: dict[WarningWeight, str] = {
+    "change": "Must be changed",
+    "mind": "Mind",
+    "know": "Worth knowing",
+}
 _SYSTEMS: dict[Unit, str] = {"in": "Inch", "mm": "Metric"}
 _DEFINED = (
     "Laid out: the frame down on the ground. Lift: how far the frame is above that, at the axle. "
@@ -142,7 +146,7 @@ def _cells(one: Figure, unit: Unit) -> tuple[Cell, ...]:
 
 
 def _warning_strips(
-    of: Travel, width: float, weights: Iterable[Weight] = tuple(_HEADS)
+    of: Travel, width: float, weights: Iterable[WarningWeight] = tuple(_HEADS)
 ) -> Iterator[Strip]:
     """What there is to say about a travel, under a heading for each of some weights."""
     found = warnings(of)
@@ -175,12 +179,12 @@ def _plots(of: Travel, width: float) -> Iterator[Strip]:
     size = 25.4 if unit == "in" else 1.0
 
     def plot(
-        title: str, figure: Callable[[Reading], float], least_span: float, *limits: float
+        title: str, figure: Callable[[Position], float], least_span: float, *limits: float
     ) -> Plot:
         return Plot(
             title=title,
             across=f"lift above laid out, {unit}",
-            curve=tuple((reading.lift / size, figure(reading)) for reading in of.readings),
+            curve=tuple((position.lift / size, figure(position)) for position in of.positions),
             least_span=least_span,
             limits=limits,
             places=((of.ride.lift / size, "ride"),),
@@ -193,23 +197,23 @@ def _plots(of: Travel, width: float) -> Iterator[Strip]:
     plots = (
         plot(
             f"Spring height (gap between the mounts), {unit}",
-            lambda reading: reading.gap / size,
+            lambda position: position.gap / size,
             25.4 / size,
             *heights,
         ),
         plot(
             "Tilt of the seat, rear edge up, degrees",
-            lambda reading: math.degrees(reading.tilt),
+            lambda position: math.degrees(position.tilt),
             1.0,
             *tilts,
         ),
         plot(
             f"Drift of the seat, rearward, {unit}",
-            lambda reading: reading.drift / size,
+            lambda position: position.drift / size,
             2.54 / size,
             *drifts,
         ),
-        plot("Motion ratio, spring to wheel", lambda reading: reading.ratio, 0.02),
+        plot("Motion ratio, spring to wheel", lambda position: position.ratio, 0.02),
     )
     yield from heading(f"Through the travel{as_it_stands(of)}", width, 2.8)
     half = (width - 4) / 2

@@ -26,7 +26,7 @@ from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.suspension.mounts import Mount
-from platewright.suspension.travel import Reading, Travel
+from platewright.suspension.travel import Position, Travel
 
 SCALES = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 500)
 """Reductions to choose from: 1:2, 1:3 and on."""
@@ -64,7 +64,7 @@ class _Place:
     """One place of the travel: what it is called and how it is drawn."""
 
     words: str
-    reading: Reading
+    position: Position
     links: LineStyle
     wheel: LineStyle
 
@@ -84,9 +84,9 @@ def _reach(of: Travel) -> Bounds:
     points = [of.mount.at, of.wanted.at, ORIGIN]
     corners = ((-1, -1), (1, 1))
     points += [of.ride.axle + Vector(dx * radius, dy * radius) for dx, dy in corners]
-    for reading in (of.lowest, of.highest):
-        points += [reading.axle, reading.axle + of.layout.ground.up * -radius]
-        points += [link.body.origin for link in reading.posture.links]
+    for position in (of.lowest, of.highest):
+        points += [position.axle, position.axle + of.layout.ground.up * -radius]
+        points += [link.body.origin for link in position.posture.links]
     box = Bounds.of(*points)
     # the frame's lowest point may be far off: the ground is drawn no further than the rest
     sides = (box.xmin, box.xmax)
@@ -142,12 +142,12 @@ class _View:
     def ground(self, place: _Place) -> Iterator[Item]:
         """The ground as it lies under the frame, with its words at the right."""
         sides = (self.box.xmin, self.box.xmax)
-        left, right = (ground_at(self.of, place.reading.lift, x) for x in sides)
+        left, right = (ground_at(self.of, place.position.lift, x) for x in sides)
         yield Stroke(self.line(left, right), place.links if place.words == "ride" else EDGE)
 
     def ground_end(self, place: _Place) -> float:
         """Height on paper of a ground line's right end."""
-        return self.at(ground_at(self.of, place.reading.lift, self.box.xmax)).y
+        return self.at(ground_at(self.of, place.position.lift, self.box.xmax)).y
 
     def names(self, places: tuple[_Place, ...]) -> Iterator[Item]:
         """Words at the right ends of the level lines, apart where the lines are close."""
@@ -160,7 +160,7 @@ class _View:
 
     def wheel(self, place: _Place) -> Iterator[Item]:
         """The tyre, whole at ride height, else only where it stands on the ground."""
-        hub, radius = self.at(place.reading.axle), self.of.layout.radius.radius / self.scale
+        hub, radius = self.at(place.position.axle), self.of.layout.radius.radius / self.scale
         if place.words == "ride":
             yield Stroke(Circle(hub, 2 * radius), place.wheel)
             return
@@ -169,7 +169,7 @@ class _View:
 
     def paths(self) -> Iterator[Item]:
         """The ways of the axle centre and of the seat through the travel."""
-        ways = ([r.axle for r in self.of.readings], [r.seat.at for r in self.of.readings])
+        ways = ([r.axle for r in self.of.positions], [r.seat.at for r in self.of.positions])
         for way in ways:
             lines = tuple(self.line(a, b) for a, b in pairwise(way))
             yield Stroke(lines, RULE)
@@ -186,7 +186,7 @@ class _View:
 
     def linkage(self, place: _Place) -> Iterator[Item]:
         """Links with their eyes, the axle with its bracket."""
-        posture = place.reading.posture
+        posture = place.position.posture
         hub = self.at(posture.axle.origin)
         for link in posture.links:
             yield Stroke(self.line(link.body.origin, link.eye), place.links)
@@ -199,7 +199,7 @@ class _View:
 
     def spring(self, place: _Place) -> Iterator[Item]:
         """The body between its mounts, as a plain four-sided outline, and the seat under it."""
-        seat, mount = place.reading.seat, self.of.mount
+        seat, mount = place.position.seat, self.of.mount
         half = self.of.layout.diameter * _MOUNT_SHARE / 2
         along = Vector.polar(seat.angle)
         if along.dot(mount.plane) < 0:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from platewright.errors import BuildError
 from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.suspension.linkage import Linkage
-from platewright.suspension.mounts import Mount, Seat
+from platewright.suspension.mounts import Mount, SpringSeat
 from platewright.suspension.spring import Heights, HeightTable
 from platewright.suspension.tyre import LoadedRadius
 from platewright.units import Unit
@@ -84,7 +84,7 @@ def on_stands(front: Stand, rear: Stand) -> Ground:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
+class TravelLimits:
     """What is allowed: tilt, radians; drift, mm; gauge pressure, MPa. None: nothing was said."""
 
     tilt: float | None = None
@@ -108,7 +108,7 @@ class Layout:
     heights: Heights
     diameter: float
     room: float
-    seat: Seat
+    seat: SpringSeat
     linkage: Linkage
     ground: Ground
     radius: LoadedRadius
@@ -121,7 +121,7 @@ class Layout:
     area: HeightTable | None = None
     stands: tuple[Stand, Stand] | None = None
     tube: float | None = None
-    limits: Limits = Limits()
+    limits: TravelLimits = TravelLimits()
     unit: Unit = "mm"
 
     @property

@@ -15,7 +15,7 @@ from platewright.errors import BuildError
 from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.suspension.four_bar import Circuit, FourBar, angles, circuits, turning
 
-Part = Literal["axle", "arm", "lower link", "upper link"]
+MovingPart = Literal["axle", "arm", "lower link", "upper link"]
 """The moving parts a spring may sit on."""
 
 
@@ -25,7 +25,7 @@ def wrapped(angle: float) -> float:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Body:
+class RigidBody:
     """A rigid part: its origin, the direction of its own x axis, and how it moves.
 
     `angle` in radians; `velocity` of the origin and `spin` share one arbitrary scale of time.
@@ -52,9 +52,9 @@ class Link:
     The body's origin is the frame pivot and its x axis runs to the other eye.
     """
 
-    part: Part
+    part: MovingPart
     length: float
-    body: Body
+    body: RigidBody
 
     @property
     def eye(self) -> Point:
@@ -74,10 +74,10 @@ class Posture:
     `links` holds the lower link first.
     """
 
-    axle: Body
+    axle: RigidBody
     links: tuple[Link, ...]
 
-    def body(self, part: Part) -> Body:
+    def body(self, part: MovingPart) -> RigidBody:
         """The part of that name. Raises BuildError when the linkage has none."""
         for link in self.links:
             if link.part == part:
@@ -129,8 +129,8 @@ class TrailingArm:
     def posture(self, circuit: Circuit, parameter: float) -> Posture:
         """Arm and axle at an angle, radians; the spin is 1."""
         angle, reach = circuit.crank(parameter), Vector(self.length, 0.0)
-        arm = Body(origin=self.pivot, angle=angle, spin=1.0)
-        axle = Body(origin=arm.place(reach), angle=angle, velocity=arm.speed(reach), spin=1.0)
+        arm = RigidBody(origin=self.pivot, angle=angle, spin=1.0)
+        axle = RigidBody(origin=arm.place(reach), angle=angle, velocity=arm.speed(reach), spin=1.0)
         return Posture(axle=axle, links=(Link(part="arm", length=self.length, body=arm),))
 
 
@@ -171,13 +171,13 @@ class FourLink:
         at = angles(self.bar, circuit.crank(parameter), circuit.side(parameter))
         rates = turning(self.bar, at)
         base = (self.upper_pivot - self.lower_pivot).angle
-        lower = Body(origin=self.lower_pivot, angle=base + at.crank, spin=rates.crank)
-        upper = Body(origin=self.upper_pivot, angle=base + at.rocker, spin=rates.rocker)
+        lower = RigidBody(origin=self.lower_pivot, angle=base + at.crank, spin=rates.crank)
+        upper = RigidBody(origin=self.upper_pivot, angle=base + at.rocker, spin=rates.rocker)
         turn = wrapped(base + at.coupler - (self.upper_eye - self.lower_eye).angle)
         reach = Vector(self.lower_length, 0.0)
         # seen from the eye, the axle centre is the eye's own offset backwards
         back = -self.lower_eye.turned(turn)
-        axle = Body(
+        axle = RigidBody(
             origin=lower.place(reach) + back,
             angle=turn,
             velocity=lower.speed(reach) + back.left * rates.coupler,

@@ -283,7 +283,7 @@ class FrameSection:
                 yield name, "rake needs front_height, rear_height and marks_apart together"
 
 
-_runs = partial(measure.choice, choices=("rearward", "forward"), default="rearward")
+_circuit_runs = partial(measure.choice, choices=("rearward", "forward"), default="rearward")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -297,7 +297,7 @@ class ArmSection:
         "pivot above", "From the datum line up to the arm's pivot.", example="5 in"
     )
     length: float = _link("arm length", "Pivot to axle centre.", example="24 in")
-    runs: str = _runs("arm runs", "Which way the arm runs from its pivot.")
+    runs: str = _circuit_runs("arm runs", "Which way the arm runs from its pivot.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -351,7 +351,7 @@ class FourLinkSection:
         "From the axle centre up to the upper link's eye.",
         example="4 1/2 in",
     )
-    runs: str = _runs("links run", "Which way the links run from their frame pivots.")
+    runs: str = _circuit_runs("links run", "Which way the links run from their frame pivots.")
 
     def problems(self) -> Problems:
         """Pivots or eyes on top of each other."""

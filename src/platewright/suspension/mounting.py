@@ -21,7 +21,7 @@ from platewright.suspension.report import (
     figures_json,
     slope,
 )
-from platewright.suspension.travel import Reading, Travel, rebuilt
+from platewright.suspension.travel import Position, Travel, rebuilt
 from platewright.suspension.warning import along_words, edge_words, warnings
 from platewright.units import Unit, spoken
 
@@ -61,14 +61,14 @@ class Mounting:
     def sway(self) -> Sway:
         """How the body leans over this bracket through the travel."""
         return Sway(
-            stances=tuple(self._stance(reading) for reading in self.travel.readings),
+            stances=tuple(self._stance(position) for position in self.travel.positions),
             along_wall=self.on.along_wall,
             diameter=self.travel.layout.diameter,
         )
 
-    def _stance(self, reading: Reading) -> Stance:
+    def _stance(self, position: Position) -> Stance:
         """Where the other mount is seen from this one, and which way the body ends there."""
-        seat = Mount(at=reading.seat.at, angle=reading.seat.angle)
+        seat = Mount(at=position.seat.at, angle=position.seat.angle)
         if self.on.end == "upper":
             here, there, towards = self.travel.wanted, seat, -1
         else:

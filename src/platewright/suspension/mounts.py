@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 
 from platewright.geometry.plane import Point, Vector
-from platewright.suspension.linkage import Part, Posture, wrapped
+from platewright.suspension.linkage import MovingPart, Posture, wrapped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,13 +25,13 @@ class SeatPlace:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Seat:
+class SpringSeat:
     """Where the spring's lower mount is bolted: on a part, `at` mm from its origin in its own axes.
 
     `angle` is the seat plane's direction against the part's x axis, radians.
     """
 
-    on: Part
+    on: MovingPart
     at: Vector
     angle: float = 0.0
 

@@ -36,7 +36,7 @@ class Stop:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
+class CircuitRun:
     """A run of one circuit between two of its parameters.
 
     Heights are the axle centre's from the frame datum's origin, along `up`, mm.
@@ -74,7 +74,7 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RangeOfMotion(Run):
+class RangeOfMotion(CircuitRun):
     """A run on which each axle height comes once, between two stops."""
 
     lowest: Stop
@@ -110,7 +110,7 @@ def range_at(
     """
     found = [
         (abs(wrapped(run.at(t).axle.angle)), t, run)
-        for run in _runs(linkage, up)
+        for run in _circuit_runs(linkage, up)
         for t in run.parameters(height)
         if (run.rearward(t) > 0) == behind
     ]
@@ -142,7 +142,7 @@ def reach(linkage: Linkage, up: Vector, *, behind: bool = True) -> tuple[float, 
     """The least and greatest axle height the linkage has on a side; None when it cannot close."""
     heights = [
         run.height(t)
-        for run in _runs(linkage, up)
+        for run in _circuit_runs(linkage, up)
         for places in (run.places(),)
         for t in (*places, *crossings(run.rise_rate, places), *crossings(run.rearward, places))
         if (run.rearward(t) > 0) == behind or abs(run.rearward(t)) < _SHY
@@ -150,7 +150,7 @@ def reach(linkage: Linkage, up: Vector, *, behind: bool = True) -> tuple[float, 
     return (min(heights), max(heights)) if heights else None
 
 
-def _runs(linkage: Linkage, up: Vector) -> Iterator[Run]:
+def _circuit_runs(linkage: Linkage, up: Vector) -> Iterator[CircuitRun]:
     """Each circuit between its folds; one whole turn of one that never folds."""
     for circuit in linkage.circuits():
         ends = [(0.0, math.tau)]
@@ -158,4 +158,4 @@ def _runs(linkage: Linkage, up: Vector) -> Iterator[Run]:
             folds = (*circuit.folds, circuit.folds[0] + math.tau)
             ends = [(a + _SHY, b - _SHY) for a, b in pairwise(folds)]
         for low, high in ends:
-            yield Run(linkage=linkage, circuit=circuit, up=up, low=low, high=high)
+            yield CircuitRun(linkage=linkage, circuit=circuit, up=up, low=low, high=high)

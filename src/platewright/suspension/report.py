@@ -10,7 +10,7 @@ from typing import Any, Literal
 from platewright.geometry.plane import Point
 from platewright.quantities import FORCE
 from platewright.suspension.mounts import Mount
-from platewright.suspension.travel import Reading, Travel
+from platewright.suspension.travel import Position, Travel
 from platewright.suspension.warning import (
     CAUTIONS,
     along_words,
@@ -61,8 +61,8 @@ def tape_words(mm: float, unit: Unit) -> str:
     """A length on the tape: 15 9/16" strong, or 395.4 mm."""
     if unit == "mm":
         return f"{format_mm(mm)} mm"
-    reading = tape(mm)
-    return f'{reading.figure}" {reading.leaning}'.rstrip()
+    shown = tape(mm)
+    return f'{shown.figure}" {shown.leaning}'.rstrip()
 
 
 def along(key: str, what: str, x: float, of: str = "the mark") -> Figure:
@@ -101,7 +101,7 @@ def figure_groups(of: Travel) -> tuple[FigureGroup, ...]:
 
 
 def as_it_stands(of: Travel) -> str:
-    """Says of readings that they are for the mount that is there, not for where it should be."""
+    """Says of figures that they are for the mount that is there, not for where it should be."""
     return "" if of.layout.mount is None else ", the upper mount as it stands"
 
 
@@ -152,7 +152,7 @@ def _travel_figures(of: Travel) -> Iterator[Figure]:
         what = f"Slope of the {link.part} against the datum line at ride, {way}"
         key = f"{link.part.replace(' ', '_')}_slope_at_ride"
         yield Figure(key, what, angle, "angle", by_size=True)
-    turns = [reading.turn for reading in of.readings]
+    turns = [position.turn for position in of.positions]
     yield Figure("axle_turn", "The axle turns through the travel", max(turns) - min(turns), "angle")
 
 
@@ -170,7 +170,7 @@ def _load_figures(of: Travel) -> Iterator[Figure]:
 # --- a table by lift --------------------------------------------------------------------------
 
 EVERY = 5
-"""One reading in so many is shown in a table."""
+"""One position in so many is shown in a table."""
 
 LEGEND = (
     "lift: of the frame above laid out; drift: of the lower mount, rearward; tilt: its rear edge "
@@ -180,26 +180,26 @@ LEGEND = (
 
 
 def table(of: Travel) -> tuple[tuple[str, ...], ...]:
-    """The readings with a row of headings, lowest and highest among them."""
+    """The positions with a row of headings, lowest and highest among them."""
     unit = of.layout.unit
     lengths = tuple(f"{name}, {unit}" for name in ("lift", "spring", "drift"))
     heads = (*lengths, "tilt, °", f"axle, {unit}", "turn, °", "ratio")
-    rows = [_cells(reading, unit) for reading in of.readings[::EVERY]]
-    if any(r.load is not None and r.load.pressure_mpa is not None for r in of.readings):
+    rows = [_cells(position, unit) for position in of.positions[::EVERY]]
+    if any(r.load is not None and r.load.pressure_mpa is not None for r in of.positions):
         return ((*heads, f"pressure, {'psi' if unit == 'in' else 'bar'}"), *rows)
     return (heads, *(row[:-1] for row in rows))
 
 
-def _cells(reading: Reading, unit: Unit) -> tuple[str, ...]:
-    pressure = reading.load.pressure_mpa if reading.load else None
+def _cells(position: Position, unit: Unit) -> tuple[str, ...]:
+    pressure = position.load.pressure_mpa if position.load else None
     return (
-        _decimal(reading.lift, unit),
-        _decimal(reading.gap, unit),
-        _decimal(reading.drift, unit),
-        format_figure(math.degrees(reading.tilt), 1),
-        _decimal(reading.axle.x, unit),
-        format_figure(math.degrees(reading.turn), 1),
-        f"{reading.ratio:.3f}",
+        _decimal(position.lift, unit),
+        _decimal(position.gap, unit),
+        _decimal(position.drift, unit),
+        format_figure(math.degrees(position.tilt), 1),
+        _decimal(position.axle.x, unit),
+        format_figure(math.degrees(position.turn), 1),
+        f"{position.ratio:.3f}",
         "-" if pressure is None else pressure_words(pressure, unit).split()[0],
     )
 
@@ -246,8 +246,8 @@ def travel_json(of: Travel) -> dict[str, Any]:
         "bottoms_out": of.stroke.bottoms_out,
         "largest_tilt": {"tilt_deg": _degrees(of.tilt.value), "lift_mm": _zero(of.tilt.lift)},
         "largest_drift": {"drift_mm": _zero(of.drift.value), "lift_mm": _zero(of.drift.lift)},
-        "ride": _reading_json(of.ride),
-        "readings": [_reading_json(reading) for reading in of.readings],
+        "ride": _position_json(of.ride),
+        "readings": [_position_json(position) for position in of.positions],
         "remarks": [{"weight": each.weight, "words": each.words} for each in warnings(of)],
         "cautions": list(CAUTIONS),
     }
@@ -260,18 +260,18 @@ def figures_json(figures: Iterable[Figure]) -> dict[str, float]:
     }
 
 
-def _reading_json(reading: Reading) -> dict[str, Any]:
-    load = reading.load
+def _position_json(position: Position) -> dict[str, Any]:
+    load = position.load
     return {
-        "lift_mm": _zero(reading.lift),
-        "spring_mm": reading.gap,
-        "tilt_deg": _degrees(reading.tilt),
-        "drift_mm": _zero(reading.drift),
-        "ratio": reading.ratio,
-        "axle_mm": _place(reading.axle),
-        "axle_turn_deg": _degrees(reading.turn),
-        "links_deg": {link.part: _degrees(link.angle) for link in reading.posture.links},
-        "seat_mm": _place(reading.seat.at),
+        "lift_mm": _zero(position.lift),
+        "spring_mm": position.gap,
+        "tilt_deg": _degrees(position.tilt),
+        "drift_mm": _zero(position.drift),
+        "ratio": position.ratio,
+        "axle_mm": _place(position.axle),
+        "axle_turn_deg": _degrees(position.turn),
+        "links_deg": {link.part: _degrees(link.angle) for link in position.posture.links},
+        "seat_mm": _place(position.seat.at),
         "spring_force_n": load.force_n if load else None,
         "push_on_bracket_n": [load.push_n.x, load.push_n.y] if load else None,
         "pressure_mpa": load.pressure_mpa if load else None,

@@ -8,8 +8,8 @@ from typing import cast
 
 from platewright import measure
 from platewright.geometry.plane import Point, Vector
-from platewright.suspension.layout import Ground, Layout, Limits, rake
-from platewright.suspension.linkage import FourLink, Linkage, Part, TrailingArm
+from platewright.suspension.layout import Ground, Layout, TravelLimits, rake
+from platewright.suspension.linkage import FourLink, Linkage, MovingPart, TrailingArm
 from platewright.suspension.measurements import (
     ArmSection,
     FourLinkSection,
@@ -24,7 +24,7 @@ from platewright.suspension.measurements import (
     TravelSection,
     TyreSection,
 )
-from platewright.suspension.mounts import Mount, Seat
+from platewright.suspension.mounts import Mount, SpringSeat
 from platewright.suspension.spring import Heights, HeightTable, area_from_force
 from platewright.suspension.tyre import LoadedRadius, estimated_radius, measured_radius
 from platewright.units import Unit
@@ -106,7 +106,7 @@ class Setup:
             area=self._area(),
             stands=stands.pair if stands else None,
             tube=stands.tube if stands else None,
-            limits=Limits(
+            limits=TravelLimits(
                 tilt=self.limits.tilt,
                 drift=self.limits.drift,
                 pressure_mpa=self.spring.max_pressure,
@@ -129,14 +129,14 @@ class Setup:
             upper_eye=Vector(links.upper_eye_along, links.upper_eye_above),
         )
 
-    def _seat(self) -> Seat:
+    def _seat(self) -> SpringSeat:
         """A part that runs forward has its own axes upside down: above is to its right."""
         seat, linkage = self.seat, self.trailing_arm or self.four_link
-        part = cast(Part, seat.on)
+        part = cast(MovingPart, seat.on)
         upright = seat.on == "axle" and self.four_link is not None
         if upright or linkage is None or linkage.runs == "rearward":
-            return Seat(on=part, at=Vector(seat.along, seat.above), angle=seat.tilt)
-        return Seat(on=part, at=Vector(seat.along, -seat.above), angle=math.pi + seat.tilt)
+            return SpringSeat(on=part, at=Vector(seat.along, seat.above), angle=seat.tilt)
+        return SpringSeat(on=part, at=Vector(seat.along, -seat.above), angle=math.pi + seat.tilt)
 
     def _ground(self) -> Ground:
         frame = self.frame

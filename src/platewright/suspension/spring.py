@@ -43,7 +43,7 @@ class Heights:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stroke:
+class SpringStroke:
     """What a spring's stroke comes to, with `gap` mm between its mounts at the lowest position.
 
     `room` mm is left on purpose above the least height, so that the spring never bottoms out.
@@ -127,7 +127,7 @@ def area_from_force(force_n: HeightTable, pressure_mpa: float) -> HeightTable:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SpringLoad:
+class SpringForce:
     """What the spring bears at one height.
 
     `push_n` is the force on the upper mount's bracket along the frame's own axes (x rearward, y
@@ -139,9 +139,9 @@ class SpringLoad:
     pressure_mpa: float | None
 
 
-def spring_load(
+def spring_force(
     wheel_load_n: float, motion_ratio: float, line: Vector, area: HeightTable | None
-) -> SpringLoad:
+) -> SpringForce:
     """What a spring bears under a load at the wheel, N; `line` runs from its seat to its mount.
 
     Virtual work: the wheel's load times the wheel's motion is the spring's force times the spring's
@@ -152,7 +152,7 @@ def spring_load(
         raise BuildError("the spring does not lengthen as the frame lifts: it cannot carry it")
     force = wheel_load_n / motion_ratio
     known = area is not None and area.covers(line.length)
-    return SpringLoad(
+    return SpringForce(
         force_n=force,
         push_n=line.unit() * force,
         pressure_mpa=force / area.at(line.length) if area is not None and known else None,

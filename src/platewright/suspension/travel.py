@@ -17,7 +17,7 @@ from platewright.suspension.linkage import Posture, wrapped
 from platewright.suspension.mounts import Mount, SeatPlace, edge_gap, mount_for
 from platewright.suspension.range_of_motion import RangeOfMotion, range_at, reach
 from platewright.suspension.roots import Function, crossings, grid, largest
-from platewright.suspension.spring import SpringLoad, Stroke, spring_load
+from platewright.suspension.spring import SpringForce, SpringStroke, spring_force
 from platewright.units import Unit, format_length
 
 Ending = Literal["spring", "stated"]
@@ -27,12 +27,12 @@ _PLACES = 180
 """Places looked at between the ends of a path."""
 
 _STEPS = 40
-"""Steps between the readings of a travel."""
+"""Steps between the positions of a travel."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
-    """What is found at one lift.
+class Position:
+    """How everything stands at one lift.
 
     `gap` is the spring's height and `drift` the seat's, mm; `tilt` radians; `ratio` the motion
     ratio spring over wheel; `turn` the axle's rotation against ride height, radians; `load` None
@@ -47,7 +47,7 @@ class Reading:
     turn: float
     posture: Posture
     seat: SeatPlace
-    load: SpringLoad | None
+    load: SpringForce | None
 
     @property
     def axle(self) -> Point:
@@ -67,7 +67,7 @@ class Peak:
 class Travel:
     """A travel worked out.
 
-    `mount` is the upper mount that the readings are for, `wanted` where it should be. `readings`
+    `mount` is the upper mount that the positions are for, `wanted` where it should be. `positions`
     run evenly from lowest to highest. `laid_out` is the posture at lift 0. When the spring bottoms
     out the frame stops `lowest.lift` short of the ground.
     """
@@ -75,11 +75,11 @@ class Travel:
     layout: Layout
     mount: Mount
     wanted: Mount
-    stroke: Stroke
+    stroke: SpringStroke
     ending: Ending
     laid_out: Posture
-    readings: tuple[Reading, ...]
-    ride: Reading
+    positions: tuple[Position, ...]
+    ride: Position
     tilt: Peak
     drift: Peak
 
@@ -93,14 +93,14 @@ class Travel:
         return self.layout.seat.place(self.laid_out)
 
     @property
-    def lowest(self) -> Reading:
+    def lowest(self) -> Position:
         """Frame down: on the ground, or as low as the spring lets it."""
-        return self.readings[0]
+        return self.positions[0]
 
     @property
-    def highest(self) -> Reading:
+    def highest(self) -> Position:
         """Frame all the way up."""
-        return self.readings[-1]
+        return self.positions[-1]
 
     @property
     def wheel_travel(self) -> float:
@@ -116,14 +116,14 @@ class Travel:
     @property
     def greatest_force(self) -> float | None:
         """The greatest force in the spring through the travel, N; None when no load was told."""
-        loads = [reading.load for reading in self.readings]
+        loads = [position.load for position in self.positions]
         return max((load.force_n for load in loads if load is not None), default=None)
 
     @property
     def tightest_edge(self) -> Peak:
         """Least room between the mounts' edges through the travel, mm, the body as wide."""
         diameter = self.layout.diameter
-        edges = (Peak(edge_gap(r.gap, r.tilt, diameter), r.lift) for r in self.readings)
+        edges = (Peak(edge_gap(r.gap, r.tilt, diameter), r.lift) for r in self.positions)
         return min(edges, key=lambda edge: edge.value)
 
 
@@ -138,7 +138,7 @@ def travel(layout: Layout) -> Travel:
     motion = _laid_out(layout)
     start = motion.parameter(layout.axle_height)
     wanted = _wanted(layout, motion, start)
-    path = _Path(layout=layout, motion=motion, start=start, mount=layout.mount or wanted)
+    path = _LiftPath(layout=layout, motion=motion, start=start, mount=layout.mount or wanted)
     low = path.lowest()
     high, ending = path.highest()
     ride = path.ride(low, high)
@@ -149,11 +149,11 @@ def travel(layout: Layout) -> Travel:
         layout=layout,
         mount=mount,
         wanted=wanted,
-        stroke=Stroke(heights=layout.heights, gap=path.gap(start), room=layout.room),
+        stroke=SpringStroke(heights=layout.heights, gap=path.gap(start), room=layout.room),
         ending=ending,
         laid_out=motion.at(start),
-        readings=tuple(path.reading(t, at_ride) for t in places),
-        ride=path.reading(ride, at_ride),
+        positions=tuple(path.position(t, at_ride) for t in places),
+        ride=path.position(ride, at_ride),
         tilt=path.peak(mount.tilt, lambda seat: seat.spin, low, high),
         drift=path.peak(mount.drift, mount.drift_rate, low, high),
     )
@@ -232,7 +232,7 @@ def _locked(layout: Layout, lift: float, why: str, *keys: str) -> BuildError:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Path:
+class _LiftPath:
     """A layout's linkage under an upper mount: figures by the circuit's parameter.
 
     `start` is the parameter laid out.
@@ -329,13 +329,13 @@ class _Path:
             "travel.ride",
         )
 
-    def reading(self, t: float, ride: Posture) -> Reading:
-        """What is found at a parameter; `ride` is the posture at ride height."""
+    def position(self, t: float, ride: Posture) -> Position:
+        """How everything stands at a parameter; `ride` is the posture at ride height."""
         layout, mount, posture = self.layout, self.mount, self.motion.at(t)
         seat, load_n = layout.seat.place(posture), layout.wheel_load_n
         # d(gap) / d(frame lift), exact: the frame lifts as the axle falls
         ratio = mount.gap_rate(seat) / -posture.rise_rate(layout.ground.up)
-        return Reading(
+        return Position(
             lift=self.lift(t),
             gap=mount.gap(seat),
             tilt=mount.tilt(seat),
@@ -346,7 +346,7 @@ class _Path:
             seat=seat,
             load=None
             if load_n is None
-            else spring_load(load_n, ratio, mount.at - seat.at, layout.area),
+            else spring_force(load_n, ratio, mount.at - seat.at, layout.area),
         )
 
     def peak(

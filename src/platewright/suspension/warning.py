@@ -13,7 +13,7 @@ from platewright.quantities import PRESSURE
 from platewright.suspension.travel import Travel
 from platewright.units import Rounding, Unit, format_angle, format_figure, spoken
 
-Weight = Literal["change", "mind", "know"]
+WarningWeight = Literal["change", "mind", "know"]
 """Must be changed, should be minded, worth knowing."""
 
 BODY_ROOM = 25.4
@@ -41,13 +41,13 @@ CAUTIONS = (
 class TravelWarning:
     """One thing to say, and how much it weighs."""
 
-    weight: Weight
+    weight: WarningWeight
     words: str
 
 
 def warnings(of: Travel) -> tuple[TravelWarning, ...]:
     """Everything there is to say about a travel, what must be changed first."""
-    order: dict[Weight, int] = {"change": 0, "mind": 1, "know": 2}
+    order: dict[WarningWeight, int] = {"change": 0, "mind": 1, "know": 2}
     found = [TravelWarning(weight, words) for rule in _RULES for weight, words in rule(of)]
     return tuple(sorted(found, key=lambda warning: order[warning.weight]))
 
@@ -75,7 +75,7 @@ def pressure_words(mpa: float, unit: Unit, rounding: Rounding = "nearest") -> st
 
 # --- rules ------------------------------------------------------------------------------------
 
-_Found = Iterator[tuple[Weight, str]]
+_Found = Iterator[tuple[WarningWeight, str]]
 
 
 def _bottoms_out(of: Travel) -> _Found:
@@ -114,7 +114,7 @@ def _pressure(of: Travel) -> _Found:
     unit, most = of.layout.unit, of.layout.limits.pressure_mpa
     known = [
         (r.load.pressure_mpa, r.lift)
-        for r in of.readings
+        for r in of.positions
         if r.load is not None and r.load.pressure_mpa is not None
     ]
     high, lift = max(known, default=(0.0, 0.0), key=lambda pair: pair[0])

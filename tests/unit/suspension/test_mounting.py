@@ -24,7 +24,7 @@ def mounting(text: str, end: End, *, along: bool = True) -> Mounting:
 @pytest.mark.parametrize("text", [ARM, LINKS], ids=["arm", "links"])
 def test_the_upper_mount_sees_the_drift_and_the_tilt_that_the_travel_tells(text: str) -> None:
     upper = mounting(text, "upper")
-    for stance, reading in zip(upper.sway.stances, upper.travel.readings, strict=True):
+    for stance, reading in zip(upper.sway.stances, upper.travel.positions, strict=True):
         assert stance.offset == pytest.approx(reading.drift, abs=1e-9)
         assert stance.slope == pytest.approx(math.tan(reading.tilt), abs=1e-9)
         assert math.hypot(stance.height, stance.offset) == pytest.approx(reading.gap)
@@ -71,7 +71,7 @@ def test_an_upper_bracket_goes_where_it_belongs_a_lower_one_works_under_what_sta
 
 def test_the_greatest_force_is_the_greatest_of_all_readings() -> None:
     upper = mounting(ARM, "upper")
-    forces = [reading.load.force_n for reading in upper.travel.readings if reading.load]
+    forces = [reading.load.force_n for reading in upper.travel.positions if reading.load]
     assert upper.travel.greatest_force == max(forces)
     unloaded = replace(upper, travel=travel(ARM.split("[load]")[0]))
     assert unloaded.travel.greatest_force is None

@@ -11,9 +11,9 @@ from platewright.geometry.plane import Point, Vector
 from platewright.suspension.linkage import TrailingArm
 from platewright.suspension.mounts import (
     Mount,
-    Seat,
     SeatPlace,
     Spacer,
+    SpringSeat,
     edge_gap,
     mount_for,
     spacer,
@@ -30,7 +30,7 @@ def place(x: float, y: float, angle: float = 0.0, velocity: Vector = STILL) -> S
 def test_a_seat_rides_on_its_part() -> None:
     arm = TrailingArm(pivot=Point(10.0, 0.0), length=500.0)
     posture = arm.posture(arm.circuits()[0], math.pi / 2)
-    found = Seat(on="arm", at=Vector(300.0, 50.0), angle=-0.1).place(posture)
+    found = SpringSeat(on="arm", at=Vector(300.0, 50.0), angle=-0.1).place(posture)
     assert found.at.distance(Point(-40.0, 300.0)) < 1e-9
     assert found.angle == pytest.approx(math.pi / 2 - 0.1)
     assert found.velocity.x == pytest.approx(-300.0)

@@ -4,7 +4,13 @@ import pytest
 
 from platewright.errors import BuildError
 from platewright.geometry.plane import Vector
-from platewright.suspension.spring import Heights, HeightTable, Stroke, area_from_force, spring_load
+from platewright.suspension.spring import (
+    Heights,
+    HeightTable,
+    SpringStroke,
+    area_from_force,
+    spring_force,
+)
 
 HEIGHTS = Heights(least=80.0, greatest=300.0)
 TABLE = HeightTable(((80.0, 40000.0), (200.0, 34000.0), (300.0, 22000.0)))
@@ -18,21 +24,21 @@ def test_heights_must_rise(least: float, greatest: float) -> None:
 
 
 def test_room_is_left_above_the_least_height() -> None:
-    stroke = Stroke(heights=HEIGHTS, gap=100.0, room=12.0)
+    stroke = SpringStroke(heights=HEIGHTS, gap=100.0, room=12.0)
     assert stroke.lost == 20.0
     assert stroke.closer == 8.0
     assert not stroke.bottoms_out
 
 
 def test_too_small_a_gap_bottoms_out_and_the_mount_must_move_away() -> None:
-    stroke = Stroke(heights=HEIGHTS, gap=70.0, room=12.0)
+    stroke = SpringStroke(heights=HEIGHTS, gap=70.0, room=12.0)
     assert stroke.bottoms_out
     assert stroke.closer == -22.0
     assert stroke.lost == 0.0
 
 
 def test_mounts_beyond_the_greatest_height_leave_no_stroke() -> None:
-    stroke = Stroke(heights=HEIGHTS, gap=400.0)
+    stroke = SpringStroke(heights=HEIGHTS, gap=400.0)
     assert stroke.lost == HEIGHTS.stroke == 220.0
 
 
@@ -81,24 +87,24 @@ LINE = Vector(60.0, 80.0)
 
 
 def test_half_the_motion_is_twice_the_force() -> None:
-    assert spring_load(4000.0, 0.5, LINE, None).force_n == 8000.0
+    assert spring_force(4000.0, 0.5, LINE, None).force_n == 8000.0
 
 
 @pytest.mark.parametrize("ratio", [0.0, -0.3])
 def test_a_spring_that_does_not_lengthen_carries_nothing(ratio: float) -> None:
     with pytest.raises(BuildError, match="does not lengthen"):
-        spring_load(4000.0, ratio, LINE, None)
+        spring_force(4000.0, ratio, LINE, None)
 
 
 def test_the_push_runs_along_the_spring() -> None:
-    load = spring_load(4000.0, 0.5, LINE, None)
+    load = spring_force(4000.0, 0.5, LINE, None)
     assert load.push_n == Vector(0.6 * 8000, 0.8 * 8000)
     assert load.pressure_mpa is None
 
 
 def test_pressure_is_force_over_area_and_none_outside_the_table() -> None:
     table = HeightTable(((90.0, 20000.0), (110.0, 16000.0)))
-    load = spring_load(4500.0, 0.5, LINE, table)
+    load = spring_force(4500.0, 0.5, LINE, table)
     assert load.pressure_mpa == pytest.approx(0.5)
     short = HeightTable(((90.0, 20000.0), (99.0, 16000.0)))
-    assert spring_load(4500.0, 0.5, LINE, short).pressure_mpa is None
+    assert spring_force(4500.0, 0.5, LINE, short).pressure_mpa is None

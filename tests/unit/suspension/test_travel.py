@@ -9,7 +9,7 @@ from platewright.errors import BuildError
 from platewright.geometry.plane import Point, Vector
 from platewright.suspension.layout import Ground, Layout
 from platewright.suspension.linkage import FourLink, TrailingArm
-from platewright.suspension.mounts import Mount, Seat
+from platewright.suspension.mounts import Mount, SpringSeat
 from platewright.suspension.spring import Heights, HeightTable
 from platewright.suspension.travel import travel
 from platewright.suspension.tyre import measured_radius
@@ -18,7 +18,7 @@ ARM = Layout(
     heights=Heights(least=75.0, greatest=300.0),
     diameter=160.0,
     room=12.0,
-    seat=Seat(on="arm", at=Vector(350.0, 70.0)),
+    seat=SpringSeat(on="arm", at=Vector(350.0, 70.0)),
     linkage=TrailingArm(pivot=Point(0.0, -50.0), length=550.0),
     ground=Ground(Point(0.0, -100.0)),
     radius=measured_radius(330.0),
@@ -29,7 +29,7 @@ ARM = Layout(
 )
 LINKS = replace(
     ARM,
-    seat=Seat(on="axle", at=Vector(-40.0, 60.0)),
+    seat=SpringSeat(on="axle", at=Vector(-40.0, 60.0)),
     linkage=FourLink(
         lower_pivot=Point(0.0, 0.0),
         lower_length=600.0,
@@ -49,7 +49,7 @@ def test_the_travel_runs_from_the_ground_to_the_greatest_height(layout: Layout) 
     assert found.lowest.gap == pytest.approx(87.0)
     assert found.highest.gap == pytest.approx(300.0)
     assert found.ending == "spring"
-    lifts = [reading.lift for reading in found.readings]
+    lifts = [reading.lift for reading in found.positions]
     assert lifts == sorted(lifts)
     assert len(lifts) == 41
     assert layout.ground.height(found.laid_out.axle.origin) == pytest.approx(330.0)
@@ -67,14 +67,14 @@ def test_parallel_and_centred_at_ride(layout: Layout) -> None:
 @BOTH
 def test_the_peaks_are_at_least_every_reading(layout: Layout) -> None:
     found = travel(layout)
-    assert abs(found.tilt.value) >= max(abs(r.tilt) for r in found.readings) - 1e-9
-    assert abs(found.drift.value) >= max(abs(r.drift) for r in found.readings) - 1e-9
+    assert abs(found.tilt.value) >= max(abs(r.tilt) for r in found.positions) - 1e-9
+    assert abs(found.drift.value) >= max(abs(r.drift) for r in found.positions) - 1e-9
 
 
 @BOTH
 def test_the_ratio_is_the_slope_of_the_gap(layout: Layout) -> None:
-    readings = travel(layout).readings
-    for before, at, after in zip(readings, readings[1:], readings[2:], strict=False):
+    positions = travel(layout).positions
+    for before, at, after in zip(positions, positions[1:], positions[2:], strict=False):
         slope = (after.gap - before.gap) / (after.lift - before.lift)
         assert at.ratio == pytest.approx(slope, abs=2e-3)
 
@@ -139,7 +139,7 @@ def test_a_ride_height_outside_the_travel_is_refused() -> None:
 
 def test_a_linkage_that_locks_tells_the_lift() -> None:
     short = replace(ARM, linkage=TrailingArm(pivot=Point(0.0, 0.0), length=330.0), ride=10.0)
-    short = replace(short, centred=10.0, seat=Seat(on="arm", at=Vector(60.0, 40.0)))
+    short = replace(short, centred=10.0, seat=SpringSeat(on="arm", at=Vector(60.0, 40.0)))
     with pytest.raises(BuildError, match="locks") as caught:
         travel(short)
     # axle laid out 230 above the pivot: straight down is 230 + 330 lower
@@ -147,7 +147,7 @@ def test_a_linkage_that_locks_tells_the_lift() -> None:
 
 
 def test_a_spring_that_stops_lengthening_tells_the_lift() -> None:
-    layout = replace(ARM, seat=Seat(on="arm", at=Vector(100.0, 40.0)), ride=0.0, centred=0.0)
+    layout = replace(ARM, seat=SpringSeat(on="arm", at=Vector(100.0, 40.0)), ride=0.0, centred=0.0)
     mount = Mount(at=Point(-100.0, 100.0), angle=0.0)
     with pytest.raises(BuildError, match="squeezed again"):
         travel(replace(layout, mount=mount, heights=Heights(least=75.0, greatest=290.0)))

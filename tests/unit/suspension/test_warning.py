@@ -9,7 +9,7 @@ import pytest
 from laws.example_setups import ARM, LINKS
 from platewright.files.setup import read_setup
 from platewright.geometry.plane import Vector
-from platewright.suspension.layout import Layout, Limits
+from platewright.suspension.layout import Layout, TravelLimits
 from platewright.suspension.spring import HeightTable
 from platewright.suspension.travel import travel
 from platewright.suspension.warning import (
@@ -69,17 +69,17 @@ def test_little_room_is_minded_and_enough_is_not() -> None:
 
 
 def test_stated_limits_are_kept() -> None:
-    tight = replace(layout_of(ARM), limits=Limits(tilt=math.radians(5), drift=2.0))
+    tight = replace(layout_of(ARM), limits=TravelLimits(tilt=math.radians(5), drift=2.0))
     words = said(tight, "change")
     assert "Too much tilt" in words
     assert "allowed 5°" in words
     assert "Too much drift" in words
-    loose = replace(tight, limits=Limits(tilt=math.radians(40), drift=100.0))
+    loose = replace(tight, limits=TravelLimits(tilt=math.radians(40), drift=100.0))
     assert said(loose, "change") == ""
 
 
 def test_pressure_over_the_data_sheet() -> None:
-    layout = replace(layout_of(ARM), limits=Limits(pressure_mpa=0.3))
+    layout = replace(layout_of(ARM), limits=TravelLimits(pressure_mpa=0.3))
     assert "the data sheet allows 43 psi" in said(layout, "change")
 
 
@@ -103,8 +103,8 @@ def test_a_table_that_ends_inside_the_travel_is_told() -> None:
 
 
 def test_pressure_at_the_springs_own_greatest_height_is_held_against_the_data_sheets() -> None:
-    readings = travel(layout_of(ARM)).readings
-    assert all(each.load is not None and each.load.pressure_mpa for each in readings)
+    positions = travel(layout_of(ARM)).positions
+    assert all(each.load is not None and each.load.pressure_mpa for each in positions)
 
 
 def test_tilt_that_pinches_an_edge() -> None:
@@ -126,7 +126,7 @@ def test_an_estimated_radius_is_owned_up_to() -> None:
 
 
 def test_the_heaviest_comes_first() -> None:
-    layout = replace(layout_of(ARM), limits=Limits(tilt=0.01), room=1.0)
+    layout = replace(layout_of(ARM), limits=TravelLimits(tilt=0.01), room=1.0)
     weights = [one.weight for one in warnings(travel(layout))]
     assert weights == sorted(weights, key=["change", "mind", "know"].index)
     assert set(weights) == {"change", "mind", "know"}
