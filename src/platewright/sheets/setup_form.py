@@ -58,49 +58,53 @@ def sketches(letters: Mapping[str, str], width: float) -> Iterator[Strip]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Reach:
-    """A length from place to place; its line `offset` mm to the left of the way."""
+class _Length:
+    """A length from place to place; its line `offset` mm to the left of the way.
+
+    Extension lines run to its ends from `places`, where it has any.
+    """
 
     key: str
     start: Point
     end: Point
     offset: float = 0.0
+    places: tuple[Point, ...] = ()
+
+
+def _across(key: str, start: Point, end: Point, level: float) -> _Length:
+    """A length along the datum line, drawn at a level."""
+    return _Length(key, Point(start.x, level), Point(end.x, level), places=(start, end))
+
+
+def _upright(key: str, start: Point, end: Point, station: float) -> _Length:
+    """A length square to the datum line, drawn at a station of it."""
+    return _Length(key, Point(station, start.y), Point(station, end.y), places=(start, end))
 
 
 def _sketch(
     ink: tuple[Item, ...],
-    reaches: tuple[_Reach, ...],
+    lengths: tuple[_Length, ...],
     places: Mapping[str, Point],
     letters: Mapping[str, str],
 ) -> tuple[Item, ...]:
     """A sketch with a letter on each length, and beside each place that has one."""
-    lines = tuple(item for reach in reaches for item in _dimension(reach))
-    circles = tuple(item for reach in reaches for item in _circle(reach, letters))
+    thin: list[Item] = []
+    lines: list[Item] = []
+    circles: list[Item] = []
+    for each in lengths:
+        for place, end in zip(each.places, (each.start, each.end), strict=False):
+            if place.distance(end) > 2.0:
+                along = (end - place).unit()
+                thin.append(_line(place + along, end + along, HATCHING))
+        drawn = dimension(each.start, each.end, "", offset=each.offset or 1e-3)
+        lines += [item for item in drawn if not isinstance(item, Text)]
+        out = (each.end - each.start).unit().left * each.offset
+        circles += bubble(each.start.midpoint(each.end) + out, letters[each.key])
+    ink = (*ink, *thin)
     room = bounds((*ink, *lines)).grown(_ROOM)
     free = FreeSpace.beside((*ink, *lines, *circles), (room,))
     named = [(letters[key], at) for key, at in places.items()]
     return (*ink, *lines, *circles, *place_letters(free, named).items)
-
-
-def _dimension(reach: _Reach) -> tuple[Item, ...]:
-    drawn = dimension(reach.start, reach.end, "", offset=reach.offset or 1e-3)
-    return tuple(item for item in drawn if not isinstance(item, Text))
-
-
-def _circle(reach: _Reach, letters: Mapping[str, str]) -> tuple[Item, ...]:
-    out = (reach.end - reach.start).unit().left * reach.offset
-    return bubble(reach.start.midpoint(reach.end) + out, letters[reach.key])
-
-
-def _across(key: str, start: Point, end: Point, level: float) -> _Reach:
-    """A length along the datum line, drawn at a level."""
-    a, b = Point(start.x, level), Point(end.x, level)
-    return _Reach(key, a, b)
-
-
-def _upright(key: str, start: Point, end: Point, station: float) -> _Reach:
-    """A length square to the datum line, drawn at a station of it."""
-    return _Reach(key, Point(station, start.y), Point(station, end.y))
 
 
 def _ring(at: Point, diameter: float = 2.2) -> Iterator[Item]:
@@ -110,20 +114,6 @@ def _ring(at: Point, diameter: float = 2.2) -> Iterator[Item]:
 
 def _line(a: Point, b: Point, style: LineStyle = EDGE) -> Stroke:
     return Stroke(Line(a, b), style)
-
-
-def _thin(reach: _Reach, *ends: Point) -> Iterator[Item]:
-    """Extension lines from the places to the ends of a dimension line."""
-    for place, end in zip(ends, (reach.start, reach.end), strict=True):
-        if place.distance(end) > 2.0:
-            along = (end - place).unit()
-            yield _line(place + along, end + along, HATCHING)
-
-
-def _extended(*pairs: tuple[_Reach, Point, Point]) -> tuple[tuple[_Reach, ...], tuple[Item, ...]]:
-    """Lengths with the extension lines from the places that they run between."""
-    lines = tuple(item for reach, a, b in pairs for item in _thin(reach, a, b))
-    return tuple(reach for reach, _, _ in pairs), lines
 
 
 # --- what is common to the linkages -----------------------------------------------------------
@@ -179,19 +169,17 @@ def _arm_sketch(letters: Mapping[str, str]) -> tuple[Item, ...]:
     foot = pivot + along * 52.0
     seat = foot + along.left * 12.0
     mount = seat + Vector(-1.0, 24.0)
-    reaches, thin = _extended(
-        (_across("trailing_arm.pivot_along", _MARK, pivot, -21.0), _MARK, pivot),
-        (_across("mount.along", _MARK, mount, mount.y + 9.0), _MARK, mount),
-        (_upright("trailing_arm.pivot_above", _MARK, pivot, -8.0), _MARK, pivot),
-        (_upright("mount.above", _MARK, mount, -17.0), _MARK, mount),
-    )
-    own = (
-        _upright("tyre.loaded_radius", Point(0.0, _GROUND), axle, axle.x),
-        _upright("frame.lowest_below", _MARK, Point(0.0, _GROUND), 144.0),
-        _Reach("trailing_arm.length", pivot, axle, -13.0),
-        _Reach("seat.along", pivot, foot, -6.0),
-        _Reach("spring.diameter", seat + Vector(-11.0, 13.0), seat + Vector(10.5, 13.0)),
-        _Reach("seat.above", foot + along * 14.0, seat + along * 14.0),
+    lengths = (
+        _across("trailing_arm.pivot_along", _MARK, pivot, -21.0),
+        _across("mount.along", _MARK, mount, mount.y + 9.0),
+        _upright("trailing_arm.pivot_above", _MARK, pivot, -8.0),
+        _upright("mount.above", _MARK, mount, -17.0),
+        _Length("tyre.loaded_radius", Point(axle.x, _GROUND), axle),
+        _Length("frame.lowest_below", Point(144.0, 0.0), Point(144.0, _GROUND)),
+        _Length("trailing_arm.length", pivot, axle, -13.0),
+        _Length("seat.along", pivot, foot, -6.0),
+        _Length("spring.diameter", seat + Vector(-11.0, 13.0), seat + Vector(10.5, 13.0)),
+        _Length("seat.above", foot + along * 14.0, seat + along * 14.0),
     )
     ink = (
         *_frame(148.0),
@@ -200,14 +188,13 @@ def _arm_sketch(letters: Mapping[str, str]) -> tuple[Item, ...]:
         *_spring(seat, mount, along),
         *_ring(pivot),
         *_ring(axle, 3.0),
-        *thin,
     )
     places = {
         "seat.tilt": seat + along * -9.0,
         "mount.tilt": mount + Vector(9.0, 0.0),
         "tyre.size": axle + Vector.polar(0.8, axle.y - _GROUND),
     }
-    return _sketch(ink, (*reaches, *own), places, letters)
+    return _sketch(ink, lengths, places, letters)
 
 
 def _links_sketch(letters: Mapping[str, str]) -> tuple[Item, ...]:
@@ -215,19 +202,17 @@ def _links_sketch(letters: Mapping[str, str]) -> tuple[Item, ...]:
     low_eye, high_eye = axle + Vector(-7.0, -21.0), axle + Vector(-4.0, 22.0)
     seat = axle + Vector(23.0, 8.0)
     mount = seat + Vector(0.0, 24.0)
-    reaches, thin = _extended(
-        (_across("four_link.lower_along", _MARK, lower, -21.0), _MARK, lower),
-        (_across("four_link.upper_along", _MARK, upper, -29.0), _MARK, upper),
-        (_upright("four_link.lower_above", _MARK, lower, -8.0), _MARK, lower),
-        (_upright("four_link.upper_above", _MARK, upper, -16.0), _MARK, upper),
-        (_upright("four_link.lower_eye_above", axle, low_eye, axle.x + 12.0), axle, low_eye),
-        (_upright("four_link.upper_eye_above", axle, high_eye, axle.x + 8.0), axle, high_eye),
-        (_across("seat.along", axle, seat, axle.y - 26.0), axle, seat),
-        (_upright("seat.above", axle, seat, seat.x + 15.0), axle, seat),
-    )
-    own = (
-        _Reach("four_link.lower_length", lower, low_eye, 7.0),
-        _Reach("four_link.upper_length", upper, high_eye, 7.0),
+    lengths = (
+        _across("four_link.lower_along", _MARK, lower, -21.0),
+        _across("four_link.upper_along", _MARK, upper, -29.0),
+        _upright("four_link.lower_above", _MARK, lower, -8.0),
+        _upright("four_link.upper_above", _MARK, upper, -16.0),
+        _upright("four_link.lower_eye_above", axle, low_eye, axle.x + 12.0),
+        _upright("four_link.upper_eye_above", axle, high_eye, axle.x + 8.0),
+        _across("seat.along", axle, seat, axle.y - 26.0),
+        _upright("seat.above", axle, seat, seat.x + 15.0),
+        _Length("four_link.lower_length", lower, low_eye, 7.0),
+        _Length("four_link.upper_length", upper, high_eye, 7.0),
     )
     ink = (
         *_frame(146.0),
@@ -239,44 +224,32 @@ def _links_sketch(letters: Mapping[str, str]) -> tuple[Item, ...]:
         *_spring(seat, mount, Vector(1.0, 0.0)),
         *(item for at in (lower, upper, low_eye, high_eye) for item in _ring(at)),
         *_ring(axle, 3.0),
-        *thin,
     )
     places = {"four_link.lower_eye_along": low_eye, "four_link.upper_eye_along": high_eye}
-    return _sketch(ink, (*reaches, *own), places, letters)
+    return _sketch(ink, lengths, places, letters)
 
 
 def _stands_sketch(letters: Mapping[str, str]) -> tuple[Item, ...]:
-    front, rear, floor = Point(-60.0, 4.0), Point(70.0, 0.0), Point(0.0, -24.0)
+    front, rear, floor = Point(-60.0, 4.0), Point(70.0, 0.0), -24.0
     slope = (rear - front).unit()
     stands = {"front": front + slope * 28.0, "rear": front + slope * 104.0}
     mark, foot = front + slope * 58.0, front + slope * 84.0
     heights = {"frame.front": front, "frame.rear": rear}
     heights |= {f"stands.{name}": at for name, at in stands.items()}
-    reaches = (
-        *(_upright(f"{key}_height", floor, at, at.x) for key, at in heights.items()),
-        _Reach("frame.marks_apart", front, rear, 21.0),
-        _Reach("stands.front_along", stands["front"], mark, 13.0),
-        _Reach("stands.rear_along", mark, stands["rear"], 13.0),
-        _Reach("frame.lowest_along", mark, foot, 6.0),
+    lengths = (
+        *(_Length(f"{key}_height", Point(at.x, floor), at) for key, at in heights.items()),
+        _Length("frame.marks_apart", front, rear, 21.0),
+        _Length("stands.front_along", stands["front"], mark, 13.0),
+        _Length("stands.rear_along", mark, stands["rear"], 13.0),
+        _Length("frame.lowest_along", mark, foot, 6.0),
     )
     ink = (
         _line(front, rear, CENTRE),
         Text(rear + Vector(1.5, 0.0), "datum line", 1.9, ("left", "middle")),
         *_mark(mark),
-        *_skid(foot),
-        *_named(_line(Point(-66.0, floor.y), Point(78.0, floor.y), OUTLINE), "floor"),
-        *(item for at in stands.values() for item in _stand(at, floor.y)),
+        *(_line(foot + Vector(side, 0.0), foot + Vector(0.0, -5.0)) for side in (-3.0, 3.0)),
+        Text(foot + Vector(0.0, -6.0), "lowest point", 1.9, ("middle", "top")),
+        *_named(_line(Point(-66.0, floor), Point(78.0, floor), OUTLINE), "floor"),
+        *(_line(at, Point(at.x + side, floor)) for at in stands.values() for side in (-6.0, 6.0)),
     )
-    return _sketch(ink, reaches, {}, letters)
-
-
-def _skid(foot: Point) -> Iterator[Item]:
-    """The frame's lowest point, under a place of the datum line."""
-    for side in (-3.0, 3.0):
-        yield _line(foot + Vector(side, 0.0), foot + Vector(0.0, -5.0))
-    yield Text(foot + Vector(0.0, -6.0), "lowest point", 1.9, ("middle", "top"))
-
-
-def _stand(top: Point, floor: float) -> Iterator[Item]:
-    for side in (-6.0, 6.0):
-        yield _line(top, Point(top.x + side, floor))
+    return _sketch(ink, lengths, {}, letters)
