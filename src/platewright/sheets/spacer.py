@@ -59,10 +59,6 @@ def _box(made: Spacer, unit: Unit) -> Iterator[Item]:
     yield Stroke(Contour.polygon([*corners, *flap, *feet]), CUT)
     for corner in corners[1:]:
         yield Stroke(Line(Point(corner.x, 0.0), corner), BEND)
-    yield from _wall_words(made, unit)
-
-
-def _wall_words(made: Spacer, unit: Unit) -> Iterator[Item]:
     low = min(made.front, made.rear)
     middle = tape_words((made.front + made.rear) / 2, unit)
     words = (
@@ -74,17 +70,13 @@ def _wall_words(made: Spacer, unit: Unit) -> Iterator[Item]:
         "It holds nothing up.",
     )
     for wall, text in enumerate(words):
-        yield from _lines(text, Point(SIDE * (wall + 0.5), low - 4), SIDE - 5, low - 6)
+        size, width = _WORDS, SIDE - 5
+        while size > 1.2 and len(wrap(text, width, size)) * size * LINE_PITCH > low - 6:
+            size -= 0.1
+        for index, line in enumerate(wrap(text, width, size)):
+            at = Point(SIDE * (wall + 0.5), low - 4 - size * (1 + index * LINE_PITCH))
+            yield Text(at, line, size, ("middle", "baseline"))
     yield Text(Point(4 * SIDE + _FLAP / 2, low / 2), "glue", 2.0, ("middle", "middle"), 1.5708)
-
-
-def _lines(text: str, top: Point, width: float, height: float) -> Iterator[Item]:
-    size = _WORDS
-    while size > 1.2 and len(wrap(text, width, size)) * size * LINE_PITCH > height:
-        size -= 0.1
-    for index, line in enumerate(wrap(text, width, size)):
-        at = top + Vector(0.0, -size * (1 + index * LINE_PITCH))
-        yield Text(at, line, size, ("middle", "baseline"))
 
 
 def _stick(made: Spacer, unit: Unit) -> Iterator[Item]:
