@@ -100,7 +100,8 @@ def _taken_for_granted(strength: Strength, unit: Unit) -> Iterator[str]:
     for what, screen in (("section", strength.plate), ("weld", strength.weld)):
         yield (
             f"The {what} is held against {_stress(screen.limit_mpa, unit)}: "
-            f"{_stress(screen.strength_mpa, unit)}, the {screen.limit_words}. "
+            f"{screen.strength_words}, {_stress(screen.strength_mpa, unit)}, over a safety margin "
+            f"of {screen.margin:g} ({screen.source}). "
             f"Taken for granted: {'; '.join(screen.assumptions)}."
         )
 

@@ -187,7 +187,9 @@ def test_the_screen_tells_load_section_stresses_and_that_it_approves_nothing(uni
     assert "neutral axis" in told
     assert "combined on the throat" in told
     assert "AISC 360-16 J2.4" in told
-    assert "least yield of A36" in told
+    assert "least yield of A36 structural steel, " in told
+    assert "over a safety margin of 1.67 (AISC 360-16 F1)" in told
+    assert "over a safety margin of 2 (AISC 360-16 J2.4)" in told
     assert "no shock, no fatigue" in told
 
 
