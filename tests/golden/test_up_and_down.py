@@ -24,7 +24,7 @@ from platewright.prepare import Prepared, prepared
 from platewright.product import MakeOptions, make_parts
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.template import top_pages, underside_pages
-from platewright.shop.schedule import score_schedule
+from platewright.shop.scores import score_schedule
 
 FILE = Path(__file__).parent / "up-and-down.toml"
 

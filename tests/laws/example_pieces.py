@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from typing import Any
 
+from laws.strategies_bracket import rectangle
 from platewright.findings.judgement import Judgement, judge
 from platewright.findings.limits import Limits, Load
 from platewright.kinds import seat as kind
 from platewright.kinds import seat_measurements as measured
 from platewright.plate.bend import BendWay, Brake, ScoreFold
+from platewright.plate.bracket import Bend, Bracket
 from platewright.plate.piece import Hand, Piece, pieces_of
 from platewright.plate.stock import MATERIALS, Stock
 from platewright.shop.cutting import Cutting
@@ -61,6 +65,18 @@ def seat_pieces(
 def seat_piece(way: BendWay = SCORE, **changes: object) -> Piece:
     """One piece of `SEAT`, as drawn."""
     return seat_pieces(way=way, **changes)[0]
+
+
+def leg(edge: str, depth: float, way: BendWay, **other: Any) -> Bend:
+    """A leg of 100 mm on an edge of `shelf`, folded up square unless told otherwise."""
+    told = {"angle": math.pi / 2, "direction": "up"} | other
+    return Bend(edge=edge, panel=rectangle(f"{edge} leg", 100.0, depth), way=way, **told)
+
+
+def shelf(*bends: Bend, material: str = "A36", **other: Any) -> Bracket:
+    """A plate of 100 by 80 by 5 mm with some legs."""
+    root = rectangle("plate", 100.0, 80.0, bends=bends)
+    return Bracket(stock=Stock(5.0, MATERIALS[material]), root=root, **other)
 
 
 def judged(piece: Piece, load: Load | None = None) -> Judgement:

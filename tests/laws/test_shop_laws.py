@@ -20,28 +20,12 @@ from laws.strategies_shop import (
     welds,
 )
 from platewright.errors import UnitError
+from platewright.findings.holes import aisc_edge, least_edge
 from platewright.plate.bend import SHARPEST_DIE, Brake, ScoreFold, outside_setback
 from platewright.plate.stock import Stock
-from platewright.shop.bending import (
-    aviation_allowance,
-    din_correction,
-    din_shortening,
-    handbook_allowance,
-    least_radius,
-)
-from platewright.shop.edges import aisc_edge, en_edge, least_edge, plasma_hole
+from platewright.shop.brake import least_radius
 from platewright.shop.hardware import clearance_hole, parse_bolt_size, parse_port_size
-from platewright.shop.scores import (
-    LEVER,
-    PUSH_LIMIT,
-    Score,
-    greatest_ligament,
-    plastic_moment,
-    push,
-    suggest_groove,
-    suggest_ligament,
-    wire_length_m,
-)
+from platewright.shop.scores import LEVER, PUSH_LIMIT, Score, greatest_ligament, suggest_ligament
 from platewright.shop.strength import (
     least_fillet,
     plate_screen,
@@ -68,7 +52,7 @@ def test_weld_grows_with_the_angle(score: Score, other: float) -> None:
 @modest
 @given(scores())
 def test_weld_is_more_than_the_groove_took(score: Score) -> None:
-    assert score.weld_volume * ROOM >= score.groove_volume
+    assert score.weld_volume * ROOM >= score.way.groove * score.depth * score.length
 
 
 @modest
@@ -114,7 +98,7 @@ def test_suggested_ligament_folds_by_hand_or_says_not(thickness, length, metal, 
         angle=1.0,
         length=length,
     )
-    hardest = push(score, metal.ultimate_high_mpa, lever)
+    hardest = score.moment(metal.ultimate_high_mpa) / lever
     assert 0 < found.value <= thickness / 2
     assert found.value <= max(thickness / 4, 0.5)
     assert (hardest > limit * ROOM) == ("longer lever" in found.reason)
@@ -132,45 +116,11 @@ def test_a_longer_bend_never_gets_a_thicker_ligament(thickness, a, b, metal) -> 
 @given(lengths(1, 3000), metals)
 def test_greatest_ligament_is_the_push_turned_about(length, metal) -> None:
     ligament = greatest_ligament(length, metal)
-    moment = plastic_moment(length, ligament, metal.ultimate_high_mpa)
-    assert moment / LEVER == pytest.approx(PUSH_LIMIT)
-
-
-@modest
-@given(thicknesses, angles, st.none() | lengths(0.5, 5))
-def test_suggested_groove_leaves_an_inside_radius(thickness, angle, ligament) -> None:
-    kept = thickness / 4 if ligament is None else ligament
-    way = ScoreFold(groove=suggest_groove(thickness, angle, ligament).value, ligament=kept)
-    assert way.inside_radius(angle, thickness) * ROOM >= kept / 2
-    assert angle < 2 * way.groove / kept
-
-
-@modest
-@given(st.just(0.0) | lengths(1e-6, 1e5), lengths(0.6, 1.6))
-def test_wire_holds_the_weld(volume: float, diameter: float) -> None:
-    metres = wire_length_m(volume, diameter)
-    assert metres * 1000 * math.pi * diameter**2 / 4 * ROOM >= volume
+    score = Score(way=ScoreFold(2.0, ligament), thickness=25.0, angle=1.0, length=length)
+    assert score.moment(metal.ultimate_high_mpa) / LEVER == pytest.approx(PUSH_LIMIT)
 
 
 # --- bending ------------------------------------------------------------------------------------
-
-
-@modest
-@given(lengths(0, 50), lengths(0.5, 12), st.floats(math.radians(15), math.pi / 2))
-def test_din_shortening_is_two_setbacks_less_the_allowance(radius, thickness, angle) -> None:
-    way = Brake(radius=radius, k=din_correction(radius, thickness) / 2)
-    both = 2 * outside_setback(way, angle, thickness)
-    found = din_shortening(radius, thickness, angle)
-    assert found == pytest.approx(both - way.allowance(angle, thickness), abs=1e-9)
-
-
-@modest
-@given(lengths(0, 50), lengths(0.5, 12), angles)
-def test_every_rule_lies_between_inside_and_outside_length(radius, thickness, angle) -> None:
-    rules = [aviation_allowance(radius, thickness, angle)]
-    rules += [handbook_allowance(radius, thickness, angle, t) for t in ("soft", "medium", "hard")]
-    for length in rules:
-        assert angle * radius * 0.998 <= length <= angle * (radius + thickness)
 
 
 @modest
@@ -248,13 +198,13 @@ def test_any_size_is_read_or_refused(value) -> None:
 def test_least_edge_obeys_both_rules(hole, bolt) -> None:
     found = least_edge(hole, bolt)
     by_bolt = aisc_edge(bolt) if bolt is not None else None
-    assert found.distance >= en_edge(hole).distance
+    assert found.distance >= 1.2 * hole
     assert by_bolt is None or found.distance >= by_bolt.distance
     assert found.source
 
 
 whole_mm = st.integers(16, 60).map(float)
-inch_bolts = lengths(13, 60).filter(lambda mm: mm != round(mm))
+inch_bolts = lengths(13, 60).filter(lambda mm: abs(mm - round(mm)) > 1e-6)
 
 
 @modest
@@ -265,14 +215,6 @@ def test_a_greater_bolt_never_stands_nearer_the_edge(pair) -> None:
     assert small is not None
     assert great is not None
     assert small.distance <= great.distance
-
-
-@modest
-@given(lengths(0.5, 100), lengths(0.5, 100), thicknesses)
-def test_a_larger_hole_is_never_harder_to_cut(a, b, thickness) -> None:
-    order = ["drill", "doubtful", "cut"]
-    small, large = (order.index(plasma_hole(each, thickness)) for each in sorted((a, b)))
-    assert small <= large
 
 
 # --- stock and strength -------------------------------------------------------------------------
@@ -332,7 +274,7 @@ def test_weld_stress_is_linear_in_the_load(lines, load, arm, leg) -> None:
     group = weld_group(lines)
     one, two = (weld_screen(each, arm, group, leg) for each in (load, 2 * load))
     assert two.ratio == pytest.approx(2 * one.ratio)
-    assert weld_screen(one.greatest_load, arm, group, leg).ratio == pytest.approx(1)
+    assert weld_screen(load / one.ratio, arm, group, leg).ratio == pytest.approx(1)
 
 
 @modest
@@ -342,7 +284,7 @@ def test_plate_stress_is_linear_in_the_load(parts, load, arm, metal) -> None:
     stock = Stock(5.0, metal)
     screen = plate_screen(load, arm, at_wall, stock)
     assert plate_screen(load, 2 * arm, at_wall, stock).ratio == pytest.approx(2 * screen.ratio)
-    assert plate_screen(screen.greatest_load, arm, at_wall, stock).ratio == pytest.approx(1)
+    assert plate_screen(load / screen.ratio, arm, at_wall, stock).ratio == pytest.approx(1)
 
 
 @modest

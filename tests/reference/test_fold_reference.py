@@ -16,16 +16,25 @@ from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.folded import Folded, folded
 from platewright.plate.stock import MATERIALS, Stock
-from platewright.shop.bending import (
-    aviation_allowance,
-    din_correction,
-    din_shortening,
-    handbook_allowance,
-    handbook_k,
-)
 
 INCH = 25.4
 LONG = 100.0
+
+
+def aviation_allowance(radius: float, thickness: float, angle: float) -> float:
+    """BA = (0.01743 R + 0.0078 T) N, N in degrees: FAA-H-8083-31 ch. 4, read."""
+    return (0.01743 * radius + 0.0078 * thickness) * math.degrees(angle)
+
+
+def din_correction(radius: float, s: float) -> float:
+    """k = 0.65 + 0.5 log10(r/s) up to r/s = 5, else 1: DIN 6935, read."""
+    return 0.65 + 0.5 * math.log10(radius / s) if radius / s <= 5 else 1.0
+
+
+def din_shortening(radius: float, s: float, turn: float) -> float:
+    """v of DIN 6935 for a turn of 15 degrees and more, read."""
+    reach = 2 * (radius + s) * (math.tan(turn / 2) if turn < math.pi / 2 else 1.0)
+    return reach - turn * (radius + din_correction(radius, s) * s / 2)
 
 
 def flat(name: str, depth: float, bends: tuple[Bend, ...] = ()) -> Panel:
@@ -129,14 +138,15 @@ def test_legs_by_din_6935_to_the_tangent(turn: float) -> None:
 
 
 @pytest.mark.parametrize("radius", [3.0, 5.0, 9.0])
-def test_legs_by_the_handbook_rule(radius: float) -> None:
-    """Machinery's Handbook 31st ed. p. 1421 (read): 90 degree length .64 T + 1.57 R."""
+@pytest.mark.parametrize("share", [0.55, 0.64, 0.71])
+def test_legs_by_the_handbook_rule(radius: float, share: float) -> None:
+    """Machinery's Handbook 31st ed. p. 1421 (read): 90 degree length .55, .64, .71 T + 1.57 R."""
     thickness, angle = 4.0, math.pi / 2
-    way = Brake(radius, handbook_k("medium"))
+    way = Brake(radius, share / angle)
     bracket = angle_bracket(70.0, 50.0, angle, way, thickness)
     flats = 70.0 + 50.0 - 2 * (radius + thickness)
     assert blank_of(bracket).bounds.height == pytest.approx(
-        flats + handbook_allowance(radius, thickness, angle, "medium"), abs=0.001 * radius
+        flats + share * thickness + 1.57 * radius, abs=0.001 * radius
     )
     assert outside_leg(folded(bracket), "leg at far edge", angle) == pytest.approx(50.0)
 

@@ -2,8 +2,8 @@
 
 import pytest
 
+from platewright.findings.holes import aisc_edge, least_edge, least_spacing
 from platewright.kinds.seat import Bolts, bolt_points
-from platewright.shop.edges import aisc_edge, en_edge, least_spacing, plasma_hole
 from platewright.shop.hardware import (
     BOLTS,
     PORTS,
@@ -161,9 +161,9 @@ def test_aisc_has_no_row_below_half_an_inch_or_16_mm(bolt: float) -> None:
 
 def test_en_1993_distances() -> None:
     # EN 1993-1-8 Table 3.3, read: end and edge 1.2 d0, spacing 2.2 and 2.4 d0
-    assert en_edge(10).distance == pytest.approx(12)
-    assert least_spacing(10, None).distance == pytest.approx(24)
-    assert "EN 1993-1-8 Table 3.3" in least_spacing(10, None).source
+    assert least_edge(10, None).distance == pytest.approx(12)
+    assert least_spacing(10, 0).distance == pytest.approx(24)
+    assert "EN 1993-1-8 Table 3.3" in least_spacing(10, 0).source
 
 
 @pytest.mark.parametrize(
@@ -185,14 +185,6 @@ def test_the_stricter_spacing_rules(bolt: float, hole: float, distance: float, s
     rule = least_spacing(hole, bolt)
     assert rule.distance == pytest.approx(distance, abs=5e-4)
     assert rule.source.startswith(source)
-
-
-@pytest.mark.parametrize(
-    ("diameter", "words"), [(8, "drill"), (9, "doubtful"), (11.9, "doubtful"), (12, "cut")]
-)
-def test_small_plasma_holes(diameter: float, words: str) -> None:
-    # common practice, no published source: below about 1.5 to 2 T, drill
-    assert plasma_hole(diameter, 6) == words
 
 
 @pytest.mark.parametrize(("count", "chord"), [(3, 0.866025), (5, 0.587785), (6, 0.5)])

@@ -32,7 +32,7 @@ from platewright.plate.folded import Folded, folded
 from platewright.plate.skin import skin_of
 from platewright.plate.solid import Solid
 from platewright.plate.stock import MATERIALS, Stock
-from platewright.shop.schedule import strength_of
+from platewright.shop.wall import strength_of
 
 SAGITTA = 0.02
 few = examples(20)

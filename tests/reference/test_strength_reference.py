@@ -4,7 +4,8 @@ import pytest
 
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.shop.scores import plastic_moment
+from platewright.plate.bend import ScoreFold
+from platewright.shop.scores import Score
 from platewright.shop.strength import THROAT, Rectangle, least_fillet, section, weld_group
 
 INCH = 25.4
@@ -14,8 +15,8 @@ KSI = 6.894757
 
 def test_fully_plastic_strip() -> None:
     # Mp = Fy b t2 / 4; b 4 in, t .25 in, Fy 36 ksi: 2.25 kip in: exact, any strength text
-    found = plastic_moment(4 * INCH, 0.25 * INCH, 36 * KSI)
-    assert found / KIP_INCH == pytest.approx(2.25, rel=1e-6)
+    strip = Score(way=ScoreFold(2.0, 0.25 * INCH), thickness=INCH, angle=1.0, length=4 * INCH)
+    assert strip.moment(36 * KSI) / KIP_INCH == pytest.approx(2.25, rel=1e-6)
 
 
 @pytest.mark.parametrize(

@@ -7,9 +7,10 @@ from typing import Any
 
 from platewright.findings.judgement import Judgement
 from platewright.findings.words import measured_words
-from platewright.shop.schedule import BrakeRow, ScoreRow, Strength
-from platewright.shop.scores import Suggestion
+from platewright.shop.brake import BrakeRow
+from platewright.shop.scores import ScoreRow, Suggestion
 from platewright.shop.strength import Screen
+from platewright.shop.wall import Strength
 from platewright.units import Unit, format_length
 
 
@@ -46,15 +47,15 @@ def _score_json(row: ScoreRow) -> dict[str, Any]:
     return {
         "bend": row.number,
         "face": row.face,
-        "groove_mm": row.groove,
+        "groove_mm": row.way.groove,
         "depth_mm": row.depth,
-        "ligament_mm": row.ligament,
+        "ligament_mm": row.way.ligament,
         "wheel": f"{format_length(row.wheel, 'in')} cutoff wheel",
         "wheel_mm": row.wheel,
         "passes": row.passes,
         "shut_angle_deg": _degrees(row.shut_angle),
         "opening_mm": row.opening,
-        "weld_area_mm2": row.weld_area,
+        "weld_area_mm2": row.channel_area,
         "weld_g": row.weld_g,
         "wire_m": row.wire_m,
         "moment_yield_nmm": row.moment_yield,

@@ -12,10 +12,9 @@ from platewright.findings.holes import SLACK
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Point
 from platewright.plate.blank import BlankBend
-from platewright.shop.bending import least_radius
+from platewright.shop.brake import grain_across, least_radius
 from platewright.shop.legs import flat_leg
-from platewright.shop.schedule import grain_across
-from platewright.shop.scores import LEAST_LIGAMENT, Score, push, score_of
+from platewright.shop.scores import LEAST_LIGAMENT, Score, score_of
 
 #: Beyond this strain of its outer face a ligament is likely to tear.
 TEARING = 0.5
@@ -65,8 +64,8 @@ def ligament_too_thick(case: Case) -> Iterator[Fault]:
     """A ligament that takes more push than hands have, at the stated lever."""
     stock, context = case.bracket.stock, case.context
     for bend, score in _scores(case):
-        start = push(score, stock.material.least_yield(stock.thickness), context.lever)
-        hardest = push(score, stock.material.ultimate_high_mpa, context.lever)
+        start = score.moment(stock.material.least_yield(stock.thickness)) / context.lever
+        hardest = score.moment(stock.material.ultimate_high_mpa) / context.lever
         nothing_ground = score.way.ligament >= case.thickness
         if hardest > context.push_limit * (1 + 1e-9) or nothing_ground:
             yield Fault(

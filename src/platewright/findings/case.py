@@ -11,7 +11,7 @@ from platewright.plate.folded import Folded, folded
 from platewright.plate.prism import Part, parts_of
 from platewright.plate.sway import Sway
 from platewright.shop import scores
-from platewright.shop.schedule import Strength
+from platewright.shop.wall import Strength
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

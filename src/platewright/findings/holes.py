@@ -1,8 +1,12 @@
-"""Rules of holes: on the plate, far enough from edges, bends and each other, big enough to cut."""
+"""Rules of holes: on the plate, far enough from edges, bends and each other, big enough to cut.
+
+Distances from edges and between holes are from hole centres, mm.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import combinations
 
 from platewright.findings.case import Case
@@ -12,9 +16,10 @@ from platewright.geometry.distances import distance_between, encloses
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank
-from platewright.plate.bracket import Hole
 from platewright.plate.place import edge_frame
-from platewright.shop.edges import EdgeRule, least_edge, least_spacing
+from platewright.units import MM_PER_INCH, tape
+
+_INCH = float(MM_PER_INCH)
 
 #: Figures nearer to their limit than this are taken as on it, mm.
 SLACK = 1e-6
@@ -70,11 +75,79 @@ def _overlap(one: Outline, other: Outline) -> bool:
     )
 
 
+# --- least distances --------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class LeastDistance:
+    """A least distance from a hole's centre, mm, and its source."""
+
+    distance: float
+    source: str
+
+
+# bolt and least distance to an edge: AISC 360-16 Table J3.4 in inches, 1/2 to 1 read, above from
+# memory; Table J3.4M in mm from memory
+_J3_4 = (
+    (0.5, 0.75), (0.625, 0.875), (0.75, 1.0), (0.875, 1.125), (1.0, 1.25), (1.125, 1.5),
+    (1.25, 1.625),
+)  # fmt: skip
+_J3_4M = ((16, 22), (20, 26), (22, 28), (24, 30), (27, 34), (30, 38), (36, 46))
+
+
+def aisc_edge(bolt: float) -> LeastDistance | None:
+    """Least edge distance for a bolt's diameter by AISC 360-16 Table J3.4, or J3.4M.
+
+    A bolt of whole millimetres goes by the metric table. One between rows takes the next greater
+    row, and the source says so; above the last row 1.25 d (memory), though never less than that
+    row. None below the first row, 1/2 in or M16.
+    """
+    metric = abs(bolt - round(bolt)) < 1e-6
+    size, rows, table = (bolt, _J3_4M, "J3.4M") if metric else (bolt / _INCH, _J3_4, "J3.4")
+    source, per = f"AISC 360-16 Table {table}", 1.0 if metric else _INCH
+    if size < rows[0][0] - 1e-9:
+        return None
+    for row, distance in rows:
+        if size < row - 1e-9:
+            name = f"M{row}" if metric else f"{tape(row * _INCH, 8)} in"
+            return LeastDistance(distance * per, f"{source}, row of the next greater bolt ({name})")
+        if size <= row + 1e-9:
+            return LeastDistance(distance * per, source)
+    return LeastDistance(max(1.25 * bolt, rows[-1][1] * per), source)
+
+
+def least_edge(hole: float, bolt: float | None) -> LeastDistance:
+    """Least end and edge distance by the stricter of two rules.
+
+    1.2 d0 of the hole (EN 1993-1-8 Table 3.3), and the bolt's row (None for a plain hole).
+    """
+    by_hole = LeastDistance(1.2 * hole, "EN 1993-1-8 Table 3.3")
+    by_bolt = aisc_edge(bolt) if bolt is not None else None
+    return max(by_hole, by_bolt or by_hole, key=lambda rule: rule.distance)
+
+
+def least_spacing(hole: float, bolt: float) -> LeastDistance:
+    """Least distance between the centres of bolt holes, by the stricter of two rules.
+
+    2.4 d0 of the hole (EN 1993-1-8 Table 3.3, across the force, the safer way where its direction
+    is not known) and 2 2/3 d of the bolt, 0 where none is named (AISC 360-16 J3.3, from memory).
+    """
+    by_hole = LeastDistance(2.4 * hole, "EN 1993-1-8 Table 3.3, 2.4 d0")
+    by_bolt = LeastDistance(8 / 3 * bolt, "AISC 360-16 J3.3, 2 2/3 d")
+    return max(by_hole, by_bolt, key=lambda rule: rule.distance)
+
+
 def hole_edge_distance(case: Case) -> Iterator[Fault]:
     """From a hole's centre to the nearest edge, outer or of a cut-out."""
-    for hole in case.blank.cut_holes:
-        distance, words = _nearest_edge(case, hole)
-        rule = _edge_rule(case, hole)
+    blank = case.blank
+    for hole in blank.cut_holes:
+        edges = [(blank.outline.distance(hole.centre), "nearest edge")]
+        edges += [(cut.contour.distance(hole.centre), cut.what) for cut in blank.cutouts]
+        distance, words = min(edges)
+        # bolts and pins by the standards; other holes keep a thickness of metal round them
+        rule = LeastDistance(hole.diameter / 2 + case.thickness, COMMON)
+        if hole.role in ("bolt", "pin"):
+            rule = least_edge(hole.diameter, hole.fastener)
         if distance < rule.distance - SLACK:
             yield Fault(
                 severity="change",
@@ -86,27 +159,16 @@ def hole_edge_distance(case: Case) -> Iterator[Fault]:
             )
 
 
-def _nearest_edge(case: Case, hole: Hole) -> tuple[float, str]:
-    blank = case.blank
-    edges = [(blank.outline.distance(hole.centre), "nearest edge")]
-    edges += [(cut.contour.distance(hole.centre), cut.what) for cut in blank.cutouts]
-    return min(edges)
-
-
-def _edge_rule(case: Case, hole: Hole) -> EdgeRule:
-    """Bolts and pins by the standards; other holes keep a thickness of metal round them."""
-    if hole.role in ("bolt", "pin"):
-        return least_edge(hole.diameter, hole.fastener)
-    return EdgeRule(hole.diameter / 2 + case.thickness, COMMON)
-
-
 def hole_to_hole(case: Case) -> Iterator[Fault]:
     """From centre to centre, of holes that do not run into each other."""
     for one, other in combinations(case.blank.cut_holes, 2):
         if _overlap(one.circle, other.circle):
             continue
         distance = one.centre.distance(other.centre)
-        rule = _spacing_rule(case, one, other)
+        rule = LeastDistance((one.diameter + other.diameter) / 2 + case.thickness, COMMON)
+        if one.role == other.role == "bolt":
+            bolt = max(one.fastener or 0.0, other.fastener or 0.0)
+            rule = least_spacing(max(one.diameter, other.diameter), bolt)
         if distance < rule.distance - SLACK:
             yield Fault(
                 severity="change",
@@ -116,13 +178,6 @@ def hole_to_hole(case: Case) -> Iterator[Fault]:
                 source=rule.source,
                 change="move the holes apart",
             )
-
-
-def _spacing_rule(case: Case, one: Hole, other: Hole) -> EdgeRule:
-    if one.role == other.role == "bolt":
-        bolts = [bolt for bolt in (one.fastener, other.fastener) if bolt is not None]
-        return least_spacing(max(one.diameter, other.diameter), max(bolts, default=None))
-    return EdgeRule((one.diameter + other.diameter) / 2 + case.thickness, COMMON)
 
 
 def hole_to_bend(case: Case) -> Iterator[Fault]:

@@ -9,17 +9,10 @@ from platewright.findings.limits import Limits, Load, context_of
 from platewright.findings.rules import findings
 from platewright.plate.piece import Piece
 from platewright.plate.sway import Sway
+from platewright.shop.brake import BrakeRow, brake_schedule
 from platewright.shop.cutting import Cutting
-from platewright.shop.schedule import (
-    BrakeRow,
-    Effort,
-    ScoreRow,
-    Strength,
-    brake_schedule,
-    score_schedule,
-    strength_of,
-)
-from platewright.shop.scores import Suggestion
+from platewright.shop.scores import Effort, ScoreRow, Suggestion, score_schedule
+from platewright.shop.wall import Strength, strength_of
 from platewright.units import Unit
 
 

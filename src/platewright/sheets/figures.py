@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from platewright.quantities import N_PER_LBF
-from platewright.shop.weight import LB_PER_KG
 from platewright.units import MM_PER_INCH, Unit, format_mm, tape
 
 _INCH = float(MM_PER_INCH)
+LB_PER_KG = 1 / 0.45359237
+"""Pounds in a kilogram (exact by definition)."""
+
 _PLENTY = 100e3  # N mm: moments from here need no tenths
 
 

@@ -10,13 +10,14 @@ from platewright.findings.grouping import joined_places, numbers_words
 from platewright.findings.words import force_words
 from platewright.plate.bend import BUMPING_DIE, DIE_PER_RADIUS, NARROWEST_DIE, WIDEST_DIE
 from platewright.quantities import N_PER_LBF
-from platewright.sheets.figures import moment_words
+from platewright.sheets.figures import LB_PER_KG, moment_words
 from platewright.sheets.section import SectionInput
-from platewright.shop.schedule import BrakeRow, ScoreRow
-from platewright.shop.weight import OZ_PER_G
+from platewright.shop.brake import BrakeRow
+from platewright.shop.scores import ScoreRow
 from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
 
 _N_PER_TON = 2000 * float(N_PER_LBF)
+_OZ_PER_G = 16 * LB_PER_KG / 1000
 
 _SCORE_WORDS = (
     "Shuts at: if it were ground on the wrong face, inside the fold, the groove would shut at this "
@@ -59,13 +60,13 @@ def score_section(matter: SectionInput) -> tuple[Strip, ...]:
 
 def _score_cells(row: ScoreRow, unit: Unit) -> tuple[Cell, ...]:
     passes = "1 pass" if row.passes == 1 else f"{row.passes} passes"
-    run = f"{_area(row.weld_area, unit)} x {format_length(row.length, unit)}"
+    run = f"{_area(row.channel_area, unit)} x {format_length(row.length, unit)}"
     weld = f"{run}: {_metal(row, unit)} of wire"
     return (
         Words(row.face.upper(), "bold"),
-        format_length(row.groove, unit),
+        format_length(row.way.groove, unit),
         Words(format_length(row.depth, unit), "bold"),
-        format_length(row.ligament, unit),
+        format_length(row.way.ligament, unit),
         f"{format_length(row.wheel, unit)} cutoff wheel, {passes}",
         format_angle(row.shut_angle, 0),
         format_length(row.opening, unit),
@@ -138,7 +139,7 @@ def _metal(row: ScoreRow, unit: Unit) -> str:
     grams, metres = f"{row.weld_g:.0f} g", f"{row.wire_m:.1f} m"
     if unit == "mm":
         return f"{grams}, {metres}"
-    ounces, feet = row.weld_g * OZ_PER_G, row.wire_m * 1000 / (12 * float(MM_PER_INCH))
+    ounces, feet = row.weld_g * _OZ_PER_G, row.wire_m * 1000 / (12 * float(MM_PER_INCH))
     return f"{ounces:.1f} oz ({grams}), {feet:.0f} ft ({metres})"
 
 

@@ -10,8 +10,8 @@ from platewright.findings.words import force_words
 from platewright.quantities import MPA_PER_KSI
 from platewright.sheets.figures import moment_words, other_unit
 from platewright.sheets.section import SectionInput
-from platewright.shop.schedule import Strength
 from platewright.shop.strength import Screen
+from platewright.shop.wall import Strength
 from platewright.units import MM_PER_INCH, Unit, format_length
 
 _INCH = float(MM_PER_INCH)

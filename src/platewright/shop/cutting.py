@@ -247,9 +247,3 @@ def _lead_shape(cutting: Cutting) -> LeadShape | None:
     if cutting.lead == "none":
         return None
     return LeadShape(arc=cutting.lead == "arc", length=cutting.lead_length)
-
-
-def rapid_length(plan: TorchPlan, start: Point) -> float:
-    """Length of the moves without burning, from a starting point to the last pierce, mm."""
-    ends = [start, *(cut.finish for cut in plan.cuts)]
-    return math.fsum(a.distance(cut.pierce) for a, cut in zip(ends, plan.cuts, strict=False))

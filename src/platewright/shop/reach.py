@@ -52,11 +52,6 @@ class Missed:
         """The place after a motion."""
         return replace(self, outline=self.outline.moved(motion), at=motion.point(self.at))
 
-    @property
-    def left_standing(self) -> bool:
-        """Whether metal is left that should go, not lost that should stay."""
-        return self.kind in ("filled corner", "filled notch")
-
 
 def metal_lost(
     shape: Sequence[Region], made: Sequence[Region], radius: float

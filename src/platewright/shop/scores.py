@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from platewright.plate.bend import ScoreFold
-from platewright.plate.blank import BlankBend
+from platewright.plate.bend import Direction, Face, ScoreFold
+from platewright.plate.blank import Blank, BlankBend
+from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Material
 from platewright.units import MM_PER_INCH
 
@@ -99,11 +100,6 @@ class Score:
         return self.channel_area * self.length
 
     @property
-    def groove_volume(self) -> float:
-        """Metal ground away, mm³."""
-        return self.way.groove * self.depth * self.length
-
-    @property
     def stretch(self) -> float:
         """Strain of the ligament's outer face when folded: t / (2 r + t).
 
@@ -112,6 +108,13 @@ class Score:
         """
         return self.way.ligament / (2 * self.inside_radius + self.way.ligament)
 
+    def moment(self, stress_mpa: float) -> float:
+        """Moment that folds the ligament at that stress, N mm.
+
+        Fully plastic strip: stress b t² / 4 (any strength text).
+        """
+        return stress_mpa * self.length * self.way.ligament**2 / 4
+
 
 def score_of(bend: BlankBend, thickness: float) -> Score | None:
     """The score of a bend on a blank; None for a bend made another way."""
@@ -119,34 +122,6 @@ def score_of(bend: BlankBend, thickness: float) -> Score | None:
     if way is None:
         return None
     return Score(way=way, thickness=thickness, angle=bend.angle, length=bend.line.length)
-
-
-def weld_mass_g(volume: float, material: Material) -> float:
-    """Mass of that much weld metal (mm³), g, taken as dense as the plate."""
-    return volume * material.density_kg_m3 * 1e-6
-
-
-def wire_length_m(
-    volume: float, diameter: float = WIRE_DIAMETER, deposition: float = DEPOSITION
-) -> float:
-    """Metres of welding wire that fill a volume (mm³), losses included."""
-    return volume / (math.pi * diameter**2 / 4) / deposition / 1000
-
-
-def plastic_moment(length: float, ligament: float, stress_mpa: float) -> float:
-    """Moment that folds a strip of that length and thickness, N mm.
-
-    Fully plastic: stress b t² / 4 (any strength text).
-    """
-    return stress_mpa * length * ligament**2 / 4
-
-
-def push(score: Score, stress_mpa: float, lever: float = LEVER) -> float:
-    """Push that folds a score, N, given `lever` mm from the bend.
-
-    With the yield stress where it starts, with the highest ultimate the most it can take.
-    """
-    return plastic_moment(score.length, score.way.ligament, stress_mpa) / lever
 
 
 def greatest_ligament(
@@ -194,17 +169,105 @@ def suggest_ligament(
     return Suggestion(thickness / 4, "a quarter of the thickness; the push stays under the limit")
 
 
-def suggest_groove(
-    thickness: float, angle: float = math.pi / 2, ligament: float | None = None
-) -> Suggestion:
-    """Groove width for a fold, by the cutoff wheels there are.
+# --- the schedule -----------------------------------------------------------------------------
 
-    The thinnest wheel whose groove leaves an inside radius of at least half the ligament (a
-    quarter of the plate unless stated); wider than the widest wheel, several passes. Common
-    practice, no published source.
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effort:
+    """How hard hands must push to fold: limit in N, lever in mm (both common practice)."""
+
+    limit: float = PUSH_LIMIT
+    lever: float = LEVER
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScoreRow(Score):
+    """One score of a bracket: what to grind, how it opens, the weld that fills it, the push.
+
+    Moments are N mm, pushes N at the effort's lever; "hard" takes the highest ultimate stress to
+    expect.
     """
-    needed = angle * (thickness / 4 if ligament is None else ligament)
-    for wheel, words in zip(WHEELS, (".045 in", "1/16 in", "3/32 in"), strict=True):
-        if wheel + WHEEL_WANDER >= needed:
-            return Suggestion(wheel + WHEEL_WANDER, f"one pass of a {words} cutoff wheel")
-    return Suggestion(needed, "passes side by side of a 3/32 in cutoff wheel")
+
+    number: int
+    direction: Direction
+    face: Face
+    material: Material
+    effort: Effort
+
+    @property
+    def wheel(self) -> float:
+        """Thickness of the cutoff wheel, mm: the file's own, else the widest common one that fits.
+
+        Below the narrowest that one is taken all the same: the groove comes out wider.
+        """
+        if self.way.wheel is not None:
+            return self.way.wheel
+        return max((w for w in WHEELS if w <= self.way.groove + 1e-9), default=WHEELS[0])
+
+    @property
+    def passes(self) -> int:
+        """How often the wheel goes along; each pass may wander (common practice)."""
+        return max(1, math.ceil(self.way.groove / (self.wheel + WHEEL_WANDER) - 1e-9))
+
+    @property
+    def weld_g(self) -> float:
+        """Mass of the weld metal, g, taken as dense as the plate."""
+        return self.weld_volume * self.material.density_kg_m3 * 1e-6
+
+    @property
+    def wire_m(self) -> float:
+        """Metres of welding wire that fill the channel, losses included."""
+        return self.weld_volume / (math.pi * WIRE_DIAMETER**2 / 4) / DEPOSITION / 1000
+
+    @property
+    def moment_yield(self) -> float:
+        """Moment at which the fold starts, at the plate's least yield."""
+        return self.moment(self.material.least_yield(self.thickness))
+
+    @property
+    def moment_hard(self) -> float:
+        """The most that the fold can take."""
+        return self.moment(self.material.ultimate_high_mpa)
+
+    @property
+    def push_yield(self) -> float:
+        """Push at which the fold starts."""
+        return self.moment_yield / self.effort.lever
+
+    @property
+    def push_hard(self) -> float:
+        """The hardest push that the fold can take."""
+        return self.moment_hard / self.effort.lever
+
+    @property
+    def greatest_ligament(self) -> float:
+        """Ligament at which the hardest push just reaches the limit, mm."""
+        limit, lever = self.effort.limit, self.effort.lever
+        return greatest_ligament(self.length, self.material, limit, lever)
+
+    @property
+    def suggestion(self) -> Suggestion:
+        """A ligament that hands can fold."""
+        limit, lever = self.effort.limit, self.effort.lever
+        return suggest_ligament(self.thickness, self.length, self.material, limit, lever)
+
+
+def score_schedule(
+    bracket: Bracket, blank: Blank, effort: Effort | None = None
+) -> tuple[ScoreRow, ...]:
+    """Every score of a bracket, in the order of its bends."""
+    return tuple(
+        ScoreRow(
+            way=bend.way.score,
+            thickness=bracket.stock.thickness,
+            angle=bend.angle,
+            length=bend.line.length,
+            number=bend.number,
+            direction=bend.direction,
+            face=bend.score_face or "top",
+            material=bracket.stock.material,
+            effort=effort or Effort(),
+        )
+        for bend in blank.bends
+        if bend.way.score is not None
+    )

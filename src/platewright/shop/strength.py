@@ -231,14 +231,6 @@ class Screen:
         """Greatest stress over the limit: 1 is at the limit."""
         return self.greatest_mpa / self.limit_mpa
 
-    @property
-    def greatest_load(self) -> float:
-        """Load at which the ratio would reach 1, N: every stress grows with the load.
-
-        Raises ZeroDivisionError for a screen of no load.
-        """
-        return abs(self.load) / self.ratio
-
 
 def plate_screen(
     load: float, arm: float, at_wall: Section, stock: Stock, unit: Unit = "mm"

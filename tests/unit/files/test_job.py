@@ -9,7 +9,7 @@ from platewright.files.reader import read_job
 from platewright.kinds.catalogue import catalogue
 from platewright.plate.bend import Brake, ScoreFold
 from platewright.plate.blank import blank_of
-from platewright.shop.scores import greatest_ligament, push, score_of
+from platewright.shop.scores import greatest_ligament, score_of
 
 SEAT = (Path(__file__).parents[3] / "patterns" / "spring-seat.toml").read_text(encoding="utf-8")
 T = 3 / 16 * 25.4
@@ -53,7 +53,7 @@ def test_weaker_hands_get_a_thinner_one_for_the_longest_bend() -> None:
     material, lever = part.stock.material, part.common.limits.lever
     assert made.ligament.value == pytest.approx(greatest_ligament(longest, material, 60.0, lever))
     assert "stays at the limit" in made.ligament.reason
-    pushes = [push(score_of(bend, T), material.ultimate_high_mpa, lever) for bend in bends]
+    pushes = [score_of(bend, T).moment(material.ultimate_high_mpa) / lever for bend in bends]
     assert max(pushes) == pytest.approx(60.0)
 
 

@@ -18,7 +18,7 @@ from platewright.plate.bracket import Bend, Body, Bracket, Cutout, Hole, Panel
 from platewright.plate.detail import Detail
 from platewright.plate.stock import MATERIALS, Stock
 from platewright.shop.hardware import BOLTS, PORTS
-from platewright.shop.schedule import strength_of
+from platewright.shop.wall import strength_of
 
 T = 5.0
 RIGHT = math.pi / 2

@@ -100,7 +100,7 @@ def test_the_files_own_wheel_tells_the_passes():
 def test_the_weld_is_area_times_length_in_grams_and_metres_of_wire():
     told = text(score_section, matter())
     row = matter().judgement.scores[0]
-    assert f"{row.weld_area:.1f} mm² x 130.0 mm: {row.weld_g:.0f} g" in told
+    assert f"{row.channel_area:.1f} mm² x 130.0 mm: {row.weld_g:.0f} g" in told
     assert f"{row.wire_m:.1f} m of wire" in told
     inches = text(score_section, matter(unit="in"))
     assert f"{row.weld_g / 28.349523:.1f} oz ({row.weld_g:.0f} g)" in inches

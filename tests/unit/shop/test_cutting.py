@@ -10,7 +10,7 @@ from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Cutout, Hole
 from platewright.quantities import parse_speed
-from platewright.shop.cutting import Cutting, rapid_length, torch_plan
+from platewright.shop.cutting import Cutting, torch_plan
 
 BLOCK = rectangle(Bounds(0, 0, 200, 100))
 
@@ -153,14 +153,6 @@ def test_the_torch_goes_out_past_where_it_began():
     assert math.fsum(segment.length for segment in cut.tail) == pytest.approx(4.0)
     assert cut.finish == cut.tail[-1].end != cut.run[0].start
     assert torch_plan(blank(), 5.0, cutting()).cuts[0].finish == cut.run[0].start
-
-
-def test_moves_without_burning():
-    plan = torch_plan(blank(holes=[HOLES[1]]), 5.0, cutting())
-    first, last = plan.cuts
-    start = Point(0, 0)
-    moves = start.distance(first.pierce) + first.finish.distance(last.pierce)
-    assert rapid_length(plan, start) == pytest.approx(moves)
 
 
 def test_leads_keep_out_of_other_parts():

@@ -65,7 +65,6 @@ def test_an_inside_corner_is_left_round():
     made, missed = filled_in(region(angle), 1.5)
     assert area(made) - angle.area == pytest.approx((1 - math.pi / 4) * 1.5**2)
     assert [(m.kind, m.at) for m in missed] == [("filled corner", Point(20, 20))]
-    assert missed[0].left_standing
     assert miss_words(missed[0], "mm") == "inside corner left with a radius of 1.5 mm"
 
 
@@ -76,7 +75,6 @@ def test_a_tongue_narrower_than_the_guide_can_be_is_lost():
     # a disc of radius 4 bulges into a mouth of 6 by this much
     bulge = 4 - math.sqrt(4**2 - 3**2)
     assert lost.depth == pytest.approx(math.hypot(3, 20 - bulge + 4) - 4)
-    assert not lost.left_standing
     assert sum(m.outline.area for m in missed) == pytest.approx(tongue.area - area(made))
 
 

@@ -5,24 +5,29 @@ from dataclasses import replace
 
 import pytest
 
+from laws.example_pieces import leg, shelf
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.plate.bend import BendWay, Brake, ScoreFold
-from platewright.plate.blank import BlankBend
+from platewright.plate.bend import BendWay, Brake, Crease, ScoreFold
+from platewright.plate.blank import BlankBend, blank_of
 from platewright.plate.stock import MATERIALS
 from platewright.shop.scores import (
+    LEVER,
     PUSH_LIMIT,
+    Effort,
     Score,
     greatest_ligament,
-    push,
     score_of,
-    suggest_groove,
+    score_schedule,
     suggest_ligament,
-    weld_mass_g,
-    wire_length_m,
 )
 
 A36 = MATERIALS["A36"]
+T = 5.0
+RIGHT = math.pi / 2
+INCH = 25.4
+FOLD = ScoreFold(groove=2.4, ligament=1.2)
+BRAKE = Brake(radius=10.0, k=0.42)
 SCORE = Score(
     way=ScoreFold(groove=2.0, ligament=1.0), thickness=6.0, angle=math.pi / 2, length=100.0
 )
@@ -61,8 +66,7 @@ def test_channel_is_groove_plus_wedge() -> None:
     assert SCORE.weld_volume == pytest.approx(100 * SCORE.channel_area)
 
 
-def test_groove_volume_and_stretch() -> None:
-    assert SCORE.groove_volume == pytest.approx(1000)
+def test_stretch() -> None:
     assert SCORE.stretch == pytest.approx(1 / (2 * SCORE.inside_radius + 1))
 
 
@@ -74,20 +78,6 @@ def test_score_of_a_bend() -> None:
     score = score_of(_bend(SCORE.way), 6.0)
     assert score == Score(way=SCORE.way, thickness=6.0, angle=1.2, length=80.0)
     assert score_of(_bend(Brake(radius=6, k=0.4)), 6.0) is None
-
-
-def test_weld_mass_and_wire() -> None:
-    # 1 cm3 of steel is 7.85 g; 1 m of 0.9 mm wire is 636.17 mm3
-    assert weld_mass_g(1000, A36) == pytest.approx(7.85)
-    assert wire_length_m(636.17, deposition=1.0) == pytest.approx(1.0, abs=1e-5)
-    assert wire_length_m(636.17, deposition=0.5) == pytest.approx(2.0, abs=1e-5)
-    assert wire_length_m(636.17, diameter=1.8, deposition=1.0) == pytest.approx(0.25, abs=1e-5)
-
-
-def test_push() -> None:
-    # 550 MPa * 100 mm * 1 mm2 / 4 = 13750 N mm, at 300 mm 45.8 N
-    assert push(SCORE, A36.ultimate_high_mpa) == pytest.approx(13750 / 300)
-    assert push(SCORE, A36.yield_mpa, lever=250) == pytest.approx(25)
 
 
 def test_card_folds_at_any_thickness() -> None:
@@ -114,7 +104,7 @@ def test_bend_too_long_for_hands_says_so() -> None:
     long_score = Score(
         way=ScoreFold(groove=2.0, ligament=0.5), thickness=6.0, angle=1.0, length=5000.0
     )
-    assert push(long_score, A36.ultimate_high_mpa) > PUSH_LIMIT
+    assert long_score.moment(A36.ultimate_high_mpa) / LEVER > PUSH_LIMIT
 
 
 @pytest.mark.parametrize(("thickness", "ligament"), [(1.5, 0.5), (0.8, 0.4)])
@@ -124,26 +114,83 @@ def test_thin_plate_keeps_enough_to_hold_together(thickness: float, ligament: fl
     assert found.reason == "the least that holds together"
 
 
-@pytest.mark.parametrize(
-    ("thickness", "inches", "words"),
-    [(3.0, 0.060, ".045 in"), (4.7, 0.0775, "1/16 in"), (6.35, 0.10875, "3/32 in")],
-)
-def test_groove_by_wheel(thickness: float, inches: float, words: str) -> None:
-    found = suggest_groove(thickness)
-    assert found.value == pytest.approx(inches * 25.4)
-    assert f"one pass of a {words}" in found.reason
-
-
-def test_thick_plate_needs_several_passes() -> None:
-    found = suggest_groove(12.7)
-    assert found.value == pytest.approx(math.pi / 2 * 12.7 / 4)
-    assert "side by side" in found.reason
-
-
-def test_thinner_ligament_takes_a_narrower_groove() -> None:
-    assert suggest_groove(12.7, ligament=1.0).value < suggest_groove(12.7).value
-
-
 def test_greatest_fold_uses_up_the_radius() -> None:
     score = replace(SCORE, way=ScoreFold(groove=2.0, ligament=3.0))
     assert score.way.inside_radius(score.greatest_fold, 6.0) == pytest.approx(0, abs=1e-12)
+
+
+# --- the schedule -----------------------------------------------------------------------------
+
+
+def scored(**other: object):
+    bracket = shelf(leg("far edge", 60.0, FOLD, **other))
+    return score_schedule(bracket, blank_of(bracket))[0]
+
+
+def test_a_score_row_tells_what_to_grind() -> None:
+    row = scored(direction="down")
+    assert (row.number, row.face, row.direction) == (1, "top", "down")
+    assert (row.way.groove, row.way.ligament, row.depth) == (2.4, 1.2, 3.8)
+    assert row.length == pytest.approx(100.0)
+    assert scored().face == "underside"
+
+
+def test_a_score_row_tells_how_it_opens_and_shuts() -> None:
+    row = scored()
+    radius = 2.4 / RIGHT - 0.6
+    assert row.inside_radius == pytest.approx(radius)
+    assert row.shut_angle == pytest.approx(2.4 / (3.8 + 1.2 / 2))
+    assert row.opening == pytest.approx(2 * (radius + T) * math.sin(RIGHT / 2))
+    assert row.channel_area == pytest.approx(RIGHT / 2 * ((radius + T) ** 2 - (radius + 1.2) ** 2))
+    assert row.weld_volume == pytest.approx(row.channel_area * 100)
+    assert row.weld_g == pytest.approx(row.weld_volume * 7850e-6)
+    # solid wire 0.9 mm, 95 % of it in the weld
+    assert row.wire_m == pytest.approx(row.weld_volume / (math.pi * 0.45**2) / 0.95 / 1000)
+
+
+def test_a_score_row_tells_the_push() -> None:
+    """Fully plastic strip, stress b t² / 4 (any strength text): b 100, t 1.2, A36."""
+    row = scored()
+    assert row.moment_yield == pytest.approx(250 * 100 * 1.2**2 / 4)
+    assert row.moment_hard == pytest.approx(550 * 100 * 1.2**2 / 4)
+    assert row.push_yield == pytest.approx(row.moment_yield / 300)
+    assert row.push_hard == pytest.approx(row.moment_hard / 300)
+    assert 550 * 100 * row.greatest_ligament**2 / 4 / 300 == pytest.approx(250)
+    assert row.suggestion.value == pytest.approx(T / 4)
+    assert "quarter" in row.suggestion.reason
+
+
+def test_another_effort_moves_push_and_limit() -> None:
+    bracket = shelf(leg("far edge", 60.0, FOLD))
+    (row,) = score_schedule(bracket, blank_of(bracket), Effort(limit=100.0, lever=600.0))
+    assert row.push_hard == pytest.approx(row.moment_hard / 600)
+    assert 550 * 100 * row.greatest_ligament**2 / 4 / 600 == pytest.approx(100)
+
+
+def test_other_bends_have_no_score_row() -> None:
+    bracket = shelf(leg("far edge", 60.0, BRAKE), leg("base", 60.0, Crease()))
+    assert score_schedule(bracket, blank_of(bracket)) == ()
+
+
+@pytest.mark.parametrize(
+    ("groove", "given", "wheel", "passes"),
+    # inches; wheels .045, 1/16, 3/32; a groove wanders up to .015 wider (common practice)
+    [
+        (0.035, None, 0.045, 1),
+        (0.050, None, 0.045, 1),
+        (0.0775, None, 1 / 16, 1),
+        (3 / 32, None, 3 / 32, 1),
+        (0.2, None, 3 / 32, 2),
+        (0.11, None, 3 / 32, 2),
+        (0.11, 1 / 16, 1 / 16, 2),
+        (0.11, 0.045, 0.045, 2),
+        (0.11, 0.04, 0.04, 2),
+        (0.11, 0.035, 0.035, 3),
+        (0.11, 0.10, 0.10, 1),
+    ],
+)
+def test_the_wheel_for_a_groove(groove, given, wheel, passes) -> None:
+    way = ScoreFold(groove * INCH, 1.2, None if given is None else given * INCH)
+    bracket = shelf(leg("far edge", 60.0, way))
+    (row,) = score_schedule(bracket, blank_of(bracket))
+    assert (row.wheel, row.passes) == (pytest.approx(wheel * INCH), passes)

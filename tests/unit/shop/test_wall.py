@@ -1,20 +1,25 @@
-"""Where a folded bracket meets its wall."""
+"""Where a folded bracket meets its wall, and the screens of a load on it."""
 
 import math
 
 import pytest
 
-from platewright.errors import GeometryError
+from laws.example_pieces import shelf
+from laws.strategies_bracket import rectangle
+from platewright.errors import BuildError, GeometryError
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line
 from platewright.kinds.scribe import Scribe, with_scribed
-from platewright.plate.bend import Brake
-from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.plate.bend import Brake, ScoreFold
+from platewright.plate.bracket import Bend, Body, Bracket, Panel
 from platewright.plate.stock import MATERIALS, Stock
 from platewright.shop.strength import section, weld_group
-from platewright.shop.wall import wall_lines, wall_rectangles
+from platewright.shop.wall import load_arm, strength_of, wall_lines, wall_rectangles
 
 T, R = 6.0, 9.0
+RIGHT = math.pi / 2
+INCH = 25.4
+FOLD = ScoreFold(groove=2.4, ligament=1.2)
 WAY = Brake(radius=R, k=0.44)
 
 
@@ -109,3 +114,63 @@ def test_a_leaning_gusset_reaches_less_far() -> None:
 def test_a_bracket_without_a_wall() -> None:
     with pytest.raises(GeometryError, match="no wall edge"):
         wall_lines(_bracket(wall=None))
+
+
+# --- strength ---------------------------------------------------------------------------------
+
+
+def test_a_plain_plate_bends_by_its_own_thickness() -> None:
+    """Rectangle b t² / 6 (any strength text): 100 x 5 at 60 mm under 100 N."""
+    strength = strength_of(shelf(wall="base"), 100.0, arm=60.0)
+    stress = 100 * 60 / (100 * 25 / 6)
+    assert dict(strength.plate.stresses)["bending, top"] == pytest.approx(stress)
+    assert strength.weld_words.startswith("two fillets")
+    # two lines of 100, 5 apart: line modulus b d (Shigley Table 9-2)
+    assert strength.group.modulus == pytest.approx(100 * 5.0)
+    # AISC 360-16 Table J2.4, in mm and in inches
+    assert strength.leg == pytest.approx(3.0)
+    assert strength_of(shelf(wall="base"), 100.0, unit="in").leg == pytest.approx(INCH / 8)
+
+
+def test_gussets_at_the_wall_carry_far_more() -> None:
+    side = {"start": 0.0, "end": 80.0}
+    legs = [
+        Bend(edge=edge, panel=rectangle(edge, 80.0, 60.0), angle=RIGHT, direction="down",
+             way=FOLD, **side)
+        for edge in ("left end", "right end")
+    ]  # fmt: skip
+    alone, gusseted = (
+        strength_of(shelf(wall="base"), 100.0),
+        strength_of(shelf(*legs, wall="base"), 100.0),
+    )
+    assert gusseted.plate.greatest_mpa < alone.plate.greatest_mpa / 10
+    assert gusseted.weld.greatest_mpa < alone.weld.greatest_mpa / 4
+    assert gusseted.weld_words.startswith("one fillet")
+
+
+def test_the_load_acts_at_the_bodys_centre_or_the_far_end() -> None:
+    body = Body(centre=Point(50, 45), plate_diameter=40, diameter=50, clearance=0)
+    assert load_arm(shelf(wall="base", body=body)) == pytest.approx(45.0)
+    assert load_arm(shelf(wall="base")) == pytest.approx(80.0)
+
+
+def test_a_load_needs_a_wall_and_a_metal() -> None:
+    with pytest.raises(BuildError, match="wall edge"):
+        strength_of(shelf(), 100.0)
+    with pytest.raises(BuildError, match="wall edge"):
+        load_arm(shelf())
+    with pytest.raises(BuildError, match="carries no load"):
+        strength_of(shelf(wall="base", material="card"), 100.0)
+
+
+def gusset(edge: str, direction: str) -> Bend:
+    panel = rectangle(edge, 80.0, 60.0)
+    return Bend(edge=edge, panel=panel, angle=RIGHT, direction=direction, way=FOLD)
+
+
+def test_unlike_gussets_are_said_to_twist() -> None:
+    unlike = shelf(gusset("left end", "up"), gusset("right end", "down"), wall="base")
+    alike = shelf(gusset("left end", "up"), gusset("right end", "up"), wall="base")
+    assert strength_of(unlike, 100.0).twists
+    assert not strength_of(alike, 100.0).twists
+    assert strength_of(shelf(gusset("left end", "up"), wall="base"), 100.0).twists

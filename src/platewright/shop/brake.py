@@ -1,7 +1,6 @@
-"""Bend figures for brakes: flat lengths, least radii, force and springback.
+"""Brake bends: least radius, grain, die, force, legs and springback, bend by bend.
 
-Angles are how far the metal turns, radians. The flat-length rules differ by a few hundredths of
-the thickness: bend a test strip and measure.
+Angles are how far the metal turns, radians.
 """
 
 from __future__ import annotations
@@ -13,78 +12,18 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
+from platewright.geometry.plane import Vector
+from platewright.geometry.segment import Line
+from platewright.plate.bend import Brake, Direction, outside_setback
+from platewright.plate.blank import Blank, BlankBend
+from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Family, Material
+from platewright.shop.legs import flat_leg
 from platewright.units import MM_PER_INCH
 
 _INCH = float(MM_PER_INCH)
 
-Temper = Literal["soft", "medium", "hard"]
-
-HANDBOOK_FACTORS: Mapping[Temper, float] = MappingProxyType(
-    {"soft": 0.55, "medium": 0.64, "hard": 0.71}
-)
-"""Share of the thickness in a 90 degree bend's length, Machinery's Handbook 31st ed. p. 1421.
-
-Soft: soft brass and copper. Medium: soft steel, aluminium, half-hard copper and brass. Hard:
-cold-rolled and spring steel, bronze, hard copper.
-"""
-
-
-def aviation_allowance(radius: float, thickness: float, angle: float) -> float:
-    """Bend allowance, mm: (0.01743 R + 0.0078 T) N with N in degrees.
-
-    FAA-H-8083-31 ch. 4.
-    """
-    return (0.01743 * radius + 0.0078 * thickness) * math.degrees(angle)
-
-
-def handbook_allowance(radius: float, thickness: float, angle: float, temper: Temper) -> float:
-    """Bend length, mm: (c T + 1.57 R) N / 90 with c by the metal's temper.
-
-    Machinery's Handbook 31st ed. p. 1421.
-    """
-    factor = HANDBOOK_FACTORS[temper]
-    return (factor * thickness + 1.57 * radius) * math.degrees(angle) / 90
-
-
-def handbook_k(temper: Temper) -> float:
-    """The handbook rule as a neutral-line factor k: c / (pi / 2)."""
-    return HANDBOOK_FACTORS[temper] / (math.pi / 2)
-
-
-def din_correction(radius: float, thickness: float) -> float:
-    """DIN 6935 correction factor k of the neutral line: 0.65 + 0.5 log10(r/s), 1 above r/s 5.
-
-    Not below 0. Half of it is the neutral-line factor of a brake bend.
-    """
-    ratio = radius / thickness
-    if ratio > 5:
-        return 1.0
-    return max(0.0, 0.65 + 0.5 * math.log10(ratio)) if ratio > 0 else 0.0
-
-
-def din_shortening(radius: float, thickness: float, angle: float) -> float:
-    """DIN 6935 shortening v for cold-bent steel, mm: flat length = sum of outside legs - v.
-
-    2 (r + s) - angle (r + k s / 2) for turns of 90 degrees and more, with tan(angle / 2) on the
-    first term below, and 0 for turns under 15 degrees. Legs are measured to the outside: to the
-    sharp corner below 90 degrees, to the tangent square to the leg from 90 on.
-    """
-    if angle < math.radians(15) - 1e-12:
-        return 0.0
-    reach = 1.0 if angle >= math.pi / 2 else math.tan(angle / 2)
-    arc = angle * (radius + din_correction(radius, thickness) * thickness / 2)
-    return 2 * (radius + thickness) * reach - arc
-
-
-def corner_relief(radius: float, thickness: float) -> float:
-    """Diameter of the relief hole where two bends meet, mm: twice the bend radius.
-
-    At least 1/8 in up to .064 in of thickness and 3/16 in above (FAA-H-8083-31 ch. 4, which stops
-    at .128 in). Centred on the crossing of the inside tangent lines.
-    """
-    least = _INCH / 8 if thickness <= 0.064 * _INCH + 1e-9 else 3 * _INCH / 16
-    return max(2 * radius, least)
+Grain = Literal["across", "along", "unknown"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,3 +102,78 @@ _SPRINGBACK: Mapping[Family, str] = MappingProxyType(
 def springback_words(family: Family) -> str:
     """How far a bend opens again when let go, in words (common practice): bend a test strip."""
     return f"{_SPRINGBACK[family]}: overbend and check with the gauge"
+
+
+# --- the schedule -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BrakeRow:
+    """One brake bend: radius against the least, grain, die, force in N, springback, legs in mm.
+
+    `flat` is the bend's own flat leg at its narrowest, `least_flat` the least that stays on the
+    die to the end of the stroke. `least` is None where no figure is at hand. `die` is None where
+    no practical one leaves the radius: the bend is bumped or rolled. `force` is None there, and
+    where the radius is so sharp that it is bottomed.
+    """
+
+    number: int
+    direction: Direction
+    angle: float
+    length: float
+    inside_radius: float
+    k: float
+    allowance: float
+    grain: Grain
+    least: LeastRadius | None
+    die: float | None
+    force: float | None
+    springback: str
+    flat: float
+    least_flat: float
+    setback: float
+
+
+def brake_schedule(
+    bracket: Bracket, blank: Blank, grain: float | None = None
+) -> tuple[BrakeRow, ...]:
+    """Every brake bend of a bracket, in order.
+
+    `grain` is the direction of rolling on the blank, radians from +x; None when it is not known,
+    and then the least radius is the one along the grain, which is the greater.
+    """
+    return tuple(
+        _brake_row(bracket, bend, bend.way.brake, grain)
+        for bend in blank.bends
+        if bend.way.brake is not None
+    )
+
+
+def _brake_row(bracket: Bracket, bend: BlankBend, way: Brake, grain: float | None) -> BrakeRow:
+    thickness, material = bracket.stock.thickness, bracket.stock.material
+    lies, length, die = grain_across(bend.line, grain), bend.line.length, way.die(thickness)
+    air = None if die is None or way.bottomed(thickness) else die
+    return BrakeRow(
+        number=bend.number,
+        direction=bend.direction,
+        angle=bend.angle,
+        length=length,
+        inside_radius=way.radius,
+        k=way.k,
+        allowance=bend.allowance,
+        grain=lies,
+        least=least_radius(material, thickness, along_grain=lies != "across"),
+        die=die,
+        force=None if air is None else air_bend_force(material, length, thickness, air),
+        springback=springback_words(material.family),
+        flat=flat_leg(bracket, bend).least,
+        least_flat=way.least_flat(bend.angle, thickness),
+        setback=outside_setback(way, min(bend.angle, math.pi / 2), thickness),
+    )
+
+
+def grain_across(line: Line, grain: float | None) -> Grain:
+    """Whether a bend runs across the grain (within 45 degrees of square to it) or along it."""
+    if grain is None:
+        return "unknown"
+    return "along" if abs(line.direction.dot(Vector.polar(grain))) > math.sqrt(0.5) else "across"

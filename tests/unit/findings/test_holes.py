@@ -2,7 +2,7 @@
 
 import pytest
 
-from platewright.shop.edges import aisc_edge, least_edge
+from platewright.findings.holes import aisc_edge, least_edge
 
 INCH = 25.4
 
