@@ -70,7 +70,7 @@ def _judged(piece: Piece, part: Part) -> Judgement:
         _limits(part),
         common.cutting,
         load_of(part),
-        sway=mounting.sway if mounting else None,
+        lean=mounting.lean if mounting else None,
         suspension=mounting.must_change if mounting else (),
         unit=part.unit,
     )

@@ -14,7 +14,7 @@ import pytest
 from platewright.files.reader import load_job
 from platewright.files.setup import load_setup, travel_of
 from platewright.findings.case import Case, Context
-from platewright.findings.plan import Swaying
+from platewright.findings.plan import Leaning
 from platewright.findings.room import nearest_to_body
 from platewright.geometry.plane import Vector
 from platewright.prepare import prepared
@@ -197,9 +197,9 @@ def test_the_seats_room_through_the_travel() -> None:
     assert not ready.judgements[0].findings
     body, reach = piece.bracket.body, 2 - 0.25
     assert body is not None
-    case = Case(piece.bracket, piece.blank, Context(sway=mounting.sway))
-    swaying = Swaying(Vector(1.0, 0.0), mounting.sway.sideways)
-    nearest = nearest_to_body(case, body, 1.0, swaying)
+    case = Case(piece.bracket, piece.blank, Context(lean=mounting.lean))
+    leaning = Leaning(Vector(1.0, 0.0), mounting.lean.sideways)
+    nearest = nearest_to_body(case, body, 1.0, leaning)
     assert nearest is not None
     most = 0.0
     for lift in (9.5 * step / 40 for step in range(41)):

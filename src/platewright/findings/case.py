@@ -8,8 +8,8 @@ from functools import cached_property
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, folded
+from platewright.plate.lean import Lean
 from platewright.plate.prism import Part, parts_of
-from platewright.plate.sway import Sway
 from platewright.shop import scores
 from platewright.shop.wall import Strength
 
@@ -23,7 +23,7 @@ class Context:
     torch makes. `grain` is the rolling direction on the blank, radians from +x, None when unknown.
     `drift` is how far the body may move sideways, where the bracket itself does not say.
     `weld_leg` is the fillet along the wall, None for the least that the thickness asks for.
-    `sway` is how the body leans through the travel of its suspension, None when no travel is known;
+    `lean` is how the body leans through the travel of its suspension, None when no travel is known;
     `suspension` says in words what must be changed about that suspension itself. `strength` is the
     screen of the load, None when none is told.
     """
@@ -36,7 +36,7 @@ class Context:
     grain: float | None = None
     drift: float | None = None
     weld_leg: float | None = None
-    sway: Sway | None = None
+    lean: Lean | None = None
     suspension: tuple[str, ...] = ()
     strength: Strength | None = None
 

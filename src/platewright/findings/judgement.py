@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from platewright.findings.finding import Finding
 from platewright.findings.limits import Limits, Load, context_of
 from platewright.findings.rules import findings
+from platewright.plate.lean import Lean
 from platewright.plate.piece import Piece
-from platewright.plate.sway import Sway
 from platewright.shop.brake import BrakeRow, brake_schedule
 from platewright.shop.cutting import Cutting
 from platewright.shop.scores import Effort, ScoreRow, Suggestion, score_schedule
@@ -35,11 +35,11 @@ def judge(
     limits: Limits,
     cutting: Cutting,
     load: Load | None,
-    sway: Sway | None = None,
+    lean: Lean | None = None,
     suspension: tuple[str, ...] = (),
     unit: Unit = "mm",
 ) -> Judgement:
-    """The judgement of a piece; `sway` and `suspension` as in `Context`, `unit` the file's.
+    """The judgement of a piece; `lean` and `suspension` as in `Context`, `unit` the file's.
 
     Raises BuildError for a load on a bracket without a wall edge.
     """
@@ -58,7 +58,7 @@ def judge(
         else None
     )
     context = replace(
-        context_of(limits, cutting), sway=sway, suspension=suspension, strength=strength
+        context_of(limits, cutting), lean=lean, suspension=suspension, strength=strength
     )
     return Judgement(
         findings=findings(bracket, blank, context),

@@ -15,22 +15,22 @@ from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
 from platewright.geometry.space import Placing, Point3
 from platewright.plate.bend import Face
+from platewright.plate.lean import STILL, Sideways
 from platewright.plate.prism import Part, Prism
-from platewright.plate.sway import STILL, Sideways
 
 #: Metal that stands out less than this beyond a face is taken as flush, mm.
 _FLUSH = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Swaying:
+class Leaning:
     """An axis whose upper end goes to and fro: along a unit vector, by a bound up to a reach."""
 
     way: Vector
     sideways: Callable[[float], Sideways]
 
 
-UNMOVED = Swaying(Vector(0.0, 0.0), lambda _reach: STILL)
+UNMOVED = Leaning(Vector(0.0, 0.0), lambda _reach: STILL)
 """An axis that stays upright."""
 
 
@@ -40,28 +40,28 @@ def room_round(
     thickness: float,
     plate_from_world: Placing,
     parts: Iterable[Part],
-    swaying: Swaying = UNMOVED,
+    leaning: Leaning = UNMOVED,
 ) -> tuple[float, Part] | None:
     """The least distance from an axis to metal beyond a face, mm, and the part it belongs to.
 
     0 where metal stands on the axis itself; None where nothing stands out on that side. Of an axis
-    that sways, the least distance on its way.
+    that leans, the least distance on its way.
     """
     found = [
         (distance_to_polygon(axis, hull(list(shadow))), part)
         for part in parts
         for prism in part.prisms
-        if (shadow := _shadow(prism, face, thickness, plate_from_world, swaying))
+        if (shadow := _shadow(prism, face, thickness, plate_from_world, leaning))
     ]
     return min(found, key=lambda each: each[0]) if found else None
 
 
 def _shadow(
-    prism: Prism, face: Face, thickness: float, plate_from_world: Placing, swaying: Swaying
+    prism: Prism, face: Face, thickness: float, plate_from_world: Placing, leaning: Leaning
 ) -> set[Point]:
     """Places, in the plate's plane, whose hull is where an axis meets what stands out.
 
-    What an axis meets at a height that it sways to, an upright one meets moved back by as much.
+    What an axis meets at a height that it leans to, an upright one meets moved back by as much.
     The bound is concave over the height, so that corners, and edges where it has its knee, suffice.
     """
     edges = [
@@ -72,8 +72,8 @@ def _shadow(
     reach = max(p.z for edge in edges for p in edge)
     if reach <= _FLUSH:
         return set()
-    sideways = swaying.sideways(reach)
-    ways = [swaying.way * side for side in (-1.0, 1.0)] if sideways.most else [Vector(0.0, 0.0)]
+    sideways = leaning.sideways(reach)
+    ways = [leaning.way * side for side in (-1.0, 1.0)] if sideways.most else [Vector(0.0, 0.0)]
     standing = _standing(edges, sideways.knee)
     return {Point(p.x, p.y) + way * sideways.at(p.z) for p in standing for way in ways}
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from platewright.findings.case import Case
 from platewright.findings.finding import Fault, Reading
 from platewright.findings.holes import SLACK, flat_before
-from platewright.findings.plan import UNMOVED, Swaying, room_round
+from platewright.findings.plan import UNMOVED, Leaning, room_round
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing
@@ -215,7 +215,7 @@ def body_room(case: Case) -> Iterator[Fault]:
 
 
 def nearest_to_body(
-    case: Case, body: Body, amount: float, swaying: Swaying = UNMOVED
+    case: Case, body: Body, amount: float, leaning: Leaning = UNMOVED
 ) -> Nearest | None:
     """What comes nearest to the body's middle on its side of the plate, None when nothing stands.
 
@@ -223,7 +223,7 @@ def nearest_to_body(
     """
     parts = case.parts if amount == 1 else parts_of(folded(case.bracket, amount))
     others = [part for part in parts if not part.bend and part.panel != case.bracket.root.name]
-    found = room_round(body.centre, body.face, case.thickness, Placing(), others, swaying)
+    found = room_round(body.centre, body.face, case.thickness, Placing(), others, leaning)
     return Nearest(*found, amount) if found is not None else None
 
 

@@ -7,11 +7,8 @@ from collections.abc import Iterator
 from platewright.findings.case import Case
 from platewright.findings.finding import Fault, Reading
 from platewright.findings.holes import SLACK
-from platewright.findings.plan import Swaying
+from platewright.findings.plan import Leaning
 from platewright.findings.room import nearest_to_body
-from platewright.geometry.plane import Vector
-from platewright.plate.bracket import Body, Bracket
-from platewright.plate.sway import Sway
 
 LEAST_SHARE = 0.5
 """This share of the clearance asked for should be left where the body comes nearest."""
@@ -20,49 +17,22 @@ UNLIKE = 0.5
 """Two readings of one diameter that differ by no more than this are alike, mm."""
 
 
-def sway_room(case: Case) -> Iterator[Fault]:
+def lean_room(case: Case) -> Iterator[Fault]:
     """Room left beside the body at its fullest where the travel brings it nearest to a panel."""
-    body, sway = case.bracket.body, case.context.sway
-    if body is None or sway is None or case.bracket.wall is None:
+    body, lean, wall = case.bracket.body, case.context.lean, case.bracket.wall
+    if body is None or lean is None or wall is None:
         return
-    swaying = Swaying(_way(case.bracket, sway), sway.sideways)
-    nearest = nearest_to_body(case, body, 1.0, swaying)
-    if nearest is not None:
-        place = f"{nearest.part.words}, body at its fullest through the travel"
-        yield from _tight(body, place, nearest.distance - body.diameter / 2)
-
-
-def sway_to_wall(case: Case) -> Iterator[Fault]:
-    """The same beside a wall that runs across the vehicle, should it stand as high as the body."""
-    body, sway, wall = case.bracket.body, case.context.sway, case.bracket.wall
-    if body is None or sway is None or wall is None or sway.along_wall:
+    along = case.bracket.root.straight_edge(wall).direction
+    leaning = Leaning(along if lean.along_wall else along.left, lean.sideways)
+    nearest = nearest_to_body(case, body, 1.0, leaning)
+    if nearest is None:
         return
-    edge = case.bracket.root.straight_edge(wall)
-    away = (body.centre - edge.start).dot(edge.direction.left)
-    room = away - sway.most - body.diameter / 2
-    if room < -SLACK:
-        yield Fault(
-            severity="note",
-            place="wall, body at its fullest through the travel, should the wall stand as high",
-            measured=Reading(room),
-            limit=Reading(0.0),
-            change="stand the body further off, or see that the wall ends below it",
-        )
-
-
-def _way(bracket: Bracket, sway: Sway) -> Vector:
-    """The direction of the sway in the plate's plane."""
-    wall = bracket.root.straight_edge(bracket.wall or "")
-    return wall.direction if sway.along_wall else wall.direction.left
-
-
-def _tight(body: Body, place: str, room: float) -> Iterator[Fault]:
-    least = body.clearance * LEAST_SHARE
+    room, least = nearest.distance - body.diameter / 2, body.clearance * LEAST_SHARE
     rubs = room < -SLACK
     if rubs or room < least - SLACK:
         yield Fault(
             severity="change" if rubs else "note",
-            place=place,
+            place=f"{nearest.part.words}, body at its fullest through the travel",
             measured=Reading(room),
             limit=Reading(least),
             change=(
@@ -73,22 +43,40 @@ def _tight(body: Body, place: str, room: float) -> Iterator[Fault]:
         )
 
 
+def lean_to_wall(case: Case) -> Iterator[Fault]:
+    """The same beside a wall that runs across the vehicle, should it stand as high as the body."""
+    body, lean, wall = case.bracket.body, case.context.lean, case.bracket.wall
+    if body is None or lean is None or wall is None or lean.along_wall:
+        return
+    edge = case.bracket.root.straight_edge(wall)
+    away = (body.centre - edge.start).dot(edge.direction.left)
+    room = away - lean.most - body.diameter / 2
+    if room < -SLACK:
+        yield Fault(
+            severity="note",
+            place="wall, body at its fullest through the travel, should the wall stand as high",
+            measured=Reading(room),
+            limit=Reading(0.0),
+            change="stand the body further off, or see that the wall ends below it",
+        )
+
+
 def past_the_other_mount(case: Case) -> Iterator[Fault]:
     """Panels beside the body that are longer than the spring is at its lowest."""
-    body, sway = case.bracket.body, case.context.sway
-    if body is None or sway is None:
+    body, lean = case.bracket.body, case.context.lean
+    if body is None or lean is None:
         return
     for placed in case.finished.panels[1:]:
         corners = case.finished.corners(placed.panel.name)
         heights = [p.z for corner in corners for p in (corner.top, corner.underside)]
         top = body.face == "top"
         reach = max(heights) if top else -case.thickness - min(heights)
-        if reach > sway.lowest + SLACK:
+        if reach > lean.lowest + SLACK:
             yield Fault(
                 severity="note",
                 place=f"{placed.panel.name}, other mount with the frame down",
                 measured=Reading(reach),
-                limit=Reading(sway.lowest),
+                limit=Reading(lean.lowest),
                 bound="at most",
                 change="shorten it, or see that it passes beside whatever carries the other mount",
             )
@@ -96,15 +84,15 @@ def past_the_other_mount(case: Case) -> Iterator[Fault]:
 
 def body_unlike_the_spring(case: Case) -> Iterator[Fault]:
     """A body that is told narrower here than its spring is in the setup."""
-    body, sway = case.bracket.body, case.context.sway
-    if body is None or sway is None or sway.diameter is None:
+    body, lean = case.bracket.body, case.context.lean
+    if body is None or lean is None or lean.diameter is None:
         return
-    if body.diameter < sway.diameter - UNLIKE:
+    if body.diameter < lean.diameter - UNLIKE:
         yield Fault(
             severity="change",
             place="body diameter here, spring in the setup",
             measured=Reading(body.diameter),
-            limit=Reading(sway.diameter),
+            limit=Reading(lean.diameter),
             change="measure the spring at full pressure and give both files the same",
         )
 

@@ -1,4 +1,4 @@
-"""A bracket as one of a spring's two mounts: where it sits, how its body sways, what it bears.
+"""A bracket as one of a spring's two mounts: where it sits, how its body leans, what it bears.
 
 An upper bracket goes where the travel wants the upper mount. A lower one goes on the seat that was
 measured and works under the upper mount as the setup has it.
@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from platewright.plate.sway import Stance, Sway
+from platewright.plate.lean import Lean, Stance
 from platewright.suspension.mounts import Mount, spacer
 from platewright.suspension.report import (
     Figure,
@@ -58,9 +58,9 @@ class Mounting:
     travel: Travel
 
     @property
-    def sway(self) -> Sway:
+    def lean(self) -> Lean:
         """How the body leans over this bracket through the travel."""
-        return Sway(
+        return Lean(
             stances=tuple(self._stance(position) for position in self.travel.positions),
             along_wall=self.on.along_wall,
             diameter=self.travel.layout.diameter,

@@ -1,4 +1,4 @@
-"""The rules of a body that sways: how far, which way, to the wall, past the other mount."""
+"""The rules of a body that leans: how far, which way, to the wall, past the other mount."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ from platewright.geometry.plane import Point
 from platewright.plate.bend import Crease
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Body, Bracket
+from platewright.plate.lean import Lean, Stance
 from platewright.plate.stock import MATERIALS, Stock
-from platewright.plate.sway import Stance, Sway
 
 T = 5.0
 
@@ -38,14 +38,14 @@ def seat(clearance: float = 25.0, depth: float = 60.0, face: str = "top") -> Bra
     )  # fmt: skip
 
 
-def found(bracket: Bracket, rule: str, sway: Sway | None) -> list[Finding]:
-    context = Context(sway=sway)
+def found(bracket: Bracket, rule: str, lean: Lean | None) -> list[Finding]:
+    context = Context(lean=lean)
     return [f for f in findings(bracket, blank_of(bracket), context) if f.rule == rule]
 
 
-def straight(offset: float, height: float = 100.0, **told: bool) -> Sway:
-    """A sway whose middle goes aside by about the offset at the top of its height."""
-    return Sway(stances=(Stance(height=height, offset=offset, slope=0.0),), **told)
+def straight(offset: float, height: float = 100.0, **told: bool) -> Lean:
+    """A lean whose middle goes aside by about the offset at the top of its height."""
+    return Lean(stances=(Stance(height=height, offset=offset, slope=0.0),), **told)
 
 
 def test_a_body_that_stands_still_loses_nothing() -> None:
@@ -59,9 +59,9 @@ def test_without_a_travel_nothing_is_told() -> None:
 
 def test_what_is_left_at_the_gussets_top_is_told() -> None:
     # the inside of a sharp fold stands on the plate's edge, 100 mm from the middle: 25 mm of room
-    sway = straight(20.0)
-    bound = sway.sideways(60.0)
-    (told,) = found(seat(), "body through the travel", sway)
+    lean = straight(20.0)
+    bound = lean.sideways(60.0)
+    (told,) = found(seat(), "body through the travel", lean)
     assert told.severity == "note"
     assert told.measured is not None
     assert told.measured.value == pytest.approx(25.0 - bound.at(60.0), abs=0.01)
@@ -76,7 +76,7 @@ def test_a_body_that_rubs_must_be_changed() -> None:
     assert "it rubs" in told.change
 
 
-def test_a_lower_gusset_is_met_by_less_of_the_sway() -> None:
+def test_a_lower_gusset_is_met_by_less_of_the_lean() -> None:
     (tall,) = found(seat(), "body through the travel", straight(40.0))
     (low,) = found(seat(depth=40.0), "body through the travel", straight(40.0))
     assert tall.measured is not None
@@ -88,7 +88,7 @@ def test_a_body_on_the_other_face_is_clear_of_the_gusset() -> None:
     assert found(seat(face="underside"), "body through the travel", straight(40.0)) == []
 
 
-def test_across_the_vehicle_it_sways_along_the_gusset() -> None:
+def test_across_the_vehicle_it_leans_along_the_gusset() -> None:
     assert found(seat(), "body through the travel", straight(19.0, along_wall=False)) == []
 
 
@@ -104,11 +104,11 @@ def test_across_the_vehicle_it_may_meet_the_wall() -> None:
 
 @pytest.mark.parametrize(("height", "told"), [(70.0, False), (59.0, True)])
 def test_a_gusset_longer_than_the_lowest_spring(height: float, told: bool) -> None:
-    sway = Sway(stances=(Stance(height=height, offset=0.0, slope=0.0),
+    lean = Lean(stances=(Stance(height=height, offset=0.0, slope=0.0),
                          Stance(height=200.0, offset=0.0, slope=0.0)))  # fmt: skip
-    found_here = found(seat(), "longer than the spring", sway)
+    found_here = found(seat(), "longer than the spring", lean)
     assert bool(found_here) is told
-    assert found(seat(face="underside"), "longer than the spring", sway) == []
+    assert found(seat(face="underside"), "longer than the spring", lean) == []
 
 
 def test_what_must_be_changed_about_the_suspension_comes_with_the_bracket() -> None:
@@ -120,9 +120,9 @@ def test_what_must_be_changed_about_the_suspension_comes_with_the_bracket() -> N
 
 
 def test_the_other_hand_is_told_the_same() -> None:
-    sway = straight(40.0)
-    (own,) = found(seat(), "body through the travel", sway)
-    (other,) = found(seat().mirrored(), "body through the travel", sway)
+    lean = straight(40.0)
+    (own,) = found(seat(), "body through the travel", lean)
+    (other,) = found(seat().mirrored(), "body through the travel", lean)
     assert other.measured is not None
     assert own.measured is not None
     assert other.measured.value == pytest.approx(own.measured.value)
@@ -131,7 +131,7 @@ def test_the_other_hand_is_told_the_same() -> None:
 
 @pytest.mark.parametrize(("diameter", "told"), [(150.0, 0), (150.4, 0), (140.0, 0), (152.0, 1)])
 def test_a_body_narrower_than_its_spring(diameter: float, told: int) -> None:
-    sway = replace(straight(0.0), diameter=diameter)
-    unlike = found(seat(), "body unlike the spring", sway)
+    lean = replace(straight(0.0), diameter=diameter)
+    unlike = found(seat(), "body unlike the spring", lean)
     assert len(unlike) == told
     assert all(each.severity == "change" for each in unlike)

@@ -1,4 +1,4 @@
-"""A bracket in its travel: how its body sways from either mount, and what it bears."""
+"""A bracket in its travel: how its body leans from either mount, and what it bears."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def mounting(text: str, end: End, *, along: bool = True) -> Mounting:
 @pytest.mark.parametrize("text", [ARM, LINKS], ids=["arm", "links"])
 def test_the_upper_mount_sees_the_drift_and_the_tilt_that_the_travel_tells(text: str) -> None:
     upper = mounting(text, "upper")
-    for stance, reading in zip(upper.sway.stances, upper.travel.positions, strict=True):
+    for stance, reading in zip(upper.lean.stances, upper.travel.positions, strict=True):
         assert stance.offset == pytest.approx(reading.drift, abs=1e-9)
         assert stance.slope == pytest.approx(math.tan(reading.tilt), abs=1e-9)
         assert math.hypot(stance.height, stance.offset) == pytest.approx(reading.gap)
@@ -32,7 +32,7 @@ def test_the_upper_mount_sees_the_drift_and_the_tilt_that_the_travel_tells(text:
 
 @pytest.mark.parametrize("text", [ARM, LINKS], ids=["arm", "links"])
 def test_the_two_mounts_see_each_other_from_afar_alike(text: str) -> None:
-    upper, lower = mounting(text, "upper").sway, mounting(text, "lower").sway
+    upper, lower = mounting(text, "upper").lean, mounting(text, "lower").lean
     for above, below in zip(upper.stances, lower.stances, strict=True):
         assert math.hypot(above.height, above.offset) == pytest.approx(
             math.hypot(below.height, below.offset)
@@ -45,9 +45,9 @@ def test_the_two_mounts_see_each_other_from_afar_alike(text: str) -> None:
         assert below.slope == pytest.approx(above.slope, abs=1e-9)
 
 
-def test_parallel_and_centred_at_ride_there_is_no_sway() -> None:
+def test_parallel_and_centred_at_ride_there_is_no_lean() -> None:
     upper = mounting(ARM, "upper")
-    at_ride = min(upper.sway.stances, key=lambda stance: abs(stance.slope))
+    at_ride = min(upper.lean.stances, key=lambda stance: abs(stance.slope))
     assert at_ride.shift(at_ride.height) < 2.0
 
 
@@ -62,11 +62,11 @@ def test_an_upper_bracket_goes_where_it_belongs_a_lower_one_works_under_what_sta
         == mounting(ARM, "upper").travel.greatest_force
     )
     assert mounting(standing, "lower").travel.mount == off.mount
-    first = {text: mounting(text, "upper").sway.stances[0] for text in (ARM, standing)}
+    first = {text: mounting(text, "upper").lean.stances[0] for text in (ARM, standing)}
     assert first[standing] == first[ARM]
-    lower = mounting(standing, "lower").sway.stances[0]
+    lower = mounting(standing, "lower").lean.stances[0]
     assert math.hypot(lower.height, lower.offset) == pytest.approx(off.lowest.gap)
-    assert lower != mounting(ARM, "lower").sway.stances[0]
+    assert lower != mounting(ARM, "lower").lean.stances[0]
 
 
 def test_the_greatest_force_is_the_greatest_of_all_readings() -> None:
@@ -85,6 +85,6 @@ def test_what_must_be_changed_is_told_in_the_brackets_unit() -> None:
     assert mounting(ARM, "upper").must_change == ()
 
 
-def test_which_way_the_wall_runs_goes_with_the_sway() -> None:
-    assert mounting(ARM, "upper").sway.along_wall
-    assert not mounting(ARM, "upper", along=False).sway.along_wall
+def test_which_way_the_wall_runs_goes_with_the_lean() -> None:
+    assert mounting(ARM, "upper").lean.along_wall
+    assert not mounting(ARM, "upper", along=False).lean.along_wall

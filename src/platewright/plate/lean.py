@@ -78,10 +78,10 @@ STILL = Sideways()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sway:
+class Lean:
     """A body's stances through a travel, seen from the bracket it is bolted to.
 
-    `along_wall` tells whether it sways along the wall that the bracket stands on, or towards it and
+    `along_wall` tells whether it leans along the wall that the bracket stands on, or towards it and
     away. Either way alike: which end is the front depends on the side of the vehicle. `diameter` is
     the body's fullest as the suspension has it, mm, None when it does not say.
     """

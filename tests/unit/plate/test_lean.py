@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from platewright.plate.sway import STILL, Sideways, Stance, Sway
+from platewright.plate.lean import STILL, Lean, Sideways, Stance
 
 BOTH_WAYS = Stance(height=100.0, offset=8.0, slope=-0.3)
 ALIKE = Stance(height=100.0, offset=10.0, slope=0.25)
@@ -55,10 +55,10 @@ def test_a_bound_grows_with_height_up_to_its_knee() -> None:
     assert (STILL.knee, STILL.at(70.0)) == (0.0, 0.0)
 
 
-def test_a_sway_takes_the_worst_of_its_stances() -> None:
-    sway = Sway(stances=(BOTH_WAYS, ALIKE, STRAIGHT_UP))
-    assert sway.lowest == 90.0
-    assert sway.most == pytest.approx(max(s.shift(s.height) for s in sway.stances))
-    bound = sway.sideways(60.0)
-    assert bound.lean == max(s.lean(60.0) for s in sway.stances)
-    assert bound.most == max(s.shift(60.0) for s in sway.stances)
+def test_a_lean_takes_the_worst_of_its_stances() -> None:
+    lean = Lean(stances=(BOTH_WAYS, ALIKE, STRAIGHT_UP))
+    assert lean.lowest == 90.0
+    assert lean.most == pytest.approx(max(s.shift(s.height) for s in lean.stances))
+    bound = lean.sideways(60.0)
+    assert bound.lean == max(s.lean(60.0) for s in lean.stances)
+    assert bound.most == max(s.shift(60.0) for s in lean.stances)

@@ -1,4 +1,4 @@
-"""Laws of bodies that sway: a still one loses nothing, more sway never clears a finding."""
+"""Laws of bodies that lean: a still one loses nothing, more lean never clears a finding."""
 
 from __future__ import annotations
 
@@ -11,20 +11,20 @@ from hypothesis import strategies as st
 from laws.effort import examples
 from laws.strategies_bracket import degrees, lengths, rectangle
 from platewright.findings.case import Case, Context
-from platewright.findings.plan import Swaying
+from platewright.findings.plan import Leaning
 from platewright.findings.room import nearest_to_body
-from platewright.findings.suspension import sway_room
+from platewright.findings.suspension import lean_room
 from platewright.geometry.plane import Point, Vector
 from platewright.plate.bend import Crease
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Body, Bracket
+from platewright.plate.lean import Lean, Stance
 from platewright.plate.stock import MATERIALS, Stock
-from platewright.plate.sway import Stance, Sway
 
 stances = st.builds(Stance, height=lengths(40, 300), offset=lengths(-60, 60),
                     slope=lengths(-1, 1))  # fmt: skip
-sways = st.builds(
-    lambda found, along: Sway(stances=tuple(found), along_wall=along),
+leans = st.builds(
+    lambda found, along: Lean(stances=tuple(found), along_wall=along),
     st.lists(stances, min_size=1, max_size=4),
     st.booleans(),
 )
@@ -57,69 +57,69 @@ def seats(draw: st.DrawFn) -> Bracket:
     )
 
 
-def case_of(bracket: Bracket, sway: Sway | None) -> Case:
-    return Case(bracket, blank_of(bracket), Context(sway=sway))
+def case_of(bracket: Bracket, lean: Lean | None) -> Case:
+    return Case(bracket, blank_of(bracket), Context(lean=lean))
 
 
-def room(bracket: Bracket, sway: Sway) -> float | None:
-    """How near the swaying body's middle line comes to a panel, mm."""
+def room(bracket: Bracket, lean: Lean) -> float | None:
+    """How near the leaning body's middle line comes to a panel, mm."""
     assert bracket.body is not None
     wall = bracket.root.straight_edge("base").direction
-    swaying = Swaying(wall if sway.along_wall else wall.left, sway.sideways)
-    nearest = nearest_to_body(case_of(bracket, sway), bracket.body, 1.0, swaying)
+    leaning = Leaning(wall if lean.along_wall else wall.left, lean.sideways)
+    nearest = nearest_to_body(case_of(bracket, lean), bracket.body, 1.0, leaning)
     return None if nearest is None else nearest.distance
 
 
-def scaled(sway: Sway, factor: float) -> Sway:
+def scaled(lean: Lean, factor: float) -> Lean:
     """The same travel with that many times the drift and the tilt."""
-    more = (replace(s, offset=s.offset * factor, slope=s.slope * factor) for s in sway.stances)
-    return replace(sway, stances=tuple(more))
+    more = (replace(s, offset=s.offset * factor, slope=s.slope * factor) for s in lean.stances)
+    return replace(lean, stances=tuple(more))
 
 
-@given(seats(), sways)
+@given(seats(), leans)
 @examples(60)
 def test_without_drift_and_tilt_the_clearance_is_that_without_travel(
-    bracket: Bracket, sway: Sway
+    bracket: Bracket, lean: Lean
 ) -> None:
     assert bracket.body is not None
     plain = nearest_to_body(case_of(bracket, None), bracket.body, 1.0)
-    assert room(bracket, scaled(sway, 0.0)) == (None if plain is None else plain.distance)
+    assert room(bracket, scaled(lean, 0.0)) == (None if plain is None else plain.distance)
 
 
-@given(seats(), sways, st.floats(1.0, 3.0))
+@given(seats(), leans, st.floats(1.0, 3.0))
 @examples(60)
 def test_more_drift_and_tilt_never_clear_a_finding(
-    bracket: Bracket, sway: Sway, factor: float
+    bracket: Bracket, lean: Lean, factor: float
 ) -> None:
-    less, more = room(bracket, sway), room(bracket, scaled(sway, factor))
+    less, more = room(bracket, lean), room(bracket, scaled(lean, factor))
     assert (less is None) == (more is None)
     if less is not None and more is not None:
         assert more <= less + 1e-9
-    worse = case_of(bracket, scaled(sway, factor))
-    if list(sway_room(case_of(bracket, sway))):
-        assert list(sway_room(worse))
+    worse = case_of(bracket, scaled(lean, factor))
+    if list(lean_room(case_of(bracket, lean))):
+        assert list(lean_room(worse))
 
 
-@given(seats(), sways, stances)
+@given(seats(), leans, stances)
 @examples(60)
 def test_a_further_place_of_the_travel_never_clears_a_finding(
-    bracket: Bracket, sway: Sway, further: Stance
+    bracket: Bracket, lean: Lean, further: Stance
 ) -> None:
-    longer = replace(sway, stances=(*sway.stances, further))
-    if list(sway_room(case_of(bracket, sway))):
-        assert list(sway_room(case_of(bracket, longer)))
+    longer = replace(lean, stances=(*lean.stances, further))
+    if list(lean_room(case_of(bracket, lean))):
+        assert list(lean_room(case_of(bracket, longer)))
 
 
-@given(seats(), sways)
+@given(seats(), leans)
 @examples(60)
-def test_the_room_told_is_never_more_than_what_is_there(bracket: Bracket, sway: Sway) -> None:
+def test_the_room_told_is_never_more_than_what_is_there(bracket: Bracket, lean: Lean) -> None:
     """Against the body's own line, followed through every stance at points all over the metal."""
-    told = room(bracket, sway)
+    told = room(bracket, lean)
     assume(told is not None)
     assert told is not None
-    way = Vector(1.0, 0.0) if sway.along_wall else Vector(0.0, 1.0)
+    way = Vector(1.0, 0.0) if lean.along_wall else Vector(0.0, 1.0)
     for x, y, height in metal(bracket):
-        for stance in sway.stances:
+        for stance in lean.stances:
             if height <= stance.height:
                 aside = way * stance.aside(height / stance.height)
                 assert bracket.body is not None
