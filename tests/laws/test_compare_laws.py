@@ -173,3 +173,14 @@ def test_metal_that_differs_is_told_of_an_edge_an_opening_or_a_bend(pair):
     found = compare(*pair)
     if found.added or found.removed:
         assert found.edges or found.openings or found.bends
+
+
+@few
+@given(kind_brackets().filter(free_edges), st.data(), lengths(0.5, 5.0))
+def test_what_a_trim_takes_is_told_by_the_trimmed_edge(bracket, data, by):
+    edge = data.draw(st.sampled_from(free_edges(bracket)))
+    other = trimmed(bracket, edge, by)
+    assume(other.root.edge(edge).length > 3 * by)
+    found = compare(bracket, other)
+    assert found.removed
+    assert found.removed[0].where == f"{bracket.root.name}: {edge}"

@@ -137,6 +137,23 @@ def test_a_further_pass_adds_and_takes_only_where_it_was_read(
 
 
 @some
+@given(first=any_pass, second=any_pass, data=st.data())
+def test_a_pass_of_steps_adds_and_takes_only_where_it_was_read(
+    first: Offsets, second: Offsets, data: st.DataObject
+) -> None:
+    """Straight only: a second reading at a station is a step there."""
+    passes = []
+    for told in (first, second):
+        steps = [data.draw(st.one_of(st.none(), lengths(-12, 12))) for _ in told]
+        pairs = zip(told, steps, strict=True)
+        passes.append(
+            tuple(p for (x, y), step in pairs for p in ((x, y), *([(x, step)] if step else [])))
+        )
+    before = made(lambda: plate(passes[0], joined="straight"))
+    judged(before, made(lambda: plate(*passes, joined="straight")), passes[1])
+
+
+@some
 @given(first=any_pass, second=taking, joined=joints)
 def test_a_part_cut_to_the_first_pass_is_trimmed_to_one_that_takes(
     first: Offsets, second: Offsets, joined: str

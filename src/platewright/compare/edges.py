@@ -25,6 +25,9 @@ Sort = Literal["moved", "turned", "reshaped", "redrawn", "new", "gone"]
 #: Chords of the arcs that are judged leave them by no more, mm.
 _SAGITTA = 0.005
 
+#: In so many places of a segment its patch is measured.
+_PLACES = 40
+
 
 @dataclass(frozen=True, slots=True)
 class PlacedEdge:
@@ -226,17 +229,22 @@ def bounding_edge(patch: Patch, edges: tuple[PlacedEdge, ...], other: Contour) -
     """
     if not edges:
         return "its outline"
-    found = max(edges, key=lambda edge: _beside(patch, edge, other))
-    if _beside(patch, found, other) <= TOLERANCE**2:
+    rim = Contour.polygon(patch.outer)
+    areas = [_beside(rim, edge, other) for edge in edges]
+    found = edges[areas.index(max(areas))]
+    if max(areas) == 0:
         found = min(edges, key=lambda edge: edge.nearest(patch.middle).distance(patch.middle))
     return f"{found.panel}: {found.name}"
 
 
-def _beside(patch: Patch, edge: PlacedEdge, other: Contour) -> float:
-    """Area of a patch that lies along an edge, mm², by its depth there."""
-    sides = zip(patch.outer, patch.outer[1:] + patch.outer[:1], strict=True)
-    return math.fsum(
-        a.distance(b) * other.distance(a.midpoint(b))
-        for a, b in sides
-        if max(edge.nearest(p).distance(p) for p in (a, b, a.midpoint(b))) <= TOLERANCE
-    )
+def _beside(rim: Contour, edge: PlacedEdge, other: Contour) -> float:
+    """Area of a patch that lies along an edge, mm², by its depth in so many places."""
+    box = rim.bounds.grown(TOLERANCE)
+    area = 0.0
+    for piece in edge.pieces:
+        for place in range(_PLACES):
+            p = piece.point_at((place + 0.5) / _PLACES)
+            inside = box.xmin <= p.x <= box.xmax and box.ymin <= p.y <= box.ymax
+            if inside and rim.distance(p) <= TOLERANCE:
+                area += piece.length / _PLACES * other.distance(p)
+    return area

@@ -330,6 +330,12 @@ def test_a_narrower_bend_is_trimmed_a_wider_one_cut_again():
     assert outcomes(compare(bent(width=90.0), bent()))["bent"] == "cut again"
 
 
+def test_metal_along_two_panels_is_told_by_the_edge_with_most_of_it():
+    # the strip at the side runs past plate, bend and leg in one straight line
+    (added,) = compare(bent(60.0, 30.0, width=90.0), bent(60.0, 30.0)).added
+    assert added.where == "plate: right"
+
+
 def test_a_leg_cut_off_at_its_bend_is_gone():
     found = compare(bent(), flat())
     assert "bend 1 (leg): gone" in said(found)
