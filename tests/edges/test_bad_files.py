@@ -15,6 +15,7 @@ from platewright.errors import FileError
 from platewright.files.given import MOST_MISTAKES
 from platewright.files.reader import load_job
 from platewright.files.source import LARGEST_FILE
+from platewright.files.syntax import read_toml
 
 
 def refusal(path: Path | str) -> str:
@@ -51,6 +52,8 @@ def test_a_link_that_leads_nowhere(tmp_path: Path) -> None:
         ('travel = "C:\\shop\\rear.toml"\n', "write / between the folders of a path"),
         (f"a = {'9' * 6000}\n", "a number has far too many digits"),
         ("a = " + "[" * 3000, "nested too deeply"),
+        ("b = 1\na" + ".a" * 50_000 + " = 1\n", "line 2 joins more than 12 names by dots"),
+        ("[" + '"a.b" . ' * 50_000 + "c]\n", "line 1 joins more than 12 names by dots"),
     ],
 )
 def test_what_toml_will_not_have_is_told_in_plain_words(
@@ -59,6 +62,14 @@ def test_what_toml_will_not_have_is_told_in_plain_words(
     path = tmp_path / "a.toml"
     path.write_text(text)
     assert words in refusal(path)
+
+
+@pytest.mark.parametrize("quotes", ['"', "'", '"""', "'''", "#"])
+def test_dots_in_words_and_remarks_join_no_names(quotes: str) -> None:
+    words = "a" + ".a" * 50
+    end = "" if quotes == "#" else quotes
+    text = f"{quotes}{words}{end}\n" if quotes == "#" else f"b = {quotes}{words}{end}\n"
+    assert read_toml(text, "a.toml") == ({} if quotes == "#" else {"b": words})
 
 
 def test_endless_mistakes_are_told_to_an_end(tmp_path: Path) -> None:

@@ -69,6 +69,46 @@ def test_a_setup_in_another_folder(seat, tmp_path):
     assert part.mounting is not None
 
 
+SECRET = "user = root; the secret line"
+NO_SETUPS = {
+    "words": SECRET,
+    "another table": f'[login]\nkey = "{SECRET}"\n',
+    "a bracket": f'kind = "zee"\nnote = "{SECRET}"\n',
+    "half a setup": f'[travel]\nkey = "{SECRET}\n',
+    "bytes": b"[travel]\n\xff " + SECRET.encode(),
+}
+
+
+@pytest.mark.parametrize("what", NO_SETUPS)
+def test_of_a_file_that_is_no_setup_nothing_is_told(seat, tmp_path, what):
+    text = NO_SETUPS[what]
+    (tmp_path / SETUP).write_bytes(text if isinstance(text, bytes) else text.encode())
+    (told,) = refused(seat)
+    assert "secret" not in told
+    assert "login" not in told
+    assert SETUP in told
+
+
+@pytest.mark.parametrize("how", ["absolute", "dots"])
+def test_a_setup_outside_the_folder_is_called_for_on_the_command_line(seat, tmp_path, how):
+    brackets = tmp_path / "brackets"
+    brackets.mkdir()
+    setup = tmp_path / SETUP
+    path = str(setup) if how == "absolute" else f"../{SETUP}"
+    outside = written(brackets, SEAT.replace(SETUP, path))
+    (told,) = refused(outside)
+    assert f"add --setup {path} to the call" in told
+    (part,) = load_job(outside, setups=[setup]).parts
+    assert part.mounting is not None
+    done = CliRunner().invoke(root, ["check", str(outside), "--setup", str(setup)])
+    assert done.exit_code in (0, 1), done.output
+
+
+def test_a_whole_path_into_its_own_folder_serves(seat, tmp_path):
+    (part,) = load_job(written(tmp_path, SEAT.replace(SETUP, str(tmp_path / SETUP)))).parts
+    assert part.mounting is not None
+
+
 def test_the_pure_reader_asks_for_the_travel_by_the_path_in_the_file():
     asked = []
 

@@ -7,7 +7,7 @@ from click.testing import CliRunner
 
 from platewright.cli.root import root
 from platewright.errors import FileError
-from platewright.files.jobs import load_all
+from platewright.files.reader import load_all
 from platewright.findings.finding import Finding
 from platewright.prepare import prepared, require_possible
 

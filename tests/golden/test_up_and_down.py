@@ -15,7 +15,7 @@ from platewright.drawing.items import Fill, words
 from platewright.drawing.picture import Picture
 from platewright.drawing.view import folded_view
 from platewright.drawing.view_direction import main_direction, opposite_direction
-from platewright.files.jobs import load_all
+from platewright.files.reader import load_all
 from platewright.plate.folded import folded
 from platewright.plate.folded_checks import folded_checks
 from platewright.plate.piece import Piece

@@ -11,7 +11,7 @@ import shapely
 
 from platewright.dxf import DxfPiece, dxf_bytes
 from platewright.files.job import bracket_of
-from platewright.files.jobs import load_all
+from platewright.files.reader import load_all
 from platewright.plate.piece import pieces_of
 from platewright.shop.cutting import Cutting, torch_plan
 from reference.foldback import (

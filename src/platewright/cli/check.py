@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from platewright.cli.choosing import files_argument
+from platewright.cli.choosing import files_argument, setups_option
 from platewright.cli.refusals import EXIT_CHANGE, refusing
 
 if TYPE_CHECKING:
@@ -18,20 +18,21 @@ if TYPE_CHECKING:
 
 @click.command()
 @files_argument
+@setups_option
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as one JSON document.")
 @refusing
-def check(files: tuple[Path, ...], as_json: bool) -> None:
+def check(files: tuple[Path, ...], setups: tuple[Path, ...], as_json: bool) -> None:
     """List what is wrong or risky about the brackets in each FILE, worst first.
 
     Each finding names its place, what was measured, the limit, where the limit comes from and what
     to change. Exit code 0: nothing, or notes alone; 1: something must be changed; 2: a file that
     cannot be read. A finding is a screen: none found is no approval.
     """
-    from platewright.files.jobs import load_all
+    from platewright.files.reader import load_all
     from platewright.findings.rules import must_change
     from platewright.prepare import prepared
 
-    parts = prepared(load_all(files))
+    parts = prepared(load_all(files, setups))
     if as_json:
         click.echo(json.dumps(_json_of(parts), indent=2, ensure_ascii=False))
     else:

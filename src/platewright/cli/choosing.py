@@ -27,6 +27,16 @@ files_argument: Decorator = click.argument(
     type=click.Path(path_type=Path, readable=False),
 )
 
+setups_option: Decorator = click.option(
+    "--setup",
+    "setups",
+    type=click.Path(path_type=Path, readable=False),
+    multiple=True,
+    metavar="FILE",
+    help="A suspension's setup that a bracket FILE names though it lies outside its folder. May be "
+    "given again.",
+)
+
 units_option: Decorator = click.option(
     "--units",
     type=click.Choice(("in", "mm")),

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import overwrite_option
+from platewright.cli.choosing import overwrite_option, setups_option
 from platewright.cli.refusals import refusing
 
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
@@ -16,6 +16,7 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 @click.command()
 @click.argument("old", type=click.Path(path_type=Path, readable=False))
 @click.argument("new", type=click.Path(path_type=Path, readable=False))
+@setups_option
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -31,7 +32,13 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 @click.option("--json", "as_json", is_flag=True, help="Print the changes as one JSON document.")
 @refusing
 def compare(
-    old: Path, new: Path, out: Path | None, paper: str | None, overwrite: bool, as_json: bool
+    old: Path,
+    new: Path,
+    setups: tuple[Path, ...],
+    out: Path | None,
+    paper: str | None,
+    overwrite: bool,
+    as_json: bool,
 ) -> None:
     """Tell what changed from the OLD bracket file to the NEW one.
 
@@ -41,10 +48,10 @@ def compare(
     one.
     """
     from platewright.comparisons import compare_files, compare_json, compare_text, drawings
-    from platewright.files.jobs import load_all
     from platewright.files.outputs import write_all
+    from platewright.files.reader import load_all
 
-    work = compare_files(*load_all((old, new)))
+    work = compare_files(*load_all((old, new), setups))
     outputs = {} if out is None else drawings(work, out, paper)
     write_all(outputs, overwrite=overwrite)
     if as_json:

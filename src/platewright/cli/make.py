@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import files_argument
+from platewright.cli.choosing import files_argument, setups_option
 from platewright.cli.refusals import refusing
 
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
@@ -18,6 +18,7 @@ PATTERNS = ("card", "plate", "both")
 
 @click.command()
 @files_argument
+@setups_option
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -62,6 +63,7 @@ PATTERNS = ("card", "plate", "both")
 @refusing
 def make(
     files: tuple[Path, ...],
+    setups: tuple[Path, ...],
     out: Path,
     paper: str | None,
     dxf_version: str,
@@ -77,14 +79,14 @@ def make(
     nothing is written. Print the template at 100 % and check its bars with a tape before use.
     """
     from platewright.cli.report import report_json, report_text
-    from platewright.files.jobs import load_all
     from platewright.files.outputs import write_all
+    from platewright.files.reader import load_all
     from platewright.product import MakeOptions, make_parts, named_outputs
 
     options = MakeOptions(
         paper=paper, dxf_version=dxf_version, pattern=pattern, torch=torch, svg=svg
     )
-    jobs = load_all(files)
+    jobs = load_all(files, setups)
     made = make_parts(jobs, options, progress=_progress if len(files) > 1 else _silent)
     write_all(named_outputs(made, out), overwrite=overwrite)
     if as_json:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import files_argument, overwrite_option
+from platewright.cli.choosing import files_argument, overwrite_option, setups_option
 from platewright.cli.make import DXF_VERSIONS
 from platewright.cli.refusals import refusing
 
@@ -18,6 +18,7 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 
 @click.command()
 @files_argument
+@setups_option
 @click.option(
     "--sheet",
     "sheets",
@@ -115,7 +116,12 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 @click.option("--json", "as_json", is_flag=True, help="Print the report as one JSON document.")
 @refusing
 def nest(
-    files: tuple[Path, ...], out: Path, overwrite: bool, as_json: bool, **told: object
+    files: tuple[Path, ...],
+    setups: tuple[Path, ...],
+    out: Path,
+    overwrite: bool,
+    as_json: bool,
+    **told: object,
 ) -> None:
     """Lay the parts of each bracket FILE on sheets, as few as can be found.
 
@@ -124,11 +130,11 @@ def nest(
     all sheets with the names of the parts and what is left. Parts of different plate go on
     different sheets. A part that fits no stock is refused.
     """
-    from platewright.files.jobs import load_all
     from platewright.files.outputs import write_all
+    from platewright.files.reader import load_all
     from platewright.nests import NestOptions, nest_all, nest_json, nest_text
 
-    work = nest_all(load_all(files), NestOptions(**told))  # type: ignore[arg-type]
+    work = nest_all(load_all(files, setups), NestOptions(**told))  # type: ignore[arg-type]
     outputs = {out / name: data for name, data in work.outputs.items()}
     write_all(outputs, overwrite=overwrite)
     if as_json:

@@ -7,7 +7,7 @@ replaces the shared one whole.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -40,16 +40,36 @@ _OWN_ONLY = ("name",)
 # --- the edge ---------------------------------------------------------------------------------
 
 
-def load_job(path: Path | str, kinds: Mapping[str, Kind] | None = None) -> Job:
+def load_all(paths: Iterable[Path], setups: Iterable[Path] = ()) -> tuple[Job, ...]:
+    """Every job; the mistakes of all files are told together. `setups` are as for `load_job`.
+
+    Raises FileError.
+    """
+    jobs: list[Job] = []
+    mistakes: list[Mistake] = []
+    for path in paths:
+        try:
+            jobs.append(load_job(path, setups=setups))
+        except FileError as error:
+            mistakes.extend(error.mistakes)
+    if mistakes:
+        raise FileError(tuple(mistakes))
+    return tuple(jobs)
+
+
+def load_job(
+    path: Path | str, kinds: Mapping[str, Kind] | None = None, setups: Iterable[Path] = ()
+) -> Job:
     """The job in a file. `kinds` are the kinds by name, all there are when not given.
 
-    Raises FileError with every mistake, also for a file that is missing or is no text.
+    `setups` are setup files that it may name though they lie outside its folder. Raises FileError
+    with every mistake, also for a file that is missing or is no text.
     """
     if kinds is None:
         from platewright.kinds.catalogue import KindsOnDemand
 
         kinds = KindsOnDemand()
-    return read_job(read_text(path), str(path), kinds, setups_beside(Path(path)))
+    return read_job(read_text(path), str(path), kinds, setups_beside(Path(path), setups))
 
 
 # --- the job ----------------------------------------------------------------------------------

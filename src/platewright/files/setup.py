@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -22,6 +23,9 @@ from platewright.units import UNITS, Unit
 if TYPE_CHECKING:
     from platewright.suspension.setup import Setup
     from platewright.suspension.travel import Travel
+
+
+_BRACKET_FILE = "this is a bracket file, not the setup of a suspension with its [travel] table"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,8 +71,7 @@ def read_setup(text: str, path: str) -> SetupFile:
 
     raw = read_toml(text, path)
     if {"kind", "part"} & raw.keys() and not isinstance(raw.get("travel"), Mapping):
-        message = "this is a bracket file, not the setup of a suspension with its [travel] table"
-        raise FileError((Mistake(file=path, key="", message=message),))
+        raise _no_setup(path, _BRACKET_FILE)
     table = Table.of("", raw)
     told = table.entries.get("units")
     unit = next((unit for unit in UNITS if told is not None and told.value == unit), None)
@@ -93,12 +96,47 @@ Setups = Callable[[str], "Travel"]
 
 def no_setups(path: str) -> Travel:
     """Where no file can be read: refuses every setup file. Raises FileError."""
-    raise FileError((Mistake(file=path, key="", message="no setup file can be read from here"),))
+    raise _no_setup(path, "no setup file can be read from here")
 
 
-def setups_beside(bracket_file: Path) -> Setups:
-    """Setup files by their paths from the folder of a bracket file, each read once."""
-    return cache(lambda path: travel_of(load_setup(bracket_file.parent / path)))
+def setups_beside(bracket_file: Path, called_for: Iterable[Path] = ()) -> Setups:
+    """Setup files by their paths from the folder of a bracket file, each read once.
+
+    A file can be from anybody: it reaches only what lies in its own folder and what is `called_for`
+    besides, and of a file that is no setup nothing is told.
+    """
+    folder = Path(os.path.abspath(bracket_file.parent))
+    allowed = {os.path.abspath(path) for path in called_for}
+
+    @cache
+    def travel_at(path: str) -> Travel:
+        place = bracket_file.parent / path
+        whole = os.path.abspath(place)
+        if not Path(whole).is_relative_to(folder) and whole not in allowed:
+            raise _no_setup(path, f"outside this file's folder: add --setup {path} to the call")
+        text = read_text(place)
+        if (complaint := _complaint(text, path)) is not None:
+            raise _no_setup(path, f"{complaint}; `platewright travel {place}` says more")
+        return travel_of(read_setup(text, str(place)))
+
+    return travel_at
+
+
+def _no_setup(path: str, message: str) -> FileError:
+    return FileError((Mistake(file=path, key="", message=message),))
+
+
+def _complaint(text: str, path: str) -> str | None:
+    """Why a text is no setup, in words that tell nothing of what it says."""
+    try:
+        raw = read_toml(text, path)
+    except FileError:
+        raw = {}
+    if isinstance(raw.get("travel"), Mapping):
+        return None
+    if {"kind", "part"} & raw.keys():
+        return _BRACKET_FILE
+    return "no setup of a suspension, with a [travel] table, can be read from it"
 
 
 def travel_of(file: SetupFile) -> Travel:

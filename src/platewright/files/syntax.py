@@ -6,9 +6,20 @@ import re
 import tomllib
 from typing import Any
 
-from platewright.errors import FileError, Mistake
+from platewright.errors import FileError, Mistake, UnitError
 from platewright.files.given import printable
 
+MOST_NAMES = 12
+"""No key of honest work joins so many names by dots."""
+
+_NAME = r"""(?:[\w-]++|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*+')"""
+#: Long strings and remarks, in which dots mean nothing; keys of too many names; any other name.
+_TOKENS = re.compile(
+    r'"""(?:[^"\\]|\\.|"(?!""))*+(?:"""|\Z)'
+    r"|'''(?:[^']|'(?!''))*+(?:'''|\Z)|#[^\n]*+"
+    rf"|(?P<deep>(?:{_NAME}[ \t]*+\.[ \t]*+){{{MOST_NAMES},}}+)|{_NAME}",
+    re.DOTALL,
+)
 _PLACE = re.compile(r"\(at line (\d+), column \d+")
 _THERE_ALREADY = ("Cannot overwrite", "Cannot declare", "Cannot mutate", "Duplicate")
 _VALUE = r"^[^=\"']*=\s*"
@@ -33,15 +44,26 @@ _ADVICE = (
 def read_toml(text: str, file: str) -> dict[str, Any]:
     """The file's table. Raises FileError with line and column where it is not TOML."""
     try:
+        _require_shallow(text)
         return tomllib.loads(text.removeprefix("\ufeff"))
     except RecursionError:
         reason = "nested too deeply"
+    except UnitError as error:
+        reason = str(error)
     except tomllib.TOMLDecodeError as error:
         placed = printable(str(error)).replace("(at end of document)", _end(text))
         reason = placed + (_twice(text, placed) or _advice(text, placed))
     except ValueError:  # the language's own limit on the digits of a number
         reason = "a number has far too many digits"
     raise FileError((Mistake(file=file, key="", message=f"not readable as TOML: {reason}"),))
+
+
+def _require_shallow(text: str) -> None:
+    """A key of very many names would fill the memory. Raises UnitError with its line."""
+    deep = next((found for found in _TOKENS.finditer(text) if found["deep"]), None)
+    if deep:
+        line = text.count("\n", 0, deep.start()) + 1
+        raise UnitError(f"line {line} joins more than {MOST_NAMES} names by dots")
 
 
 def _end(text: str) -> str:

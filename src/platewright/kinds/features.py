@@ -247,7 +247,11 @@ class Pattern(Turned):
         "layout", "How the holes stand.", ("circle", "line", "grid"), example="circle"
     )
     count: int = measure.count(
-        "hole count", "How many holes; in a grid, in each row.", minimum=2, maximum=200, default=4
+        "hole count",
+        "How many holes; in a grid, in each row. At most 400 in all of a part.",
+        minimum=2,
+        maximum=200,
+        default=4,
     )
     diameter: float | None = measure.length(
         "bolt circle",

@@ -32,6 +32,9 @@ from platewright.plate.edit import cut_corner, trim_edge
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
 
+MOST_HOLES = 400
+"""All that rows of holes and patterns may put in one part: more would take minutes to draw."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Trim:
@@ -98,6 +101,16 @@ class Extras:
     )
     trim: tuple[Trim, ...] = measure.rows("trims", "Edges trimmed after the fit-up.", Trim)
     corner: tuple[Corner, ...] = measure.rows("corners", "Corners rounded or cut off.", Corner)
+
+    def problems(self) -> Iterator[tuple[str, str]]:
+        """More holes than one part may have."""
+        total = len(self.hole)
+        for number, pattern in enumerate(self.pattern, 1):
+            total += pattern.count * (pattern.rows or 1)
+            if total > MOST_HOLES:
+                words = f"makes {total} holes; allowed: at most {MOST_HOLES} in all of a part"
+                yield f"pattern[{number}].count", words
+                return
 
     def features(self) -> Iterator[tuple[str, int, Feature]]:
         """(key, number, feature) for all that is put on a panel."""

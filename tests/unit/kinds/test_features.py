@@ -325,3 +325,12 @@ def test_marks_that_cannot_be():
     assert "either the points" in refused("[[mark]]\n" + place)
     assert "two points or more" in refused("[[mark]]\npoints = [[0, 0]]\n" + place)
     assert "are one" in refused("[[mark]]\npoints = [[0, 0], [0, 0]]\n" + place)
+
+
+def test_more_holes_than_one_part_may_have_are_refused():
+    grid = '[[pattern]]\nlayout = "grid"\nspacing = "1/8 in"\nrow_spacing = "1/8 in"\nsize = "M6"\n'
+    place = measured(FRONT_20, MIDDLE)
+    words = refused(grid + "count = 200\nrows = 200\n" + place)
+    assert "pattern[1].count: makes 40000 holes; allowed: at most 400 in all of a part" in words
+    two = (grid + "count = 20\nrows = 11\n" + place) * 2
+    assert "pattern[2].count: makes 440 holes" in refused(two)
