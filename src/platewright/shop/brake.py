@@ -14,8 +14,8 @@ from typing import Literal
 
 from platewright.geometry.plane import Vector
 from platewright.geometry.segment import Line
-from platewright.plate.bend import Brake, Direction, outside_setback
-from platewright.plate.blank import Blank, BlankBend
+from platewright.plate.bend import Direction, outside_setback
+from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Family, Material
 from platewright.shop.legs import flat_leg
@@ -64,20 +64,17 @@ def least_radius(
     Aluminium up to 1/2 in: the row of that thickness or the next thicker one; along the grain the
     same 1.5 is taken (common practice).
     """
-    across = _across_grain(material.name, thickness)
-    if across is None or not along_grain:
-        return across
-    words = "along the grain" if material.family == "steel" else "along the grain, common practice"
-    return LeastRadius(across.radius * _ALONG_GRAIN, f"{across.source}, {words}")
-
-
-def _across_grain(name: str, thickness: float) -> LeastRadius | None:
+    name, row = material.name, bisect_left(_ALUMINIUM_ROWS, thickness / _INCH - 1e-9)
     if name in _STEEL_SOURCES and thickness <= _STEEL_LIMIT + 1e-9:
-        return LeastRadius(1.5 * thickness, _STEEL_SOURCES[name])
-    row = bisect_left(_ALUMINIUM_ROWS, thickness / _INCH - 1e-9)
-    if name in _ALUMINIUM and row < len(_ALUMINIUM_ROWS):
-        return LeastRadius(_ALUMINIUM[name][row] * thickness, "Aluminum Association style table")
-    return None
+        times, source, along = 1.5, _STEEL_SOURCES[name], "along the grain"
+    elif name in _ALUMINIUM and row < len(_ALUMINIUM_ROWS):
+        times, source = _ALUMINIUM[name][row], "Aluminum Association style table"
+        along = "along the grain, common practice"
+    else:
+        return None
+    if along_grain:
+        times, source = times * _ALONG_GRAIN, f"{source}, {along}"
+    return LeastRadius(times * thickness, source)
 
 
 def air_bend_force(material: Material, length: float, thickness: float, die: float) -> float:
@@ -142,34 +139,37 @@ def brake_schedule(
     `grain` is the direction of rolling on the blank, radians from +x; None when it is not known,
     and then the least radius is the one along the grain, which is the greater.
     """
-    return tuple(
-        _brake_row(bracket, bend, bend.way.brake, grain)
-        for bend in blank.bends
-        if bend.way.brake is not None
-    )
-
-
-def _brake_row(bracket: Bracket, bend: BlankBend, way: Brake, grain: float | None) -> BrakeRow:
-    thickness, material = bracket.stock.thickness, bracket.stock.material
-    lies, length, die = grain_across(bend.line, grain), bend.line.length, way.die(thickness)
-    air = None if die is None or way.bottomed(thickness) else die
-    return BrakeRow(
-        number=bend.number,
-        direction=bend.direction,
-        angle=bend.angle,
-        length=length,
-        inside_radius=way.radius,
-        k=way.k,
-        allowance=bend.allowance,
-        grain=lies,
-        least=least_radius(material, thickness, along_grain=lies != "across"),
-        die=die,
-        force=None if air is None else air_bend_force(material, length, thickness, air),
-        springback=springback_words(material.family),
-        flat=flat_leg(bracket, bend).least,
-        least_flat=way.least_flat(bend.angle, thickness),
-        setback=outside_setback(way, min(bend.angle, math.pi / 2), thickness),
-    )
+    stock = bracket.stock
+    thickness, rows = stock.thickness, []
+    for bend in blank.bends:
+        way, length, lies = bend.way.brake, bend.line.length, grain_across(bend.line, grain)
+        if way is None:
+            continue
+        die = way.die(thickness)
+        rows.append(
+            BrakeRow(
+                number=bend.number,
+                direction=bend.direction,
+                angle=bend.angle,
+                length=length,
+                inside_radius=way.radius,
+                k=way.k,
+                allowance=bend.allowance,
+                grain=lies,
+                least=least_radius(stock.material, thickness, along_grain=lies != "across"),
+                die=die,
+                force=(
+                    air_bend_force(stock.material, length, thickness, die)
+                    if die is not None and not way.bottomed(thickness)
+                    else None
+                ),
+                springback=springback_words(stock.material.family),
+                flat=flat_leg(bracket, bend).least,
+                least_flat=way.least_flat(bend.angle, thickness),
+                setback=outside_setback(way, min(bend.angle, math.pi / 2), thickness),
+            )
+        )
+    return tuple(rows)
 
 
 def grain_across(line: Line, grain: float | None) -> Grain:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from platewright import measure
@@ -175,15 +175,21 @@ def torch_plan(
     grown = offset_regions((net,), cutting.kerf / 2)
     round_paths = [(h.what, Circle(h.centre, h.diameter - cutting.kerf)) for h in holes]
     hollows = [(_what(path, blank, cutting.kerf), path) for r in grown for path in r.holes]
-    inner = [_inside_cut(what, path, cutting) for what, path in (*round_paths, *hollows)]
-    first = list(_nearest_next(inner, Point(blank.bounds.xmin, blank.bounds.ymin)))
-    start = first[-1].finish if first else Point(blank.bounds.xmin, blank.bounds.ymin)
+    left = [_inside_cut(what, path, cutting) for what, path in (*round_paths, *hollows)]
+    first: list[Cut] = []
+    start = Point(blank.bounds.xmin, blank.bounds.ymin)
+    while left:
+        first.append(_nearest(left, start))
+        left.remove(first[-1])
+        start = first[-1].finish
     outer = [_outside_cut(region.outer, start, cutting, beside) for region in grown]
+    half = cutting.kerf / 2
+    missed = metal_left((net,), offset_regions(grown, -half), half) if half else ()
     return TorchPlan(
         cuts=(*first, *outer),
         punched=tuple(h for h in blank.holes if not h.cut or h.diameter < least),
         kerf=cutting.kerf,
-        missed=_missed(net, grown, cutting.kerf / 2),
+        missed=missed,
         feed=cutting.feed,
     )
 
@@ -193,22 +199,6 @@ def _what(path: Outline, blank: Blank, kerf: float) -> str:
     here = _contour(path).segments[0].start
     edges = (c.what for c in blank.cutouts if c.contour.distance(here) < kerf / 2 + 1e-6)
     return next(edges, "pocket of the outline")
-
-
-def _missed(net: Region, grown: tuple[Region, ...], radius: float) -> tuple[Missed, ...]:
-    if radius == 0:
-        return ()
-    return metal_left((net,), offset_regions(grown, -radius), radius)
-
-
-def _nearest_next(cuts: list[Cut], start: Point) -> Iterator[Cut]:
-    """The cuts by the nearest pierce each time, from where the one before ends."""
-    left = list(cuts)
-    while left:
-        best = _nearest(left, start)
-        left.remove(best)
-        start = best.finish
-        yield best
 
 
 def _nearest(cuts: list[Cut], start: Point) -> Cut:

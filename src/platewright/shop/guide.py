@@ -148,19 +148,15 @@ def _kept_edge(outline: Contour, wall: Line | None) -> Line:
             "the part reaches beyond its wall edge, so that edge cannot lie on the plate's",
             _WALL_KEY,
         )
+    middle = wall.point_at(0.5)
     for segment in outline.segments:
-        if isinstance(segment, Line) and _lies_on(segment, wall):
+        level = abs(segment.start_direction.cross(wall.direction)) < _SAME
+        if isinstance(segment, Line) and level and segment.distance(middle) < _SAME:
             return segment
     raise BuildError("the wall edge is not straight: it cannot be left uninset", _WALL_KEY)
 
 
 _WALL_KEY = "cutting.guide.wall_edge"
-
-
-def _lies_on(segment: Line, wall: Line) -> bool:
-    middle = wall.point_at(0.5)
-    level = abs(segment.direction.cross(wall.direction)) < _SAME
-    return level and segment.distance(middle) < _SAME
 
 
 def _run_over(outline: Contour, edge: Line, by: float) -> Contour:

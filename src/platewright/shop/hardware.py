@@ -134,17 +134,11 @@ def _bolt(designation: str, body: float, *row: float) -> BoltSize:
     )
 
 
-def _inch_bolts() -> list[BoltSize]:
-    rows = [[cell.strip() for cell in row.split("|")] for row in _INCH_ROWS.strip().splitlines()]
-    return [_bolt(row[0], *(_inch(cell) for cell in row)) for row in rows]
-
-
-def _metric_bolts() -> list[BoltSize]:
-    return [_bolt(f"M{row[0]}", *row) for row in _METRIC_ROWS]
-
+_INCH_CELLS = (row.split("|") for row in _INCH_ROWS.strip().splitlines())
 
 BOLTS: Mapping[str, BoltSize] = MappingProxyType(
-    {bolt.designation: bolt for bolt in _inch_bolts() + _metric_bolts()}
+    {row[0].strip(): _bolt(row[0].strip(), *map(_inch, row)) for row in _INCH_CELLS}
+    | {f"M{row[0]}": _bolt(f"M{row[0]}", *row) for row in _METRIC_ROWS}
 )
 """The listed bolts by designation: "3/8", "M10"."""
 
@@ -277,7 +271,9 @@ def parse_port_size(value: object, unit: Unit) -> PortSize:
     fraction is refused, because it may be meant for the thread.
     """
     text = _tidy(value, "port size", PORTS_ALLOWED)
-    named = _listed_port(text)
+    npt, g = _NPT_PORT.fullmatch(text), _G_PORT.fullmatch(text)
+    thread = f"{npt[1]} NPT" if npt else f"G {g[1]}" if g else ""
+    named = PORTS.get(thread.replace("-", " "))
     if named is not None:
         return named
     hole = _HOLE.fullmatch(text)
@@ -285,13 +281,6 @@ def parse_port_size(value: object, unit: Unit) -> PortSize:
     if not hole and not _BARE_DIAMETER.fullmatch(text):
         raise UnitError(f"{value!r} is no listed port: give {PORTS_ALLOWED}")
     return PortSize(designation=_hole_words(given, unit), diameter=None, hole=_hole(given, unit))
-
-
-def _listed_port(text: str) -> PortSize | None:
-    npt, g = _NPT_PORT.fullmatch(text), _G_PORT.fullmatch(text)
-    if npt:
-        return PORTS.get(f"{npt[1].replace('-', ' ')} NPT")
-    return PORTS.get(f"G {g[1].replace('-', ' ')}") if g else None
 
 
 def wrench_room(size: BoltSize) -> float | None:
