@@ -8,19 +8,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from platewright.compare.changes import BendChange, OpeningChange
+from platewright.compare.changes import BendChange, DimensionChange, OpeningChange, edge_of
 from platewright.compare.edges import EdgeChange
 from platewright.compare.outcome import Located, compare
 from platewright.compare.words import outcome_words, reasons, sections
 from platewright.drawing.pdf import pdf_bytes
 from platewright.files.changes import changes
-from platewright.files.job import Job, Part, bracket_of
+from platewright.files.job import Job, bracket_of
 from platewright.plate.blank import BlankBend
 from platewright.plate.bracket import Hole
 from platewright.sheets.compare_sheet import Compared, compare_pages
-
-#: Hands that are mirror images of each other; a pair has both.
-_OPPOSITE = {"as drawn", "mirrored"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,36 +30,33 @@ class CompareWork:
 
 
 def compare_files(old: Job, new: Job) -> CompareWork:
-    """Every part of the new file against the old one of its name.
+    """Every part of the new file against the old one of its name, or one part against one.
 
     Raises FileError where measurements make no bracket.
     """
-    pairs = list(_pairs(old, new))
+    olds = {part.name: part for part in old.parts}
+    pairs = [(olds[part.name], part) for part in new.parts if part.name in olds]
+    if len(old.parts) == len(new.parts) == 1:
+        pairs = [(old.parts[0], new.parts[0])]
     matched = {id(part) for pair in pairs for part in pair}
     return CompareWork(
-        compared=tuple(_compared(one, other, old.path, new.path) for one, other in pairs),
+        compared=tuple(
+            Compared(
+                old_name=one.name,
+                new_name=other.name,
+                unit=other.unit,
+                changes=changes(one, other),
+                found=compare(
+                    bracket_of(one, old.path),
+                    bracket_of(other, new.path),
+                    # a pair has both hands
+                    other_hand={one.hand, other.hand} == {"as drawn", "mirrored"},
+                ),
+            )
+            for one, other in pairs
+        ),
         only_old=tuple(part.name for part in old.parts if id(part) not in matched),
         only_new=tuple(part.name for part in new.parts if id(part) not in matched),
-    )
-
-
-def _pairs(old: Job, new: Job) -> Iterator[tuple[Part, Part]]:
-    if len(old.parts) == len(new.parts) == 1:
-        yield old.parts[0], new.parts[0]
-        return
-    olds = {part.name: part for part in old.parts}
-    yield from ((olds[part.name], part) for part in new.parts if part.name in olds)
-
-
-def _compared(old: Part, new: Part, old_path: str, new_path: str) -> Compared:
-    other_hand = {old.hand, new.hand} == _OPPOSITE
-    brackets = bracket_of(old, old_path), bracket_of(new, new_path)
-    return Compared(
-        old_name=old.name,
-        new_name=new.name,
-        unit=new.unit,
-        changes=changes(old, new),
-        found=compare(*brackets, other_hand=other_hand),
     )
 
 
@@ -131,15 +125,7 @@ def _part_json(each: Compared) -> dict[str, Any]:
         "removed": [_patch_json(patch) for patch in found.removed],
         "bends": [_bend_json(change) for change in found.bends],
         "holes": [_opening_json(change) for change in found.openings],
-        "checks": [
-            {
-                "what": change.words,
-                "old_mm" if change.quantity == "length" else "old_rad": change.old,
-                "new_mm" if change.quantity == "length" else "new_rad": change.new,
-                "fit_critical": change.critical,
-            }
-            for change in found.dimensions
-        ],
+        "checks": [_dimension_json(change) for change in found.dimensions],
         "old_part": {
             stage: {
                 "outcome": found.outcome(stage),
@@ -189,10 +175,20 @@ def _one_bend(bend: BlankBend) -> dict[str, Any]:
 
 
 def _opening_json(change: OpeningChange) -> dict[str, Any]:
-    old, new = change.old, change.new
-    return {
-        "what": change.what,
-        "moved_mm": [change.by.x, change.by.y],
-        "old_diameter_mm": old.diameter if isinstance(old, Hole) else None,
-        "new_diameter_mm": new.diameter if isinstance(new, Hole) else None,
-    }
+    """A hole's diameters, and the boxes of a cut-out too."""
+    told: dict[str, Any] = {"what": change.what, "moved_mm": [change.by.x, change.by.y]}
+    for when, opening in (("old", change.old), ("new", change.new)):
+        box = opening and edge_of(opening).bounds
+        told[f"{when}_diameter_mm"] = opening.diameter if isinstance(opening, Hole) else None
+        told[f"{when}_size_mm"] = box and [box.width, box.height]
+    return told
+
+
+def _dimension_json(change: DimensionChange) -> dict[str, Any]:
+    told: dict[str, Any] = {"what": change.words}
+    for when, value in (("old", change.old), ("new", change.new)):
+        if change.quantity == "angle":
+            told[f"{when}_deg"] = value if value is None else math.degrees(value)
+        else:
+            told[f"{when}_mm"] = value
+    return {**told, "fit_critical": change.critical}

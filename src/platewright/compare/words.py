@@ -149,14 +149,10 @@ def _bend_words(change: BendChange, unit: Unit) -> Iterator[str]:
     if change.angle_differs:
         yield f"{format_angle(old.angle)} -> {format_angle(new.angle)}"
     if old.direction != new.direction:
-        yield f"folds {new.direction}, not {old.direction}" + _face(change)
+        face = f": the groove belongs on the {new.score_face} face now" if new.score_face else ""
+        yield f"folds {new.direction}, not {old.direction}{face}"
     if old.way != new.way:
         yield f"made otherwise ({old.way.words} -> {new.way.words}, other figures)"
-
-
-def _face(change: BendChange) -> str:
-    face = change.new.score_face if change.new else None
-    return f": the groove belongs on the {face} face now" if face else ""
 
 
 def _dimension(change: DimensionChange, unit: Unit) -> str:
@@ -199,7 +195,10 @@ def reasons(found: Comparison, stage: Stage, unit: Unit) -> Iterator[str]:
         case "trim":
             yield from _work(found, unit)
         case "bend anew":
-            yield from (f"bend {bend}" for bend in _new_angles(found))
+            for change in found.bends:
+                if change.old and change.new and change.angle_differs:
+                    old, new = format_angle(change.old.angle), format_angle(change.new.angle)
+                    yield f"bend {change.new.number} ({change.child}) {old} -> {new}"
             yield from _work(found, unit)
         case "cut again":
             yield from _hindrances(found, stage, unit)
@@ -215,13 +214,6 @@ def _work(found: Comparison, unit: Unit) -> Iterator[str]:
         round_one = isinstance(each.opening, Hole)
         verb = "drill or open out" if round_one else "cut out" if each.opening else "take off"
         yield f"{verb} {_patch(each, unit)}"
-
-
-def _new_angles(found: Comparison) -> Iterator[str]:
-    for change in found.bends:
-        if change.old and change.new and change.angle_differs:
-            old, new = format_angle(change.old.angle), format_angle(change.new.angle)
-            yield f"{change.new.number} ({change.child}) {old} -> {new}"
 
 
 def _hindrances(found: Comparison, stage: Stage, unit: Unit) -> Iterator[str]:
