@@ -318,7 +318,7 @@ def format_length(mm: float, unit: Unit, rounding: Rounding = "nearest") -> str:
     past = {"nearest": Fraction(0), "up": inches - near, "down": near - inches}[rounding]
     if past > 0 or abs(inches - near) >= Fraction(1, 2000):
         near = Fraction(_whole(inches * 1000, rounding), 1000)
-        if near.denominator > 64:
+        if 64 % near.denominator:
             return f"{float(near):.3f} in"
     return _signed_inches(near)
 

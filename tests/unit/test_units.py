@@ -237,6 +237,7 @@ def test_format_mm_has_fixed_places_and_no_minus_nought() -> None:
         (80.9625, "in", "3 3/16 in"),
         (80.9625, "mm", "81.0 mm"),
         (0.1793 * 25.4, "in", "0.179 in"),
+        (0.95 * 25.4, "in", "0.950 in"),
         (-6.35, "in", "-1/4 in"),
         (0, "in", "0 in"),
         (1016, "in", "40 in"),
