@@ -24,6 +24,7 @@ _above = partial(measure.length, minimum="-40 in", maximum="40 in")
 _link = partial(measure.length, minimum="2 in", maximum="120 in", fit_critical=True)
 _lift = partial(measure.length, minimum="0", maximum="60 in")
 _slope = partial(measure.angle, minimum_deg=-60, maximum_deg=60, default_deg=0)
+_runs = partial(measure.choice, choices=("rearward", "forward"), default="rearward")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -283,9 +284,6 @@ class FrameSection:
                 yield name, "rake needs front_height, rear_height and marks_apart together"
 
 
-_circuit_runs = partial(measure.choice, choices=("rearward", "forward"), default="rearward")
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ArmSection:
     """A trailing arm: one pivot on the frame."""
@@ -297,7 +295,7 @@ class ArmSection:
         "pivot above", "From the datum line up to the arm's pivot.", example="5 in"
     )
     length: float = _link("arm length", "Pivot to axle centre.", example="24 in")
-    runs: str = _circuit_runs("arm runs", "Which way the arm runs from its pivot.")
+    runs: str = _runs("arm runs", "Which way the arm runs from its pivot.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -351,7 +349,7 @@ class FourLinkSection:
         "From the axle centre up to the upper link's eye.",
         example="4 1/2 in",
     )
-    runs: str = _circuit_runs("links run", "Which way the links run from their frame pivots.")
+    runs: str = _runs("links run", "Which way the links run from their frame pivots.")
 
     def problems(self) -> Problems:
         """Pivots or eyes on top of each other."""
