@@ -61,9 +61,13 @@ def _usual_paper(part: Part) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MadePiece:
-    """One piece with its judgement, torch plan and the number of template pages that carry it."""
+    """One piece with its judgement, torch plan and the number of template pages that carry it.
+
+    `card` is the same piece in card.
+    """
 
     piece: Piece
+    card: Piece
     judgement: Judgement
     torch: TorchPlan
     pages: int
@@ -131,7 +135,8 @@ def _made_pieces(work: Work, template: Template) -> Iterator[MadePiece]:
         work.pieces, work.ready.judgements, work.plans, template.pages_of_piece, strict=True
     )
     for piece, judgement, plan, pages in counted:
-        yield MadePiece(piece=piece, judgement=judgement, torch=plan, pages=pages)
+        card = work.mock_ups[piece.name]
+        yield MadePiece(piece=piece, card=card, judgement=judgement, torch=plan, pages=pages)
 
 
 def _outputs(

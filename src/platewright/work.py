@@ -59,7 +59,7 @@ def worked(parts: Sequence[Prepared], pattern: str) -> tuple[Work, ...]:
 
 
 def _work(ready: Prepared, pattern: str) -> Work:
-    mock_ups = {piece.name: piece for piece in _mock_ups(ready)}
+    mock_ups = {piece.name: piece for piece in mock_ups_of(ready)}
     own_card = ready.part.stock.material.family == "card"
     bent = any(piece.blank.bends for piece in ready.pieces)
     # without bends the two patterns are one, and a part of card has no other
@@ -74,7 +74,8 @@ def _work(ready: Prepared, pattern: str) -> Work:
     )
 
 
-def _mock_ups(ready: Prepared) -> tuple[Piece, ...]:
+def mock_ups_of(ready: Prepared) -> tuple[Piece, ...]:
+    """The same pieces in card, each with the name and hand of the piece that it stands for."""
     part = ready.part
     if part.stock.material.family == "card":
         return ready.pieces

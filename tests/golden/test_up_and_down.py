@@ -16,8 +16,8 @@ from platewright.drawing.picture import Picture
 from platewright.drawing.view import folded_view
 from platewright.drawing.view_direction import main_direction, opposite_direction
 from platewright.files.reader import load_all
+from platewright.measuring.dimensions import dimensions_of
 from platewright.plate.folded import folded
-from platewright.plate.folded_checks import folded_checks
 from platewright.plate.piece import Piece
 from platewright.plate.skin import skin_of
 from platewright.prepare import Prepared, prepared
@@ -60,8 +60,8 @@ def test_gussets_end_up_on_their_own_side(piece: Piece) -> None:
     assert max(left) < -model.thickness
     assert min(right) > 0
     # over all, from the outside face: what the file asks
-    over_all = [c for c in folded_checks(piece.bracket) if c.what == "height of the tip over all"]
-    assert [(c.start.split(" tip")[0], c.value) for c in over_all] == [
+    over_all = [m for m in dimensions_of(piece) if m.dimension.what == "height over all"]
+    assert [(m.dimension.start.panel, m.on_part.value) for m in over_all] == [
         ("left gusset", pytest.approx(80.0)),
         ("right gusset", pytest.approx(60.0)),
     ]

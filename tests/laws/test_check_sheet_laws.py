@@ -15,8 +15,9 @@ from platewright.drawing.view import views_of
 from platewright.geometry.plane import Bounds
 from platewright.plate.piece import pieces_of
 from platewright.sheets.check_sheet import check_pages
-from platewright.sheets.folded_rows import folded_letters, sheet_checks
+from platewright.sheets.folded_rows import folded_letters
 from platewright.sheets.gauge_sheet import gauge_pages
+from platewright.sheets.rows import folded_rows
 from platewright.shop.gauge import STEEPEST, gauges
 
 few = examples(
@@ -50,11 +51,11 @@ def test_the_sheet_keeps_to_its_paper_and_tells_every_bend(piece, unit, paper):
 @few
 @given(pieces())
 def test_every_letter_of_the_folded_pictures_is_clear_of_the_others(piece):
-    checks = sheet_checks(piece.bracket)
-    if not checks:
+    table = folded_rows(piece)
+    if not table.rows:
         return
     views = views_of(piece.bracket)
-    letters = folded_letters(checks, *views)
+    letters = folded_letters(table, *views)
     size = (104.0, 78.0)
     for view, places in zip(views, (letters.main, letters.opposite), strict=True):
         named = {place.letter for place in places}
@@ -69,16 +70,12 @@ def test_every_letter_of_the_folded_pictures_is_clear_of_the_others(piece):
 @few
 @given(pieces())
 def test_every_reading_has_its_letters_and_no_letter_stands_for_two_places(piece):
-    checks = sheet_checks(piece.bracket)
-    if not checks:
-        return
-    letters = folded_letters(checks, *views_of(piece.bracket))
-    assert len({place.letter for place in letters.places}) == len(letters.places)
-    for check in checks:
-        ends = check.places[:1] if check.square else check.places
-        for letter, end in zip(letters.of(check), ends, strict=True):
-            (place,) = (place for place in letters.places if place.letter == letter)
-            assert place.at.distance(end) < 0.1
+    table = folded_rows(piece)
+    places = dict(table.places)
+    assert len(places) == len(table.places)
+    for row in table.rows:
+        for letter, end in zip(filter(None, row.letters.split(" to ")), row.ends, strict=True):
+            assert places[letter].distance(end) < 0.1
 
 
 @few

@@ -11,9 +11,9 @@ from platewright.drawing.items import Stroke, Text, bounds, marks, words
 from platewright.drawing.placing import place_callouts
 from platewright.drawing.style import CUT
 from platewright.plate.piece import pieces_of
-from platewright.sheets.flat_checks import flat_checks, place_of
-from platewright.sheets.key import key_drawing, lettered
+from platewright.sheets.key import key_drawing
 from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
+from platewright.sheets.rows import flat_rows
 from platewright.sheets.template import free_space
 from platewright.sheets.tiling import tile_pattern
 
@@ -87,11 +87,11 @@ def test_the_underside_is_the_same_part(piece):
 @few
 @given(pieces())
 def test_flat_distances_are_real_and_each_is_told_once(piece):
-    checks = flat_checks(piece)
-    assert all(check.value > 0 for check in checks)
-    keys = [frozenset(map(place_of, check.features)) for check in checks if check.features]
-    assert len(set(keys)) == len(keys)
-    longest = max(check.value for check in checks)
+    rows = flat_rows(piece).rows
+    assert all(row.value > 0 for row in rows)
+    letters = [frozenset(row.letters.split(" to ")) for row in rows if row.letters]
+    assert len(set(letters)) == len(letters)
+    longest = max(row.value for row in rows if not row.angle)
     box = piece.blank.bounds
     assert longest <= (box.width**2 + box.height**2) ** 0.5 + 1e-6
 
@@ -99,9 +99,9 @@ def test_flat_distances_are_real_and_each_is_told_once(piece):
 @few
 @given(pieces())
 def test_every_letter_of_the_key_is_drawn_clear_of_the_others(piece):
-    letters = lettered(flat_checks(piece))
+    letters = flat_rows(piece).places
     drawing = key_drawing(piece, letters, "mm", (190.0, 150.0))
-    told = {each.letter for each in letters}
+    told = {letter for letter, _ in letters}
     found = [m for m in marks(drawing) if isinstance(m, Text) and m.text in told]
     assert {text.text for text in found} == told
     assert not any_meet(found)

@@ -42,7 +42,10 @@ def check(files: tuple[Path, ...], setups: tuple[Path, ...], as_json: bool) -> N
 
 
 def _json_of(parts: Iterable[Prepared]) -> dict[str, Any]:
+    from platewright.cli.dimensions_json import measured_json
     from platewright.cli.judgement_json import findings_json
+    from platewright.measure import lettered
+    from platewright.work import mock_ups_of
 
     return {
         "parts": [
@@ -50,9 +53,14 @@ def _json_of(parts: Iterable[Prepared]) -> dict[str, Any]:
                 "name": piece.name,
                 "hand": piece.hand,
                 "findings": findings_json(found, part.part.unit),
+                **measured_json(piece, letters),
+                "card": measured_json(card, letters),
             }
             for part in parts
-            for piece, found in zip(part.pieces, part.judgements, strict=True)
+            for letters in (lettered(part.part.kind.measurements),)
+            for piece, card, found in zip(
+                part.pieces, mock_ups_of(part), part.judgements, strict=True
+            )
         ]
     }
 

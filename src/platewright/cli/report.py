@@ -7,11 +7,13 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from platewright.cli.dimensions_json import measured_json
 from platewright.cli.judgement_json import findings_json, schedules_json
 from platewright.findings.grouping import grouped
 from platewright.findings.judgement import Judgement
 from platewright.findings.words import finding_words
 from platewright.geometry.plane import Bounds, Point
+from platewright.measure import lettered
 from platewright.plate.blank import BlankBend
 from platewright.product import MadePart, MadePiece
 from platewright.sheets.figures import weight_words
@@ -94,6 +96,7 @@ def report_json(made: Sequence[MadePart], out: Path) -> dict[str, Any]:
 def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
     piece, blank = made.piece, made.piece.blank
     stock, mounting = piece.bracket.stock, part.part.mounting
+    letters = lettered(part.part.kind.measurements)
     return {
         "name": piece.name,
         "hand": piece.hand,
@@ -113,6 +116,8 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         ],
         "pilots": [{"what": hole.what, **_xy(hole.centre)} for hole in blank.pilots],
         "bends": [_bend_json(bend) for bend in blank.bends],
+        **measured_json(piece, letters),
+        "card": measured_json(made.card, letters),
         **schedules_json(made.judgement),
         "findings": findings_json(made.judgement, part.part.unit),
         "torch_path_mm": made.torch.length,

@@ -28,9 +28,9 @@ from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.geometry.space import Point3
+from platewright.measuring.reach import sharp_corner
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, FoldedBend, folded
-from platewright.plate.sharp import sharp_corner
 from platewright.plate.skin import skin_of
 from platewright.units import format_angle
 

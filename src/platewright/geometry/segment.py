@@ -86,6 +86,10 @@ class Line:
         """Distance from a point, mm."""
         return p.distance(self.point_at(self.nearest_fraction(p)))
 
+    def farthest(self, way: Vector) -> Point:
+        """The point that lies farthest along a direction: the start where both ends do."""
+        return self.end if (self.end - self.start).dot(way) > 0 else self.start
+
     def flatten(self, sagitta: float) -> list[Point]:  # noqa: ARG002  (same call as an arc's)
         """The two ends: a line needs no approximation."""
         return [self.start, self.end]
@@ -231,6 +235,13 @@ class Arc:
         if 0 < fraction < 1:
             return abs(self.beyond(p))
         return min(p.distance(self.start), p.distance(self.end))
+
+    def farthest(self, way: Vector) -> Point:
+        """The point that lies farthest along a direction, exact wherever it is on the arc."""
+        fraction = self._fraction_of(way.angle)
+        if 0 < fraction < 1:
+            return self.point_at(fraction)
+        return self.end if (self.end - self.start).dot(way) > 0 else self.start
 
     def beyond(self, p: Point) -> float:
         """How far a point lies outside the whole circle, mm; negative inside."""

@@ -12,40 +12,60 @@ from typing import Literal
 
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line
+from platewright.geometry.space import Point3, Vector3
 from platewright.plate.bend import Face
 
+Level = Face | Literal["middle"]
+"""Where in the thickness something is measured: on a face, or at the middle, where no tape is."""
+
 Quantity = Literal["length", "angle"]
+When = Literal["flat", "folded", "either"]
+"""Whether a tape finds something on the flat blank, on the folded bracket, or on either."""
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """A point of a panel that a tape can find, named in words; `face` is where it is measured."""
+    """A point of a panel that a tape can find, named in words.
+
+    `face` is where it is measured, `when` before or after folding: an outside corner of a bend is
+    not there before.
+    """
 
     panel: str
     at: Point
     words: str
-    face: Face = "top"
+    face: Level = "top"
+    when: When = "either"
 
     def mirrored(self, mirror: Motion) -> Spot:
         """The spot of the other hand."""
-        return Spot(
-            swapped_hand(self.panel), mirror.point(self.at), swapped_hand(self.words), self.face
+        return replace(
+            self,
+            panel=swapped_hand(self.panel),
+            at=mirror.point(self.at),
+            words=swapped_hand(self.words),
         )
 
 
 @dataclass(frozen=True, slots=True)
 class Straight:
-    """A straight line of a panel that a tape can be squared to: an edge, a bend's face."""
+    """A straight line of a panel that a tape can be squared to: an edge, a bend's face.
+
+    `face` and `when` as of a spot.
+    """
 
     panel: str
     line: Line
     words: str
-    face: Face = "top"
+    face: Level = "top"
+    when: When = "either"
 
     def mirrored(self, mirror: Motion) -> Straight:
         """The straight of the other hand."""
         line = self.line.moved(mirror).reversed()
-        return Straight(swapped_hand(self.panel), line, swapped_hand(self.words), self.face)
+        return replace(
+            self, panel=swapped_hand(self.panel), line=line, words=swapped_hand(self.words)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,14 +74,58 @@ class PanelFace:
 
     panel: str
     words: str
-    face: Face = "top"
+    face: Level = "top"
+    when: When = "either"
 
     def mirrored(self, _mirror: Motion) -> PanelFace:
         """The face of the other hand's panel."""
         return PanelFace(swapped_hand(self.panel), swapped_hand(self.words), self.face)
 
 
-Place = Spot | Straight | PanelFace
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """Where a square's blade touches the folded part from outside: `out` of it, in its panel."""
+
+    panel: str
+    at: Point3
+    out: Vector3
+    words: str
+    face: Level = "top"
+    when: When = "folded"
+
+    def mirrored(self, _mirror: Motion) -> Touch:
+        """The touch on the other hand."""
+        at, out = self.at, self.out
+        return replace(
+            self,
+            panel=swapped_hand(self.panel),
+            at=Point3(-at.x, at.y, at.z),
+            out=Vector3(-out.x, out.y, out.z),
+            words=swapped_hand(self.words),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class OnBlank:
+    """A point, or with a line a line, of the flat blank alone, such as a bend's line.
+
+    In the frame of the drawing that carries the blank; its letter stands at the point.
+    """
+
+    at: Point
+    words: str
+    line: Line | None = None
+    panel: str = ""
+    face: Level = "top"
+    when: When = "flat"
+
+    def mirrored(self, mirror: Motion) -> OnBlank:
+        """The place on the blank of the other hand."""
+        line = self.line and self.line.moved(mirror).reversed()
+        return replace(self, at=mirror.point(self.at), line=line, words=swapped_hand(self.words))
+
+
+Place = Spot | Straight | PanelFace | Touch | OnBlank
 """One end of a dimension."""
 
 
@@ -69,25 +133,38 @@ Place = Spot | Straight | PanelFace
 class Dimension:
     """What is measured from a place to another.
 
-    A length runs from a spot to another, square to a straight, or square to a panel's face. An
-    angle is how far the metal turns between the faces of two panels, or between two straights of
-    one panel. `key` is the dotted key of the file's number, `asked` that number (mm, or radians);
-    "" and None for a dimension that no key gives. `when` tells whether a tape finds it on the flat
-    blank, on the folded bracket (an outside corner of a bend is not there before), or either.
+    A length runs from a spot to another, square to a straight, a panel's face or a blade's touch,
+    or along a straight from end to end where both places are that straight. An angle is how far
+    the metal turns between the faces of two panels, or between two straights of one panel. `what`
+    says what its two places do not ("over all"). `key` is the dotted key of the file's number,
+    `asked` that number (mm, or radians); "" and None for a dimension that no key gives. `when`
+    tells whether a tape finds it on the flat blank, on the folded bracket (an outside corner of a
+    bend is not there before), or either.
     """
 
     start: Place
     end: Place
     critical: bool = False
-    when: Literal["flat", "folded", "either"] = "either"
+    when: When = "either"
     key: str = ""
     asked: float | None = None
     quantity: Quantity = "length"
+    what: str = ""
 
     @property
     def square(self) -> bool:
         """Whether it runs square to its end, so that only its start is a place of its own."""
         return not isinstance(self.end, Spot)
+
+    @property
+    def end_to_end(self) -> bool:
+        """Whether it is the length of one straight."""
+        return self.quantity == "length" and self.start == self.end
+
+    @property
+    def over_all(self) -> bool:
+        """Whether it is a size of the whole, between a line or a blade at either end."""
+        return isinstance(self.end, Touch) or (isinstance(self.end, OnBlank) and bool(self.what))
 
     def mirrored(self, mirror: Motion) -> Dimension:
         """The dimension of the other hand."""

@@ -15,7 +15,7 @@ from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.plate.bend import Face, inside_face, radius_part_way
 from platewright.plate.bracket import Bend, Bracket
-from platewright.plate.dimension import Dimension, Place, Spot, Straight
+from platewright.plate.dimension import Dimension, Level, OnBlank, Place, Spot, Straight, Touch
 from platewright.plate.place import PlacedPanel, edge_frame, place
 
 #: Below this angle a bend is taken as flat, radians: its curve would leave the plane by less than
@@ -145,11 +145,11 @@ class Folded:
         known = ", ".join(repr(placed.panel.name) for placed in self.panels)
         raise GeometryError(f"the bracket has no panel {name!r} (it has: {known})")
 
-    def height(self, face: Face) -> float:
-        """Where a face lies above a panel's top face, mm: 0 or less the thickness."""
-        return 0.0 if face == "top" else -self.thickness
+    def height(self, face: Level) -> float:
+        """Where a face lies above a panel's top face, mm: 0 or less."""
+        return {"top": 0.0, "middle": -self.thickness / 2}.get(face, -self.thickness)
 
-    def place_of(self, panel: str, at: Point, face: Face = "top") -> Point3:
+    def place_of(self, panel: str, at: Point, face: Level = "top") -> Point3:
         """A point of a panel's face in space."""
         return self.panel(panel).world_from_panel.point(at, self.height(face))
 
@@ -172,6 +172,8 @@ class Folded:
         the places where its two sides are laid on.
         """
         start, end = dimension.start, dimension.end
+        if isinstance(end, Straight) and dimension.end_to_end:
+            return self.straight(end)
         here = self._on(start)
         if dimension.quantity == "angle" or isinstance(end, Spot):
             return here, self._on(end)
@@ -179,13 +181,20 @@ class Folded:
             first, last = self.straight(end)
             along = (last - first).unit()
             return here, first + along * (here - first).dot(along)
-        normal = self.face_normal(end.panel, end.face)
+        if isinstance(end, Touch):
+            normal = self.panel(end.panel).world_from_panel.vector(end.out)
+        else:
+            normal = self.face_normal(end.panel, end.face)
         return here, here + normal * -height_above(here, self._on(end), normal)
 
     def _on(self, place: Place) -> Point3:
         """A place of its own: a spot, the middle of a straight, somewhere on a panel's face."""
+        if isinstance(place, OnBlank):
+            raise GeometryError(f"{place.words} is on the flat blank alone")
         if isinstance(place, Spot):
             return self.spot(place)
+        if isinstance(place, Touch):
+            return self.panel(place.panel).world_from_panel.point3(place.at)
         if isinstance(place, Straight):
             return self.place_of(place.panel, place.line.point_at(0.5), place.face)
         contour = self.panel(place.panel).panel.contour
@@ -203,7 +212,7 @@ class Folded:
         one3, other3 = (self.panel(p.panel).world_from_panel.z_axis for p in (start, end))
         return math.atan2(one3.cross(other3).length, one3.dot(other3))
 
-    def face_normal(self, panel: str, face: Face) -> Vector3:
+    def face_normal(self, panel: str, face: Level) -> Vector3:
         """Unit vector out of a panel's face."""
         up = self.panel(panel).world_from_panel.z_axis
         return up if face == "top" else -up
@@ -243,9 +252,11 @@ class Folded:
                 return bend
         return None
 
-    def face_words(self, panel: str, face: Face) -> str:
+    def face_words(self, panel: str, face: Level) -> str:
         """Which face in words: inside or outside of its own fold, top or underside of the root."""
         bend = self.bend_of(panel)
+        if face == "middle":
+            return "middle of the thickness"
         if bend is None:
             return "top face" if face == "top" else "underside"
         inside = inside_face(bend.bend.direction)

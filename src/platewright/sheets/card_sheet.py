@@ -15,7 +15,6 @@ from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import other_unit, reading
-from platewright.sheets.flat_checks import flat_checks
 from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.legend import (
     MEANINGS,
@@ -25,6 +24,7 @@ from platewright.sheets.legend import (
     view_inset,
 )
 from platewright.sheets.pattern import FACE_WORDS, stock_words, top_pattern
+from platewright.sheets.rows import flat_rows
 from platewright.sheets.template import pattern_pages
 from platewright.sheets.tiling import tile_pattern
 from platewright.shop.notes import piece_title
@@ -97,13 +97,13 @@ def card_strips(card: Piece, plate: Piece, unit: Unit, width: float) -> tuple[St
 
 
 def _rows(card: Piece, plate: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
-    in_card = {check.words: check.value for check in flat_checks(card)}
-    for check in flat_checks(plate):
-        value = in_card.get(check.words)
-        if value is None or abs(check.value - value) < _WORTH:
+    in_card = {row.words: row.value for row in flat_rows(card).rows if not row.angle}
+    for row in flat_rows(plate).rows:
+        value = in_card.get(row.words)
+        if value is None or abs(row.value - value) < _WORTH:
             continue
-        figures = [reading(v, u) for u in (unit, other_unit(unit)) for v in (value, check.value)]
-        yield (check.words, *figures, Words(_signed(check.value - value, unit), "bold"))
+        figures = [reading(v, u) for u in (unit, other_unit(unit)) for v in (value, row.value)]
+        yield (row.words, *figures, Words(_signed(row.value - value, unit), "bold"))
 
 
 def _signed(mm: float, unit: Unit) -> str:

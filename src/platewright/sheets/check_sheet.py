@@ -15,6 +15,7 @@ from platewright.findings.grouping import grouped
 from platewright.findings.judgement import Judgement
 from platewright.findings.words import measured_words
 from platewright.plate.blank import BlankBend
+from platewright.plate.dimension import OnBlank
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import (
     area_words,
@@ -22,13 +23,13 @@ from platewright.sheets.figures import (
     reading,
     weight_words,
 )
-from platewright.sheets.flat_checks import FlatCheck, Tolerance, flat_checks
-from platewright.sheets.folded_rows import folded_section
+from platewright.sheets.folded_rows import ANGLE_TOLERANCE, folded_section
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
-from platewright.sheets.key import key_drawing, lettered, letters_of
+from platewright.sheets.key import key_drawing
 from platewright.sheets.paper import SINGLE, Paper, paper_named
 from platewright.sheets.pattern import stock_words
+from platewright.sheets.rows import Row, flat_rows
 from platewright.sheets.schedules import brake_section, score_section
 from platewright.sheets.section import Section, SectionInput
 from platewright.sheets.strength_rows import strength_section
@@ -39,11 +40,11 @@ from platewright.units import Unit, format_angle, format_length, spoken
 SHEET = "Check sheet"
 """What every page is called."""
 
-TOLERANCES: dict[Tolerance, dict[Unit, str]] = {
-    "critical": {"in": "± 1/32 in", "mm": "± 0.8 mm"},
-    "outer": {"in": "+ 1/8 in, - 0", "mm": "+ 3 mm, - 0"},
+TOLERANCES: dict[bool, dict[Unit, str]] = {
+    True: {"in": "± 1/32 in", "mm": "± 0.8 mm"},
+    False: {"in": "+ 1/8 in, - 0", "mm": "+ 3 mm, - 0"},
 }
-"""How far a reading may be off, as it is printed. Common practice, no published source."""
+"""How far a reading may be off, fit-critical or not. Common practice, no published source."""
 
 TOLERANCE_WORDS = (
     "Tolerances are common practice, no published source. For comparison, ISO 2768-1 class c "
@@ -96,14 +97,8 @@ def _sheet(paper: str, unit: Unit) -> Paper:
 
 def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> SectionInput:
     """What the sections of a piece's sheet are made of, on that paper."""
-    checks = flat_checks(piece)
     return SectionInput(
-        piece=piece,
-        judgement=judgement,
-        unit=unit,
-        width=plain_field_of(paper).width,
-        checks=checks,
-        letters=lettered(checks),
+        piece=piece, judgement=judgement, unit=unit, width=plain_field_of(paper).width
     )
 
 
@@ -125,9 +120,9 @@ def note_section(matter: SectionInput) -> tuple[Strip, ...]:
 
 def key_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The blank in small, with a letter at everything that is measured."""
-    height = _KEY_HEIGHT if len(matter.letters) <= _CROWD else _CROWDED_KEY_HEIGHT
-    size = (matter.width, height)
-    drawing = key_drawing(matter.piece, matter.letters, matter.unit, size)
+    places = flat_rows(matter.piece).places
+    height = _KEY_HEIGHT if len(places) <= _CROWD else _CROWDED_KEY_HEIGHT
+    drawing = key_drawing(matter.piece, places, matter.unit, (matter.width, height))
     caption = (
         "The flat blank before bending, TOP face up, not to full scale. Letters as in the rows."
     )
@@ -164,7 +159,7 @@ def _finding_row(finding: Finding, unit: Unit) -> tuple[Cell, ...]:
 
 def critical_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The distances that decide whether the part fits."""
-    rows = [check for check in matter.checks if check.critical]
+    rows = [row for row in flat_rows(matter.piece).rows if row.critical]
     words = (
         "Centre to centre: hook the tape on the same side of both holes. Hole to edge: measure "
         "from the near side of the hole and add half its diameter. Square: the shortest reading."
@@ -174,13 +169,13 @@ def critical_section(matter: SectionInput) -> tuple[Strip, ...]:
 
 def outer_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The distances that may run large."""
-    rows = [check for check in matter.checks if not check.critical]
+    rows = [row for row in flat_rows(matter.piece).rows if not row.critical]
     words = "Outer sizes may run large, never small. Grind back only where something touches."
     return _rows_section("Free: these may run large", words, rows, matter)
 
 
 def _rows_section(
-    title: str, words: str, rows: Sequence[FlatCheck], matter: SectionInput
+    title: str, words: str, rows: Sequence[Row[OnBlank]], matter: SectionInput
 ) -> tuple[Strip, ...]:
     if not rows:
         return ()
@@ -191,7 +186,7 @@ def _rows_section(
     )
 
 
-def _check_table(rows: Sequence[FlatCheck], matter: SectionInput) -> Table:
+def _check_table(rows: Sequence[Row[OnBlank]], matter: SectionInput) -> Table:
     values: dict[Unit, str] = {"in": "tape, in", "mm": "mm"}
     first, second = matter.unit, other_unit(matter.unit)
     columns = (
@@ -208,15 +203,22 @@ def _check_table(rows: Sequence[FlatCheck], matter: SectionInput) -> Table:
     return Table(columns=columns, rows=cells, least_height=8.0).fitted(matter.width)
 
 
-def _check_row(row: FlatCheck, matter: SectionInput, first: Unit, second: Unit) -> tuple[Cell, ...]:
+def _check_row(
+    row: Row[OnBlank], matter: SectionInput, first: Unit, second: Unit
+) -> tuple[Cell, ...]:
+    values = (
+        (format_angle(row.value), "")
+        if row.angle
+        else [reading(row.value, u) for u in (first, second)]
+    )
     return (
         Words("FIT", "bold") if row.critical else "",
-        Words(letters_of(row, matter.letters), "bold"),
+        Words(row.letters, "bold"),
         row.words,
-        Words(reading(row.value, first), "bold", _VALUE_SIZE),
-        reading(row.value, second),
-        TOLERANCES[row.tolerance][matter.unit],
-        Reading(matter.unit),
+        Words(values[0], "bold", _VALUE_SIZE),
+        values[1],
+        ANGLE_TOLERANCE if row.angle else TOLERANCES[row.critical][matter.unit],
+        Reading("°" if row.angle else matter.unit),
         Tick(),
     )
 

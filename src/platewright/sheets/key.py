@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 
 from platewright.drawing.dimensions import centre_lines, dimension
 from platewright.drawing.free_space import FreeSpace
@@ -14,10 +13,9 @@ from platewright.drawing.spots import along
 from platewright.drawing.style import BEND, CENTRE, OUTLINE
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point
+from platewright.plate.dimension import OnBlank
 from platewright.plate.piece import Piece
-from platewright.sheets.alignment import seam_letters
 from platewright.sheets.figures import dimension_words
-from platewright.sheets.flat_checks import Feature, FlatCheck, place_of
 from platewright.sheets.pattern import straight_wall
 from platewright.units import Unit
 
@@ -28,31 +26,8 @@ _RIM = 14.0  # kept round the blank for letters, mm
 _DIMENSIONS = 9.0  # more room at the right and below for the overall sizes, mm
 
 
-@dataclass(frozen=True, slots=True)
-class Lettered:
-    """A feature and its letter."""
-
-    letter: str
-    feature: Feature
-
-
-def lettered(checks: Iterable[FlatCheck]) -> tuple[Lettered, ...]:
-    """Every feature once, lettered A, B, ... in the order in which the checks meet them."""
-    seen: dict[object, Feature] = {}
-    for check in checks:
-        for feature in check.features:
-            seen.setdefault(place_of(feature), feature)
-    return tuple(Lettered(seam_letters(i), feature) for i, feature in enumerate(seen.values()))
-
-
-def letters_of(check: FlatCheck, letters: Sequence[Lettered]) -> str:
-    """A check's letters: "A to B", or "A" for a feature measured end to end."""
-    by_place = {place_of(each.feature): each.letter for each in letters}
-    return " to ".join(by_place[place_of(feature)] for feature in check.features)
-
-
 def key_drawing(
-    piece: Piece, letters: Sequence[Lettered], unit: Unit, size: tuple[float, float]
+    piece: Piece, letters: Sequence[tuple[str, OnBlank]], unit: Unit, size: tuple[float, float]
 ) -> tuple[Item, ...]:
     """The blank, seen on the top face, drawn to fit a box of `size` mm, with its letters.
 
@@ -64,7 +39,7 @@ def key_drawing(
     outline = scaled(piece.blank.outline, factor)
     assert isinstance(outline, Contour)
     free = _free_space((*ink, *sizes), outline, size)
-    places = [(each.letter, scaled_point(each.feature.at, factor)) for each in letters]
+    places = [(letter, scaled_point(place.at, factor)) for letter, place in letters]
     marks = place_letters(free, places)
     callouts = [_bend_callout(piece, i, factor) for i in range(len(piece.blank.bends))]
     words = place_callouts(marks.free, callouts)

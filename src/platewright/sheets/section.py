@@ -8,24 +8,17 @@ from dataclasses import dataclass
 from platewright.drawing.flow import Strip
 from platewright.findings.judgement import Judgement
 from platewright.plate.piece import Piece
-from platewright.sheets.flat_checks import FlatCheck
-from platewright.sheets.key import Lettered
 from platewright.units import Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionInput:
-    """A piece with what is told about it; `width` is the column's, mm.
-
-    `checks` are the flat distances and `letters` their features.
-    """
+    """A piece with what is told about it; `width` is the column's, mm."""
 
     piece: Piece
     judgement: Judgement
     unit: Unit
     width: float
-    checks: tuple[FlatCheck, ...]
-    letters: tuple[Lettered, ...]
 
 
 Section = Callable[[SectionInput], tuple[Strip, ...]]

@@ -9,7 +9,7 @@ from platewright.files.job import bracket_of, card_of
 from platewright.files.reader import load_job
 from platewright.plate.piece import pieces_of
 from platewright.sheets.card_sheet import SHEET, card_pages, card_strips
-from platewright.sheets.flat_checks import flat_checks
+from platewright.sheets.rows import flat_rows
 
 PATTERNS = Path(__file__).parents[3] / "patterns"
 
@@ -57,7 +57,7 @@ def test_the_difference_is_told_in_numbers(name):
 def test_what_does_not_differ_is_not_told():
     card, plate = pieces("spring-seat")
     found = told(card_strips(card, plate, "in", 180.0))
-    same = {c.words for c in flat_checks(card)} & {c.words for c in flat_checks(plate)}
+    same = {r.words for r in flat_rows(card).rows} & {r.words for r in flat_rows(plate).rows}
     between = "bolt hole 1 to bolt hole 2"
     assert between in same
     assert between not in found

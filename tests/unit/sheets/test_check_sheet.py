@@ -19,9 +19,9 @@ from platewright.sheets.check_sheet import (
     stock_section,
     tolerance_section,
 )
-from platewright.sheets.flat_checks import flat_checks
-from platewright.sheets.key import key_drawing, lettered, letters_of
+from platewright.sheets.key import key_drawing
 from platewright.sheets.paper import A4
+from platewright.sheets.rows import flat_rows
 
 
 def matter(piece, unit="mm", load=None):
@@ -37,8 +37,8 @@ def told_by(strips):
 
 
 def value(piece, text):
-    (check,) = (check for check in flat_checks(piece) if check.words == text)
-    return check.value
+    (row,) = (row for row in flat_rows(piece).rows if row.words == text)
+    return row.value
 
 
 # --- the distances ----------------------------------------------------------------------------
@@ -65,7 +65,7 @@ def test_the_bend_lines_are_measured_from_the_holes_and_from_each_other():
 
 
 def test_critical_rows_come_first():
-    critical = [check.critical for check in flat_checks(seat_piece())]
+    critical = [row.critical for row in flat_rows(seat_piece()).rows]
     assert critical == sorted(critical, reverse=True)
     assert True in critical
     assert False in critical
@@ -73,13 +73,13 @@ def test_critical_rows_come_first():
 
 def test_corners_at_a_bend_are_measured_at_the_bend_lines_end():
     piece = seat_piece()
-    (check,) = (c for c in flat_checks(piece) if c.words.startswith("left wall corner"))
-    assert check.words == (
+    (row,) = (r for r in flat_rows(piece).rows if r.words.startswith("left wall corner"))
+    assert row.words == (
         "left wall corner (end of bend 1 line) to right front corner (end of bend 2 line)"
     )
     first, second = piece.blank.bends
     ends = {first.line.start, first.line.end, second.line.start, second.line.end}
-    assert {feature.at for feature in check.features} <= ends
+    assert {place.at for place in row.ends} <= ends
 
 
 def test_the_blank_is_measured_over_all():
@@ -90,7 +90,7 @@ def test_the_blank_is_measured_over_all():
 
 def test_gussets_are_measured_to_their_far_edge_and_along_their_own_edges():
     piece = seat_piece()
-    told = {check.words for check in flat_checks(piece)}
+    told = {row.words for row in flat_rows(piece).rows}
     assert "bend 1 line to far edge of left gusset, square" in told
     assert "bend 1 line, end to end" in told
     assert "slope of left gusset, end to end" in told
@@ -99,20 +99,21 @@ def test_gussets_are_measured_to_their_far_edge_and_along_their_own_edges():
 
 def test_edges_that_run_on_into_others_are_no_length_for_a_tape():
     # the wall edge and the gusset's wall end are one straight line on the blank
-    told = [check.words for check in flat_checks(seat_piece())]
+    told = [row.words for row in flat_rows(seat_piece()).rows]
     assert not any(words.startswith(("wall edge, end", "wall end")) for words in told)
 
 
 def test_a_distance_of_nothing_is_dropped():
     piece = seat_piece(port=replace(SEAT.port, offset=0.0))
-    told = [check.words for check in flat_checks(piece)]
+    told = [row.words for row in flat_rows(piece).rows]
     assert "port hole to bolt line, square to it" not in told
 
 
 def test_a_distance_is_told_once():
     piece = seat_piece()
     doubled = replace(piece.bracket, dimensions=piece.bracket.dimensions * 2)
-    assert flat_checks(replace(piece, bracket=doubled)) == flat_checks(piece)
+    words = [row.words for row in flat_rows(piece).rows]
+    assert [r.words for r in flat_rows(replace(piece, bracket=doubled)).rows] == words
 
 
 def test_what_only_the_folded_bracket_shows_is_left_out():
@@ -120,14 +121,14 @@ def test_what_only_the_folded_bracket_shows_is_left_out():
     first, *rest = piece.bracket.dimensions
     late = Dimension(start=first.start, end=first.end, critical=True, when="folded")
     bracket = replace(piece.bracket, dimensions=(late, *rest))
-    told = [check.words for check in flat_checks(replace(piece, bracket=bracket))]
+    told = [row.words for row in flat_rows(replace(piece, bracket=bracket)).rows]
     assert "bolt hole 1 to wall edge, square to it" not in told
 
 
 def test_a_plain_plate_measures_its_sides_unless_they_are_the_overall_size():
     square = replace(SEAT.front, shape="square", length=180.0)
     piece = seat_piece(left=None, right=None, front=square)
-    told = [check.words for check in flat_checks(piece)]
+    told = [row.words for row in flat_rows(piece).rows]
     assert "overall, left to right" in told
     assert not any("end to end" in words for words in told)
 
@@ -135,24 +136,24 @@ def test_a_plain_plate_measures_its_sides_unless_they_are_the_overall_size():
 # --- letters and key --------------------------------------------------------------------------
 
 
-def test_every_feature_has_one_letter_and_every_row_its_letters():
-    checks = flat_checks(seat_piece())
-    letters = lettered(checks)
-    assert [each.letter for each in letters] == list("ABCDEFGHIJKLMNO")
-    assert letters_of(checks[0], letters) == "A to B"
-    for check in checks:
-        assert len(letters_of(check, letters).split(" to ")) == max(1, len(check.features))
+def test_every_place_has_one_letter_and_every_row_its_letters():
+    table = flat_rows(seat_piece())
+    assert [letter for letter, _ in table.places] == list("ABCDEFGHIJKLMNO")
+    assert table.rows[0].letters == "A to B"
+    for row in table.rows:
+        assert row.words.startswith("overall") == (row.letters == "")
+        assert len(row.letters.split(" to ")) == max(1, len(row.ends))
 
 
 @pytest.mark.parametrize("size", [(190.0, 104.0), (120.0, 60.0)])
 def test_the_key_fits_its_box_and_shows_every_letter(size):
     piece = seat_piece()
-    letters = lettered(flat_checks(piece))
+    letters = flat_rows(piece).places
     drawing = key_drawing(piece, letters, "mm", size)
     box = bounds(drawing)
     assert box.width <= size[0]
     assert box.height <= size[1]
-    assert {each.letter for each in letters} <= set(words(drawing))
+    assert {letter for letter, _ in letters} <= set(words(drawing))
     assert {"bend 1", "bend 2"} <= set(words(drawing))
 
 
@@ -174,10 +175,10 @@ def test_critical_rows_are_marked_and_held_tighter():
     piece = seat_piece()
     sections = (critical_section, outer_section, tolerance_section)
     told = [line for section in sections for line in told_by(section(matter(piece)))]
-    checks = flat_checks(piece)
-    assert told.count("FIT") == sum(check.critical for check in checks)
-    assert told.count(TOLERANCES["critical"]["mm"]) == told.count("FIT")
-    assert told.count(TOLERANCES["outer"]["mm"]) == len(checks) - told.count("FIT")
+    rows = flat_rows(piece).rows
+    assert told.count("FIT") == sum(row.critical for row in rows)
+    assert told.count(TOLERANCES[True]["mm"]) == told.count("FIT")
+    assert told.count(TOLERANCES[False]["mm"]) == len(rows) - told.count("FIT")
     assert any("no published source" in line for line in told)
     assert any("ISO 2768-1" in line for line in told)
 

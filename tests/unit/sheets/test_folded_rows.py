@@ -1,6 +1,5 @@
 import math
 from dataclasses import replace
-from itertools import pairwise
 
 import pytest
 
@@ -11,15 +10,15 @@ from platewright.drawing.free_space import Box
 from platewright.drawing.items import Stroke, marks, words
 from platewright.drawing.style import HIDDEN_LEADER
 from platewright.drawing.view import views_of
-from platewright.geometry.plane import Bounds
-from platewright.geometry.space import Point3
+from platewright.geometry.plane import Bounds, Point
 from platewright.kinds import channel
+from platewright.measuring.dimensions import dimensions_of
+from platewright.measuring.reach import sharp_corner
 from platewright.plate.bend import Brake
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket
+from platewright.plate.dimension import Dimension, Spot
 from platewright.plate.folded import folded
-from platewright.plate.folded_checks import HOLES, folded_checks
-from platewright.plate.sharp import sharp_corner
 from platewright.plate.stock import MATERIALS, Stock
 from platewright.sheets.check_sheet import matter_of
 from platewright.sheets.folded_rows import (
@@ -28,19 +27,23 @@ from platewright.sheets.folded_rows import (
     folded_letters,
     folded_section,
     row_words,
-    sheet_checks,
 )
 from platewright.sheets.paper import A4
+from platewright.sheets.rows import folded_rows
 
 PIECE = seat_piece(way=BRAKE)
 
 
 def rows(piece=PIECE):
-    return sheet_checks(piece.bracket)
+    return folded_rows(piece).rows
 
 
 def lettered(piece=PIECE):
-    return folded_letters(rows(piece), *views_of(piece.bracket))
+    return folded_letters(folded_rows(piece), *views_of(piece.bracket))
+
+
+def piece_of(bracket):
+    return replace(PIECE, bracket=bracket, blank=blank_of(bracket))
 
 
 def told(piece=PIECE, unit="mm"):
@@ -52,25 +55,29 @@ def told(piece=PIECE, unit="mm"):
 
 
 def test_of_the_holes_beside_a_panel_the_nearest_is_measured():
-    holes = [check for check in rows() if check.what in HOLES]
-    assert [(check.start, check.panel) for check in holes] == [
-        ("bolt hole 2 (middle)", "left gusset"),
-        ("bolt hole 1 (middle)", "right gusset"),
+    holes = [row for row in rows() if "hole" in row.words]
+    assert [row.words.split(", square")[0] for row in holes] == [
+        "bolt hole 2 (middle)",
+        "bolt hole 1 (middle)",
     ]
     # centre to gusset 75 + 12 mm, less the hole's 35 mm
-    assert [check.value for check in holes] == pytest.approx([52.0, 52.0])
+    assert [row.value for row in holes] == pytest.approx([52.0, 52.0])
 
 
 def test_bevels_come_first_and_fit_critical():
     first, second, *others = rows()
-    assert {first.quantity, second.quantity} == {"angle"}
+    assert first.angle
+    assert second.angle
     assert first.critical
-    assert all(check.quantity == "length" for check in others)
+    assert not any(row.angle for row in others)
 
 
 def test_both_gussets_are_measured_from_tip_to_tip_inside_and_outside():
-    tips = [check for check in rows() if check.what.startswith("tip to tip")]
-    assert [check.what for check in tips] == ["tip to tip, inside", "tip to tip, outside"]
+    tips = [row for row in rows() if row.words.count(" tip") == 2]
+    assert [row.words.rpartition(", ")[2] for row in tips] == [
+        "inside face to inside face",
+        "outside face to outside face",
+    ]
     level = 2 * (75 + 12)
     upright = 80 + 80 - 5 - 5 + 5
     assert tips[0].value == pytest.approx(math.hypot(level, upright))
@@ -96,30 +103,30 @@ def tray(sides):
 
 
 def test_more_than_three_bends_of_one_angle_share_a_row():
-    few, many = (
-        [check for check in sheet_checks(tray(sides)) if check.quantity == "angle"]
-        for sides in (3, 4)
-    )
+    few, many = ([row for row in rows(piece_of(tray(sides))) if row.angle] for sides in (3, 4))
     assert len(few) == 3
     (row,) = many
-    assert row_words(row, lettered()) == "bevel in bends 1 to 4, each, inside the fold"
+    assert row.words == "bevel in bends 1 to 4, each, inside the fold"
+    assert len(row.told) == 4
 
 
 def test_nothing_is_asked_for_twice():
-    told_values = [(c.panel, c.square, c.faces, round(c.value, 3), c.start) for c in rows()]
-    assert len(set(told_values)) == len(told_values)
-    assert len(rows()) < len(folded_checks(PIECE.bracket))
+    measured = [(row.letters, row.words.partition(":")[0], round(row.value, 3)) for row in rows()]
+    assert len(set(measured)) == len(measured)
+    told_there = [each for row in rows() for each in row.told]
+    assert len(told_there) < sum(1 for each in dimensions_of(PIECE) if each.on_part)
 
 
 # --- letters ----------------------------------------------------------------------------------
 
 
 def test_every_end_that_a_tape_finds_has_one_letter():
-    letters = lettered()
-    assert [place.letter for place in letters.places] == list("abcdefgh")
-    for check in rows():
-        expected = 0 if check.quantity == "angle" else 1 if check.square else 2
-        assert len(letters.of(check)) == expected
+    letters = [place.letter for place in lettered().places]
+    assert letters[:8] == list("abcdefgh")
+    for row in rows():
+        two = row.words.startswith("over all") or "square to" not in row.words
+        expected = 0 if row.angle else 2 if two else 1
+        assert len(row.letters.split()) == (3 if expected == 2 else expected)
 
 
 def test_each_letter_stands_in_a_picture_that_sees_its_place():
@@ -144,11 +151,11 @@ def test_letters_in_a_picture_keep_apart_and_inside_it(size):
 
 
 def test_a_place_that_no_picture_shows_keeps_its_whole_name():
-    check = next(check for check in rows() if check.what == "diagonal")
+    row = next(row for row in rows() if "(" in row.words and "corner" in row.words)
     letters = lettered()
-    blind = replace(letters, main=(), opposite=())
-    assert "(" not in row_words(check, letters)
-    assert "(" in row_words(check, blind)
+    blind = replace(letters, places=tuple(replace(p, hidden=True) for p in letters.places))
+    assert "(" not in row_words(row, letters)
+    assert "(" in row_words(row, blind)
 
 
 SADDLE = channel.build(
@@ -164,7 +171,7 @@ SADDLE = channel.build(
 
 def test_what_the_metal_hides_is_lettered_all_the_same():
     main, opposite = views_of(SADDLE)
-    letters = folded_letters(sheet_checks(SADDLE), main, opposite)
+    letters = folded_letters(folded_rows(piece_of(SADDLE)), main, opposite)
     hidden = [place for place in letters.places if place.hidden]
     assert hidden
     assert all(not main.sees(place.at) and not opposite.sees(place.at) for place in hidden)
@@ -172,30 +179,33 @@ def test_what_the_metal_hides_is_lettered_all_the_same():
     assert {place.letter for place in hidden} <= set(words(drawn))
     dashed = [m for m in marks(drawn) if isinstance(m, Stroke) and m.style is HIDDEN_LEADER]
     assert len(dashed) == len(hidden)
-    assert not any(letters.shows(place.at) for place in hidden)
 
 
 def test_sharp_corners_in_the_air_have_lines_from_both_faces():
     main, opposite = views_of(SADDLE)
-    letters = folded_letters(sheet_checks(SADDLE), main, opposite)
+    letters = folded_letters(folded_rows(piece_of(SADDLE)), main, opposite)
     model = folded(SADDLE)
     for view, places in ((main, letters.main), (opposite, letters.opposite)):
         sharp = [place for place in places if sharp_corner(model, place.at)]
         drawn = view.drawn((104.0, 78.0), places)
         lines = [m for m in marks(drawn) if isinstance(m, Stroke) and m.style.name == "extension"]
         assert len(lines) == 2 * len(sharp)
-    piece = replace(PIECE, bracket=SADDLE, blank=blank_of(SADDLE))
-    text = " ".join(told(piece))
+    text = " ".join(told(piece_of(SADDLE)))
     assert "names the sharp corner, in the air" in text
     assert "behind the metal" in text
     assert "behind the metal" not in " ".join(told())
 
 
 def test_letters_go_on_in_pairs_and_leave_out_what_looks_like_figures():
-    check = next(check for check in rows() if not check.square and check.places)
-    ends = [Point3(float(i), 0.0, 0.0) for i in range(50)]
-    many = [replace(check, places=(a, b)) for a, b in pairwise(ends)]
-    letters = [p.letter for p in folded_letters(many, *views_of(PIECE.bracket)).places]
+    across = tuple(
+        Dimension(
+            start=Spot("base leg", Point(10.0 + 2 * i, 10.0), "punch mark"),
+            end=Spot("far edge leg", Point(10.0 + i, 10.0), "punch mark"),
+        )
+        for i in range(26)
+    )
+    strip = replace(tray(3), dimensions=across)
+    letters = [letter for letter, _ in folded_rows(piece_of(strip)).places]
     assert letters[:3] == ["a", "b", "c"]
     assert letters[22:25] == ["z", "aa", "ab"]
     assert letters[45:47] == ["az", "ba"]
@@ -241,7 +251,7 @@ def test_a_flat_plate_has_no_section():
 
 
 def test_both_hands_measure_alike():
-    mirrored = replace(PIECE, bracket=PIECE.bracket.mirrored())
+    mirrored = piece_of(PIECE.bracket.mirrored())
     assert sorted(round(c.value, 6) for c in rows(mirrored)) == sorted(
         round(c.value, 6) for c in rows()
     )

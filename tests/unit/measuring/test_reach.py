@@ -4,10 +4,10 @@ import pytest
 
 from laws.strategies_bracket import rectangle
 from platewright.geometry.space import Point3
+from platewright.measuring.reach import sharp_corner
 from platewright.plate.bend import BendWay, Brake, Crease, Direction, ScoreFold
 from platewright.plate.bracket import Bend, Bracket
 from platewright.plate.folded import Folded, folded
-from platewright.plate.sharp import sharp_corner
 from platewright.plate.stock import MATERIALS, Stock
 
 T, R = 4.0, 10.0

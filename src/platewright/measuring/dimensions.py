@@ -1,0 +1,230 @@
+"""The one list of what is measured on a piece: the file's dimensions, then what else tells of it.
+
+The form, the check sheet's rows and their letters, and the report all read from it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Generic, TypeVar
+
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Line
+from platewright.geometry.space import Point3
+from platewright.measuring.flat import flat_dimensions
+from platewright.measuring.fold import folded_dimensions
+from platewright.measuring.reach import is_clear, on_blank, on_part
+from platewright.plate.bend import inside_face, other_face
+from platewright.plate.blank import Blank
+from platewright.plate.dimension import Dimension, OnBlank, Place, Spot, When
+from platewright.plate.folded import Folded, folded
+from platewright.plate.piece import Piece
+from platewright.plate.prism import Prism, parts_of
+
+P = TypeVar("P", Point, Point3)
+
+#: A shorter distance cannot be measured, mm.
+_LEAST = 0.05
+#: Distances and places that agree to this are one for a tape, mm.
+_SAME = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Tape(Generic[P]):
+    """A tape laid out: what it shows, mm or radians, and its two ends."""
+
+    value: float
+    start: P
+    end: P
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """A dimension of one piece.
+
+    `on_blank` is the tape on the flat blank as the drawing has it, `on_part` in the root panel's
+    frame on the finished bracket: None where no tape finds both ends there, or metal is in the
+    way. `blank_ends` are the two places as found on the blank. `told_on_blank` and `told_on_part`
+    is the dimension that tells the same distance there: itself, or one before it.
+    """
+
+    dimension: Dimension
+    on_blank: Tape[Point] | None
+    on_part: Tape[Point3] | None
+    blank_ends: tuple[OnBlank, ...] = ()
+    told_on_blank: Dimension | None = None
+    told_on_part: Dimension | None = None
+
+    @property
+    def critical(self) -> bool:
+        """Whether it decides that the part fits."""
+        return self.dimension.critical
+
+
+@lru_cache(maxsize=16)
+def dimensions_of(piece: Piece) -> tuple[Measured, ...]:
+    """Every dimension of a piece, the bracket's own first, the fit-critical before the others.
+
+    A distance of nothing is left out.
+    """
+    model = folded(piece.bracket)
+    # card may count as without thickness, and then is never in the way
+    solids = parts_of(model) if model.thickness else ()
+    metal = [prism for part in solids for prism in part.prisms]
+    found = [
+        _measured(each, piece.blank, model, metal)
+        for each in dict.fromkeys(
+            (
+                *piece.bracket.dimensions,
+                *flat_dimensions(piece),
+                *folded_dimensions(model, metal),
+            )
+        )
+    ]
+    kept = [each for each in found if each.dimension.key or each.on_blank or each.on_part]
+    kept.sort(key=lambda each: not each.critical)
+    return tuple(_told_once(kept, piece))
+
+
+def _measured(each: Dimension, blank: Blank, model: Folded, metal: list[Prism]) -> Measured:
+    ends = tuple(on_blank(place, blank) for place in (each.start, each.end))
+    start, end = ends
+    flat = None
+    if start is not None and end is not None and _when(each) != "folded":
+        flat = _flat_tape(each, start, end)
+    found = tuple(end for end in ends if end is not None) if flat else ()
+    return Measured(
+        dimension=each,
+        on_blank=flat,
+        on_part=_part_tape(each, model, metal) if _when(each) != "flat" else None,
+        blank_ends=found[:1] if each.end_to_end else found,
+    )
+
+
+def _when(each: Dimension) -> When:
+    """Whether both ends are there before folding, after, or either."""
+    told = (each.when, each.start.when, each.end.when)
+    return next((when for when in told if when != "either"), "either")
+
+
+def _flat_tape(each: Dimension, start: OnBlank, end: OnBlank) -> Tape[Point] | None:
+    if each.quantity == "angle":
+        if start.line is None or end.line is None:
+            return None
+        one, other = start.line.direction, end.line.direction
+        return Tape(abs(math.atan2(one.cross(other), one.dot(other))), start.at, end.at)
+    line = end.line
+    if each.end_to_end and line is not None:
+        tape = Tape(line.length, line.start, line.end)
+    elif line is not None:
+        foot = line.start + line.direction * line.direction.dot(start.at - line.start)
+        tape = Tape(start.at.distance(foot), start.at, foot)
+    else:
+        tape = Tape(start.at.distance(end.at), start.at, end.at)
+    return tape if tape.value > _LEAST else None
+
+
+def _part_tape(each: Dimension, model: Folded, metal: list[Prism]) -> Tape[Point3] | None:
+    start, end = each.start, each.end
+    if not (on_part(start, model) and on_part(end, model)):
+        return None
+    tape = Tape(model.value(each), *model.ends(each))
+    if each.quantity == "angle":
+        return tape
+    across = isinstance(start, Spot) and isinstance(end, Spot) and start.panel != end.panel
+    if tape.value <= _LEAST or (across and _in_the_way(start, end, tape, model, metal)):
+        return None
+    return tape
+
+
+def _in_the_way(
+    start: Place, end: Place, tape: Tape[Point3], model: Folded, metal: list[Prism]
+) -> bool:
+    """Whether a straight tape would pass metal; over all, outside to outside, it is laid beside."""
+    if all(_is_outside(place, model) for place in (start, end)):
+        return False
+    return not is_clear(metal, tape.start, tape.end)
+
+
+def _is_outside(place: Place, model: Folded) -> bool:
+    bend = model.bend_of(place.panel)
+    return bend is not None and place.face == other_face(inside_face(bend.bend.direction))
+
+
+# --- the same distance once -------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Sameness:
+    """What tells that two tapes lie between the same things: hole centres, straight edges."""
+
+    holes: frozenset[tuple[str, Point]]
+    edges: tuple[Line, ...]
+
+
+def _told_once(found: list[Measured], piece: Piece) -> Iterator[Measured]:
+    """Each with the first that tells its distance, whatever it is called."""
+    holes = {(p.name, hole.centre) for p in piece.bracket.root.walk() for hole in p.holes}
+    edges = tuple(each for each in piece.blank.outline.segments if isinstance(each, Line))
+    on_blank, on_part = _Sameness(frozenset(holes), edges), _Sameness(frozenset(holes), ())
+    flat: list[tuple[Dimension, Tape[Point]]] = []
+    part: list[tuple[Dimension, Tape[Point3]]] = []
+    for each in found:
+        yield replace(
+            each,
+            told_on_blank=_teller(each.dimension, each.on_blank, flat, on_blank),
+            told_on_part=_teller(each.dimension, each.on_part, part, on_part),
+        )
+
+
+def _teller(
+    one: Dimension, tape: Tape[P] | None, told: list[tuple[Dimension, Tape[P]]], by: _Sameness
+) -> Dimension | None:
+    if tape is None:
+        return None
+    for other, there in told:
+        if _is_same(one, tape, other, there, by):
+            return other
+    told.append((one, tape))
+    return one
+
+
+def _is_same(one: Dimension, a: Tape[P], other: Dimension, b: Tape[P], by: _Sameness) -> bool:
+    """Whether two dimensions tell one distance: between the same places, edges or faces."""
+    if one.quantity != other.quantity or abs(a.value - b.value) > _SAME:
+        return False
+    for start, end in ((b.start, b.end), (b.end, b.start)):
+        if a.start.distance(start) < _SAME and a.end.distance(end) < _SAME:
+            return True
+        way, along = a.end - a.start, end - start
+        level = abs((start - a.start).dot(way)) < _SAME * a.value
+        if one.quantity == "length" and level and (way - along).length < _SAME:
+            return _between_planes(one, other, by) or _on_edges((a.start, start), (a.end, end), by)
+    return False
+
+
+def _between_planes(one: Dimension, other: Dimension, by: _Sameness) -> bool:
+    """Whether both run between edges, faces or blades of one panel, or of the whole."""
+    if _at_holes(one, other, by):
+        return False
+    here, there = ({each.start.panel, each.end.panel} - {""} for each in (one, other))
+    return one.over_all or other.over_all or here <= there or there <= here
+
+
+def _at_holes(one: Dimension, other: Dimension, by: _Sameness) -> bool:
+    places = (one.start, one.end, other.start, other.end)
+    return any(isinstance(each, Spot) and (each.panel, each.at) in by.holes for each in places)
+
+
+def _on_edges(starts: tuple[P, P], ends: tuple[P, P], by: _Sameness) -> bool:
+    """Whether both tapes run from one straight edge of the outline to another."""
+    return all(
+        any(
+            all(isinstance(p, Point) and edge.distance(p) < _SAME for p in pair)
+            for edge in by.edges
+        )
+        for pair in (starts, ends)
+    )

@@ -1,0 +1,249 @@
+"""The rows of a check sheet: of all that is measured on a piece, what its tables ask for.
+
+Letters stand for places: capitals on the flat blank, small ones on the folded part.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Any, Generic, TypeVar
+
+from platewright.findings.grouping import joined_places
+from platewright.geometry.space import Point3
+from platewright.measuring.dimensions import Measured, dimensions_of
+from platewright.plate.dimension import Dimension, OnBlank, PanelFace, Touch
+from platewright.plate.folded import Folded, folded
+from platewright.plate.piece import Piece
+from platewright.sheets.alignment import seam_letters
+from platewright.units import format_angle
+
+P = TypeVar("P")
+
+_ALPHABET = "abcdefghjkmnpqrstuvwxyz"  # without those that look like figures
+_MANY = 3  # more alike than this share a row
+_SAME = 0.05  # mm
+_ONE = 1e-4  # mm: places on the blank this near have one letter
+_NUMBERS = re.compile(r"\d+|\b(left|right)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Row(Generic[P]):
+    """A row of a table: what is measured, its value in mm or radians, in words; and those alike.
+
+    `ends` are the places that have letters: "A to B", "a", "" for none.
+    """
+
+    told: tuple[Measured, ...]
+    value: float
+    words: str
+    ends: tuple[P, ...]
+    letters: str = ""
+
+    @property
+    def critical(self) -> bool:
+        """Whether it decides that the part fits."""
+        return self.told[0].critical
+
+    @property
+    def angle(self) -> bool:
+        """Whether it is an angle."""
+        return self.told[0].dimension.quantity == "angle"
+
+
+@dataclass(frozen=True, slots=True)
+class Rows(Generic[P]):
+    """The rows of a table, and the places in them by their letters."""
+
+    rows: tuple[Row[P], ...]
+    places: tuple[tuple[str, P], ...]
+
+
+# --- the flat blank ---------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=16)
+def flat_rows(piece: Piece) -> Rows[OnBlank]:
+    """Every distance worth measuring on the blank, the fit-critical ones first."""
+    rows = [
+        Row((each,), each.on_blank.value, _flat_words(each), _flat_ends(each))
+        for each in dimensions_of(piece)
+        if each.on_blank and each.told_on_blank == each.dimension
+    ]
+    return _lettered(_alike_together(rows), _same_on_blank, seam_letters)
+
+
+def _flat_ends(each: Measured) -> tuple[OnBlank, ...]:
+    return () if each.dimension.over_all else each.blank_ends
+
+
+def _flat_words(each: Measured) -> str:
+    if each.dimension.over_all:
+        return each.dimension.what
+    start, end = each.blank_ends[0], each.blank_ends[-1]
+    if each.dimension.end_to_end:
+        return f"{start.words}, end to end"
+    if each.dimension.quantity == "angle":
+        return f"{start.words} to {end.words}, angle"
+    square = "" if end.line is None else ", square" if start.line else ", square to it"
+    return f"{start.words} to {end.words}{square}"
+
+
+# --- the folded part --------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=16)
+def folded_rows(piece: Piece) -> Rows[Point3]:
+    """The readings that the folded part is held to, angles first.
+
+    Distances within one panel stand as on the flat and are not asked for again.
+    """
+    model = folded(piece.bracket)
+    rows = [
+        Row((each,), _shown(each), _folded_words(each.dimension, model), _folded_ends(each, model))
+        for each in dimensions_of(piece)
+        if each.on_part and each.told_on_part == each.dimension and not _stands_as_flat(each)
+    ]
+    angles = [row for row in rows if row.angle]
+    lengths = [row for row in rows if not row.angle]
+    together = (*_bevels(angles, model), *_alike_together(lengths))
+    return _lettered(together, _same_on_part, _small_letter)
+
+
+def _stands_as_flat(each: Measured) -> bool:
+    return bool(each.on_blank) and each.dimension.start.panel == each.dimension.end.panel
+
+
+def _shown(each: Measured) -> float:
+    """What a tape or a bevel shows; a bevel lies inside the fold."""
+    assert each.on_part is not None
+    value = each.on_part.value
+    return math.pi - value if isinstance(each.dimension.start, PanelFace) else value
+
+
+def _folded_ends(each: Measured, model: Folded) -> tuple[Point3, ...]:
+    tape, end = each.on_part, each.dimension.end
+    if tape is None or each.dimension.quantity == "angle":
+        return ()
+    if isinstance(end, Touch):
+        return tape.start, model.panel(end.panel).world_from_panel.point3(end.at)
+    return (tape.start,) if each.dimension.square else (tape.start, tape.end)
+
+
+def _folded_words(each: Dimension, model: Folded) -> str:
+    start, end = each.start, each.end
+    faces = [model.face_words(place.panel, place.face) for place in (start, end)]
+    if each.over_all:
+        return f"{each.what}: between two squares"
+    if each.quantity == "angle":
+        return f"{_bend_name(each, model)}: {start.words} to {end.words}, {' to '.join(faces)}"
+    what = f"{each.what}: " if each.what else ""
+    between = ", square to the " if each.square else " to "
+    return f"{what}{start.words}{between}{end.words}, {' to '.join(faces)}"
+
+
+def _bend_name(each: Dimension, model: Folded) -> str:
+    names = {each.start.panel, each.end.panel}
+    for bend in model.bends:
+        if {model.panels[i].panel.name for i in (bend.parent, bend.child)} == names:
+            return f"bevel in bend {bend.number}"
+    return "bevel"
+
+
+def _bevels(rows: Sequence[Row[Point3]], model: Folded) -> Iterator[Row[Point3]]:
+    """Every bevel, those of many bends with one angle together."""
+    by_angle: dict[str, list[Row[Point3]]] = {}
+    for row in rows:
+        by_angle.setdefault(format_angle(row.value), []).append(row)
+    for group in by_angle.values():
+        if len(group) <= _MANY:
+            yield from group
+            continue
+        names = joined_places([_bend_name(row.told[0].dimension, model) for row in group])
+        told = tuple(each for row in group for each in row.told)
+        yield Row(told, group[0].value, f"{names}, each, inside the fold", ())
+
+
+# --- alike rows -------------------------------------------------------------------------------
+
+
+def _alike_together(rows: Sequence[Row[P]]) -> Iterator[Row[P]]:
+    """Rows of one distance, whose words differ by numbers and hands alone, in one with a count."""
+    groups: dict[tuple[str, int, bool], list[Row[P]]] = {}
+    for row in rows:
+        key = (_NUMBERS.sub("", row.words), round(row.value / _SAME), row.critical)
+        groups.setdefault(key, []).append(row)
+    for row in rows:
+        group = next(each for each in groups.values() if row in each)
+        if len(group) <= _MANY:
+            yield row
+        elif row is group[0]:
+            told = tuple(each for other in group for each in other.told)
+            yield Row(told, row.value, f"{row.words}: {len(group)} alike", row.ends)
+
+
+# --- letters ----------------------------------------------------------------------------------
+
+
+def _lettered(
+    rows: Iterable[Row[P]], same: Callable[[P, P], bool], letter: Callable[[int], str]
+) -> Rows[P]:
+    """Rows whose places have letters, each place once, in the order in which the rows meet them."""
+    places: list[tuple[str, P]] = []
+    named: list[Row[P]] = []
+    for row in rows:
+        letters: list[str] = []
+        for end in row.ends:
+            found = next((name for name, other in places if same(end, other)), None)
+            if found is None:
+                found = letter(len(places))
+                places.append((found, end))
+            letters.append(found)
+        named.append(replace(row, letters=" to ".join(letters)))
+    return Rows(tuple(named), tuple(places))
+
+
+def _same_on_blank(one: OnBlank, other: OnBlank) -> bool:
+    """Whether two places on the blank are one, whichever way a line is travelled."""
+    a, b = one.line, other.line
+    if a is None or b is None:
+        return a is b and one.at.distance(other.at) < _ONE
+    return any(
+        a.start.distance(start) < _ONE and a.end.distance(end) < _ONE
+        for start, end in ((b.start, b.end), (b.end, b.start))
+    )
+
+
+def _same_on_part(one: Point3, other: Point3) -> bool:
+    return one.distance(other) < _SAME
+
+
+def _small_letter(index: int) -> str:
+    rounds, at = divmod(index, len(_ALPHABET))
+    return (_ALPHABET[rounds - 1] if rounds else "") + _ALPHABET[at]
+
+
+def in_rows(piece: Piece) -> Iterator[tuple[Measured, str, str]]:
+    """Every dimension of a piece with the words and the letters of its rows on the check sheet.
+
+    One without a row has its own words and no letter.
+    """
+    flat = {e.dimension: row for row in flat_rows(piece).rows for e in row.told}
+    part = {e.dimension: row for row in folded_rows(piece).rows for e in row.told}
+    found = {each.dimension: each for each in dimensions_of(piece)}
+    model = folded(piece.bracket)
+    for each in found.values():
+        rows: list[Row[Any]] = []
+        if each.told_on_blank is not None:
+            rows.append(flat[each.told_on_blank])
+        if each.told_on_part is not None:
+            teller = found[each.told_on_part]
+            if teller.dimension in part:
+                rows.append(part[teller.dimension])
+            elif not rows and teller.told_on_blank is not None:
+                rows.append(flat[teller.told_on_blank])
+        words = _flat_words(each) if each.on_blank else _folded_words(each.dimension, model)
+        yield each, words, ", ".join(row.letters for row in rows if row.letters)
