@@ -39,6 +39,9 @@ from platewright.units import (
     parse_length,
 )
 
+Problems = tuple[tuple[str, str], ...]
+"""What `problems` of a declared class gives: the key and the message of each."""
+
 _LONGEST_WORDS = 200
 _MOST_ROWS = 200
 

@@ -25,7 +25,14 @@ from platewright.plate.bend import SHARPEST_DIE, Brake, ScoreFold, outside_setba
 from platewright.plate.stock import Stock
 from platewright.shop.brake import least_radius
 from platewright.shop.hardware import clearance_hole, parse_bolt_size, parse_port_size
-from platewright.shop.scores import LEVER, PUSH_LIMIT, Score, greatest_ligament, suggest_ligament
+from platewright.shop.scores import (
+    LEVER,
+    PUSH_LIMIT,
+    Effort,
+    Score,
+    greatest_ligament,
+    suggest_ligament,
+)
 from platewright.shop.strength import (
     least_fillet,
     plate_screen,
@@ -91,7 +98,7 @@ def test_the_ligament_stretches_at_most_to_double(score: Score) -> None:
 @modest
 @given(thicknesses, lengths(1, 3000), metals, lengths(50, 600), lengths(100, 2000))
 def test_suggested_ligament_folds_by_hand_or_says_not(thickness, length, metal, limit, lever):
-    found = suggest_ligament(thickness, length, metal, limit, lever)
+    found = suggest_ligament(thickness, length, metal, Effort(limit=limit, lever=lever))
     score = Score(
         way=ScoreFold(groove=2.0, ligament=found.value),
         thickness=thickness,

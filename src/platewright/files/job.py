@@ -76,7 +76,7 @@ def built(part: Part, path: str) -> Built:
         return Built(bracket=usual)
     limits = part.common.limits
     ligament = suggest_ligament(
-        part.stock.thickness, max(lengths), part.stock.material, limits.push, limits.lever
+        part.stock.thickness, max(lengths), part.stock.material, limits.effort
     )
     way = replace(score, ligament=ligament.value)
     return Built(bracket=_bracket(part, path, part.stock, way), ligament=ligament)

@@ -19,8 +19,6 @@ from platewright.plate.stock import MATERIALS, Material, Stock, gauge_thickness,
 from platewright.shop.cutting import Cutting
 from platewright.units import UNITS, Unit, format_length
 
-Problems = tuple[tuple[str, str], ...]
-
 HANDS = ("as drawn", "mirrored", "pair")
 
 #: Taken to be left under a score until the bends are known, as a share of the thickness
@@ -99,7 +97,7 @@ class StockSection:
         example="mild steel",
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Thickness and gauge that contradict each other."""
         return tuple(self._problems())
 
@@ -212,7 +210,7 @@ class BendSection:
         example=0.4,
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Keys that the way of bending lacks or has no use for."""
         return tuple(self._problems())
 
@@ -305,7 +303,7 @@ class Common:
         "load", "What the bracket carries, for the strength screen.", Load, optional=True
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Sections that contradict each other."""
         if self.stock.problems() or self.bend.ligament is None:
             return ()

@@ -14,7 +14,7 @@ from platewright.geometry.plane import Point
 from platewright.plate.blank import BlankBend
 from platewright.shop.brake import grain_across, least_radius
 from platewright.shop.legs import flat_leg
-from platewright.shop.scores import LEAST_LIGAMENT, Score, score_of
+from platewright.shop.scores import LEAST_LIGAMENT, ScoreRow, score_schedule
 
 #: Beyond this strain of its outer face a ligament is likely to tear.
 TEARING = 0.5
@@ -53,26 +53,21 @@ def leg_too_short(case: Case) -> Iterator[Fault]:
             )
 
 
-def _scores(case: Case) -> Iterator[tuple[BlankBend, Score]]:
-    for bend in case.blank.bends:
-        score = score_of(bend, case.thickness)
-        if score is not None:
-            yield bend, score
+def _scores(case: Case) -> tuple[ScoreRow, ...]:
+    return score_schedule(case.bracket, case.blank, case.context.effort)
 
 
 def ligament_too_thick(case: Case) -> Iterator[Fault]:
     """A ligament that takes more push than hands have, at the stated lever."""
-    stock, context = case.bracket.stock, case.context
-    for bend, score in _scores(case):
-        start = score.moment(stock.material.least_yield(stock.thickness)) / context.lever
-        hardest = score.moment(stock.material.ultimate_high_mpa) / context.lever
+    limit = case.context.effort.limit
+    for score in _scores(case):
         nothing_ground = score.way.ligament >= case.thickness
-        if hardest > context.push_limit * (1 + 1e-9) or nothing_ground:
+        if score.push_hard > limit * (1 + 1e-9) or nothing_ground:
             yield Fault(
-                severity="change" if start > context.push_limit or nothing_ground else "note",
-                place=f"bend {bend.number}, push to fold",
-                measured=Reading(hardest, "force"),
-                limit=Reading(context.push_limit, "force"),
+                severity="change" if score.push_yield > limit or nothing_ground else "note",
+                place=f"bend {score.number}, push to fold",
+                measured=Reading(score.push_hard, "force"),
+                limit=Reading(limit, "force"),
                 bound="at most",
                 change="grind the groove deeper, or fold with a longer lever",
             )
@@ -81,11 +76,11 @@ def ligament_too_thick(case: Case) -> Iterator[Fault]:
 def ligament_too_thin(case: Case) -> Iterator[Fault]:
     """A ligament that does not hold the blank together until it is folded."""
     least = min(LEAST_LIGAMENT, case.thickness / 2)
-    for bend, score in _scores(case):
+    for score in _scores(case):
         if score.way.ligament < least - SLACK:
             yield Fault(
                 severity="change",
-                place=f"bend {bend.number}, ligament",
+                place=f"bend {score.number}, ligament",
                 measured=Reading(score.way.ligament),
                 limit=Reading(least),
                 change="grind the groove less deep",
@@ -94,12 +89,12 @@ def ligament_too_thin(case: Case) -> Iterator[Fault]:
 
 def fold_beyond_groove(case: Case) -> Iterator[Fault]:
     """A fold for which the groove is too narrow: the inside pinches and the ligament stretches."""
-    for bend, score in _scores(case):
-        if bend.angle > score.greatest_fold + SLACK:
+    for score in _scores(case):
+        if score.angle > score.greatest_fold + SLACK:
             yield Fault(
                 severity="change",
-                place=f"bend {bend.number}",
-                measured=Reading(bend.angle, "angle"),
+                place=f"bend {score.number}",
+                measured=Reading(score.angle, "angle"),
                 limit=Reading(score.greatest_fold, "angle"),
                 bound="at most",
                 change="grind the groove wider, or leave a thinner ligament",
@@ -108,11 +103,11 @@ def fold_beyond_groove(case: Case) -> Iterator[Fault]:
 
 def ligament_stretch(case: Case) -> Iterator[Fault]:
     """A ligament whose outer face stretches so far that it may tear before it is welded."""
-    for bend, score in _scores(case):
+    for score in _scores(case):
         if score.stretch > TEARING + SLACK:
             yield Fault(
                 severity="note",
-                place=f"bend {bend.number}, outer face of the ligament",
+                place=f"bend {score.number}, outer face of the ligament",
                 measured=Reading(score.stretch, "share"),
                 limit=Reading(TEARING, "share"),
                 bound="at most",

@@ -10,7 +10,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, folded
 from platewright.plate.lean import Lean
 from platewright.plate.prism import Part, parts_of
-from platewright.shop import scores
+from platewright.shop.scores import USUAL, Effort
 from platewright.shop.wall import Strength
 
 
@@ -18,8 +18,8 @@ from platewright.shop.wall import Strength
 class Context:
     """What a file may say of the shop and the vehicle; lengths in mm, forces in N.
 
-    `sheet` is the plate to cut from, width and height, None when none is named. `push_limit` at
-    `lever` is what hands can do. `hole_factor` times the thickness is the least hole that the
+    `sheet` is the plate to cut from, width and height, None when none is named. `effort` is
+    what hands can do. `hole_factor` times the thickness is the least hole that the
     torch makes. `grain` is the rolling direction on the blank, radians from +x, None when unknown.
     `drift` is how far the body may move sideways, where the bracket itself does not say.
     `weld_leg` is the fillet along the wall, None for the least that the thickness asks for.
@@ -29,8 +29,7 @@ class Context:
     """
 
     sheet: tuple[float, float] | None = None
-    push_limit: float = scores.PUSH_LIMIT
-    lever: float = scores.LEVER
+    effort: Effort = USUAL
     kerf: float = 1.5
     hole_factor: float = 1.5
     grain: float | None = None

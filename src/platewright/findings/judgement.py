@@ -11,7 +11,7 @@ from platewright.plate.lean import Lean
 from platewright.plate.piece import Piece
 from platewright.shop.brake import BrakeRow, brake_schedule
 from platewright.shop.cutting import Cutting
-from platewright.shop.scores import Effort, ScoreRow, Suggestion, score_schedule
+from platewright.shop.scores import ScoreRow, Suggestion, score_schedule
 from platewright.shop.wall import Strength, strength_of
 from platewright.units import Unit
 
@@ -44,7 +44,6 @@ def judge(
     Raises BuildError for a load on a bracket without a wall edge.
     """
     bracket, blank = piece.bracket, piece.blank
-    effort = Effort(limit=limits.push, lever=limits.lever)
     strength = (
         strength_of(
             bracket,
@@ -62,7 +61,7 @@ def judge(
     )
     return Judgement(
         findings=findings(bracket, blank, context),
-        scores=score_schedule(bracket, blank, effort),
+        scores=score_schedule(bracket, blank, limits.effort),
         brakes=brake_schedule(bracket, blank, limits.grain),
         strength=strength,
     )

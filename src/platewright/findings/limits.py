@@ -9,9 +9,8 @@ from platewright.errors import UnitError
 from platewright.findings.case import Context
 from platewright.measurement import Scalar
 from platewright.shop.cutting import Cutting
+from platewright.shop.scores import Effort
 from platewright.units import Unit, parse_length
-
-Problems = tuple[tuple[str, str], ...]
 
 
 def read_sheet(given: Scalar, unit: Unit) -> tuple[float, float]:
@@ -77,6 +76,11 @@ class Limits:
         example="3/16 in",
     )
 
+    @property
+    def effort(self) -> Effort:
+        """How hard hands may push."""
+        return Effort(limit=self.push, lever=self.lever)
+
 
 BY_FORCE = "as the file states it"
 BY_PRESSURE = "pressure times effective area, as the file states them"
@@ -119,7 +123,7 @@ class Load:
         example="4 in",
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Figures that contradict each other or do not suffice."""
         by_pressure = self.pressure is not None and self.area is not None
         if self.force is not None and (self.pressure is not None or self.area is not None):
@@ -160,8 +164,7 @@ def context_of(limits: Limits, cutting: Cutting) -> Context:
     """What the rules may know, from a file's sections."""
     return Context(
         sheet=limits.sheet,
-        push_limit=limits.push,
-        lever=limits.lever,
+        effort=limits.effort,
         kerf=cutting.kerf,
         hole_factor=cutting.hole_factor,
         grain=limits.grain,

@@ -97,7 +97,7 @@ def _row(diameters: Sequence[float], left: float) -> list[Circle]:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class KerfReading:
     """A caliper reading, the kerf that follows from it, and what was measured; mm.
 
     Raises UnitError for a reading that no kerf explains.
@@ -115,26 +115,26 @@ class Reading:
             )
 
 
-def outside_reading(measured: float) -> Reading:
+def outside_reading(measured: float) -> KerfReading:
     """The square, outside: drawn less read."""
-    return Reading("outside", measured, SIDE - measured)
+    return KerfReading("outside", measured, SIDE - measured)
 
 
-def slot_reading(measured: float) -> Reading:
+def slot_reading(measured: float) -> KerfReading:
     """The slot's width: the kerf itself."""
-    return Reading("slot", measured, measured)
+    return KerfReading("slot", measured, measured)
 
 
-def hole_reading(drawn: float, measured: float) -> Reading:
+def hole_reading(drawn: float, measured: float) -> KerfReading:
     """A hole: read less drawn."""
-    return Reading(f"hole drawn {both_units(drawn)}", measured, measured - drawn)
+    return KerfReading(f"hole drawn {both_units(drawn)}", measured, measured - drawn)
 
 
 @dataclass(frozen=True, slots=True)
 class Kerf:
     """The kerf from one or more readings, mm."""
 
-    readings: tuple[Reading, ...]
+    readings: tuple[KerfReading, ...]
 
     @property
     def mean(self) -> float:

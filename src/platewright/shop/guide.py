@@ -19,8 +19,6 @@ from platewright.plate.blank import Blank
 from platewright.plate.bracket import Hole
 from platewright.shop.reach import LEAST_DEPTH, Missed, metal_left, metal_lost
 
-Problems = tuple[tuple[str, str], ...]
-
 _SAME = 1e-6
 
 
@@ -59,7 +57,7 @@ class GuideSetup:
         default="inset",
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Nozzle and stand-off: one of them, not both."""
         if self.nozzle is None and self.stand_off is None:
             return (("nozzle", "give the nozzle's diameter, or a measured stand_off"),)

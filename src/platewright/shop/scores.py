@@ -32,6 +32,18 @@ PUSH_LIMIT = 250.0
 LEVER = 300.0
 """Distance from the bend at which the push is given, mm; about 12 in."""
 
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effort:
+    """How hard hands must push to fold: limit in N, lever in mm (both common practice)."""
+
+    limit: float = PUSH_LIMIT
+    lever: float = LEVER
+
+
+USUAL = Effort()
+"""What is taken where a file says nothing."""
+
 WIRE_DIAMETER = 0.9
 """Welding wire, mm: the common .035 in."""
 
@@ -124,16 +136,14 @@ def score_of(bend: BlankBend, thickness: float) -> Score | None:
     return Score(way=way, thickness=thickness, angle=bend.angle, length=bend.line.length)
 
 
-def greatest_ligament(
-    length: float, material: Material, limit: float = PUSH_LIMIT, lever: float = LEVER
-) -> float:
-    """Ligament at which the hardest push just reaches `limit` N at `lever` mm, mm.
+def greatest_ligament(length: float, material: Material, effort: Effort = USUAL) -> float:
+    """Ligament at which the hardest push just reaches the effort's limit, mm.
 
     The plastic moment at the highest ultimate stress, turned about; infinite for card.
     """
     if material.ultimate_high_mpa == 0 or length == 0:
         return math.inf
-    return 2 * math.sqrt(limit * lever / (material.ultimate_high_mpa * length))
+    return 2 * math.sqrt(effort.limit * effort.lever / (material.ultimate_high_mpa * length))
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,15 +158,14 @@ def suggest_ligament(
     thickness: float,
     length: float,
     material: Material,
-    limit: float = PUSH_LIMIT,
-    lever: float = LEVER,
+    effort: Effort = USUAL,
 ) -> Suggestion:
     """Ligament for a bend of that length: a quarter of the plate, or less so that hands can fold.
 
     Never below half a millimetre (half the plate if that is less); where that already takes more
     than the limit the reason says so. Common practice, no published source.
     """
-    by_effort = greatest_ligament(length, material, limit, lever)
+    by_effort = greatest_ligament(length, material, effort)
     floor = min(LEAST_LIGAMENT, thickness / 2)
     if by_effort < floor:
         return Suggestion(
@@ -170,14 +179,6 @@ def suggest_ligament(
 
 
 # --- the schedule -----------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Effort:
-    """How hard hands must push to fold: limit in N, lever in mm (both common practice)."""
-
-    limit: float = PUSH_LIMIT
-    lever: float = LEVER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -242,19 +243,15 @@ class ScoreRow(Score):
     @property
     def greatest_ligament(self) -> float:
         """Ligament at which the hardest push just reaches the limit, mm."""
-        limit, lever = self.effort.limit, self.effort.lever
-        return greatest_ligament(self.length, self.material, limit, lever)
+        return greatest_ligament(self.length, self.material, self.effort)
 
     @property
     def suggestion(self) -> Suggestion:
         """A ligament that hands can fold."""
-        limit, lever = self.effort.limit, self.effort.lever
-        return suggest_ligament(self.thickness, self.length, self.material, limit, lever)
+        return suggest_ligament(self.thickness, self.length, self.material, self.effort)
 
 
-def score_schedule(
-    bracket: Bracket, blank: Blank, effort: Effort | None = None
-) -> tuple[ScoreRow, ...]:
+def score_schedule(bracket: Bracket, blank: Blank, effort: Effort = USUAL) -> tuple[ScoreRow, ...]:
     """Every score of a bracket, in the order of its bends."""
     return tuple(
         ScoreRow(
@@ -266,7 +263,7 @@ def score_schedule(
             direction=bend.direction,
             face=bend.score_face or "top",
             material=bracket.stock.material,
-            effort=effort or Effort(),
+            effort=effort,
         )
         for bend in blank.bends
         if bend.way.score is not None

@@ -9,7 +9,7 @@ from platewright.files.reader import read_job
 from platewright.kinds.catalogue import catalogue
 from platewright.plate.bend import Brake, ScoreFold
 from platewright.plate.blank import blank_of
-from platewright.shop.scores import greatest_ligament, score_of
+from platewright.shop.scores import Effort, greatest_ligament, score_of
 
 SEAT = (Path(__file__).parents[3] / "patterns" / "spring-seat.toml").read_text(encoding="utf-8")
 T = 3 / 16 * 25.4
@@ -51,7 +51,9 @@ def test_weaker_hands_get_a_thinner_one_for_the_longest_bend() -> None:
     bends = blank_of(made.bracket).bends
     longest = max(bend.line.length for bend in bends)
     material, lever = part.stock.material, part.common.limits.lever
-    assert made.ligament.value == pytest.approx(greatest_ligament(longest, material, 60.0, lever))
+    assert made.ligament.value == pytest.approx(
+        greatest_ligament(longest, material, Effort(limit=60.0, lever=lever))
+    )
     assert "stays at the limit" in made.ligament.reason
     pushes = [score_of(bend, T).moment(material.ultimate_high_mpa) / lever for bend in bends]
     assert max(pushes) == pytest.approx(60.0)
