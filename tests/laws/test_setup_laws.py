@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from laws.example_setups import ARM, LINKS
@@ -17,11 +18,12 @@ from platewright.errors import BuildError, FileError
 from platewright.files.setup import read_setup, travel_of
 from platewright.geometry.plane import Bounds, Vector
 from platewright.sheets.travel_view import SCALES, side_view
-from platewright.suspension.layout import Layout
+from platewright.suspension.layout import Layout, TravelLimits
 from platewright.suspension.mounts import spacer
 from platewright.suspension.report import travel_json, travel_words
 from platewright.suspension.travel import Travel, travel
 from platewright.suspension.warning import warnings
+from platewright.units import Unit, parse_angle, parse_length
 
 _VALUE = re.compile(r"= (.+)$", re.MULTILINE)
 
@@ -86,6 +88,47 @@ def test_a_mount_where_it_was_wanted_is_never_told_to_move(layout: Layout) -> No
     if found is not None:
         assert not any("should move" in warning.words for warning in warnings(found))
         assert found.mount == found.wanted
+
+
+@FEW
+@given(layouts(), st.sampled_from(["in", "mm"]), st.floats(0.05, 0.95))
+def test_a_least_is_never_told_as_less_nor_a_most_as_more(
+    layout: Layout, unit: Unit, share: float
+) -> None:
+    found = travel_or_none(layout)
+    if found is None:
+        return
+    tilt, drift = abs(found.tilt.value) * share, abs(found.drift.value) * share
+    assume(tilt > 1e-6)
+    assume(drift > 1e-3)
+    strict = replace(layout, unit=unit, limits=TravelLimits(tilt=tilt, drift=drift))
+    told = "\n".join(warning.words for warning in warnings(travel(strict)))
+    kept = re.search(r"Keep everything (.*) or more", told)
+    assert kept is not None
+    room = layout.diameter / 2 + abs(found.drift.value) + 25.4
+    assert parse_length(kept[1], unit) >= room - 1e-6
+    leaned = re.search(r"Too much tilt: .*, allowed (.*?),", told)
+    assert leaned is not None
+    assert parse_angle(leaned[1]) <= tilt + 1e-7
+    drifted = re.search(r"Too much drift: .*, allowed (.*?),", told)
+    assert drifted is not None
+    assert parse_length(drifted[1], unit) <= drift + 1e-6
+
+
+@FEW
+@given(layouts())
+def test_figures_keep_the_signs_of_the_places_they_tell(layout: Layout) -> None:
+    found = travel_or_none(layout)
+    if found is None:
+        return
+    told = travel_json(found)
+    figures, wanted = told["figures"], told["upper_mount_wanted"]
+    assert [figures["mount_along"], figures["mount_above"]] == wanted["at_mm"]
+    assert figures["mount_slope"] == wanted["slope_deg"]
+    assert figures["largest_tilt"] == told["largest_tilt"]["tilt_deg"]
+    assert figures["largest_drift"] == told["largest_drift"]["drift_mm"]
+    axle = found.laid_out.axle.origin
+    assert (figures["axle_along"], figures["axle_above"]) == pytest.approx((axle.x, axle.y))
 
 
 @FEW
