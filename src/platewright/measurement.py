@@ -33,7 +33,7 @@ class Measure:
 
     `minimum` and `maximum` are in the value's inner unit (mm, radians, N, MPa, mm2, mm/min), or
     the number of rows, lengths or pairs. `default` and `example` stand as a file has them;
-    `default_mm` is the default of a file in mm where that is another round figure.
+    `default_mm` and `example_mm` are those of a file in mm where that is another round figure.
     `inside` is the declared class of a table or of each row; a table whose keys all have defaults
     and a list that may be empty fills itself. `again` are the lines of a further row, where a
     starter file shows one, with <n> for n whole inches or centimetres. `read` turns what a file
@@ -51,6 +51,7 @@ class Measure:
     default: Scalar | None = None
     default_mm: Scalar | None = None
     example: Scalar | None = None
+    example_mm: Scalar | None = None
     optional: bool = False
     fit_critical: bool = False
     choices: tuple[str, ...] = ()
@@ -89,6 +90,8 @@ class Measure:
             return ""
         if self.quantity == "length" and unit == "mm":
             return format_exact(self.value(default, unit), unit)
+        if self.quantity in ("force", "pressure", "area", "speed") and unit == "mm":
+            return self.show(self.value(default, unit), unit, "nearest")
         if self.quantity == "angle":
             return format_angle(parse_angle(default))
         if self.quantity == "flag":
@@ -151,6 +154,7 @@ class ToldText(Told, total=False):
     default: str | None
     default_mm: str | None
     example: str | None
+    example_mm: str | None
 
 
 class ToldNumber(Told, total=False):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -31,7 +31,7 @@ def read_fields(fields: Mapping[str, Measure], table: Table, ledger: Ledger) -> 
         if name in fields:
             values[name] = read_given(fields[name], given, ledger)
         else:
-            _refuse_unknown(name, given, fields, ledger)
+            _refuse_unknown(name, given, fields, table, ledger)
     for name, measure in fields.items():
         if name not in table.entries:
             values.update(_absent(name, measure, table, ledger))
@@ -60,26 +60,42 @@ def _given_at(table: Table, name: str) -> Given | None:
     return _given_at(Table.of(given.key, inside), rest)
 
 
-def _refuse_unknown(name: str, given: Given, fields: Mapping[str, Measure], ledger: Ledger) -> None:
-    homes = _homes(name, fields, "table") or _homes(name, fields, "rows")
+def _refuse_unknown(
+    name: str, given: Given, fields: Mapping[str, Measure], table: Table, ledger: Ledger
+) -> None:
+    known = list(dict.fromkeys(_homes(name, ledger.top)))
+    around = [home for home in known if home == f"[[{table.key.partition('[')[0]}]]"]
+    homes = (around or [home for home in known if not home.startswith("[[")] or known)[:_MOST_HOMES]
     if homes:
-        ledger.refuse_name(given, name, f"no such key here; it belongs in {' or '.join(homes)}", ())
-    elif name in ledger.top:
+        message = f"no such key here; it belongs in {' or '.join(homes)}"
+        lost = ". Does a # still stand before that head?" if table.key and not around else ""
+        ledger.refuse_name(given, name, message + lost, ())
+    elif table.key and name in ledger.top:
         ledger.refuse_name(given, name, "no such key here; it belongs above the first [table]", ())
     else:
-        ledger.refuse_name(given, name, "no such key", fields)
+        ledger.refuse_name(given, name, "no such key" + _labelled(name, fields), fields)
 
 
-def _homes(name: str, fields: Mapping[str, Measure], quantity: str) -> list[str]:
-    """The tables, or rows of tables, that have a key of that name, as a file heads them."""
-    brackets = ("[", "]") if quantity == "table" else ("[[", "]]")
-    return [
-        key.join(brackets)
-        for key, measure in fields.items()
-        if measure.quantity == quantity
-        and measure.inside is not None
-        and name in dict(fields_of(measure.inside))
-    ]
+def _labelled(name: str, fields: Mapping[str, Measure]) -> str:
+    """The keys that forms and messages call by that word."""
+    words = name.replace("_", " ")
+    keys = [key for key, measure in fields.items() if words in measure.label.split("'")[0].split()]
+    return f"; the {fields[keys[0]].label} is {keys[0]}" if len(keys) == 1 else ""
+
+
+#: So many tables that know a key are named.
+_MOST_HOMES = 4
+
+
+def _homes(name: str, fields: Mapping[str, Measure], before: str = "") -> Iterator[str]:
+    """The heads of all tables and rows of tables, below some fields, that know a key."""
+    for key, measure in fields.items():
+        if measure.inside is not None:
+            inside = dict(fields_of(measure.inside))
+            if name in inside:
+                brackets = ("[", "]") if measure.quantity == "table" else ("[[", "]]")
+                yield (before + key).join(brackets)
+            yield from _homes(name, inside, f"{before}{key}.")
 
 
 def _absent(name: str, measure: Measure, table: Table, ledger: Ledger) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from difflib import get_close_matches
 from typing import Any
 
 from platewright.errors import Mistake
+from platewright.measurement import Measure
 from platewright.units import Unit
 
 MOST_MISTAKES = 200
@@ -57,13 +58,13 @@ class Ledger:
     """Where mistakes are written down: the file, the unit of its numbers, what was found so far.
 
     `unit_known` is False when the file does not say its unit: lengths cannot be judged then.
-    `top` are the keys that stand above all tables.
+    `top` are the file's keys and tables, as declared.
     """
 
     file: str
     unit: Unit = "in"
     unit_known: bool = True
-    top: frozenset[str] = frozenset()
+    top: Mapping[str, Measure] = field(default_factory=dict)
     mistakes: list[Mistake] = field(default_factory=list)
 
     def refuse(

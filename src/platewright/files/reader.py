@@ -163,7 +163,7 @@ def _read_part(table: Table, default_name: str, known: _Known, ledger: Ledger) -
     kind = _kind(table, known.kinds, ledger)
     own = {} if kind is None else dict(fields_of(kind.measurements))
     fields = _COMMON | _EXTRAS | own
-    inner = Ledger(ledger.file, unit or "in", unit is not None, frozenset(fields), ledger.mistakes)
+    inner = Ledger(ledger.file, unit or "in", unit is not None, fields, ledger.mistakes)
     values = read_fields(fields, table if kind else _only_common(table), inner)
     common, extras = build(Common, values, table, inner), build(Extras, values, table, inner)
     if kind is None or unit is None:

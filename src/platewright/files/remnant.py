@@ -142,7 +142,7 @@ def read_remnant(text: str, path: str) -> Sheet:
     table = Table.of("", read_toml(text, path))
     unit = _unit(table)
     fields = dict(fields_of(RemnantFile))
-    ledger = Ledger(path, unit or "in", unit is not None, frozenset(fields))
+    ledger = Ledger(path, unit or "in", unit is not None, fields)
     found = build(RemnantFile, read_fields(fields, table, ledger), table, ledger)
     if ledger.mistakes or found is FAILED:
         raise FileError(tuple(ledger.mistakes))

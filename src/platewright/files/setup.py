@@ -76,7 +76,7 @@ def read_setup(text: str, path: str) -> SetupFile:
     told = table.entries.get("units")
     unit = next((unit for unit in UNITS if told is not None and told.value == unit), None)
     fields = dict(fields_of(SetupHead)) | dict(fields_of(Setup))
-    ledger = Ledger(path, unit or "in", unit is not None, frozenset(fields))
+    ledger = Ledger(path, unit or "in", unit is not None, fields)
     values = read_fields(fields, table, ledger)
     head, setup = (build(declared, values, table, ledger) for declared in (SetupHead, Setup))
     if setup is FAILED:

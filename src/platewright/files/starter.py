@@ -257,13 +257,15 @@ def _single_value(measure: Measure, unit: Unit, *, rounded: bool) -> Scalar:
         whole = f"{_whole_mm(measure.value(measure.example, unit)):g} mm"
         if _allowed(measure, whole, unit):
             return whole
+    if unit == "mm" and measure.example_mm is not None:
+        return measure.example_mm
     for known in (measure.example, measure.default_in(unit)):
         if known is not None:
             return _in_unit(measure, known, unit)
     tried = _TRIED_LENGTHS[unit] if measure.quantity == "length" else _TRIED.get(measure.quantity)
     for value in (*(tried or ()), *measure.choices):
         if _allowed(measure, value, unit):
-            return value
+            return _in_unit(measure, value, unit)
     return ""
 
 
@@ -274,9 +276,15 @@ def _whole_mm(mm: float) -> float:
 
 
 def _in_unit(measure: Measure, known: Scalar, unit: Unit) -> Scalar:
-    if measure.quantity != "length" or unit == "in":
+    """A value that is declared in inches or pounds as a metric file has it."""
+    if unit == "in" or measure.quantity not in ("length", "force", "pressure", "area", "speed"):
         return known
-    return format_exact(measure.value(known, unit), unit)
+    value = measure.value(known, unit)
+    if measure.quantity == "length":
+        return format_exact(value, unit)
+    number, _, word = measure.show(value, unit, "nearest").partition(" ")
+    round_value = f"{float(f'{float(number):.2g}'):g} {word}"
+    return round_value if _allowed(measure, round_value, unit) else f"{number} {word}"
 
 
 def _allowed(measure: Measure, value: Scalar, unit: Unit) -> bool:

@@ -26,6 +26,10 @@ _VALUE = r"^[^=\"']*=\s*"
 #: What a line that TOML refuses often means, and what to write instead.
 _ADVICE = (
     (
+        re.compile(_VALUE + r"(?:[“”„‟‘’‚‛«»]|\"[^\"]*[“”„‟]\s*(?:#.*)?$)"),
+        'the quotes are curly, as a word processor makes them: write straight ones, "',
+    ),
+    (
         re.compile(_VALUE + r'"[^"]*\\'),
         "a backslash has a meaning of its own in quotes: write / between the folders of a path",
     ),
@@ -38,6 +42,10 @@ _ADVICE = (
         'an inch mark ends the quotes: leave it out, or put in for it, as in "1/2 in"',
     ),
     (re.compile(_VALUE + r"[a-zA-Z]"), "words stand in quotes"),
+    (
+        re.compile(r'[^"#]*(?:"[^"]*"[^"#]*)*"[^"]*$'),
+        "a quote is missing: quotes stand before and behind",
+    ),
 )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from platewright import measure
@@ -14,20 +15,29 @@ from platewright.units import Unit, parse_length
 
 
 def read_sheet(given: Scalar, unit: Unit) -> tuple[float, float]:
-    """A sheet's width and height, mm, from "24 x 48" or "24x48 in".
+    """A sheet's width and height, mm, from "24 x 48", "24 in x 48 in" or "24x48 in".
 
     Raises UnitError unless there are two lengths above 0.
     """
     sides = str(given).lower().replace("×", "x").split("x")
     if len(sides) != 2:
         raise UnitError(f"not two sizes; {SHEET_ALLOWED}")
+    word = _UNIT.search(sides[1].strip())
+    if word and not _UNIT.search(sides[0].strip()):
+        sides[0] += word[0]  # a unit behind the second serves both
     width, height = (parse_length(side.strip(), unit) for side in sides)
     if min(width, height) <= 0:
         raise UnitError(f"a sheet without size; {SHEET_ALLOWED}")
+    if max(width, height) < _LEAST_SHEET:
+        meant = f'. If inches were meant, write "{given} in"' if unit == "mm" else ""
+        raise UnitError(f"too small for a sheet of plate; {SHEET_ALLOWED}{meant}")
     return width, height
 
 
-SHEET_ALLOWED = 'allowed: width x height, such as "24 x 48" or "600 mm x 1200 mm"'
+#: No plate to cut brackets from is smaller both ways, mm; sheets run to 144 in, which is less.
+_LEAST_SHEET = 150.0
+SHEET_ALLOWED = 'allowed: width x height, such as "24 x 48 in" or "600 x 1200 mm"'
+_UNIT = re.compile(r" ?[a-z'\"]+$")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,9 +48,10 @@ class Limits:
         "sheet",
         "The plate at hand, width x height; a bracket that does not fit on it is told.",
         read=read_sheet,
-        allowed='width x height, such as "24 x 48"',
+        allowed='width x height, such as "24 x 48 in" or "600 x 1200 mm"',
         optional=True,
-        example="24 x 48",
+        example="24 x 48 in",
+        example_mm="600 x 1200 mm",
     )
     grain: float | None = measure.angle(
         "grain",

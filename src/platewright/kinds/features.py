@@ -48,6 +48,7 @@ def _size() -> Any:
         read=read_hole_size,
         allowed=_SIZES,
         example="3/8",
+        example_mm="M10",
     )
 
 
@@ -239,6 +240,14 @@ _PATTERN_NEEDS = {
 }
 
 
+_PATTERN_KEYS = {
+    "diameter": "that of the circle through the holes' centres",
+    "spacing": "from hole to hole along the edge, beside layout under [[pattern]]",
+    "rows": "how many rows; count is the holes in each",
+    "row_spacing": "from row to row, beside layout under [[pattern]]",
+}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern(Turned):
     """Bolt holes on a circle, in a line or in a grid."""
@@ -292,7 +301,7 @@ class Pattern(Turned):
         for key in ("diameter", "spacing", "rows", "row_spacing"):
             given = getattr(self, key) is not None
             if key in needs and not given:
-                yield key, f'a pattern with layout = "{self.layout}" needs its {key}'
+                yield key, f'layout = "{self.layout}" needs its {key}, {_PATTERN_KEYS[key]}'
             if given and key not in needs:
                 yield key, f'has no use with layout = "{self.layout}"; leave it out'
 
@@ -302,7 +311,7 @@ class DrawnMark(Turned):
     """A line or a circle to mark and not to cut."""
 
     diameter: float | None = measure.length(
-        "circle", "Diameter of a circle to mark.", minimum="1/16 in", maximum="120 in",
+        "circle's diameter", "Of a circle to mark.", minimum="1/16 in", maximum="120 in",
         optional=True,
     )  # fmt: skip
     points: tuple[tuple[float, float], ...] = measure.pairs(

@@ -43,7 +43,7 @@ class Trim:
     panel: str | None = panel_name()
     edge: str = measure.text("edge", "The straight edge to trim.", example="front")
     by: float = measure.length(
-        "trim",
+        "trim by",
         "How much to take off, square to the edge; with a minus, how much to add.",
         minimum="-24 in",
         maximum="24 in",
