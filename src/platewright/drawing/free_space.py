@@ -23,7 +23,7 @@ from platewright.geometry.shape_tree import Rectangle, Rectangles, ShapeTree
 IN_LAP = 6
 OUTSIDE = 10
 LEADER = 3
-_LEADER_LENGTH = 0.05  # for each mm
+_LEADER_LENGTH = 0.1  # for each mm
 _ACROSS_LINE = 1
 _ACROSS_WORDS = 100
 

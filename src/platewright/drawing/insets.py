@@ -1,4 +1,4 @@
-"""Insets: small framed panels set where the pattern leaves room.
+"""Insets: small pale panels set where the pattern leaves room.
 
 An inset can be drawn in several widths; each is set on the first page that has a free place for
 one of them. What finds no place is handed back.
@@ -10,17 +10,19 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import product
 from operator import itemgetter
 
 from platewright.drawing.flow import Strip, height_of, stacked
 from platewright.drawing.free_space import Box, FreeSpace, Size, Spot
-from platewright.drawing.items import Item, Stroke, rectangle, shifted
-from platewright.drawing.style import FRAME
+from platewright.drawing.items import Fill, Item, rectangle, shifted
+from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point
 
 _PAD = 2.0
 _CLEAR = 2.0  # kept free round an inset, mm
 _STEP = 9.0
+_GREY = 0.93
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,11 +43,11 @@ class Inset:
         return self.height(width - 2 * _PAD) + 2 * _PAD
 
     def panel(self, width: float) -> Panel:
-        """The inset drawn `width` mm wide, frame included."""
+        """The inset drawn `width` mm wide, on a pale ground: a frame might be taken for a cut."""
         strips = self.strips(width - 2 * _PAD)
         height = height_of(strips) + 2 * _PAD
-        frame = Stroke(rectangle(Bounds(0.0, 0.0, width, height)), FRAME)
-        items = (frame, *stacked(strips, Point(_PAD, height - _PAD)))
+        ground = Fill((rectangle(Bounds(0.0, 0.0, width, height)),), _GREY)
+        items = (ground, *stacked(strips, Point(_PAD, height - _PAD)))
         return Panel(width=width, height=height, items=items)
 
 
@@ -66,13 +68,15 @@ class Laid:
     left_over: tuple[Inset, ...]
 
 
-def lay_insets(insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds]) -> Laid:
-    """Each inset in the first room that takes it in one of its widths."""
+def lay_insets(
+    insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds], part: Contour | None = None
+) -> Laid:
+    """Each inset in the first room that takes it in one of its widths, beside the `part` first."""
     free = FreeSpace(free.ink, free.boxes)
     items: list[Item] = []
     left: list[Inset] = []
     for inset in insets:
-        found = next(_laid(inset, free, rooms), None)
+        found = next(_laid(inset, free, rooms, part), None)
         if found is None:
             left.append(inset)
             continue
@@ -94,15 +98,18 @@ def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _laid(inset: Inset, free: FreeSpace, rooms: Sequence[Bounds]) -> Iterator[tuple[Panel, Point]]:
+def _laid(
+    inset: Inset, free: FreeSpace, rooms: Sequence[Bounds], part: Contour | None
+) -> Iterator[tuple[Panel, Point]]:
     # a panel is drawn when it is tried first: the best width nearly always finds room
     panel_of = cache(inset.panel)
-    for room in rooms:
-        for width in inset.widths:
-            height = inset.panel_height(width, panel_of)
-            size = (width + 2 * _CLEAR, height + 2 * _CLEAR)
-            if found := free.best(size, _spots((width, height), room)):
-                yield panel_of(width), found[1].centre
+    for inside, room, width in product((False, True) if part else (False,), rooms, inset.widths):
+        height = inset.panel_height(width, panel_of)
+        spots = _spots((width, height), room)
+        if part:
+            spots = [spot for spot in spots if part.contains(spot.centre) == inside]
+        if found := free.best((width + 2 * _CLEAR, height + 2 * _CLEAR), spots):
+            yield panel_of(width), found[1].centre
 
 
 def _spots(size: Size, room: Bounds) -> list[Spot]:

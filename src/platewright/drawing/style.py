@@ -72,8 +72,8 @@ LEADER = LineStyle("leader", NARROW)
 HIDDEN_LEADER = LineStyle("hidden leader", NARROW, (1.2, 0.8))
 """From a label to what lies behind the metal."""
 
-SCRIBE = LineStyle("scribe", NARROW)
-"""Lines to scribe or mark on the metal."""
+SCRIBE = LineStyle("scribe", NARROW, (6.0, 3.0))
+"""Lines to scribe on the metal: spaced dashes (ISO 128), told from a bend at arm's length."""
 
 PUNCH = LineStyle("punch", NARROW)
 """Crosses and dots to centre-punch through the paper."""

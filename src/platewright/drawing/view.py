@@ -10,13 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import pairwise
 from typing import Literal
 
 from platewright.drawing.dimensions import arrowhead
-from platewright.drawing.free_space import FreeSpace
+from platewright.drawing.free_space import FreeSpace, Size, Spot
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, polyline
+from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.picture import Picture, Run, SeenFace
 from platewright.drawing.placing import Block, Callout, Placed, place_callouts, place_letters
 from platewright.drawing.scene import Row, body_rows, unfoldings, wall_corners
@@ -49,7 +50,15 @@ _LEAST_SWING = 6.0
 _GREY = {"top": 1.0, "underside": 0.8}
 _CUT_GREY = 0.9
 _WALL_GREY = 0.5
-_FACES = "white: top face; grey: underside"
+_SIDES = (
+    "right", "upper right", "top", "upper left", "left", "lower left", "bottom", "lower right",
+)  # fmt: skip
+"""Sides of a pattern, anticlockwise from its right."""
+
+#: So many panels may have their names on leaders.
+_FEW = 5
+#: Where a panel's name may stand: shares of the way from its middle to its outline.
+_SPREAD = (0.3, 0.6)
 
 _STYLES = {
     OUTLINE: LineStyle(OUTLINE.name, 0.35),
@@ -97,6 +106,7 @@ class _Scene:
     body: tuple[Row, ...]
     ghosts: tuple[Row, ...]
     swings: tuple[Row, ...]
+    names: tuple[tuple[str, Row], ...]
 
     @property
     def rows(self) -> Iterator[Row]:
@@ -130,7 +140,7 @@ class View:
             *_bracket_items(scene, stage),
             *_phantom_items(scene, stage),
             *_extensions(places, scene.model, stage),
-            *((Text(Point(0.0, 0.6), _FACES, 1.8),) if roomy else ()),
+            *_key(scene.picture.eye, box.width),
         )
         placed = _words(scene, stage, FreeSpace.beside(ink, (box,)), places, roomy=roomy)
         words = [replace(i, backed=True) if isinstance(i, Text) else i for i in placed.items]
@@ -181,7 +191,23 @@ def _scene_of(model: Folded, picture: Picture) -> _Scene:
         body=body_rows(model, picture.eye),
         ghosts=tuple(each.outline for each in loose),
         swings=tuple(each.swing for each in loose),
+        names=tuple(_named_places(model, picture)),
     )
+
+
+def _named_places(model: Folded, picture: Picture) -> Iterator[tuple[str, Row]]:
+    """Places of each panel's face that the eye sees, its middle first; none if it sees little."""
+    for placed in model.panels:
+        motion, ring = placed.world_from_panel, placed.panel.contour.flatten(2.0)
+        facing = motion.z_axis.dot(picture.eye.towards) > 0
+        height = 0.0 if facing else -model.thickness
+        x, y = math.fsum(p.x for p in ring), math.fsum(p.y for p in ring)
+        middle = Point(x / len(ring), y / len(ring))
+        step = max(1, len(ring) // 8)
+        spots = [middle, *(middle.towards(p, share) for share in _SPREAD for p in ring[::step])]
+        places = [motion.point(p, height) for p in spots if placed.panel.contour.contains(p)]
+        seen = tuple(place for place in places if picture.sees(place))
+        yield placed.panel.name, seen if 3 * len(seen) > len(places) else ()
 
 
 def _sagitta(model: Folded) -> float:
@@ -265,13 +291,23 @@ def _words(
     scene: _Scene, stage: _Stage, free: FreeSpace, places: Sequence[Place], *, roomy: bool
 ) -> Placed:
     """Bends in words where there is room, else by number alone; then what stands beside."""
-    beside = tuple(_beside_callouts(scene, stage))
+    beside = (*_name_callouts(scene, stage), *_beside_callouts(scene, stage))
     if roomy:
         placed = place_callouts(free, [*_bend_callouts(scene, stage, places, _bend_words), *beside])
         if not placed.notes:
             return placed
     numbers = _bend_callouts(scene, stage, places, lambda bend: str(bend.number))
     return place_callouts(free, [*(replace(one, needed=False) for one in numbers), *beside])
+
+
+def _key(eye: ViewDirection, width: float) -> Iterator[Text]:
+    """Where the picture is seen from, as the flat pattern lies, and what the greys mean."""
+    if width >= _ROOM_FOR_WORDS:
+        yield Text(Point(0.0, 0.6 + 1.8 * LINE_PITCH), "white: top face; grey: underside", 1.8)
+    height = "above" if eye.elevation > 0 else "below"
+    side = _SIDES[round(eye.azimuth / (math.pi / 4)) % 8]
+    words = f"seen from {height}, from the pattern's {side}"
+    yield Text(Point(0.0, 0.6), words, fitted(words, width, 1.8))
 
 
 def _bend_words(bend: FoldedBend) -> str:
@@ -304,6 +340,20 @@ def _seen_places(scene: _Scene, bend: FoldedBend) -> Iterator[Point3]:
         for depth in depths
     ]
     yield from (place for place in places if scene.picture.sees(place))
+
+
+def _name_callouts(scene: _Scene, stage: _Stage) -> Iterator[Callout]:
+    """Every panel's name on its face, or on a leader to it where the panels are few."""
+    for name, places in scene.names:
+        at = [stage.of(place) for place in places]
+        if at:
+            on_it = partial(_on_spots, at)
+            spots = either(on_it, led(at[0], 0.0)) if len(scene.names) <= _FEW else on_it
+            yield Callout(block=Block(lines=(name,), size=2.0), spots=spots, at=at[0], needed=False)
+
+
+def _on_spots(at: Sequence[Point], _size: Size) -> Iterator[Spot]:
+    return map(Spot, at)
 
 
 def _beside_callouts(scene: _Scene, stage: _Stage) -> Iterator[Callout]:

@@ -18,15 +18,12 @@ from platewright.sheets.figures import other_unit, reading
 from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.legend import (
     MEANINGS,
-    cautions_inset,
     legend_inset,
-    steps_inset,
     view_inset,
 )
 from platewright.sheets.pattern import FACE_WORDS, stock_words, top_pattern
 from platewright.sheets.rows import flat_rows
 from platewright.sheets.template import pattern_pages
-from platewright.sheets.tiling import tile_pattern
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_length
 
@@ -52,12 +49,9 @@ def card_pages(
     `finished` is the bracket to show folded, the plate's own: card may be too thin to draw.
     """
     pattern = top_pattern(card, unit)
-    tiling = tile_pattern(pattern.ink, paper)
     insets = (
         *((view_inset(finished),) if finished and card.blank.bends else ()),
         legend_inset(pattern.ink, _MEANINGS),
-        steps_inset(len(tiling.tiles), _USE),
-        cautions_inset(),
     )
     block = TitleBlock(
         part=piece_title(card),
@@ -65,7 +59,7 @@ def card_pages(
         face=FACE_WORDS[pattern.face],
         notes=(stock_words(card, unit),),
     )
-    return pattern_pages(pattern, tiling, block, insets)
+    return pattern_pages(pattern, paper, block, insets, _USE)
 
 
 def card_strips(card: Piece, plate: Piece, unit: Unit, width: float) -> tuple[Strip, ...]:

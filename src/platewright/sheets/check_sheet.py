@@ -27,6 +27,7 @@ from platewright.sheets.folded_rows import ANGLE_TOLERANCE, folded_section
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.key import key_drawing
+from platewright.sheets.legend import UP_AND_DOWN
 from platewright.sheets.paper import SINGLE, Paper, paper_named
 from platewright.sheets.pattern import stock_words
 from platewright.sheets.rows import Row, flat_rows
@@ -282,6 +283,7 @@ def bend_section(matter: SectionInput) -> tuple[Strip, ...]:
 
 def _bend_words(bends: Sequence[BlankBend]) -> Iterator[str]:
     yield "Bend in this order." if len(bends) > 1 else "One bend."
+    yield UP_AND_DOWN
     if any(bend.score_face for bend in bends):
         yield "Plate folds away from its score: the groove is on the outside."
 

@@ -14,11 +14,10 @@ from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.plate.piece import Piece
 from platewright.sheets.furniture import TitleBlock, field_of
-from platewright.sheets.legend import cautions_inset, steps_inset
 from platewright.sheets.paper import SINGLE, paper_named
 from platewright.sheets.pattern import Pattern
 from platewright.sheets.template import pattern_pages
-from platewright.sheets.tiling import EDGE_ROOM, tile_pattern
+from platewright.sheets.tiling import EDGE_ROOM
 from platewright.shop.gauge import Gauge, gauges
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_angle
@@ -69,13 +68,11 @@ class _Laid:
 def _pages(piece: Piece, sheet: Sequence[_Laid], paper: str, which: str) -> tuple[Page, ...]:
     ink = tuple(item for laid in sheet for item in laid.ink())
     pattern = Pattern(face="top", outline=sheet[0].outline, ink=ink, callouts=())
-    tiling = tile_pattern(ink, paper)
-    insets = (steps_inset(len(tiling.tiles), _USE), cautions_inset())
     hands = ("for both hands",) if piece.hand == "left" else ()
     block = TitleBlock(
         part=piece_title(piece), sheet=SHEET, face=f"ANGLE GAUGES{which}", notes=hands
     )
-    return pattern_pages(pattern, tiling, block, insets)
+    return pattern_pages(pattern, paper, block, use=_USE)
 
 
 # --- laid on paper ----------------------------------------------------------------------------

@@ -20,10 +20,8 @@ from platewright.sheets.alignment import seam_letters
 from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.legend import (
     Meanings,
-    cautions_inset,
     legend_inset,
     notes_inset,
-    steps_inset,
 )
 from platewright.sheets.pattern import (
     FACE_WORDS,
@@ -35,7 +33,6 @@ from platewright.sheets.pattern import (
     wall_hatching,
 )
 from platewright.sheets.template import pattern_pages
-from platewright.sheets.tiling import tile_pattern
 from platewright.shop.guide import Guide
 from platewright.shop.notes import piece_title
 from platewright.shop.reach import Missed, miss_words
@@ -59,7 +56,6 @@ _CLEAR = 0.5  # from a place to the tip of its leader, mm
 def guide_pages(piece: Piece, guide: Guide, unit: Unit, paper: str) -> tuple[Page, ...]:
     """The guide of a piece as finished pages."""
     pattern = guide_pattern(piece, guide, unit)
-    tiling = tile_pattern(pattern.ink, paper)
     block = TitleBlock(
         part=piece_title(piece),
         sheet=SHEET,
@@ -69,10 +65,8 @@ def guide_pages(piece: Piece, guide: Guide, unit: Unit, paper: str) -> tuple[Pag
     insets = (
         *_misses_inset(guide, unit),
         legend_inset(pattern.ink, _MEANINGS),
-        steps_inset(len(tiling.tiles), _use(piece, guide, unit)),
-        cautions_inset(),
     )
-    return pattern_pages(pattern, tiling, block, insets)
+    return pattern_pages(pattern, paper, block, insets, _use(piece, guide, unit))
 
 
 def guide_pattern(piece: Piece, guide: Guide, unit: Unit) -> Pattern:

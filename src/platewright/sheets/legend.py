@@ -54,7 +54,11 @@ MEANINGS: Meanings = (
 
 _MEASURE = "Measure all four bars on every page before you trust it."
 _JOIN = "Trim the later page on its border, lay its marks on the same marks, glue."
-_STICK = "Stick it on the plate so that TOP faces you. Punch the dots, then cut."
+UP_AND_DOWN = "Fold UP: towards you, with the TOP face towards you. DOWN: away from you."
+"""What the two ways of a fold mean, on template and check sheet alike."""
+
+STICK = "Stick it on the plate so that TOP faces you. Punch the dots, then cut."
+"""What a pattern of plate is for."""
 
 
 def legend_inset(ink: Sequence[Item], meanings: Meanings = MEANINGS) -> Inset:
@@ -66,12 +70,13 @@ def legend_inset(ink: Sequence[Item], meanings: Meanings = MEANINGS) -> Inset:
         columns = 2 if width > _TWO_COLUMNS else 1
         room = (width - (columns - 1) * _GUTTER) / columns
         lines = [*(_sample(style, words, room) for style, words in rows), _punch_sample(room)]
-        return (*_title("Lines", width), *_side_by_side(lines, columns, room + _GUTTER))
+        ways = paragraph(UP_AND_DOWN, width, _SIZE) if BEND in drawn else ()
+        return (*_title("Lines", width), *_side_by_side(lines, columns, room + _GUTTER), *ways)
 
     return Inset(strips=strips, widths=WIDTHS)
 
 
-def steps_inset(pages: int, use: str = _STICK) -> Inset:
+def steps_inset(pages: int, use: str) -> Inset:
     """How the paper is used, when the pattern takes that many pages; `use` says what for."""
     lines = (_MEASURE, *((_JOIN,) if pages > 1 else ()), use)
     return Inset(

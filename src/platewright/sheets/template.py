@@ -12,13 +12,14 @@ from dataclasses import dataclass, replace
 from platewright.drawing.free_space import FreeSpace
 from platewright.drawing.insets import Inset, lay_insets, stacked_insets
 from platewright.drawing.items import Page, bounds
-from platewright.drawing.placing import Placed, place_callouts
+from platewright.drawing.placing import place_callouts
 from platewright.geometry.plane import Bounds, Point
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seams
 from platewright.sheets.furniture import TitleBlock, field_of, full_scale_furniture
 from platewright.sheets.imposition import impose
 from platewright.sheets.legend import (
+    STICK,
     cautions_inset,
     legend_inset,
     note_insets,
@@ -59,20 +60,15 @@ PageSet = Callable[[Piece, Unit, str], tuple[Page, ...]]
 def top_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     """The whole pattern, seen on the top face."""
     pattern = top_pattern(piece, unit)
-    tiling = tile_pattern(pattern.ink, paper)
-    words = (legend_inset(pattern.ink), steps_inset(len(tiling.tiles)), cautions_inset())
     folded = (view_inset(piece.bracket),) if piece.blank.bends else ()
-    insets = (*note_insets(piece), *folded, *words)
-    return pattern_pages(pattern, tiling, _block(piece, pattern, unit), insets)
+    insets = (*note_insets(piece), *folded, legend_inset(pattern.ink))
+    return pattern_pages(pattern, paper, _block(piece, pattern, unit), insets, STICK)
 
 
 def underside_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     """The outline and the scores that are ground on the underside, mirrored."""
     pattern = underside_pattern(piece, unit)
-    if pattern is None:
-        return ()
-    tiling = tile_pattern(pattern.ink, paper)
-    return pattern_pages(pattern, tiling, _block(piece, pattern, unit))
+    return pattern_pages(pattern, paper, _block(piece, pattern, unit)) if pattern else ()
 
 
 PAGE_SETS: tuple[PageSet, ...] = (top_pages, underside_pages)
@@ -110,26 +106,36 @@ def _block(piece: Piece, pattern: Pattern, unit: Unit) -> TitleBlock:
 
 
 def pattern_pages(
-    pattern: Pattern, tiling: Tiling, block: TitleBlock, insets: tuple[Inset, ...] = ()
+    pattern: Pattern, paper: str, block: TitleBlock, insets: Sequence[Inset] = (), use: str = ""
 ) -> tuple[Page, ...]:
-    """A tiled pattern as finished pages: callouts placed, insets in the room that is left.
+    """A pattern as finished pages: callouts placed, insets in the room that is left.
 
-    Insets without room are left out. Words that became numbers are never: their notes get a page of
-    their own, or on `single` paper the page grows for all insets.
+    `use` says what the paper is for; with it come the steps and the cautions. Insets without room
+    are left out. Words that became numbers are never: their notes get a page of their own. `single`
+    paper grows for everything.
     """
+    tiling = tile_pattern(pattern.ink, paper)
     placed = place_callouts(free_space(pattern, tiling), pattern.callouts)
+    if tiling.paper.name == SINGLE:
+        tiling = single_tiling(bounds((*placed.items, *pattern.ink)).grown(EDGE_ROOM))
     notes = (notes_inset(placed.notes),) if placed.notes else ()
-    laid = lay_insets((*notes, *insets), placed.free, _rooms(tiling))
+    words = (steps_inset(len(tiling.tiles), use), cautions_inset()) if use else ()
+    laid = lay_insets((*notes, *insets, *words), placed.free, _rooms(tiling), pattern.outline)
+    drawn = (*placed.items, *laid.items, *pattern.ink)
     if laid.left_over and tiling.paper.name == SINGLE:
-        return _grown_page(pattern, placed, (*notes, *insets), block)
-    pages = impose((*placed.items, *laid.items, *pattern.ink), tiling, block)
+        box = bounds(drawn)
+        column = stacked_insets(laid.left_over, Point(box.xmax + EDGE_ROOM, box.ymax))
+        drawn = (*column, *drawn)
+        tiling = single_tiling(bounds(drawn).grown(EDGE_ROOM))
+        return impose(drawn, tiling, block)
     lost = [inset for inset in laid.left_over if inset in notes]
-    return (*pages, *(_inset_page(inset, tiling, block) for inset in lost))
+    return (*impose(drawn, tiling, block), *(_inset_page(each, tiling, block) for each in lost))
 
 
 def free_space(pattern: Pattern, tiling: Tiling) -> FreeSpace:
-    """Where a pattern's words may stand on its pages."""
-    windows = [tile.window for tile in tiling.tiles]
+    """Where a pattern's words may stand: on its pages, or anywhere on `single` paper."""
+    single = tiling.paper.name == SINGLE
+    windows = [] if single else [tile.window for tile in tiling.tiles]
     bands = [seam.band for seam in seams(tiling)]
     return FreeSpace.beside(pattern.ink, windows, bands, pattern.outline).less(pattern.kept)
 
@@ -147,16 +153,6 @@ def _room(tile: Tile, tiling: Tiling) -> Bounds:
         share.xmax - lap * (tile.column < tiling.columns),
         share.ymax - lap * (tile.row > 1),
     )
-
-
-def _grown_page(
-    pattern: Pattern, placed: Placed, insets: Sequence[Inset], block: TitleBlock
-) -> tuple[Page, ...]:
-    """One page with the insets in a column to the right of the pattern."""
-    box = bounds(pattern.ink).grown(EDGE_ROOM)
-    column = stacked_insets(insets, Point(box.xmax, box.ymax))
-    whole = bounds((*pattern.ink, *column)).grown(EDGE_ROOM)
-    return impose((*placed.items, *column, *pattern.ink), single_tiling(whole), block)
 
 
 def _inset_page(inset: Inset, tiling: Tiling, block: TitleBlock) -> Page:

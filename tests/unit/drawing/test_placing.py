@@ -276,8 +276,8 @@ def test_an_inset_goes_to_a_free_corner_of_the_first_room():
     laid = lay_insets((inset(20, 50.0),), middle, (ROOM,))
     assert laid.left_over == ()
     (frame,) = laid.items
-    assert isinstance(frame, Stroke)
-    assert not frame.shapes[0].bounds.meets(Bounds(60, 20, 140, 80))
+    assert isinstance(frame, Fill)
+    assert not frame.outlines[0].bounds.meets(Bounds(60, 20, 140, 80))
 
 
 def test_a_narrower_width_is_tried_before_the_next_room():
@@ -285,7 +285,15 @@ def test_a_narrower_width_is_tried_before_the_next_room():
     narrow = Bounds(0, 0, 58, 100)
     laid = lay_insets((inset(20, 80.0, 40.0),), walled, (narrow, ROOM))
     (frame,) = laid.items
-    assert frame.shapes[0].bounds.width == pytest.approx(40)
+    assert frame.outlines[0].bounds.width == pytest.approx(40)
+
+
+def test_an_inset_stands_beside_the_part_before_it_stands_inside_it():
+    wide = rectangle(Bounds(0, 0, 140, 100))
+    (ground,) = lay_insets((inset(20, 50.0),), FreeSpace(), (ROOM,), wide).items
+    assert not ground.outlines[0].bounds.meets(Bounds(0, 0, 139, 100))
+    (ground,) = lay_insets((inset(20, 50.0),), FreeSpace(), (ROOM,), rectangle(ROOM)).items
+    assert ROOM.holds(ground.outlines[0].bounds)
 
 
 def test_what_finds_no_room_is_handed_back():
@@ -295,5 +303,5 @@ def test_what_finds_no_room_is_handed_back():
 
 def test_insets_stand_one_under_another_in_a_column():
     first, second = stacked_insets((inset(20, 50.0), inset(30, 50.0)), Point(10, 90))
-    assert first.shapes[0].bounds.ymax == pytest.approx(90)
-    assert second.shapes[0].bounds.ymax < first.shapes[0].bounds.ymin
+    assert first.outlines[0].bounds.ymax == pytest.approx(90)
+    assert second.outlines[0].bounds.ymax < first.outlines[0].bounds.ymin
