@@ -11,8 +11,8 @@ from laws.strategies_bracket import brake_trees, lengths, seat_brackets
 from laws.strategies_geometry import regions
 from platewright.errors import BuildError
 from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.difference import SAME, differences
 from platewright.geometry.distances import distance_between
-from platewright.geometry.leavings import SAME, leavings
 from platewright.geometry.offset import Region, offset_regions
 from platewright.geometry.plane import Point
 from platewright.geometry.shapes import self_crossing
@@ -48,11 +48,11 @@ radii = st.floats(0.2, 6)
 
 @modest
 @given(regions(), radii)
-def test_leavings_make_up_the_difference_of_a_shape_and_its_opening(region, radius):
+def test_pieces_make_up_the_difference_of_a_shape_and_its_opening(region, radius):
     made = offset_regions(offset_regions((region,), -radius), radius)
-    told = math.fsum(leaving.outline.area for leaving in leavings((region,), made))
+    told = math.fsum(piece.outline.area for piece in differences((region,), made))
     slack = 20 * SAME * (perimeter((region,)) + perimeter(made))
-    # a leaving with a hole in it is told by its outline alone
+    # a piece with a hole in it is told by its outline alone
     assert told >= area((region,)) - area(made) - slack
     if not region.holes:
         assert told <= area((region,)) - area(made) + slack
@@ -60,9 +60,9 @@ def test_leavings_make_up_the_difference_of_a_shape_and_its_opening(region, radi
 
 @modest
 @given(regions(), radii)
-def test_leavings_make_up_the_difference_of_a_shape_and_its_closing(region, radius):
+def test_pieces_make_up_the_difference_of_a_shape_and_its_closing(region, radius):
     made = offset_regions(offset_regions((region,), radius), -radius)
-    told = math.fsum(leaving.outline.area for leaving in leavings(made, (region,)))
+    told = math.fsum(piece.outline.area for piece in differences(made, (region,)))
     slack = 20 * SAME * (perimeter((region,)) + perimeter(made))
     assert abs(told - (area(made) - area((region,)))) <= slack
 

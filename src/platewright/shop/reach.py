@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from platewright.geometry.contour import Contour
-from platewright.geometry.leavings import Leaving, leavings
+from platewright.geometry.difference import Difference, differences
 from platewright.geometry.offset import Region
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Arc, Segment
@@ -57,34 +57,34 @@ def metal_lost(
     shape: Sequence[Region], made: Sequence[Region], radius: float
 ) -> tuple[Missed, ...]:
     """What the shape has beyond what a tool of that radius, mm, makes of it, from inside it."""
-    return tuple(_missed(leavings(shape, made), radius, outside=True))
+    return tuple(_missed(differences(shape, made), radius, outside=True))
 
 
 def metal_left(
     shape: Sequence[Region], made: Sequence[Region], radius: float
 ) -> tuple[Missed, ...]:
     """What a tool of that radius, mm, that stays outside the shape leaves beyond it."""
-    return tuple(_missed(leavings(made, shape), radius, outside=False))
+    return tuple(_missed(differences(made, shape), radius, outside=False))
 
 
-def _missed(found: Sequence[Leaving], radius: float, *, outside: bool) -> Iterator[Missed]:
-    for leaving in found:
-        shape, tool = leaving.outer_segments, leaving.inner_segments
+def _missed(found: Sequence[Difference], radius: float, *, outside: bool) -> Iterator[Missed]:
+    for piece in found:
+        shape, tool = piece.outer_segments, piece.inner_segments
         if not outside:
             shape, tool = tool, shape
-        at, depth = _deepest(leaving, shape, tool)
+        at, depth = _deepest(piece, shape, tool)
         if depth >= LEAST_DEPTH:
-            runs = _runs(leaving, of_outer=not outside)
-            kind = _kind(leaving, runs, depth, outside=outside)
-            yield Missed(kind=kind, outline=leaving.outline, at=at, radius=radius, depth=depth)
+            runs = _runs(piece, of_outer=not outside)
+            kind = _kind(piece, runs, depth, outside=outside)
+            yield Missed(kind=kind, outline=piece.outline, at=at, radius=radius, depth=depth)
 
 
 def _deepest(
-    leaving: Leaving, shape: Sequence[Segment], tool: Sequence[Segment]
+    piece: Difference, shape: Sequence[Segment], tool: Sequence[Segment]
 ) -> tuple[Point, float]:
     """The joint or middle of the shape farthest from the tool's cut, and how far."""
     if not tool:
-        box = leaving.outline.bounds
+        box = piece.outline.bounds
         return box.centre, min(box.width, box.height) / 2
     places = [p for segment in shape for p in (segment.start, segment.point_at(0.5))]
     at = max(places, key=lambda p: _distance(tool, p))
@@ -95,9 +95,9 @@ def _distance(segments: Sequence[Segment], p: Point) -> float:
     return min(segment.distance(p) for segment in segments)
 
 
-def _runs(leaving: Leaving, *, of_outer: bool) -> list[tuple[int, int]]:
+def _runs(piece: Difference, *, of_outer: bool) -> list[tuple[int, int]]:
     """First and last index of every stretch without a break that is the tool's."""
-    whose, count = leaving.of_outer, len(leaving.of_outer)
+    whose, count = piece.of_outer, len(piece.of_outer)
     starts = [i for i in range(count) if whose[i] == of_outer and whose[i - 1] != of_outer]
     runs = []
     for start in starts:
@@ -107,10 +107,10 @@ def _runs(leaving: Leaving, *, of_outer: bool) -> list[tuple[int, int]]:
 
 
 def _kind(
-    leaving: Leaving, runs: Sequence[tuple[int, int]], depth: float, *, outside: bool
+    piece: Difference, runs: Sequence[tuple[int, int]], depth: float, *, outside: bool
 ) -> MissKind:
     """A corner that the tool's cut takes in one smooth bow; else something too narrow."""
-    if len(runs) == 1 and _is_corner(leaving.outline.segments, *runs[0], depth):
+    if len(runs) == 1 and _is_corner(piece.outline.segments, *runs[0], depth):
         return "rounded corner" if outside else "filled corner"
     if not outside:
         return "filled notch"
