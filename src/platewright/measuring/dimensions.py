@@ -6,20 +6,20 @@ The form, the check sheet's rows and their letters, and the report all read from
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Generic, TypeVar
 
-from platewright.geometry.plane import Point
+from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
-from platewright.geometry.space import Point3
+from platewright.geometry.space import Point3, Vector3
 from platewright.measuring.flat import flat_dimensions
 from platewright.measuring.fold import folded_dimensions
 from platewright.measuring.reach import is_clear, on_blank, on_part
 from platewright.plate.bend import inside_face, other_face
 from platewright.plate.blank import Blank
-from platewright.plate.dimension import Dimension, OnBlank, Place, Spot, When
+from platewright.plate.dimension import Dimension, OnBlank, Place, Spot, Straight, When
 from platewright.plate.folded import Folded, folded
 from platewright.plate.piece import Piece
 from platewright.plate.prism import Prism, parts_of
@@ -30,6 +30,8 @@ P = TypeVar("P", Point, Point3)
 _LEAST = 0.05
 #: Distances and places that agree to this are one for a tape, mm.
 _SAME = 0.05
+#: Ways whose cosine is this near to 1 are one.
+_LEVEL = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,14 +88,16 @@ def dimensions_of(piece: Piece) -> tuple[Measured, ...]:
     ]
     kept = [each for each in found if each.dimension.key or each.on_blank or each.on_part]
     kept.sort(key=lambda each: not each.critical)
-    return tuple(_told_once(kept, piece))
+    return tuple(_told_once(kept, piece, model))
 
 
 def _measured(each: Dimension, blank: Blank, model: Folded, metal: list[Prism]) -> Measured:
-    ends = tuple(on_blank(place, blank) for place in (each.start, each.end))
+    ends = tuple(_on_blank(each, place, blank) for place in (each.start, each.end))
     start, end = ends
     flat = None
-    if start is not None and end is not None and _when(each) != "folded":
+    # a way stays what it is, wherever along it the angle is measured
+    early = each.quantity == "angle" or _when(each) != "folded"
+    if start is not None and end is not None and early:
         flat = _flat_tape(each, start, end)
     found = tuple(end for end in ends if end is not None) if flat else ()
     return Measured(
@@ -102,6 +106,20 @@ def _measured(each: Dimension, blank: Blank, model: Folded, metal: list[Prism]) 
         on_part=_part_tape(each, model, metal) if _when(each) != "flat" else None,
         blank_ends=found[:1] if each.end_to_end else found,
     )
+
+
+def _on_blank(each: Dimension, place: Place, blank: Blank) -> OnBlank | None:
+    """A place on the blank; a way that an angle opens from may be found at a bend's line."""
+    found = on_blank(place, blank)
+    if found is None and each.quantity == "angle" and isinstance(place, Straight):
+        line = place.line.moved(blank.panel_motion(place.panel))
+        for bend in blank.bends:
+            along = line.direction.dot(bend.line.direction)
+            if place.panel in (bend.parent, bend.child) and abs(abs(along) - 1) < _LEVEL:
+                # travelled as the straight is, so that the angle opens the same way
+                own = bend.line if along > 0 else bend.line.reversed()
+                return OnBlank(own.point_at(0.5), f"bend {bend.number} line", own, place.panel)
+    return found
 
 
 def _when(each: Dimension) -> When:
@@ -159,17 +177,23 @@ def _is_outside(place: Place, model: Folded) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _Sameness:
-    """What tells that two tapes lie between the same things: hole centres, straight edges."""
+    """What tells that two tapes lie between the same things.
+
+    Hole centres; on the blank its straight edges; on the part which way its panels face.
+    """
 
     holes: frozenset[tuple[str, Point]]
-    edges: tuple[Line, ...]
+    edges: tuple[Line, ...] = ()
+    normals: Mapping[str, Vector3] = field(default_factory=dict)
 
 
-def _told_once(found: list[Measured], piece: Piece) -> Iterator[Measured]:
+def _told_once(found: list[Measured], piece: Piece, model: Folded) -> Iterator[Measured]:
     """Each with the first that tells its distance, whatever it is called."""
     holes = {(p.name, hole.centre) for p in piece.bracket.root.walk() for hole in p.holes}
     edges = tuple(each for each in piece.blank.outline.segments if isinstance(each, Line))
-    on_blank, on_part = _Sameness(frozenset(holes), edges), _Sameness(frozenset(holes), ())
+    normals = {p.panel.name: p.world_from_panel.z_axis for p in model.panels}
+    on_blank = _Sameness(frozenset(holes), edges=edges)
+    on_part = _Sameness(frozenset(holes), normals=normals)
     flat: list[tuple[Dimension, Tape[Point]]] = []
     part: list[tuple[Dimension, Tape[Point3]]] = []
     for each in found:
@@ -202,21 +226,29 @@ def _is_same(one: Dimension, a: Tape[P], other: Dimension, b: Tape[P], by: _Same
         way, along = a.end - a.start, end - start
         level = abs((start - a.start).dot(way)) < _SAME * a.value
         if one.quantity == "length" and level and (way - along).length < _SAME:
-            return _between_planes(one, other, by) or _on_edges((a.start, start), (a.end, end), by)
+            return _between_planes(one, other, way, by) or _on_edges(
+                (a.start, start), (a.end, end), by
+            )
     return False
 
 
-def _between_planes(one: Dimension, other: Dimension, by: _Sameness) -> bool:
+def _between_planes(one: Dimension, other: Dimension, way: Vector | Vector3, by: _Sameness) -> bool:
     """Whether both run between edges, faces or blades of one panel, or of the whole."""
-    if _at_holes(one, other, by):
+    places = (one.start, one.end, other.start, other.end)
+    if any(_only_there(place, way, by) for place in places):
         return False
     here, there = ({each.start.panel, each.end.panel} - {""} for each in (one, other))
     return one.over_all or other.over_all or here <= there or there <= here
 
 
-def _at_holes(one: Dimension, other: Dimension, by: _Sameness) -> bool:
-    places = (one.start, one.end, other.start, other.end)
-    return any(isinstance(each, Spot) and (each.panel, each.at) in by.holes for each in places)
+def _only_there(place: Place, way: Vector | Vector3, by: _Sameness) -> bool:
+    """Whether a place is a hole's middle, and not as good as any other of a face square to it."""
+    if not isinstance(place, Spot) or (place.panel, place.at) not in by.holes:
+        return False
+    normal = by.normals.get(place.panel)
+    if normal is None or not isinstance(way, Vector3):
+        return True
+    return normal.cross(way).length > _SAME
 
 
 def _on_edges(starts: tuple[P, P], ends: tuple[P, P], by: _Sameness) -> bool:

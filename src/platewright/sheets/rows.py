@@ -15,8 +15,9 @@ from typing import Any, Generic, TypeVar
 from platewright.findings.grouping import joined_places
 from platewright.geometry.space import Point3
 from platewright.measuring.dimensions import Measured, dimensions_of
+from platewright.plate.bend import inside_face
 from platewright.plate.dimension import Dimension, OnBlank, PanelFace, Touch
-from platewright.plate.folded import Folded, folded
+from platewright.plate.folded import Folded, FoldedBend, folded
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seam_letters
 from platewright.units import format_angle
@@ -135,22 +136,28 @@ def _folded_ends(each: Measured, model: Folded) -> tuple[Point3, ...]:
 
 def _folded_words(each: Dimension, model: Folded) -> str:
     start, end = each.start, each.end
-    faces = [model.face_words(place.panel, place.face) for place in (start, end)]
     if each.over_all:
         return f"{each.what}: between two squares"
-    if each.quantity == "angle":
-        return f"{_bend_name(each, model)}: {start.words} to {end.words}, {' to '.join(faces)}"
+    bend = _bend_between(each, model)
+    if bend is not None:
+        inside = inside_face(bend.bend.direction)
+        faces = " to ".join(model.face_words(p.panel, inside) for p in (start, end))
+        return f"bevel in bend {bend.number}: {start.words} to {end.words}, {faces}"
+    faces = " to ".join(model.face_words(place.panel, place.face) for place in (start, end))
     what = f"{each.what}: " if each.what else ""
-    between = ", square to the " if each.square else " to "
-    return f"{what}{start.words}{between}{end.words}, {' to '.join(faces)}"
+    between = ", square to the " if each.square and each.quantity == "length" else " to "
+    return f"{what}{start.words}{between}{end.words}, {faces}"
 
 
-def _bend_name(each: Dimension, model: Folded) -> str:
+def _bend_between(each: Dimension, model: Folded) -> FoldedBend | None:
+    """The bend that an angle between the faces of two panels tells of."""
+    if not isinstance(each.start, PanelFace) or not isinstance(each.end, PanelFace):
+        return None
     names = {each.start.panel, each.end.panel}
     for bend in model.bends:
         if {model.panels[i].panel.name for i in (bend.parent, bend.child)} == names:
-            return f"bevel in bend {bend.number}"
-    return "bevel"
+            return bend
+    return None
 
 
 def _bevels(rows: Sequence[Row[Point3]], model: Folded) -> Iterator[Row[Point3]]:
@@ -159,10 +166,11 @@ def _bevels(rows: Sequence[Row[Point3]], model: Folded) -> Iterator[Row[Point3]]
     for row in rows:
         by_angle.setdefault(format_angle(row.value), []).append(row)
     for group in by_angle.values():
-        if len(group) <= _MANY:
+        bends = [_bend_between(row.told[0].dimension, model) for row in group]
+        if len(group) <= _MANY or None in bends:
             yield from group
             continue
-        names = joined_places([_bend_name(row.told[0].dimension, model) for row in group])
+        names = joined_places([f"bevel in bend {bend.number}" for bend in bends if bend])
         told = tuple(each for row in group for each in row.told)
         yield Row(told, group[0].value, f"{names}, each, inside the fold", ())
 
