@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from itertools import pairwise
 
-from hypothesis import assume, example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.strategies_bracket import lengths
 from platewright.compare.outcome import compare
-from platewright.errors import BuildError
 from platewright.geometry.build import rectangle
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Arc, Segment
@@ -18,7 +17,7 @@ from platewright.kinds.scribe import Scribe, with_scribed
 from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.stock import MATERIALS, Stock
 
-some = settings(max_examples=60, deadline=None)
+some = examples(60)
 
 #: What rounding may leave, mm.
 HAIR = 2e-6
@@ -105,18 +104,10 @@ def judged(before: Bracket, after: Bracket, told: Offsets) -> None:
             assert min(found) >= -HAIR
 
 
-def made(build: Callable[[], Bracket]) -> Bracket:
-    try:
-        return build()
-    except BuildError:
-        assume(False)
-        raise
-
-
 @some
 @given(told=any_pass, joined=joints)
 def test_a_pass_adds_and_takes_only_where_it_was_read(told: Offsets, joined: str) -> None:
-    judged(plate(joined=joined), made(lambda: plate(told, joined=joined)), told)
+    judged(plate(joined=joined), plate(told, joined=joined), told)
 
 
 #: A first fitting, and a second that takes a thirty-second in the middle.
@@ -131,8 +122,8 @@ AGAIN = ((50.8, 0.0), (76.2, -0.79375), (127.0, 0.0))
 def test_a_further_pass_adds_and_takes_only_where_it_was_read(
     first: Offsets, second: Offsets, joined: str, tolerance: float
 ) -> None:
-    before = made(lambda: plate(first, joined=joined, tolerance=tolerance))
-    after = made(lambda: plate(first, second, joined=joined, tolerance=tolerance))
+    before = plate(first, joined=joined, tolerance=tolerance)
+    after = plate(first, second, joined=joined, tolerance=tolerance)
     judged(before, after, second)
 
 
@@ -149,8 +140,8 @@ def test_a_pass_of_steps_adds_and_takes_only_where_it_was_read(
         passes.append(
             tuple(p for (x, y), step in pairs for p in ((x, y), *([(x, step)] if step else [])))
         )
-    before = made(lambda: plate(passes[0], joined="straight"))
-    judged(before, made(lambda: plate(*passes, joined="straight")), passes[1])
+    before = plate(passes[0], joined="straight")
+    judged(before, plate(*passes, joined="straight"), passes[1])
 
 
 @some
@@ -158,8 +149,8 @@ def test_a_pass_of_steps_adds_and_takes_only_where_it_was_read(
 def test_a_part_cut_to_the_first_pass_is_trimmed_to_one_that_takes(
     first: Offsets, second: Offsets, joined: str
 ) -> None:
-    before = made(lambda: plate(first, joined=joined))
-    after = made(lambda: plate(first, second, joined=joined))
+    before = plate(first, joined=joined)
+    after = plate(first, second, joined=joined)
     found = compare(before, after)
     assert not found.added
     assert found.outcome("cut") in ("trim", "as it is")
@@ -170,14 +161,14 @@ def test_a_part_cut_to_the_first_pass_is_trimmed_to_one_that_takes(
 def test_a_smooth_edge_has_no_corner_and_passes_near_what_was_read(
     passes: list[Offsets], tolerance: float
 ) -> None:
-    bracket = made(lambda: plate(*passes, joined="smooth", tolerance=tolerance))
+    bracket = plate(*passes, joined="smooth", tolerance=tolerance)
     pieces = scribed(bracket)
     for before, after in pairwise(pieces):
         assert before.end_direction.dot(after.start_direction) > 0
         if 1e-6 < before.end.x < 200 - 1e-6:
             assert abs(before.end_direction.cross(after.start_direction)) < 1e-4
     assert any(isinstance(s, Arc) for s in pieces) or len(pieces) <= 8
-    earlier = made(lambda: plate(*passes[:-1], joined="smooth", tolerance=tolerance))
+    earlier = plate(*passes[:-1], joined="smooth", tolerance=tolerance)
     for station, offset in passes[-1]:
         if 1e-6 < station < 200 - 1e-6:
             at = Point(station, -(added(scribed(earlier), station)[0] + offset))

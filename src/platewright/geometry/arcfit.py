@@ -203,9 +203,11 @@ class _Path:
 
     def joint(self, x: float, beside: float = 0.0) -> _Joint:
         """Where the new line passes a station, and in which direction it does beside it."""
-        added, old = self.correction(x), _over(self.line, x + beside)
-        way = Vector(1.0, math.tan(_angle(old, x)) + added.y).unit()
-        return Point(x, _height(old, x) + added.x), way
+        added = self.correction(x)
+        slope = math.tan(_angle(_over(self.line, x + beside), x)) + added.y
+        # one place, to the last digit, for what runs in and what runs out
+        place = Point(x, _height(_over(self.line, x), x) + added.x)
+        return place, Vector(1.0, slope).unit()
 
     def joints(self, start: float, end: float) -> list[_Joint]:
         """The joints of a stretch between readings: there, and where the old line has one."""
@@ -277,7 +279,7 @@ def _steps(path: _Path, start: _Joint, end: _Joint) -> Iterator[_Step]:
         yield _Step(start, end, pieces)
         return
     if end[0].x - start[0].x < _BESIDE:
-        raise GeometryError(f"no smooth curve at station {start[0].x:.3f} mm")
+        raise GeometryError("the readings rise too steeply for a smooth curve; join them straight")
     middle = path.joint((start[0].x + end[0].x) / 2)
     yield from _steps(path, start, middle)
     yield from _steps(path, middle, end)

@@ -138,6 +138,8 @@ def test_an_edge_beside_a_slope_follows_the_slope():
         ((scribe((20, 1)), scribe((20, 1), joined="smooth")),
          ("scribe[2].joined", "scribe[1].joined")),
         ((scribe((20, -70)),), ("scribe[1].edge", "scribe[1].readings")),
+        ((scribe((20, 0), (20.01, -30), (60, -30), joined="smooth"),),
+         ("scribe[1].edge", "scribe[1].readings")),
     ],
 )  # fmt: skip
 def test_scribes_that_cannot_be(given, keys):
