@@ -18,12 +18,14 @@ from hypothesis import Phase, given, reject
 from hypothesis import strategies as st
 
 from laws.effort import examples
-from laws.strategies_bracket import lengths, seats
-from laws.strategies_kinds import KINDS, stocks, ways
+from laws.strategies_bracket import directions, lengths, seats
+from laws.strategies_kinds import KINDS, faces, folds, legs, stocks, ways
 from platewright.dxf import DxfPiece, dxf_bytes
 from platewright.errors import BuildError
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import make_bracket
+from platewright.kinds.panels import KIND as PANELS
+from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels
 from platewright.kinds.seat import KIND as SEAT
 from platewright.plate.bend import BendWay, Brake, Crease, ScoreFold
 from platewright.plate.piece import pieces_of
@@ -344,6 +346,91 @@ def seat_found(m: Any, flat: Flat, rule: Rule, thickness: float) -> Found:
         yield "clearance", m.clearance, min(near) - m.body_diameter / 2
 
 
+def strap_found(m: Any, flat: Flat, rule: Rule, thickness: float) -> Found:
+    lines = sorted(float(line[0, 0]) for line in flat.bends)
+
+    def bend_of(line: Array) -> Bend:
+        if line[0, 0] in (lines[0], lines[-1]):
+            return rule(m.wrap / 2, "up")
+        return rule(m.wrap / m.bends, "down")
+
+    yield "width", m.width, float(np.ptp(flat.corners[:, 1]))
+    small = rule(m.wrap / m.bends, "down")
+    reach = m.diameter / 2 + m.liner
+    bolts = sorted({round(float(at[0]), 9) for at in flat.holes})
+    yield "beyond", m.beyond, float(flat.corners[:, 0].max()) - bolts[1]
+    if m.middle == "rolled":
+        # between the first and the last small bend lies an arc about the tank's centre on the line
+        # that keeps its length, half a step short at either end
+        kept = small.allowance + (reach - small.radius) * m.wrap / m.bends
+        yield "arc", kept * (m.bends - 1), lines[-2] - lines[1]
+        return
+    part = Folded(flat, thickness, bend_of, flat.outline.representative_point().coords[0])
+    order = sorted(range(len(part.panels)), key=lambda n: part.panels[n].centroid.x)
+    places = [part.point(np.array([x, 0.0]), "underside") for x in bolts]
+    across_ears = part.way(order[0], np.array([1.0, 0.0]))
+    yield "span", m.span, float((places[1] - places[0]) @ across_ears)
+    ear, other = order[0], order[-1]
+    yield "ears level", 0.0, off_plane(places[1], places[0], part.normal(ear))
+    yield "ears alike", 1.0, float(part.normal(ear) @ part.normal(other))
+    # the tank's centre is where the shanks, half a facet in, and any facet stand off it alike
+    middle = (places[0] + places[1]) / 2 + part.normal(ear) * m.centre_height
+    for panel in order[1:-1]:
+        at = np.array([part.panels[panel].centroid.x, 0.0])
+        face = part.point(at, "underside", panel)
+        yield "tank", reach, abs(off_plane(middle, face, part.normal(panel)))
+
+
+@st.composite
+def drawn_panels(draw: st.DrawFn) -> Panels:
+    """A base with a row of panels bent on from either end, all as wide, drawn as they measure."""
+    wide = draw(lengths(30, 120))
+    names = "near, right, far, left"
+
+    def sheet(name: str, deep: float, held: BentFrom | None) -> FreePanel:
+        corners = ((0.0, 0.0), (wide, 0.0), (wide, deep), (0.0, deep))
+        edges = tuple(names.split(", "))
+        return FreePanel(name=name, points=corners, edges=edges, bent_from=held)
+
+    made = [sheet("base", draw(legs), None)]
+    for row, edge in (("a", "far"), ("b", "near")):
+        parent = "base"
+        for number in range(draw(st.integers(0, 3))):
+            held = BentFrom(
+                panel=parent,
+                edge=edge,
+                base="near",
+                angle=draw(folds),
+                direction=draw(directions),
+            )
+            parent, edge = f"{row}{number}", "far"
+            made.append(sheet(parent, draw(legs), held))
+    return Panels(drawn_to=draw(faces), panel=tuple(made))
+
+
+def panels_found(m: Any, flat: Flat, rule: Rule, thickness: float) -> Found:
+    # along y on the blank: the b row from its end to the base, the base, the a row
+    rows = {row: [p for p in m.panel if p.name.startswith(row)] for row in ("b", "base", "a")}
+    bs = [p for p in rows["b"] if p.name != "base"]
+    order = [*reversed(bs), *rows["base"], *rows["a"]]
+    folds = [p.bent_from for p in order if p.bent_from is not None]
+    lines = sorted(range(len(flat.bends)), key=lambda n: float(flat.bends[n][0, 1]))
+
+    def bend_of(line: Array) -> Bend:
+        number = next(n for n, each in enumerate(flat.bends) if each is line)
+        held = folds[lines.index(number)]
+        return rule(held.angle, held.direction)
+
+    part = Folded(flat, thickness, bend_of, flat.outline.representative_point().coords[0])
+    along_y = sorted(range(len(part.panels)), key=lambda n: part.panels[n].centroid.y)
+    for index, (panel, drawn) in enumerate(zip(along_y, order, strict=True)):
+        (x, y), size = drawn.points[2], np.ptp(corners(part, panel), axis=0)
+        for beside in along_y[max(0, index - 1) : index] + along_y[index + 1 : index + 2]:
+            size[1] += part.beyond(panel, part.joint(panel, beside), m.drawn_to)
+        yield f"{drawn.name} across", x, float(size[0])
+        yield f"{drawn.name} along", y, float(size[1])
+
+
 MEASURED: dict[str, tuple[Kind, st.SearchStrategy[Any], Callable[..., Found]]] = {
     name: (*KINDS[name], found)
     for name, found in {
@@ -353,11 +440,15 @@ MEASURED: dict[str, tuple[Kind, st.SearchStrategy[Any], Callable[..., Found]]] =
         "gusset": gusset_found,
         "hat": hat_found,
         "stepped": stepped_found,
+        "strap": strap_found,
         "tab": tab_found,
         "tray": tray_found,
         "zee": zee_found,
     }.items()
-} | {"seat": (SEAT, seats(), seat_found)}
+} | {
+    "panels": (PANELS, drawn_panels(), panels_found),
+    "seat": (SEAT, seats(), seat_found),
+}
 
 cards = st.builds(Stock, lengths(0.2, 2), st.just(MATERIALS["card"]))
 
