@@ -38,12 +38,16 @@ _SLIT = 1e-7
 
 @dataclass(frozen=True)
 class Bend:
-    """How far and which way the metal turns, the inside radius, and the flat length it uses."""
+    """How far and which way the metal turns, the inside radius, and the flat length it uses.
+
+    `metal` is the thickness that bends where a groove has taken the rest.
+    """
 
     angle: float
     up: bool
     radius: float
     allowance: float
+    metal: float | None = None
 
 
 def braked(angle: float, up: bool, radius: float, k: float, thickness: float) -> Bend:
@@ -51,7 +55,7 @@ def braked(angle: float, up: bool, radius: float, k: float, thickness: float) ->
 
 
 def scored(angle: float, up: bool, groove: float, ligament: float) -> Bend:
-    return Bend(angle, up, max(0.0, groove / angle - ligament / 2), groove)
+    return Bend(angle, up, max(0.0, groove / angle - ligament / 2), groove, ligament)
 
 
 def creased(angle: float, up: bool) -> Bend:
@@ -288,6 +292,33 @@ class Folded:
         joint = self.joint(panel, other)
         flat = float((joint.tangent(panel) - at) @ joint.away(panel))
         return flat + self.beyond(panel, joint, to)
+
+    def span(self, way: Array) -> tuple[float, float]:
+        """The least and the most that the part reaches along a direction, a unit vector."""
+        reach = [
+            float(self.point(at, face, number) @ way)
+            for number, panel in enumerate(self.panels)
+            for at in panel.exterior.coords
+            for face in ("top", "underside")
+        ]
+        for joint in self.joints:
+            (centre, axis), bend = self.axis_of(joint), joint.bend
+            outside, half = self.face_of(joint, "outside"), math.dist(*joint.line) / 2
+            spokes = [
+                self.point(joint.tangent(n), outside, n) - centre
+                for n in (joint.parent, joint.child)
+            ]
+            first, last = (spoke / np.linalg.norm(spoke) for spoke in spokes)
+            # the last spoke is the first, turned by the bend's angle
+            square = (last - first * math.cos(bend.angle)) / math.sin(bend.angle)
+            outer = bend.radius + (self.thickness if bend.metal is None else bend.metal)
+            most = math.atan2(float(square @ way), float(first @ way))
+            turns = [0.0, bend.angle, *(t for t in (most, most + math.pi) if 0 < t < bend.angle)]
+            for turn in turns:
+                spoke = first * math.cos(turn) + square * math.sin(turn)
+                middle = float((centre + spoke * outer) @ way)
+                reach += [middle + half * float(axis @ way), middle - half * float(axis @ way)]
+        return min(reach), max(reach)
 
     def axis_of(self, joint: Joint) -> tuple[Array, Array]:
         """A point on the axis of a bend's round, and the axis' direction."""

@@ -135,6 +135,22 @@ def test_a_zee_by_hand():
     assert off_plane(up, down, part.normal(left)) == pytest.approx(-40)
 
 
+@pytest.mark.parametrize("turn", [30, 90, 150])
+def test_the_span_counts_the_round(turn):
+    # the round's outside is r + T from its axis, over the tangent line: past square it is the end
+    bend = braked(math.radians(turn), True, 5.0, 0.45, 3.0)
+    part = Folded(strip(0, 60, 70), 3.0, lambda _: bend, np.array([1, 0]))
+    tangent = 60 - bend.allowance / 2
+    leg = 10 - bend.allowance / 2
+    tip = tangent + 8 * math.sin(bend.angle) + leg * math.cos(bend.angle)
+    crown = tangent + 8 if turn >= 90 else tip
+    assert part.span(np.array([1.0, 0, 0])) == pytest.approx((0, crown))
+    assert part.span(np.array([0, 1.0, 0])) == pytest.approx((-20, 20))
+    top = 5 * (1 - math.cos(bend.angle)) + leg * math.sin(bend.angle)
+    under = 5 - 8 * math.cos(bend.angle) + leg * math.sin(bend.angle)
+    assert part.span(np.array([0, 0, 1.0])) == pytest.approx((-3, max(0, top, under)))
+
+
 def test_panels_stay_as_they_are_cut():
     bends = [scored(1.1, True, 3.0, 1.0), creased(2.0, False), braked(0.3, True, 4.0, 0.4, 5.0)]
     flat = strip(0, 30, 70, 100, 140)
