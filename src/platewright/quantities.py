@@ -111,26 +111,6 @@ def _unit_size(word: str, scale: Scale) -> Fraction:
     raise UnitError(f"no unit of {scale.name}: {word!r} (known: {scale.known})")
 
 
-def parse_force(value: str | float) -> float:
-    """A force in N: lb, lbf, N, kN. Raises UnitError."""
-    return parse_quantity(value, FORCE)
-
-
-def parse_pressure(value: str | float) -> float:
-    """A gauge pressure in MPa (N/mm2): psi, kPa, bar, MPa. Raises UnitError."""
-    return parse_quantity(value, PRESSURE)
-
-
-def parse_area(value: str | float) -> float:
-    """An area in mm2: in2, sq in, cm2, mm2. Raises UnitError."""
-    return parse_quantity(value, AREA)
-
-
-def parse_speed(value: str | float) -> float:
-    """A feed speed in mm/min: in/min, mm/min, m/min. Raises UnitError."""
-    return parse_quantity(value, SPEED)
-
-
 _DECIMAL = {"nearest": ROUND_HALF_UP, "up": ROUND_CEILING, "down": ROUND_FLOOR}
 
 

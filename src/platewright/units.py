@@ -248,13 +248,6 @@ class TapeReading:
         return ("-" if self._negative else "") + _inches(abs(self._division))
 
     @property
-    def in_feet(self) -> str:
-        """The division in feet and inches with their marks, such as 1'-2 1/2", and the leaning."""
-        feet, inches = divmod(abs(self._division), 12)
-        figure = f"{feet}'-{_inches(inches)}\"" if feet else f'{_inches(inches)}"'
-        return _joined(("-" if self._negative else "") + figure, self.leaning)
-
-    @property
     def _division(self) -> Fraction:
         return Fraction(self.divisions, self.denominator)
 

@@ -8,7 +8,7 @@ import time
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 
-from platewright.geometry.build import filleted, obround, rectangle
+from platewright.geometry.build import obround, rectangle, rounded_polygon
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.offset import Region, offset_region
 from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
@@ -52,9 +52,7 @@ def ragged(count: int) -> Contour:
 
 def bracket() -> Region:
     """A plate of some 30 segments: rounded corners, notches, a slot, holes."""
-    outer = rectangle(Bounds(0, 0, 260, 180))
-    for corner, radius in ((3, 30.0), (2, 12.0), (1, 12.0)):
-        outer = filleted(outer, corner, radius)
+    outer = rounded_polygon(rectangle(Bounds(0, 0, 260, 180)).corners, [0, 12.0, 12.0, 30.0])
     corners = outer.segments
     notch = [Point(120, 0), Point(120, 14), Point(134, 14), Point(134, 0)]
     at = next(i for i, s in enumerate(corners) if isinstance(s, Line) and s.start.y == s.end.y == 0)

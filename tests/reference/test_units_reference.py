@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from platewright.quantities import N_PER_LBF, parse_area, parse_force, parse_pressure
+from platewright.quantities import AREA, FORCE, N_PER_LBF, PRESSURE, parse_quantity
 from platewright.units import parse_angle, parse_length, parse_length_exact
 
 
@@ -17,19 +17,19 @@ def test_the_inch() -> None:
 def test_the_pound_force() -> None:
     # exact by definition: 0.45359237 kg (1959 agreement) at 9.80665 m/s2 (3rd CGPM, 1901)
     assert Fraction("4.4482216152605") == N_PER_LBF
-    assert parse_force("1 lbf") == 4.4482216152605
+    assert parse_quantity("1 lbf", FORCE) == 4.4482216152605
 
 
 def test_the_pound_per_square_inch() -> None:
     # from memory of NIST SP 811 appendix B: 1 psi = 6.894757 kPa
-    assert parse_pressure("1 psi") * 1000 == pytest.approx(6.894757, abs=5e-7)
+    assert parse_quantity("1 psi", PRESSURE) * 1000 == pytest.approx(6.894757, abs=5e-7)
     # exact by definition: 1 bar = 100 kPa
-    assert parse_pressure("1 bar") == parse_pressure("100 kPa")
+    assert parse_quantity("1 bar", PRESSURE) == parse_quantity("100 kPa", PRESSURE)
 
 
 def test_the_square_inch() -> None:
     # exact: 25.4 squared
-    assert parse_area("1 in2") == 645.16
+    assert parse_quantity("1 in2", AREA) == 645.16
 
 
 @pytest.mark.parametrize(

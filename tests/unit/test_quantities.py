@@ -1,74 +1,73 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 import pytest
 
 from platewright.errors import UnitError
 from platewright.quantities import (
+    AREA,
     FORCE,
     PRESSURE,
+    SPEED,
+    Scale,
     format_quantity,
-    parse_area,
     parse_count,
     parse_factor,
-    parse_force,
-    parse_pressure,
-    parse_speed,
+    parse_quantity,
 )
 
 
 @pytest.mark.parametrize(
-    ("parse", "text", "value"),
+    ("scale", "text", "value"),
     [
-        (parse_force, "2 kN", 2000),
-        (parse_force, "12.5 N", 12.5),
-        (parse_force, "100 LBF", 444.82216152605),
-        (parse_force, "100lb", 444.82216152605),
-        (parse_pressure, "700 kPa", 0.7),
-        (parse_pressure, "7 bar", 0.7),
-        (parse_pressure, "1 MPa", 1),
-        (parse_area, "1 in2", 645.16),
-        (parse_area, "1 sq in", 645.16),
-        (parse_area, "1 in²", 645.16),
-        (parse_area, "2 cm2", 200),
-        (parse_area, "3 1/2 mm2", 3.5),
-        (parse_speed, "100 in/min", 2540),
-        (parse_speed, "2.5 m/min", 2500),
-        (parse_speed, "1 mm/min", 1),
+        (FORCE, "2 kN", 2000),
+        (FORCE, "12.5 N", 12.5),
+        (FORCE, "100 LBF", 444.82216152605),
+        (FORCE, "100lb", 444.82216152605),
+        (PRESSURE, "700 kPa", 0.7),
+        (PRESSURE, "7 bar", 0.7),
+        (PRESSURE, "1 MPa", 1),
+        (AREA, "1 in2", 645.16),
+        (AREA, "1 sq in", 645.16),
+        (AREA, "1 in²", 645.16),
+        (AREA, "2 cm2", 200),
+        (AREA, "3 1/2 mm2", 3.5),
+        (SPEED, "100 in/min", 2540),
+        (SPEED, "2.5 m/min", 2500),
+        (SPEED, "1 mm/min", 1),
     ],
 )
-def test_reads_quantities(parse: Callable[[str], float], text: str, value: float) -> None:
-    assert parse(text) == value
+def test_reads_quantities(scale: Scale, text: str, value: float) -> None:
+    assert parse_quantity(text, scale) == value
 
 
 @pytest.mark.parametrize(
-    ("parse", "given", "reason"),
+    ("scale", "given", "reason"),
     [
-        (parse_force, 500, "needs its unit"),
-        (parse_force, "500", "needs its unit"),
-        (parse_force, "500 kg", "kg is a mass"),
-        (parse_force, "500 psi", "no unit of force"),
-        (parse_force, "-5 N", "negative"),
-        (parse_force, "", "nothing"),
-        (parse_force, "N", "not a force"),
-        (parse_force, "1,000 N", "comma|not a force"),
-        (parse_force, "1/0 N", "0 below"),
-        (parse_force, math.nan, "finite"),
-        (parse_force, True, "true and false"),
-        (parse_pressure, "90 N", "no unit of pressure"),
-        (parse_area, "9 in", "no unit of area"),
-        (parse_speed, "9 in", "no unit of speed"),
+        (FORCE, 500, "needs its unit"),
+        (FORCE, "500", "needs its unit"),
+        (FORCE, "500 kg", "kg is a mass"),
+        (FORCE, "500 psi", "no unit of force"),
+        (FORCE, "-5 N", "negative"),
+        (FORCE, "", "nothing"),
+        (FORCE, "N", "not a force"),
+        (FORCE, "1,000 N", "comma|not a force"),
+        (FORCE, "1/0 N", "0 below"),
+        (FORCE, math.nan, "finite"),
+        (FORCE, True, "true and false"),
+        (PRESSURE, "90 N", "no unit of pressure"),
+        (AREA, "9 in", "no unit of area"),
+        (SPEED, "9 in", "no unit of speed"),
     ],
 )
-def test_refuses_other_things(parse: Callable[[object], float], given: object, reason: str) -> None:
+def test_refuses_other_things(scale: Scale, given: object, reason: str) -> None:
     with pytest.raises(UnitError, match=reason):
-        parse(given)
+        parse_quantity(given, scale)
 
 
 def test_writes_in_a_unit_of_the_scale() -> None:
-    assert format_quantity(parse_pressure("90 psi"), PRESSURE, "psi") == "90 psi"
+    assert format_quantity(parse_quantity("90 psi", PRESSURE), PRESSURE, "psi") == "90 psi"
     assert format_quantity(1234.5678, FORCE, "N") == "1235 N"
     assert format_quantity(100_000.0, FORCE, "N") == "100000 N"
 
@@ -76,7 +75,7 @@ def test_writes_in_a_unit_of_the_scale() -> None:
 def test_a_least_is_rounded_up_and_a_most_down() -> None:
     assert format_quantity(20.0, FORCE, "lbf", "up") == "4.497 lbf"
     assert format_quantity(20.0, FORCE, "lbf", "down") == "4.496 lbf"
-    pressure = parse_pressure("90 psi")
+    pressure = parse_quantity("90 psi", PRESSURE)
     assert {format_quantity(pressure, PRESSURE, "psi", way) for way in ("up", "down")} == {"90 psi"}
 
 

@@ -201,15 +201,6 @@ def test_the_remainder_is_exact() -> None:
     assert reading.divisions * IN / 16 + reading.remainder == 81
 
 
-@pytest.mark.parametrize(
-    ("inches", "text"),
-    [(14.5, "1'-2 1/2\""), (2.5, '2 1/2"'), (24, "2'-0\""), (-14.5, "-1'-2 1/2\""),
-     (12.02, "1'-0\" strong")],
-)  # fmt: skip
-def test_feet_when_asked(inches: float, text: str) -> None:
-    assert tape(inches * 25.4).in_feet == text
-
-
 @pytest.mark.parametrize("mm", [math.nan, math.inf])
 def test_writing_refuses_what_is_not_finite(mm: float) -> None:
     for write in (tape, format_mm, format_angle):

@@ -56,11 +56,6 @@ def findings(bracket: Bracket, blank: Blank, context: Context | None = None) -> 
     return tuple(sorted(found, key=lambda finding: SEVERITIES.index(finding.severity)))
 
 
-def is_impossible(found: tuple[Finding, ...]) -> bool:
-    """Whether something is found that cannot be made at all."""
-    return any(finding.severity == "impossible" for finding in found)
-
-
 def must_change(found: tuple[Finding, ...]) -> bool:
     """Whether something is found that has to be changed before cutting."""
     return any(finding.severity != "note" for finding in found)

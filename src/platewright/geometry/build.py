@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from platewright.errors import GeometryError
 from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
+from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.geometry.trace import arc_trace, swept
 
@@ -31,19 +31,6 @@ def rectangle(bounds: Bounds) -> Contour:
             Point(bounds.xmin, bounds.ymax),
         )
     )
-
-
-def regular_polygon(
-    sides: int, radius: float, centre: Point = ORIGIN, turn: float = 0.0
-) -> Contour:
-    """A regular polygon with corners on a circle of `radius` mm, the first at `turn` radians.
-
-    Anticlockwise. Raises GeometryError for fewer than three sides or a radius not above 0.
-    """
-    if sides < 3 or not radius > 0:
-        raise GeometryError("a regular polygon needs three sides or more and a radius above 0")
-    angles = (turn + math.tau * i / sides for i in range(sides))
-    return Contour.polygon(centre + Vector.polar(angle, radius) for angle in angles)
 
 
 def obround(first: Point, second: Point, width: float) -> Contour:
@@ -122,54 +109,6 @@ def _require_room(before: Point, corner: Point, after: Point, setback: float) ->
         raise GeometryError(
             f"the corner at {corner} needs {setback:.4f} mm on each leg and has {room:.4f} mm"
         )
-
-
-def filleted(contour: Contour, corner: int, radius: float) -> Contour:
-    """The contour with one corner between two lines rounded to `radius` mm.
-
-    `corner` is the index of the segment that starts there. Raises GeometryError when a
-    neighbour is an arc or too short.
-    """
-    into, out = _straight_legs(contour, corner)
-    return _recornered(contour, corner, fillet(into.start, out.start, out.end, radius))
-
-
-def chamfered(contour: Contour, corner: int, setback: float) -> Contour:
-    """The contour with one corner between two lines cut `setback` mm from it on both legs.
-
-    `corner` is the index of the segment that starts there. Raises GeometryError when a
-    neighbour is an arc or too short.
-    """
-    into, out = _straight_legs(contour, corner)
-    return _recornered(contour, corner, chamfer(into.start, out.start, out.end, setback))
-
-
-def _straight_legs(contour: Contour, corner: int) -> tuple[Line, Line]:
-    into, out = contour.segments[corner - 1], contour.segments[corner]
-    if not (isinstance(into, Line) and isinstance(out, Line)):
-        raise GeometryError(f"the corner at {out.start} does not lie between two lines")
-    return into, out
-
-
-def _recornered(contour: Contour, corner: int, cut: Segment) -> Contour:
-    """The contour with `cut` in the place of a corner."""
-    ring = contour.segments[corner:] + contour.segments[:corner]
-    first, last = ring[0], ring[-1]
-    ends = (Line(cut.end, first.end), *ring[1:-1], Line(last.start, cut.start), cut)
-    # a setback of the whole leg leaves a line without length
-    return merged(Contour(tuple(s for s in ends if s.start != s.end)))
-
-
-def polyline_with_corners(points: Sequence[Point], radii: Sequence[float]) -> tuple[Segment, ...]:
-    """An open polyline whose inner corners are rounded, one radius each, 0 for a sharp corner.
-
-    Raises GeometryError when the numbers do not match or roundings overlap on a leg.
-    """
-    if len(points) < 2 or len(radii) != len(points) - 2:
-        raise GeometryError("a polyline needs two points or more and a radius per inner corner")
-    trios = zip(points, points[1:], points[2:], radii, strict=False)
-    chain = _chained([points[0], *(_corner(*trio) for trio in trios), points[-1]])
-    return tuple(without_tiny(chain))
 
 
 def rounded_polygon(points: Sequence[Point], radii: Sequence[float]) -> Contour:

@@ -1,4 +1,4 @@
-"""Judging shapes: whether an outline crosses itself, overlap, union, distance of regions.
+"""Judging shapes: whether an outline crosses itself, and polygons for another library to judge.
 
 Shapely judges here, as in `regions` (what one shape has beyond another); neither takes an outline
 from it. What it sees are polygons whose chords leave the arcs by at most `sagitta` mm, so an area
@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.crossings import TOLERANCE, Meeting, meetings
 from platewright.geometry.grid import Grid, mean_cell
-from platewright.geometry.offset import Region
 from platewright.geometry.plane import Point
 from platewright.geometry.trace import trace_of
 
@@ -23,8 +22,6 @@ if TYPE_CHECKING:
 #: Chords leave arcs by at most this much where nothing else is asked, mm.
 SAGITTA = 0.01
 
-Shape = Outline | Region
-
 
 def polygon(outline: Outline, holes: Iterable[Outline] = (), sagitta: float = SAGITTA) -> Polygon:
     """A shapely polygon with chords within `sagitta` mm of every arc."""
@@ -32,32 +29,6 @@ def polygon(outline: Outline, holes: Iterable[Outline] = (), sagitta: float = SA
 
     outer, *inner = ([(p.x, p.y) for p in ring.flatten(sagitta)] for ring in (outline, *holes))
     return Polygon(outer, inner)
-
-
-def overlap_area(a: Shape, b: Shape, sagitta: float = SAGITTA) -> float:
-    """Area that two shapes share, mm²."""
-    return float(_polygon(a, sagitta).intersection(_polygon(b, sagitta)).area)
-
-
-def union_area(shapes: Iterable[Shape], sagitta: float = SAGITTA) -> float:
-    """Area that some shapes cover together, mm²."""
-    from shapely import union_all
-
-    return float(union_all([_polygon(shape, sagitta) for shape in shapes]).area)
-
-
-def region_distance(a: Shape, b: Shape, sagitta: float = SAGITTA) -> float:
-    """Distance between two shapes with all that they enclose, mm: 0 when they overlap.
-
-    Out by at most twice the sagitta; `distances.distance_between` is exact between outlines.
-    """
-    return float(_polygon(a, sagitta).distance(_polygon(b, sagitta)))
-
-
-def _polygon(shape: Shape, sagitta: float) -> Polygon:
-    if isinstance(shape, Region):
-        return polygon(shape.outer, shape.holes, sagitta)
-    return polygon(shape, (), sagitta)
 
 
 def self_crossing(outline: Outline, tolerance: float = TOLERANCE) -> Point | None:

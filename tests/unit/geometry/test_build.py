@@ -1,19 +1,14 @@
 import math
-from itertools import pairwise
 
 import pytest
 
 from platewright.errors import GeometryError
 from platewright.geometry.build import (
     chamfer,
-    chamfered,
     fillet,
-    filleted,
     merged,
     obround,
-    polyline_with_corners,
     rectangle,
-    regular_polygon,
     rounded_polygon,
     tangent_points,
 )
@@ -33,19 +28,6 @@ def test_a_rectangle_runs_anticlockwise_from_its_lower_left():
 def test_a_rectangle_without_height_is_refused():
     with pytest.raises(GeometryError, match="width and a height"):
         rectangle(Bounds(0, 0, 10, 0))
-
-
-def test_a_regular_polygon_has_its_corners_on_the_circle():
-    hexagon = regular_polygon(6, 4, Point(1, 1), math.pi / 6)
-    assert len(hexagon.segments) == 6
-    assert all(corner.distance(Point(1, 1)) == pytest.approx(4) for corner in hexagon.corners)
-    assert hexagon.area == pytest.approx(6 * math.sqrt(3) / 4 * 16)
-
-
-@pytest.mark.parametrize(("sides", "radius"), [(2, 1.0), (3, 0.0)])
-def test_a_polygon_that_cannot_be_is_refused(sides: int, radius: float):
-    with pytest.raises(GeometryError, match="three sides"):
-        regular_polygon(sides, radius)
 
 
 def test_an_obround_is_two_lines_and_two_half_turns():
@@ -112,43 +94,6 @@ def test_a_chamfer_joins_points_at_the_setback():
 def test_chamfers_that_cannot_be(setback: float, words: str):
     with pytest.raises(GeometryError, match=words):
         chamfer(Point(0, 0), Point(10, 0), Point(10, 10), setback)
-
-
-def test_a_corner_of_a_contour_is_filleted():
-    contour = filleted(SQUARE, 0, 2)
-    assert len(contour.segments) == 5
-    assert contour.area == pytest.approx(100 - (4 - math.pi))
-
-
-def test_a_corner_of_a_contour_is_chamfered():
-    contour = chamfered(SQUARE, 2, 3)
-    assert len(contour.segments) == 5
-    assert contour.area == pytest.approx(100 - 4.5)
-
-
-def test_a_chamfer_over_a_whole_leg_leaves_no_line_without_length():
-    contour = chamfered(SQUARE, 1, 10)
-    assert len(contour.segments) == 3
-    assert contour.area == pytest.approx(50)
-
-
-def test_a_corner_beside_an_arc_is_not_filleted():
-    with pytest.raises(GeometryError, match="two lines"):
-        filleted(obround(Point(0, 0), Point(9, 0), 4), 1, 1)
-
-
-def test_a_polyline_rounds_its_inner_corners():
-    points = [Point(0, 0), Point(10, 0), Point(10, 10), Point(20, 10)]
-    chain = polyline_with_corners(points, [2, 0])
-    assert [type(s) for s in chain] == [Line, Arc, Line, Line]
-    assert chain[0].start == points[0]
-    assert chain[-1].end == points[-1]
-    assert all(a.end == b.start for a, b in pairwise(chain))
-
-
-def test_a_polyline_needs_a_radius_for_every_inner_corner():
-    with pytest.raises(GeometryError, match="per inner corner"):
-        polyline_with_corners([Point(0, 0), Point(1, 0), Point(1, 1)], [])
 
 
 def test_a_rounded_square():

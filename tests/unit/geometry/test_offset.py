@@ -4,10 +4,10 @@ from itertools import pairwise
 import pytest
 
 from platewright.errors import GeometryError
-from platewright.geometry.build import obround, rectangle, regular_polygon, rounded_polygon
+from platewright.geometry.build import obround, rectangle, rounded_polygon
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.offset import Region, offset, offset_region, offset_regions, pockets
-from platewright.geometry.plane import ORIGIN, Bounds, Point, close
+from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector, close
 from platewright.geometry.segment import Arc, Line
 from platewright.geometry.shapes import self_crossing
 
@@ -262,7 +262,7 @@ def test_a_region_knows_its_area():
 
 
 def test_a_polygon_of_two_thousand_sides():
-    many = regular_polygon(2000, 100)
+    many = Contour.polygon(ORIGIN + Vector.polar(math.tau * i / 2000, 100) for i in range(2000))
     (grown,) = offset(many, 1)
     assert len(grown.segments) == 4000
     assert grown.area == pytest.approx(many.area + many.perimeter + math.pi, rel=1e-12)

@@ -4,16 +4,9 @@ import pytest
 
 from platewright.geometry.build import obround, rectangle
 from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.offset import Region
 from platewright.geometry.plane import ORIGIN, Bounds, Point, close
 from platewright.geometry.segment import Arc, Line
-from platewright.geometry.shapes import (
-    overlap_area,
-    polygon,
-    region_distance,
-    self_crossing,
-    union_area,
-)
+from platewright.geometry.shapes import polygon, self_crossing
 
 SQUARE = rectangle(Bounds(0, 0, 10, 10))
 
@@ -22,32 +15,6 @@ def test_a_polygon_with_holes_keeps_within_the_sagitta():
     shape = polygon(SQUARE, [Circle(Point(5, 5), 4)], 0.001)
     assert shape.is_valid
     assert shape.area == pytest.approx(100 - 4 * math.pi, abs=0.001 * 4 * math.pi)
-
-
-def test_the_overlap_of_two_squares():
-    assert overlap_area(SQUARE, rectangle(Bounds(6, 7, 20, 20))) == pytest.approx(12)
-    assert overlap_area(SQUARE, rectangle(Bounds(10, 0, 20, 20))) == 0
-
-
-def test_a_hole_does_not_overlap():
-    washer = Region(SQUARE, (Circle(Point(5, 5), 8),))
-    assert overlap_area(washer, Circle(Point(5, 5), 7)) == 0
-
-
-def test_the_union_counts_shared_ground_once():
-    other = rectangle(Bounds(6, 7, 20, 20))
-    assert union_area([SQUARE, other]) == pytest.approx(100 + 14 * 13 - 12)
-
-
-def test_regions_that_overlap_are_nothing_apart():
-    assert region_distance(SQUARE, Circle(Point(5, 5), 2)) == 0
-    assert region_distance(SQUARE, Circle(Point(17, 5), 4), 0.001) == pytest.approx(5, abs=0.001)
-
-
-def test_a_region_in_a_hole_keeps_its_distance():
-    washer = Region(SQUARE, (Circle(Point(5, 5), 8),))
-    pin = Circle(Point(5, 5), 2)
-    assert region_distance(washer, pin, 0.001) == pytest.approx(3, abs=0.002)
 
 
 @pytest.mark.parametrize(

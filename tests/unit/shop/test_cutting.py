@@ -9,7 +9,6 @@ from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Cutout, Hole
-from platewright.quantities import parse_speed
 from platewright.shop.cutting import Cutting, torch_plan
 
 BLOCK = rectangle(Bounds(0, 0, 200, 100))
@@ -139,7 +138,7 @@ def test_without_leads_the_torch_pierces_on_the_path():
 
 
 def test_lengths_and_times():
-    told = cutting(lead="straight", lead_length=6.0, overburn=3.0, feed=parse_speed("1 m/min"))
+    told = cutting(lead="straight", lead_length=6.0, overburn=3.0, feed=1000.0)
     plan = torch_plan(blank(holes=HOLES), 5.0, told)
     assert plan.pierces == 4
     assert plan.burn_length == pytest.approx(plan.length + 4 * (6 + 3))
