@@ -50,8 +50,7 @@ def samples() -> dict[str, bytes]:
     made = make_parts(jobs, MakeOptions(), lambda _line: None)
     found = {name: data for part in made for name, data in part.outputs.items()}
     shown = next(part for part in made if part.part.name == SHOWN)
-    pieces = tuple(piece.piece for piece in shown.pieces)
-    page = template_pages(pieces, shown.part.unit, "single").pages[0]
+    page = template_pages(shown.part.pieces, shown.part.unit, "single").pages[0]
     found[f"{SHOWN}-template.svg"] = svg_text(page).encode()
     sheets = named_sheets(travels(patterns(setups=True)), SAMPLES)
     found |= {path.name: data for path, data in sheets.items()}

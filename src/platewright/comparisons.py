@@ -14,7 +14,7 @@ from platewright.compare.outcome import Located, compare
 from platewright.compare.words import outcome_words, reasons, sections
 from platewright.drawing.pdf import pdf_bytes
 from platewright.files.changes import changes
-from platewright.files.job import Job, bracket_of
+from platewright.files.job import Job
 from platewright.plate.blank import BlankBend
 from platewright.plate.bracket import Hole
 from platewright.sheets.compare_sheet import Compared, compare_pages
@@ -47,8 +47,8 @@ def compare_files(old: Job, new: Job) -> CompareWork:
                 unit=other.unit,
                 changes=changes(one, other),
                 found=compare(
-                    bracket_of(one, old.path),
-                    bracket_of(other, new.path),
+                    one.bracket,
+                    other.bracket,
                     # a pair has both hands
                     other_hand={one.hand, other.hand} == {"as drawn", "mirrored"},
                 ),

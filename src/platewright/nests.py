@@ -14,7 +14,7 @@ from typing import Any
 from platewright.drawing.pdf import pdf_bytes
 from platewright.dxf import DxfPiece, DxfSheet, dxf_bytes
 from platewright.errors import NestError, UnitError
-from platewright.files.job import Job
+from platewright.files.job import Job, Part, require_possible, worked_out
 from platewright.files.remnant import load_remnant, parse_sheet
 from platewright.files.sections import read_name
 from platewright.geometry.plane import Bounds
@@ -29,7 +29,6 @@ from platewright.nest.layout import (
 )
 from platewright.nest.nest import nest
 from platewright.plate.stock import Stock
-from platewright.prepare import Prepared, prepared, require_possible
 from platewright.sheets.figures import area_words
 from platewright.sheets.nest_sheet import NestNotes, nest_pages, sheet_file, strip_words
 from platewright.shop.cutting import torch_plan
@@ -76,15 +75,15 @@ def nest_all(jobs: Sequence[Job], options: NestOptions) -> NestWork:
     be, NestError for parts that do not go on the stock.
     """
     read_name(options.name, "in")
-    ready = prepared(jobs)
-    require_possible(ready)
-    unit = options.units or ready[0].part.unit
+    parts = worked_out(jobs)
+    require_possible(parts)
+    unit = options.units or parts[0].unit
     rules = _rules(options, unit)
     sheets = _sheets(options, unit)
-    plates = _plates(ready)
+    plates = _plates(parts)
     nests = _numbered(
-        nest(parts, _fitting(sheets, stock, single=len(plates) == 1), rules)
-        for stock, parts in plates.items()
+        nest(laid, _fitting(sheets, stock, single=len(plates) == 1), rules)
+        for stock, laid in plates.items()
     )
     outputs = dict(_outputs(nests, rules, unit, options))
     return NestWork(nests=nests, rules=rules, unit=unit, outputs=outputs)
@@ -139,16 +138,15 @@ def _remnant(text: str, unit: Unit) -> Sheet:
     return parse_sheet(text, unit, remnant=True)
 
 
-def _plates(ready: Sequence[Prepared]) -> dict[Stock, list[NestPart]]:
+def _plates(parts: Sequence[Part]) -> dict[Stock, list[NestPart]]:
     """The pieces to lay by the plate they are of, names told apart where files share them."""
     plates: dict[Stock, list[NestPart]] = {}
-    for each in ready:
-        part = each.part
-        for piece in each.pieces:
+    for part in parts:
+        for piece in part.pieces:
             plan = torch_plan(piece.blank, part.stock.thickness, part.common.cutting)
             laid = NestPart(piece=piece, torch=plan, count=part.quantity)
             plates.setdefault(part.stock, []).append(laid)
-    _require_unique([part.piece.name for parts in plates.values() for part in parts])
+    _require_unique([each.piece.name for laid in plates.values() for each in laid])
     return plates
 
 

@@ -1,4 +1,4 @@
-"""From read jobs to everything that is made of them: pieces, plans, and the bytes of each output.
+"""From read jobs to everything that is made of them: the bytes of each output.
 
 Pure: files are read before and written after.
 """
@@ -6,9 +6,10 @@ Pure: files are read before and written after.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from platewright.drawing.flow import Strip, bullets, heading
 from platewright.drawing.items import Page
@@ -16,21 +17,19 @@ from platewright.drawing.pdf import pdf_bytes
 from platewright.drawing.view import view_svg
 from platewright.dxf import DxfPiece, dxf_bytes
 from platewright.errors import OutputError
-from platewright.files.job import Job, Part
+from platewright.files.job import Job, Part, require_possible, worked_out
 from platewright.files.outputs import gathered
-from platewright.findings.judgement import Judgement
 from platewright.plate.piece import Piece
-from platewright.prepare import prepared, require_possible
 from platewright.sheets.blank_svg import blank_svg
 from platewright.sheets.card_sheet import card_pages, card_strips
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.gauge_sheet import gauge_pages
 from platewright.sheets.section import Section, SectionInput
-from platewright.sheets.template import PAGE_SETS, Template, template_pages
-from platewright.shop.cutting import TorchPlan
+from platewright.sheets.template import PAGE_SETS, PageSet, Template, template_pages
 from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
 from platewright.units import Unit
-from platewright.work import Work, worked
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,27 +59,16 @@ def _usual_paper(part: Part) -> str:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MadePiece:
-    """One piece with its judgement, torch plan and the number of template pages that carry it.
+class MadePart:
+    """A part with its outputs by file name, and how many pages its sheets take.
 
-    `card` is the same piece in card.
+    `template_pages` are those that carry each piece.
     """
 
-    piece: Piece
-    card: Piece
-    judgement: Judgement
-    torch: TorchPlan
-    pages: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MadePart:
-    """One part of a file: its pieces, and its outputs by file name."""
-
     part: Part
-    pieces: tuple[MadePiece, ...]
-    check_page_count: int
     outputs: Mapping[str, bytes]
+    template_pages: tuple[int, ...]
+    check_pages: int
 
 
 def make_parts(
@@ -91,16 +79,15 @@ def make_parts(
     Raises FileError with the mistakes of all parts at once, or for a part that cannot be made at
     all; OutputError when two parts would write the same file.
     """
-    parts = prepared(jobs)
+    parts = worked_out(jobs)
     _require_unique(
-        name for each in parts for name in {each.part.name, *(piece.name for piece in each.pieces)}
+        name for part in parts for name in {part.name, *(piece.name for piece in part.pieces)}
     )
     require_possible(parts)
-    works = worked(parts, options.pattern)
     made = []
-    for count, work in enumerate(works, 1):
-        progress(f"{count} of {len(parts)}: {work.part.name}")
-        made.append(_make_part(work, options))
+    for count, part in enumerate(parts, 1):
+        progress(f"{count} of {len(parts)}: {part.name}")
+        made.append(_made(part, options))
     return tuple(made)
 
 
@@ -113,63 +100,48 @@ def _require_unique(names: Iterable[str]) -> None:
         )
 
 
-def _make_part(work: Work, options: MakeOptions) -> MadePart:
-    template = _template(work, options.paper_for(work.part))
+def _made(part: Part, options: MakeOptions) -> MadePart:
+    wanted = _wanted(part, options.pattern)
+    template = template_pages(
+        part.pieces, part.unit, options.paper_for(part), _page_sets(part, wanted)
+    )
     checks = check_pages(
-        work.pieces,
-        work.ready.judgements,
-        work.part.unit,
-        options.check_paper_for(work.part),
-        _more_sections(work),
+        part.pieces,
+        part.judgements,
+        part.unit,
+        options.check_paper_for(part),
+        _more_sections(part),
     )
     return MadePart(
-        part=work.part,
-        pieces=tuple(_made_pieces(work, template)),
-        check_page_count=len(checks),
-        outputs=dict(_outputs(work, template, checks, options)),
+        part=part,
+        outputs=dict(_outputs(part, template, checks, wanted, options)),
+        template_pages=template.pages_of_piece,
+        check_pages=len(checks),
     )
 
 
-def _made_pieces(work: Work, template: Template) -> Iterator[MadePiece]:
-    counted = zip(
-        work.pieces, work.ready.judgements, work.plans, template.pages_of_piece, strict=True
-    )
-    for piece, judgement, plan, pages in counted:
-        card = work.mock_ups[piece.name]
-        yield MadePiece(piece=piece, card=card, judgement=judgement, torch=plan, pages=pages)
+def _wanted(part: Part, pattern: str) -> frozenset[str]:
+    """Which of the "card" and "plate" patterns are printed of a part.
+
+    Without bends the two are one, and a part of card has no other.
+    """
+    if part.stock.material.family == "card":
+        return frozenset(("card",))
+    bent = any(piece.blank.bends for piece in part.pieces)
+    both = ("card", "plate") if bent else ("plate",)
+    return frozenset(both if pattern == "both" else (pattern,))
 
 
-def _outputs(
-    work: Work, template: Template, checks: tuple[Page, ...], options: MakeOptions
-) -> Iterator[tuple[str, bytes]]:
-    """Every output of a part by its file's name."""
-    name, unit, version = work.part.name, work.part.unit, options.dxf_version
-    yield (
-        f"{name}-template.pdf",
-        pdf_bytes(template.pages, title=f"{name}: full-scale template", subject="Bracket template"),
-    )
-    yield f"{name}.dxf", dxf_bytes(_dxf_pieces(work), unit, version)
-    if options.torch:
-        yield f"{name}-torch.dxf", dxf_bytes(_torch_pieces(work), unit, version, torch_only=True)
-    yield (
-        f"{name}-check.pdf",
-        pdf_bytes(checks, title=f"{name}: check sheet", subject="Tape-measure checks"),
-    )
-    for piece in work.pieces:
-        yield f"{piece.name}-view.svg", view_svg(piece.bracket, piece_title(piece)).encode()
-    if options.svg:
-        yield from _svgs(work)
-
-
-def _template(work: Work, paper: str) -> Template:
+def _page_sets(part: Part, wanted: Collection[str]) -> tuple[PageSet, ...]:
     """The card pattern, the plate's own pages, the guide and the spring's spacer, as wanted."""
 
     def card_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
-        card = work.cards.get(piece.name)
-        return card_pages(card, unit, paper, piece.bracket) if card else ()
+        if "card" not in wanted:
+            return ()
+        return card_pages(_beside(part, piece, part.mock_ups), unit, paper, piece.bracket)
 
     def guide_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
-        guide = work.guides.get(piece.name)
+        guide = _beside(part, piece, part.guides)
         if guide is None:
             return ()
         from platewright.sheets.guide_sheet import guide_pages
@@ -177,62 +149,77 @@ def _template(work: Work, paper: str) -> Template:
         return guide_pages(piece, guide, unit, paper)
 
     def spacer_set(piece: Piece, _unit: Unit, paper: str) -> tuple[Page, ...]:
-        mounting = work.part.mounting if piece is work.pieces[0] else None
-        if mounting is None:
+        if part.mounting is None or piece is not part.pieces[0]:
             return ()
         from platewright.sheets.spacer import spacer_pages
 
-        return spacer_pages(mounting.travel, work.part.name, paper)
+        return spacer_pages(part.mounting.travel, part.name, paper)
 
-    plate_sets = (*PAGE_SETS, gauge_pages) if work.plate else ()
-    page_sets = (card_set, *plate_sets, guide_set, spacer_set)
-    return template_pages(work.pieces, work.part.unit, paper, page_sets)
+    plate_sets = (*PAGE_SETS, gauge_pages) if "plate" in wanted else ()
+    return (card_set, *plate_sets, guide_set, spacer_set)
 
 
-def _more_sections(work: Work) -> tuple[Section, ...]:
-    """What the check sheet tells besides: the place on the vehicle, the card, the cutting."""
+def _more_sections(part: Part) -> tuple[Section, ...]:
+    """What the check sheet tells besides: the card, the cutting, the place on the vehicle."""
 
-    def set_up_section(matter: SectionInput) -> tuple[Strip, ...]:
-        mounting, thickness = work.part.mounting, work.part.stock.thickness
-        if mounting is None:
+    def card_section(given: SectionInput) -> tuple[Strip, ...]:
+        card = _beside(part, given.piece, part.mock_ups)
+        return card_strips(card, given.piece, given.unit, given.width)
+
+    def cutting_section(given: SectionInput) -> tuple[Strip, ...]:
+        lines = cutting_lines(_beside(part, given.piece, part.plans), given.unit)
+        return (*heading("Cutting", given.width), *bullets(lines, given.width))
+
+    def set_up_section(given: SectionInput) -> tuple[Strip, ...]:
+        if part.mounting is None:
             return ()
         from platewright.sheets.travel_sheet import set_up_strips
 
-        return set_up_strips(mounting, thickness, matter.unit, matter.width)
-
-    def card_section(matter: SectionInput) -> tuple[Strip, ...]:
-        card = work.mock_ups[matter.piece.name]
-        return card_strips(card, matter.piece, matter.unit, matter.width)
-
-    def cutting_section(matter: SectionInput) -> tuple[Strip, ...]:
-        plan = work.plans[work.pieces.index(matter.piece)]
-        lines = cutting_lines(plan, matter.unit)
-        return (*heading("Cutting", matter.width), *bullets(lines, matter.width))
+        return set_up_strips(part.mounting, part.stock.thickness, given.unit, given.width)
 
     return (card_section, cutting_section, set_up_section)
 
 
-def _dxf_pieces(work: Work) -> list[DxfPiece]:
-    found = []
-    for piece, plan in zip(work.pieces, work.plans, strict=True):
-        guide = work.guides.get(piece.name)
-        notes = dxf_notes(piece, plan, work.part.unit, guide)
-        found.append(DxfPiece(piece=piece, torch=plan, guide=guide, notes=notes))
-    return found
+def _beside(part: Part, piece: Piece, each: Sequence[T]) -> T:
+    """What is worked out of that piece, out of what is worked out of each."""
+    return each[part.pieces.index(piece)]
 
 
-def _torch_pieces(work: Work) -> list[DxfPiece]:
-    return [
-        DxfPiece(piece=piece, torch=plan, notes=torch_notes(piece, plan, work.part.unit))
-        for piece, plan in zip(work.pieces, work.plans, strict=True)
+def _outputs(
+    part: Part,
+    template: Template,
+    checks: tuple[Page, ...],
+    wanted: Collection[str],
+    options: MakeOptions,
+) -> Iterator[tuple[str, bytes]]:
+    """Every output of a part by its file's name."""
+    name, unit, version = part.name, part.unit, options.dxf_version
+    yield (
+        f"{name}-template.pdf",
+        pdf_bytes(template.pages, title=f"{name}: full-scale template", subject="Bracket template"),
+    )
+    worked = list(zip(part.pieces, part.plans, part.guides, strict=True))
+    drawn = [
+        DxfPiece(piece=piece, torch=plan, guide=guide, notes=dxf_notes(piece, plan, unit, guide))
+        for piece, plan, guide in worked
     ]
-
-
-def _svgs(work: Work) -> Iterator[tuple[str, bytes]]:
-    for card in work.cards.values():
-        yield f"{card.name}-card.svg", blank_svg(card, "card").encode()
-    for piece in work.pieces if work.plate else ():
-        yield f"{piece.name}-plate.svg", blank_svg(piece, "plate").encode()
+    yield f"{name}.dxf", dxf_bytes(drawn, unit, version)
+    if options.torch:
+        run = [
+            DxfPiece(piece=piece, torch=plan, notes=torch_notes(piece, plan, unit))
+            for piece, plan, _ in worked
+        ]
+        yield f"{name}-torch.dxf", dxf_bytes(run, unit, version, torch_only=True)
+    yield (
+        f"{name}-check.pdf",
+        pdf_bytes(checks, title=f"{name}: check sheet", subject="Tape-measure checks"),
+    )
+    for piece in part.pieces:
+        yield f"{piece.name}-view.svg", view_svg(piece.bracket, piece_title(piece)).encode()
+    if options.svg:
+        for what, pieces in (("card", part.mock_ups), ("plate", part.pieces)):
+            for piece in pieces if what in wanted else ():
+                yield f"{piece.name}-{what}.svg", blank_svg(piece, what).encode()
 
 
 def named_outputs(made: Sequence[MadePart], out: Path) -> dict[Path, bytes]:

@@ -159,7 +159,6 @@ def warm(pattern: Path, count: int = 100) -> None:
 
 def vertices(pattern: Path) -> None:
     """Segments in the torch path against a polygonised offset of the same outline."""
-    from platewright.files.job import bracket_of
     from platewright.files.reader import load_job
     from platewright.geometry.contour import Contour
     from platewright.plate.blank import blank_of
@@ -167,7 +166,7 @@ def vertices(pattern: Path) -> None:
 
     job = load_job(pattern)
     (part,) = job.parts
-    blank, cutting = blank_of(bracket_of(part, job.path)), part.common.cutting
+    blank, cutting = blank_of(part.bracket), part.common.cutting
     plan = torch_plan(blank, part.stock.thickness, cutting)
     ours = sum(len(c.path.segments) if isinstance(c.path, Contour) else 1 for c in plan.cuts)
     theirs = polygonised(blank.outline, cutting.kerf / 2)

@@ -183,7 +183,7 @@ def test_a_folder_given_as_a_file_is_told(tmp_path):
 def test_an_unforeseen_failure_is_told_without_a_traceback(tmp_path, monkeypatch):
     from platewright.files import reader
 
-    def broken(*_args):
+    def broken(*_args, **_kwargs):
         raise RuntimeError("cogs")
 
     monkeypatch.setattr(reader, "load_job", broken)

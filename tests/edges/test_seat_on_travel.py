@@ -13,10 +13,10 @@ from click.testing import CliRunner
 from laws.example_setups import ARM
 from platewright.cli.root import root
 from platewright.errors import FileError
+from platewright.files.job import worked_out
 from platewright.files.reader import load_job, read_job
 from platewright.files.setup import no_setups, read_setup, travel_of
 from platewright.kinds.catalogue import catalogue
-from platewright.prepare import load_of, prepared
 from platewright.suspension.mounting import comes_to
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
@@ -281,17 +281,17 @@ def test_each_command_knows_the_other_sort_of_file(seat, tmp_path):
 
 
 def test_the_strength_screen_takes_the_springs_greatest_force(seat):
-    (ready,) = prepared([load_job(seat)])
+    (ready,) = worked_out([load_job(seat)])
     strength = ready.judgements[0].strength
     assert strength is not None
-    assert ready.part.mounting is not None
-    assert strength.load == ready.part.mounting.travel.greatest_force
+    assert ready.mounting is not None
+    assert strength.load == ready.mounting.travel.greatest_force
     assert strength.origin.endswith(f"through its travel, from {SETUP}")
 
 
 def test_a_load_in_the_file_goes_first(seat, tmp_path):
     own = SEAT + '\n[load]\nforce = "900 lbf"\n'
-    (ready,) = prepared([load_job(written(tmp_path, own))])
+    (ready,) = worked_out([load_job(written(tmp_path, own))])
     strength = ready.judgements[0].strength
     assert strength is not None
     assert strength.load == pytest.approx(900 * 4.4482216, rel=1e-6)
@@ -304,7 +304,7 @@ def test_a_mock_up_in_card_carries_nothing(seat, tmp_path):
     )
     card = card.replace('way      = "score"\ngroove   = "1/8"\nligament = "1/16"', 'way = "crease"')
     (part,) = load_job(written(tmp_path, card)).parts
-    assert load_of(part) is None
+    assert part.load is None
 
 
 def test_a_spring_that_rubs_through_its_travel_must_be_changed(seat, tmp_path):

@@ -7,15 +7,15 @@ from click.testing import CliRunner
 
 from platewright.cli.root import root
 from platewright.errors import FileError
+from platewright.files.job import require_possible, worked_out
 from platewright.files.reader import load_all
 from platewright.findings.finding import Finding
-from platewright.prepare import prepared, require_possible
 
 HERE = Path(__file__).parent
 
 
 def found(name: str) -> list[Finding]:
-    (ready,) = prepared(load_all([HERE / name]))
+    (ready,) = worked_out(load_all([HERE / name]))
     return [finding for judgement in ready.judgements for finding in judgement.findings]
 
 
@@ -95,7 +95,7 @@ def test_the_bad_panels_faults_are_where_they_were_made() -> None:
 def test_what_cannot_be_made_is_refused_with_the_reason(name: str, rule: str) -> None:
     assert next(f.rule for f in found(name) if f.severity == "impossible") == rule
     with pytest.raises(FileError, match=rule):
-        require_possible(prepared(load_all([HERE / name])))
+        require_possible(worked_out(load_all([HERE / name])))
 
 
 @pytest.mark.parametrize(

@@ -11,13 +11,13 @@ from pathlib import Path
 
 import pytest
 
+from platewright.files.job import worked_out
 from platewright.files.reader import load_job
 from platewright.files.setup import load_setup, travel_of
 from platewright.findings.case import Case, Context
 from platewright.findings.plan import Leaning
 from platewright.findings.room import nearest_to_body
 from platewright.geometry.plane import Vector
-from platewright.prepare import prepared
 from platewright.suspension.mounting import comes_to, set_up
 from platewright.suspension.travel import Travel
 
@@ -191,8 +191,8 @@ def test_the_seats_room_through_the_travel() -> None:
     down at 45 degrees from its 1/2 in nose, and the middle is 4 1/4 in off the wall.
     The body's middle is followed by its own cubic, at 400 heights and all lifts.
     """
-    (ready,) = prepared([load_job(PATTERNS / "spring-seat-travel.toml")])
-    mounting, (piece,) = ready.part.mounting, ready.pieces
+    (ready,) = worked_out([load_job(PATTERNS / "spring-seat-travel.toml")])
+    mounting, (piece,) = ready.mounting, ready.pieces
     assert mounting is not None
     assert not ready.judgements[0].findings
     body, reach = piece.bracket.body, 2 - 0.25

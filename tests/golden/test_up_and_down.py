@@ -15,12 +15,12 @@ from platewright.drawing.items import Fill, words
 from platewright.drawing.picture import Picture
 from platewright.drawing.view import folded_view
 from platewright.drawing.view_direction import main_direction, opposite_direction
+from platewright.files.job import Part, worked_out
 from platewright.files.reader import load_all
 from platewright.measuring.dimensions import dimensions_of
 from platewright.plate.folded import folded
 from platewright.plate.piece import Piece
 from platewright.plate.skin import skin_of
-from platewright.prepare import Prepared, prepared
 from platewright.product import MakeOptions, make_parts
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.template import top_pages, underside_pages
@@ -30,13 +30,13 @@ FILE = Path(__file__).parent / "up-and-down.toml"
 
 
 @pytest.fixture(scope="module")
-def ready() -> Prepared:
-    (ready,) = prepared(load_all([FILE]))
+def ready() -> Part:
+    (ready,) = worked_out(load_all([FILE]))
     return ready
 
 
 @pytest.fixture(scope="module")
-def piece(ready: Prepared) -> Piece:
+def piece(ready: Part) -> Piece:
     return ready.pieces[0]
 
 
@@ -134,7 +134,7 @@ def test_undersides_are_grey_and_tops_white(piece: Piece) -> None:
     assert 0.8 in below
 
 
-def test_the_check_sheet_says_the_same(ready: Prepared) -> None:
+def test_the_check_sheet_says_the_same(ready: Part) -> None:
     pages = check_pages(ready.pieces, ready.judgements, "mm", "A4")
     told = [word for page in pages for word in words(page.items)]
     line = " ".join(told)

@@ -17,7 +17,6 @@ import pytest
 import shapely
 
 from platewright.dxf import LAYERS, VERSIONS, DxfPiece, coupon_bytes, dxf_bytes
-from platewright.files.job import bracket_of
 from platewright.files.reader import load_job
 from platewright.geometry.build import rectangle
 from platewright.geometry.plane import Bounds
@@ -64,7 +63,7 @@ def lengths(shapes, unit):
 def piece_of(name, detail):
     job = load_job(PATTERN_FOLDER / f"{name}.toml")
     part = job.parts[0]
-    piece = pieces_of(part.name, part.hand, bracket_of(part, job.path), detail)[0]
+    piece = pieces_of(part.name, part.hand, part.bracket, detail)[0]
     return piece, part.unit
 
 

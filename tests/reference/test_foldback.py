@@ -10,7 +10,6 @@ import pytest
 import shapely
 
 from platewright.dxf import DxfPiece, dxf_bytes
-from platewright.files.job import bracket_of
 from platewright.files.reader import load_all
 from platewright.plate.piece import pieces_of
 from platewright.shop.cutting import Cutting, torch_plan
@@ -172,7 +171,7 @@ def test_panels_stay_as_they_are_cut():
 def flats_of(path) -> list[Flat]:
     (job,) = load_all([path])
     (part,) = job.parts
-    pieces = pieces_of(part.name, part.hand, bracket_of(part, job.path), part.common.detail)
+    pieces = pieces_of(part.name, part.hand, part.bracket, part.common.detail)
     plans = [torch_plan(p.blank, part.stock.thickness, Cutting()) for p in pieces]
     items = [DxfPiece(piece=p, torch=t) for p, t in zip(pieces, plans, strict=True)]
     return read_dxf(dxf_bytes(items, part.unit))

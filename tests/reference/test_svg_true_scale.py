@@ -20,7 +20,6 @@ from PIL import Image, ImageDraw
 from platewright.drawing.items import Page, Stroke
 from platewright.drawing.pdf import pdf_bytes
 from platewright.drawing.style import LineStyle
-from platewright.files.job import bracket_of, card_of
 from platewright.files.reader import load_job
 from platewright.geometry.plane import Motion, Vector
 from platewright.plate.detail import Detail
@@ -66,7 +65,7 @@ class Polyline(BasePen):
 def piece_of(name, card):
     job = load_job(PATTERN_FOLDER / f"{name}.toml")
     part = job.parts[0]
-    bracket = card_of(part, job.path) if card else bracket_of(part, job.path)
+    bracket = part.card if card else part.bracket
     return pieces_of(part.name, part.hand, bracket, Detail(nicks=not card))[0]
 
 

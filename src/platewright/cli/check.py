@@ -13,7 +13,7 @@ from platewright.cli.choosing import files_argument, setups_option
 from platewright.cli.refusals import EXIT_CHANGE, refusing
 
 if TYPE_CHECKING:
-    from platewright.prepare import Prepared
+    from platewright.files.job import Part
 
 
 @click.command()
@@ -28,11 +28,11 @@ def check(files: tuple[Path, ...], setups: tuple[Path, ...], as_json: bool) -> N
     to change. Exit code 0: nothing, or notes alone; 1: something must be changed; 2: a file that
     cannot be read. A finding is a screen: none found is no approval.
     """
+    from platewright.files.job import worked_out
     from platewright.files.reader import load_all
     from platewright.findings.rules import must_change
-    from platewright.prepare import prepared
 
-    parts = prepared(load_all(files, setups))
+    parts = worked_out(load_all(files, setups))
     if as_json:
         click.echo(json.dumps(_json_of(parts), indent=2, ensure_ascii=False))
     else:
@@ -41,35 +41,32 @@ def check(files: tuple[Path, ...], setups: tuple[Path, ...], as_json: bool) -> N
         raise SystemExit(EXIT_CHANGE)
 
 
-def _json_of(parts: Iterable[Prepared]) -> dict[str, Any]:
+def _json_of(parts: Iterable[Part]) -> dict[str, Any]:
     from platewright.cli.dimensions_json import measured_json
     from platewright.cli.judgement_json import findings_json
     from platewright.measure import lettered
-    from platewright.work import mock_ups_of
 
     return {
         "parts": [
             {
                 "name": piece.name,
                 "hand": piece.hand,
-                "findings": findings_json(found, part.part.unit),
+                "findings": findings_json(found, part.unit),
                 **measured_json(piece, letters),
                 "card": measured_json(card, letters),
             }
             for part in parts
-            for letters in (lettered(part.part.kind.measurements),)
-            for piece, card, found in zip(
-                part.pieces, mock_ups_of(part), part.judgements, strict=True
-            )
+            for letters in (lettered(part.kind.measurements),)
+            for piece, card, found in zip(part.pieces, part.mock_ups, part.judgements, strict=True)
         ]
     }
 
 
-def _lines_of(part: Prepared) -> Iterator[str]:
+def _lines_of(part: Part) -> Iterator[str]:
     from platewright.cli.report import findings_by_hand
     from platewright.shop.notes import piece_title
 
-    told = findings_by_hand(part.judgements, part.part.unit)
+    told = findings_by_hand(part.judgements, part.unit)
     for piece, lines in zip(part.pieces, told, strict=True):
         yield piece_title(piece)
         yield from lines or ("  nothing found",)

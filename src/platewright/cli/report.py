@@ -5,49 +5,47 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from platewright.cli.dimensions_json import measured_json
 from platewright.cli.judgement_json import findings_json, schedules_json
+from platewright.files.job import Part
 from platewright.findings.grouping import grouped
 from platewright.findings.judgement import Judgement
 from platewright.findings.words import finding_words
 from platewright.geometry.plane import Bounds, Point
 from platewright.measure import lettered
 from platewright.plate.blank import BlankBend
-from platewright.product import MadePart, MadePiece
+from platewright.plate.piece import Piece
+from platewright.product import MadePart
 from platewright.sheets.figures import weight_words
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import bend_words, piece_title, run_words, short_of_the_torch
 from platewright.units import Unit, format_length
 
-if TYPE_CHECKING:
-    from platewright.suspension.mounting import Mounting
-
 
 def report_text(made: Sequence[MadePart], out: Path) -> str:
     """The report for a person."""
-    return "\n".join(line for part in made for line in _part_lines(part, out))
+    return "\n".join(line for each in made for line in _part_lines(each, each.part, out))
 
 
-def _part_lines(part: MadePart, out: Path) -> Iterator[str]:
-    found = findings_by_hand([each.judgement for each in part.pieces], part.part.unit)
-    for piece, lines in zip(part.pieces, found, strict=True):
-        yield from _piece_lines(piece, part.part.unit)
+def _part_lines(made: MadePart, part: Part, out: Path) -> Iterator[str]:
+    found = findings_by_hand(part.judgements, part.unit)
+    for piece, plan, lines in zip(part.pieces, part.plans, found, strict=True):
+        yield from _piece_lines(piece, plan, part)
         yield from lines
-    mounting, stock = part.part.mounting, part.part.stock
-    if mounting is not None:
+    if part.mounting is not None:
         from platewright.suspension.mounting import set_up_lines
 
-        where = set_up_lines(mounting, stock.thickness, part.part.unit)
+        where = set_up_lines(part.mounting, part.stock.thickness, part.unit)
         yield from (f"  {line}" for line in where)
-    pages = sum(piece.pages for piece in part.pieces)
-    yield f"  template {_count(pages, 'page')}, check sheet {_count(part.check_page_count, 'page')}"
-    yield from (f"  wrote {out / name}" for name in part.outputs)
+    template, check = _count(sum(made.template_pages), "page"), _count(made.check_pages, "page")
+    yield f"  template {template}, check sheet {check}"
+    yield from (f"  wrote {out / name}" for name in made.outputs)
 
 
-def _piece_lines(made: MadePiece, unit: Unit) -> Iterator[str]:
-    piece, blank, stock = made.piece, made.piece.blank, made.piece.bracket.stock
+def _piece_lines(piece: Piece, plan: TorchPlan, part: Part) -> Iterator[str]:
+    blank, stock, unit = piece.blank, part.stock, part.unit
     box = blank.bounds
     yield piece_title(piece)
     size = f"{format_length(box.width, unit)} x {format_length(box.height, unit)}"
@@ -57,11 +55,11 @@ def _piece_lines(made: MadePiece, unit: Unit) -> Iterator[str]:
         yield f"  {bend_words(bend)}"
     if not blank.bends:
         yield "  no bends"
-    if ligament := made.judgement.ligament:
+    if ligament := part.ligament:
         yield f"  ligament {format_length(ligament.value, unit)} suggested: {ligament.reason}"
-    kerf = format_length(made.torch.kerf, unit)
-    yield f"  torch path {run_words(made.torch, unit)}; kerf {kerf} allowed for, never twice"
-    yield from (f"  {line}" for line in short_of_the_torch(made.torch, unit))
+    kerf = format_length(plan.kerf, unit)
+    yield f"  torch path {run_words(plan, unit)}; kerf {kerf} allowed for, never twice"
+    yield from (f"  {line}" for line in short_of_the_torch(plan, unit))
 
 
 def findings_by_hand(judgements: Sequence[Judgement], unit: Unit) -> tuple[tuple[str, ...], ...]:
@@ -90,17 +88,20 @@ def _count(number: int, noun: str) -> str:
 
 def report_json(made: Sequence[MadePart], out: Path) -> dict[str, Any]:
     """The report as JSON values: mm, degrees, coordinates as in the DXF."""
-    return {"parts": [_piece_json(piece, part, out) for part in made for piece in part.pieces]}
+    parts = [
+        _piece_json(each, each.part, i, out) for each in made for i in range(len(each.part.pieces))
+    ]
+    return {"parts": parts}
 
 
-def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
-    piece, blank = made.piece, made.piece.blank
-    stock, mounting = piece.bracket.stock, part.part.mounting
-    letters = lettered(part.part.kind.measurements)
+def _piece_json(made: MadePart, part: Part, index: int, out: Path) -> dict[str, Any]:
+    piece, judgement, plan = part.pieces[index], part.judgements[index], part.plans[index]
+    blank, stock = piece.blank, part.stock
+    letters = lettered(part.kind.measurements)
     return {
         "name": piece.name,
         "hand": piece.hand,
-        "quantity": part.part.quantity,
+        "quantity": part.quantity,
         "thickness_mm": stock.thickness,
         "material": stock.material.name,
         "blank": {
@@ -117,21 +118,23 @@ def _piece_json(made: MadePiece, part: MadePart, out: Path) -> dict[str, Any]:
         "pilots": [{"what": hole.what, **_xy(hole.centre)} for hole in blank.pilots],
         "bends": [_bend_json(bend) for bend in blank.bends],
         **measured_json(piece, letters),
-        "card": measured_json(made.card, letters),
-        **schedules_json(made.judgement),
-        "findings": findings_json(made.judgement, part.part.unit),
-        "torch_path_mm": made.torch.length,
-        "torch": _torch_json(made.torch),
-        "travel": mounting and _set_up_json(mounting, stock.thickness),
-        "pages": made.pages,
-        "files": [str(out / name) for name in part.outputs],
+        "card": measured_json(part.mock_ups[index], letters),
+        **schedules_json(judgement),
+        "findings": findings_json(judgement, part.unit),
+        "torch_path_mm": plan.length,
+        "torch": _torch_json(plan),
+        "travel": _set_up_json(part),
+        "pages": made.template_pages[index],
+        "files": [str(out / name) for name in made.outputs],
     }
 
 
-def _set_up_json(mounting: Mounting, thickness: float) -> dict[str, Any]:
+def _set_up_json(part: Part) -> dict[str, Any] | None:
+    if part.mounting is None:
+        return None
     from platewright.suspension.mounting import set_up_json
 
-    return set_up_json(mounting, thickness)
+    return set_up_json(part.mounting, part.stock.thickness)
 
 
 def _torch_json(plan: TorchPlan) -> dict[str, Any]:

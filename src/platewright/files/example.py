@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from platewright.errors import PlatewrightError
-from platewright.files.job import Part, bracket_of
+from platewright.files.job import Part
 from platewright.files.reader import read_job
 from platewright.files.starter import own_starter
 from platewright.kinds.kind import Kind
@@ -34,7 +34,7 @@ def example(kind: Kind, unit: Unit) -> Part | None:
 def _made(kind: Kind, unit: Unit, opened: frozenset[str]) -> Part | None:
     try:
         (part,) = read_job(own_starter(kind, unit, opened), _PATH, {kind.name: kind}).parts
-        blank_of(bracket_of(part, _PATH))
+        blank_of(part.bracket)
     except PlatewrightError:
         return None
     return part

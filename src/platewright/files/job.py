@@ -1,35 +1,50 @@
-"""A job as read from a file: the parts to make."""
+"""A job: the parts of a file, and what is worked out of each, once, when it is first asked for."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.sections import Common
+from platewright.findings.judgement import Judgement, judge
+from platewright.findings.limits import Load, SpringLoad
+from platewright.findings.words import finding_words
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import NO_EXTRAS, Extras, make_bracket
 from platewright.plate.bend import BendWay, Crease
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bracket
+from platewright.plate.piece import Piece, pieces_of
 from platewright.plate.stock import Stock
+from platewright.shop.cutting import TorchPlan, torch_plan
+from platewright.shop.guide import Guide, tracing_guide
 from platewright.shop.scores import Suggestion, suggest_ligament
+from platewright.shop.strength import least_fillet
 from platewright.units import Unit
 
 if TYPE_CHECKING:
     from platewright.suspension.mounting import Mounting
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Part:
     """One part of a job.
 
-    `measurements` is a value of the kind's declared class, `common` holds the sections that every
-    kind shares, `extras` what the file adds to any kind, `unit` is the file's, `at` the part's
-    place in its file ("part[2]"; "" when the file is one part), `mounting` its place in the travel
-    of the suspension that it says it belongs to.
+    First what its file says: `path` is the file and `at` the part's place in it ("part[2]"; "" when
+    the file is one part), `unit` the file's, `measurements` a value of the kind's declared class,
+    `common` holds the sections that every kind shares, `extras` what the file adds to any kind,
+    `mounting` its place in the travel of the suspension that it says it belongs to.
+
+    The rest is worked out: the bracket as drawn, its pieces, and for each piece, in their order,
+    its mock-up, judgement, torch plan and tracing guide. All of it raises FileError, with the keys
+    that disagree, when the measurements make no such thing.
     """
 
+    path: str
     name: str
     kind: Kind
     measurements: Any
@@ -44,6 +59,126 @@ class Part:
     at: str = ""
     mounting: Mounting | None = None
 
+    @property
+    def bracket(self) -> Bracket:
+        """The bracket as drawn."""
+        return self._built[0]
+
+    @property
+    def ligament(self) -> Suggestion | None:
+        """What hands can fold over the longest bend, where the file gives no ligament."""
+        return self._built[1]
+
+    @cached_property
+    def _built(self) -> tuple[Bracket, Suggestion | None]:
+        usual, score = self._bracket(self.stock, self.bend), self.bend.score
+        lengths = [bend.line.length for bend in blank_of(usual).bends]
+        if score is None or self.common.bend.ligament is not None or not lengths:
+            return usual, None
+        ligament = suggest_ligament(
+            self.stock.thickness, max(lengths), self.stock.material, self.common.limits.effort
+        )
+        way = replace(score, ligament=ligament.value)
+        return usual if way == self.bend else self._bracket(self.stock, way), ligament
+
+    @cached_property
+    def card(self) -> Bracket:
+        """The mock-up in card: the same measurements, folded sharp."""
+        return self._bracket(self.common.card.stock, Crease())
+
+    def _bracket(self, stock: Stock, way: BendWay) -> Bracket:
+        try:
+            return make_bracket(self.kind, self.measurements, stock, way, self.extras)
+        except BuildError as error:
+            raise self._mistake(error) from error
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces to make: one, or for a pair the left and then the right."""
+        detail = self.common.detail
+        return pieces_of(
+            self.name, self.hand, self.bracket, detail, quantity=self.quantity, note=self.note
+        )
+
+    @cached_property
+    def mock_ups(self) -> tuple[Piece, ...]:
+        """The same pieces in card; of a part in card they are the pieces themselves."""
+        if self.stock.material.family == "card":
+            return self.pieces
+        return pieces_of(self.name, self.hand, self.card)
+
+    @property
+    def load(self) -> Load | None:
+        """What it carries: as its file says, else the greatest force of its spring.
+
+        A mock-up in card has a spring and yet carries nothing.
+        """
+        own, mounting = self.common.load, self.mounting
+        force = mounting.travel.greatest_force if mounting else None
+        if own is not None or mounting is None or force is None:
+            return own
+        if not self.stock.material.carries_load:
+            return None
+        return SpringLoad(force=force, setup=Path(mounting.on.setup).name)
+
+    @cached_property
+    def judgements(self) -> tuple[Judgement, ...]:
+        """What is found about each piece.
+
+        A weld that the file does not tell is the least, in its own unit's figures.
+        """
+        limits, mounting = self.common.limits, self.mounting
+        if limits.weld_leg is None:
+            limits = replace(limits, weld_leg=least_fillet(self.stock.thickness, self.unit))
+        found = []
+        for piece in self.pieces:
+            try:
+                judged = judge(
+                    piece,
+                    limits,
+                    self.common.cutting,
+                    self.load,
+                    lean=mounting.lean if mounting else None,
+                    suspension=mounting.must_change if mounting else (),
+                    unit=self.unit,
+                )
+            except BuildError as error:
+                raise self._mistake(BuildError(error.message, "load")) from error
+            found.append(replace(judged, ligament=self.ligament))
+        return tuple(found)
+
+    @cached_property
+    def plans(self) -> tuple[TorchPlan, ...]:
+        """How the torch runs round each piece, clear of the others."""
+        thickness, cutting = self.stock.thickness, self.common.cutting
+        boxes = [piece.blank.bounds for piece in self.pieces]
+        return tuple(
+            torch_plan(piece.blank, thickness, cutting, boxes[:index] + boxes[index + 1 :])
+            for index, piece in enumerate(self.pieces)
+        )
+
+    @cached_property
+    def guides(self) -> tuple[Guide | None, ...]:
+        """The tracing guide of each piece, where the file asks for one."""
+        return tuple(map(self._guide, self.pieces))
+
+    def _guide(self, piece: Piece) -> Guide | None:
+        cutting = self.common.cutting
+        if cutting.guide is None:
+            return None
+        # nicks and reliefs are too small to follow: they are cut when the guide is off
+        blank = blank_of(piece.bracket).moved(piece.drawing_from_bracket)
+        try:
+            return tracing_guide(blank, cutting.guide, cutting.kerf, piece.straight_wall)
+        except BuildError as error:
+            raise self._mistake(error) from error
+
+    def _mistake(self, error: BuildError) -> FileError:
+        first, *others = error.keys or ("",)
+        key = ".".join(word for word in (self.at, first) if word)
+        also = f" (see also {', '.join(others)})" if others else ""
+        return FileError((Mistake(file=self.path, key=key, message=error.message + also),))
+
 
 @dataclass(frozen=True, slots=True)
 class Job:
@@ -53,53 +188,31 @@ class Job:
     parts: tuple[Part, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Built:
-    """A part's bracket, and the ligament under its scores where the file gives none."""
+def worked_out(jobs: Iterable[Job]) -> tuple[Part, ...]:
+    """Every part of every job with all worked out that making it needs, short of drawing.
 
-    bracket: Bracket
-    ligament: Suggestion | None = None
-
-
-def built(part: Part, path: str) -> Built:
-    """The part built as drawn.
-
-    A ligament that the file does not give is what hands can fold over the longest bend. Raises
-    FileError with the keys that disagree when the measurements make no bracket together.
+    Raises FileError with the mistakes of all parts at once.
     """
-    usual = _bracket(part, path, part.stock, part.bend)
-    score = part.bend.score
-    if score is None or part.common.bend.ligament is not None:
-        return Built(bracket=usual)
-    lengths = [bend.line.length for bend in blank_of(usual).bends]
-    if not lengths:
-        return Built(bracket=usual)
-    limits = part.common.limits
-    ligament = suggest_ligament(
-        part.stock.thickness, max(lengths), part.stock.material, limits.effort
-    )
-    way = replace(score, ligament=ligament.value)
-    return Built(bracket=_bracket(part, path, part.stock, way), ligament=ligament)
+    parts = tuple(part for job in jobs for part in job.parts)
+    mistakes: list[Mistake] = []
+    for part in parts:
+        try:
+            _ = part.judgements, part.mock_ups, part.plans, part.guides
+        except FileError as error:
+            mistakes.extend(error.mistakes)
+    if mistakes:
+        raise FileError(tuple(mistakes))
+    return parts
 
 
-def bracket_of(part: Part, path: str) -> Bracket:
-    """The part's bracket, as drawn (see `built`). Raises FileError as it does."""
-    return built(part, path).bracket
-
-
-def card_of(part: Part, path: str) -> Bracket:
-    """The part's mock-up in card: the same measurements, folded sharp.
-
-    Raises FileError as `bracket_of` does.
-    """
-    return _bracket(part, path, part.common.card.stock, Crease())
-
-
-def _bracket(part: Part, path: str, stock: Stock, way: BendWay) -> Bracket:
-    try:
-        return make_bracket(part.kind, part.measurements, stock, way, part.extras)
-    except BuildError as error:
-        first = error.keys[0] if error.keys else ""
-        key = ".".join(piece for piece in (part.at, first) if piece)
-        also = f" (see also {', '.join(error.keys[1:])})" if error.keys[1:] else ""
-        raise FileError((Mistake(file=path, key=key, message=error.message + also),)) from error
+def require_possible(parts: Iterable[Part]) -> None:
+    """Refuse parts that cannot be made at all. Raises FileError saying why, for all of them."""
+    mistakes = [
+        Mistake(file=part.path, key=piece.name, message=finding_words(finding, part.unit))
+        for part in parts
+        for piece, judgement in zip(part.pieces, part.judgements, strict=True)
+        for finding in judgement.findings
+        if finding.severity == "impossible"
+    ]
+    if mistakes:
+        raise FileError(tuple(mistakes))

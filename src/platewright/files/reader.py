@@ -8,7 +8,7 @@ replaces the shared one whole.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -141,10 +141,14 @@ def _default_names(path: str, count: int) -> list[str]:
 def _refuse_shared_names(parts: tuple[Part, ...], ledger: Ledger) -> None:
     seen: dict[str, Part] = {}
     for part in parts:
-        other = seen.setdefault(part.name.lower(), part)
-        if other is not part:
-            message = f"{other.at} has this name too; outputs would overwrite each other"
-            ledger.refuse(f"{part.at}.name", message, Given("", part.name))
+        hands = ("", "-left", "-right") if part.hand == "pair" else ("",)
+        for name in (part.name.lower() + hand for hand in hands):
+            other = seen.setdefault(name, part)
+            if other is not part:
+                message = f"{other.at} has this name too; outputs would overwrite each other"
+                if name != part.name.lower() or name != other.name.lower():
+                    message = f"{other.at} has a piece called {name} too; give another name"
+                ledger.refuse(f"{part.at}.name", message, Given("", part.name))
 
 
 # --- one part ---------------------------------------------------------------------------------
@@ -172,8 +176,23 @@ def _read_part(table: Table, default_name: str, known: _Known, ledger: Ledger) -
     mounting = _mounting(kind, measurements, unit, table, known.setups, inner)
     if FAILED in (common, extras, measurements) or ledger.mistakes:
         return None
-    part = _part(common, kind, measurements, unit, common.name or default_name, table.key)
-    return replace(part, extras=extras, mounting=mounting)
+    stock = common.stock.plate
+    return Part(
+        path=ledger.file,
+        name=common.name or default_name,
+        kind=kind,
+        measurements=measurements,
+        stock=stock,
+        bend=common.bend.bend_way(stock.thickness),
+        hand=common.hand,
+        quantity=common.quantity,
+        unit=unit,
+        note=common.note or "",
+        common=common,
+        extras=extras,
+        at=table.key,
+        mounting=mounting,
+    )
 
 
 def _mounting(
@@ -191,25 +210,6 @@ def _mounting(
     except BuildError as error:
         ledger.refuse(table.below("travel"), f"with this mount in its place, {error.message}")
     return None
-
-
-def _part(
-    common: Common, kind: Kind, measurements: Any, unit: Unit, name: str, at: str
-) -> Part:  # fmt: skip
-    stock = common.stock.plate
-    return Part(
-        name=name,
-        kind=kind,
-        measurements=measurements,
-        stock=stock,
-        bend=common.bend.bend_way(stock.thickness),
-        hand=common.hand,
-        quantity=common.quantity,
-        unit=unit,
-        note=common.note or "",
-        common=common,
-        at=at,
-    )
 
 
 def _unit(table: Table) -> Unit | None:

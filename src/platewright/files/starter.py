@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 from platewright.errors import FileError, UnitError
 from platewright.files.additions import additions
-from platewright.files.job import bracket_of
 from platewright.files.reader import read_job
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead, read_setup
@@ -67,7 +66,7 @@ def starter(kind: Kind, unit: Unit) -> str:
     text = own_starter(kind, unit)
     try:
         (part,) = read_job(text, "starter.toml", {kind.name: kind}).parts
-        return f"{text}\n{additions(bracket_of(part, 'starter.toml'), unit)}"
+        return f"{text}\n{additions(part.bracket, unit)}"
     except FileError:
         return text
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from platewright.geometry.plane import IDENTITY, Motion, Vector
+from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank, blank_of
 from platewright.plate.bracket import Bracket
 from platewright.plate.detail import PLAIN, Detail
@@ -36,6 +37,21 @@ class Piece:
     drawing_from_bracket: Motion = IDENTITY
     quantity: int = 1
     note: str = ""
+
+    @property
+    def wall_line(self) -> Line | None:
+        """The wall edge on the blank, None for a bracket without a wall."""
+        bracket = self.bracket
+        if bracket.wall is None:
+            return None
+        edge = bracket.root.straight_edge(bracket.wall)
+        return edge.moved(self.blank.panel_motion(bracket.root.name))
+
+    @property
+    def straight_wall(self) -> Line | None:
+        """The wall edge while it is straight: None once it follows something."""
+        scribed = {name for name, _ in self.bracket.root.datums}
+        return None if self.bracket.wall in scribed else self.wall_line
 
 
 def pieces_of(

@@ -12,7 +12,7 @@ from platewright.drawing.flow import Strip, figure, gap, heading, kept, paragrap
 from platewright.drawing.items import Item, Page
 from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.drawing.view import folded_view
-from platewright.files.job import Part, bracket_of
+from platewright.files.job import Part
 from platewright.files.sections import Common
 from platewright.kinds.kind import Kind
 from platewright.kinds.shown import InPlace
@@ -104,7 +104,7 @@ def form_head(summary: str, start: str, width: float) -> Iterator[Strip]:
 def _picture(
     kind: Kind, example: Part, letters: Mapping[str, str], width: float
 ) -> tuple[Strip, ...]:
-    bracket = bracket_of(example, "example")
+    bracket = example.bracket
     (piece,) = pieces_of(kind.name, "as drawn", bracket)
     shown = tuple(kind.shown(example.measurements, bracket))
     key = form_key(piece, shown, letters, (width, _KEY_HEIGHT))
@@ -268,7 +268,7 @@ def _unit_words(measure: Measure, unit: Unit) -> str:
 
 def picture_items(kind: Kind, example: Part, size: tuple[float, float]) -> tuple[Item, ...]:
     """The lettered picture alone, about the origin, for a document."""
-    bracket = bracket_of(example, "example")
+    bracket = example.bracket
     (piece,) = pieces_of(kind.name, "as drawn", bracket)
     return form_key(
         piece, kind.shown(example.measurements, bracket), lettered(kind.measurements), size

@@ -26,7 +26,6 @@ from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.kinds.shown import InPlace, Opening, Pointer, Shown, Span
 from platewright.plate.piece import Piece
-from platewright.sheets.pattern import straight_wall
 
 LARGEST = 1.0
 """Greatest scale of the picture: never larger than life."""
@@ -124,7 +123,7 @@ def _ground(edge: Line) -> Hatch:
 
 
 def _wall(piece: Piece, factor: float) -> Iterator[Item]:
-    wall = straight_wall(piece)
+    wall = piece.straight_wall
     if wall is None:
         return
     edge = scaled_line(wall, factor)

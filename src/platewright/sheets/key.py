@@ -16,7 +16,6 @@ from platewright.geometry.plane import Bounds, Point
 from platewright.plate.dimension import OnBlank
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import dimension_words
-from platewright.sheets.pattern import straight_wall
 from platewright.units import Unit
 
 LARGEST = 1.0
@@ -68,7 +67,7 @@ def _ink(piece: Piece, factor: float) -> Iterator[Item]:
 
 
 def _wall(piece: Piece, factor: float) -> Iterator[Item]:
-    wall = straight_wall(piece)
+    wall = piece.straight_wall
     if wall is None:
         return
     edge = scaled_line(wall, factor)

@@ -113,24 +113,9 @@ def underside_pattern(piece: Piece, unit: Unit) -> Pattern | None:
     )
 
 
-def wall_line(piece: Piece) -> Line | None:
-    """The wall edge on the blank, None for a bracket without a wall."""
-    bracket = piece.bracket
-    if bracket.wall is None:
-        return None
-    edge = bracket.root.straight_edge(bracket.wall)
-    return edge.moved(piece.blank.panel_motion(bracket.root.name))
-
-
-def straight_wall(piece: Piece) -> Line | None:
-    """The wall edge while it is straight: None once it follows something."""
-    scribed = {name for name, _ in piece.bracket.root.datums}
-    return None if piece.bracket.wall in scribed else wall_line(piece)
-
-
 def _top_ink(piece: Piece, window: Bounds) -> Iterator[Item]:
     """The cut lines last, so that nothing covers them."""
-    blank, wall = piece.blank, straight_wall(piece)
+    blank, wall = piece.blank, piece.straight_wall
     yield from marks_ink(blank.marks, blank.outline, window)
     if wall is not None:
         yield wall_hatching(wall)
@@ -143,7 +128,7 @@ def _top_ink(piece: Piece, window: Bounds) -> Iterator[Item]:
 
 
 def _top_callouts(piece: Piece, window: Bounds, unit: Unit) -> Iterator[Callout]:
-    blank, wall = piece.blank, wall_line(piece)
+    blank, wall = piece.blank, piece.wall_line
     if wall is not None:
         yield wall_callout(piece.bracket.wall or "", wall)
     yield from (bend_callout(bend, piece, unit, "top") for bend in blank.bends)
@@ -159,7 +144,7 @@ def _underside_callouts(
     piece: Piece, bends: list[BlankBend], mirror: Motion, unit: Unit
 ) -> Iterator[Callout]:
     """`bends` are mirrored already; `mirror` takes the blank to this drawing."""
-    wall = wall_line(piece)
+    wall = piece.wall_line
     if wall is not None:
         yield wall_callout(piece.bracket.wall or "", wall.moved(mirror))
     yield from (bend_callout(bend, piece, unit, "underside") for bend in bends)

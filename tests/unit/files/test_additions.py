@@ -7,7 +7,6 @@ import tomllib
 
 import pytest
 
-from platewright.files.job import bracket_of
 from platewright.files.reader import read_job
 from platewright.files.starter import own_starter, starter
 from platewright.kinds.catalogue import catalogue
@@ -34,10 +33,10 @@ def test_every_table_is_good_as_it_stands(kind, unit):
     tables = shown(kind, unit)
     assert list(tables) == [name for name in TABLES if (kind, name) != NO_CORNER]
     own = own_starter(catalogue()[kind], unit)
-    plain = bracket_of(read_job(own, "mine.toml", catalogue()).parts[0], "mine.toml")
+    plain = read_job(own, "mine.toml", catalogue()).parts[0].bracket
     for table in tables.values():
         (part,) = read_job(f"{own}\n{table}\n", "mine.toml", catalogue()).parts
-        assert bracket_of(part, "mine.toml").root != plain.root
+        assert part.bracket.root != plain.root
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -45,7 +44,7 @@ def test_every_panel_and_edge_of_the_bracket_is_named(kind):
     text = starter(catalogue()[kind], "in")
     (part,) = read_job(text, "mine.toml", catalogue()).parts
     named = " ".join(re.findall(r"^#    (.*)$", text.split("--- More that")[1], re.MULTILINE))
-    for panel in bracket_of(part, "mine.toml").root.walk():
+    for panel in part.bracket.root.walk():
         assert re.search(rf"\b{panel.name}\b[^:]*: {', '.join(n for n, _ in panel.edges)}", named)
 
 

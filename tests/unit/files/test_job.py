@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from platewright.files.job import Part, bracket_of, built
+from platewright.files.job import Part
 from platewright.files.reader import read_job
 from platewright.kinds.catalogue import catalogue
 from platewright.plate.bend import Brake, ScoreFold
@@ -27,17 +27,17 @@ NONE_GIVEN = ('ligament = "3/64"', "")
 
 
 def ways(part: Part) -> set[object]:
-    return {bend.way for bend in blank_of(bracket_of(part, "seat.toml")).bends}
+    return {bend.way for bend in blank_of(part.bracket).bends}
 
 
 def test_a_given_ligament_is_used() -> None:
-    made = built(part_of(), "seat.toml")
+    made = part_of()
     assert made.ligament is None
     assert ways(part_of()) == {ScoreFold(2.794, 1.190625)}
 
 
 def test_one_left_out_is_a_quarter_of_the_plate_while_hands_can_fold_it() -> None:
-    made = built(part_of(NONE_GIVEN), "seat.toml")
+    made = part_of(NONE_GIVEN)
     assert made.ligament is not None
     assert made.ligament.value == pytest.approx(T / 4)
     assert "a quarter of the thickness" in made.ligament.reason
@@ -46,7 +46,7 @@ def test_one_left_out_is_a_quarter_of_the_plate_while_hands_can_fold_it() -> Non
 
 def test_weaker_hands_get_a_thinner_one_for_the_longest_bend() -> None:
     part = part_of(NONE_GIVEN, ("[bolts]", '[limits]\npush = "60 N"\n\n[bolts]'))
-    made = built(part, "seat.toml")
+    made = part
     assert made.ligament is not None
     bends = blank_of(made.bracket).bends
     longest = max(bend.line.length for bend in bends)
@@ -64,7 +64,7 @@ def test_without_bends_none_is_suggested() -> None:
     start, end = lines.index("[front]"), [i for i, x in enumerate(lines) if x.startswith("[left]")]
     flat = "\n".join([*lines[: end[0]], *lines[start:]])
     (part,) = read_job(flat, "seat.toml", catalogue()).parts
-    assert built(part, "seat.toml").ligament is None
+    assert part.ligament is None
 
 
 def test_a_brake_bend_has_no_ligament() -> None:
@@ -73,6 +73,6 @@ def test_a_brake_bend_has_no_ligament() -> None:
         ('groove   = "0.11"', 'radius = "1/4"'),
         ('ligament = "3/64"', "k = 0.42"),
     )
-    made = built(brake, "seat.toml")
+    made = brake
     assert made.ligament is None
     assert ways(brake) == {Brake(6.35, 0.42)}

@@ -7,7 +7,7 @@ import pytest
 
 from laws.strategies_files import BODY, COMMON, GOOD, KINDS, SECTIONS, TABLES, TOY, Tab, Toy
 from platewright.errors import FileError, Mistake
-from platewright.files.job import Part, bracket_of
+from platewright.files.job import Part
 from platewright.files.reader import load_job, read_job
 from platewright.plate.bend import ScoreFold
 
@@ -251,6 +251,10 @@ def test_two_parts_may_not_share_a_name() -> None:
     text = 'units = "in"\n' + SECTIONS + named + named.replace("Lug", "lug")
     (mistake,) = refused(text)
     assert mistake.startswith("toy.toml: part[2].name: part[1] has this name too")
+    hand = named.replace('kind = "toy"', 'kind = "toy"\nhand = "pair"')
+    text = 'units = "in"\n' + SECTIONS + hand + named.replace("Lug", "lug-right")
+    (mistake,) = refused(text)
+    assert mistake.startswith("toy.toml: part[2].name: part[1] has a piece called lug-right too")
 
 
 @pytest.mark.parametrize(
@@ -283,7 +287,7 @@ def test_measurements_that_make_no_bracket_become_a_mistake_with_its_place() -> 
     text = 'units = "in"\n' + SECTIONS + _PART + _PART_TABLES
     (part,) = read_job(text, "toy.toml", KINDS).parts
     with pytest.raises(FileError) as caught:
-        bracket_of(part, "toy.toml")
+        _ = part.bracket
     assert caught.value.mistakes == (
         Mistake(
             file="toy.toml",

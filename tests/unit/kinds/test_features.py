@@ -5,7 +5,6 @@ import math
 import pytest
 
 from platewright.errors import FileError
-from platewright.files.job import bracket_of
 from platewright.files.reader import read_job
 from platewright.geometry.plane import Point
 from platewright.kinds.catalogue import catalogue
@@ -33,7 +32,7 @@ k = 0.42
 
 def made(extra: str, base: str = CHANNEL) -> Bracket:
     job = read_job(base + extra, "part.toml", catalogue())
-    return bracket_of(job.parts[0], "part.toml")
+    return job.parts[0].bracket
 
 
 def refused(extra: str, base: str = CHANNEL) -> str:

@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 
 from platewright.errors import BuildError, FileError
-from platewright.files.job import bracket_of
 from platewright.files.reader import load_job, read_job
 from platewright.files.sections import Common
 from platewright.files.starter import starter
@@ -43,7 +42,7 @@ k = 0.42
 
 def made(extra: str):
     job = read_job(ZEE + extra, "zee.toml", catalogue())
-    return bracket_of(job.parts[0], "zee.toml")
+    return job.parts[0].bracket
 
 
 def refused(extra: str) -> list[str]:
@@ -146,7 +145,7 @@ def test_the_kinds_there_are():
 def test_the_starter_file_of_every_kind_makes_a_bracket(name, unit):
     kind = catalogue()[name]
     job = read_job(starter(kind, unit), "starter.toml", catalogue())
-    blank = blank_of(bracket_of(job.parts[0], "starter.toml"))
+    blank = blank_of(job.parts[0].bracket)
     assert self_crossing(blank.outline) is None
 
 
@@ -159,7 +158,7 @@ def test_every_kind_has_a_pattern():
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
 def test_every_pattern_makes_its_bracket(path):
     for part in load_job(path).parts:
-        bracket = bracket_of(part, str(path))
+        bracket = part.bracket
         outline = blank_of(bracket).outline
         assert self_crossing(outline) is None
         assert outline.area > 0
@@ -169,7 +168,7 @@ def test_every_pattern_makes_its_bracket(path):
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
 def test_what_is_shown_on_a_form_has_a_letter_and_a_place(path):
     for part in load_job(path).parts:
-        bracket = bracket_of(part, str(path))
+        bracket = part.bracket
         letters = lettered(part.kind.measurements)
         names = {panel.name for panel in bracket.root.walk()}
         shown = list(part.kind.shown(part.measurements, bracket))

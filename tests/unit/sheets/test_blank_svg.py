@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from platewright.files.job import card_of
 from platewright.files.outputs import is_own
 from platewright.files.reader import load_job
 from platewright.geometry.plane import Motion, Vector
@@ -21,7 +20,7 @@ PATTERNS = Path(__file__).parents[3] / "patterns"
 def piece(name="spring-seat"):
     job = load_job(PATTERNS / f"{name}.toml")
     part = job.parts[0]
-    return pieces_of(part.name, part.hand, card_of(part, job.path))[0]
+    return pieces_of(part.name, part.hand, part.card)[0]
 
 
 def titles(text):

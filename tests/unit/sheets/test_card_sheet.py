@@ -5,7 +5,6 @@ from pathlib import Path
 import pytest
 
 from platewright.drawing.items import words
-from platewright.files.job import bracket_of, card_of
 from platewright.files.reader import load_job
 from platewright.plate.piece import pieces_of
 from platewright.sheets.card_sheet import SHEET, card_pages, card_strips
@@ -17,8 +16,8 @@ PATTERNS = Path(__file__).parents[3] / "patterns"
 def pieces(name):
     job = load_job(PATTERNS / f"{name}.toml")
     part = job.parts[0]
-    card = pieces_of(part.name, part.hand, card_of(part, job.path))[0]
-    return card, pieces_of(part.name, part.hand, bracket_of(part, job.path))[0]
+    card = pieces_of(part.name, part.hand, part.card)[0]
+    return card, pieces_of(part.name, part.hand, part.bracket)[0]
 
 
 def told(strips):

@@ -13,7 +13,7 @@ from laws.strategies_files import TOY
 from platewright import measure
 from platewright.drawing.items import Fill, Item, bounds, marks, words
 from platewright.files.example import example
-from platewright.files.job import Part, bracket_of
+from platewright.files.job import Part
 from platewright.geometry.contour import Circle
 from platewright.geometry.segment import Arc
 from platewright.kinds.catalogue import catalogue
@@ -105,7 +105,7 @@ def test_pages_say_which_they_are_and_carry_a_caution(unit, paper):
 def test_the_picture_has_the_letters_of_the_rows():
     letters = measure.lettered(SEAT.measurements)
     part = seat_example()
-    shown = {each.key for each in SEAT.shown(part.measurements, bracket_of(part, "x"))}
+    shown = {each.key for each in SEAT.shown(part.measurements, part.bracket)}
     drawn = [word for word in words(picture()) if word != "wall"]
     assert sorted(drawn) == sorted(letters[key] for key in shown)
     assert {"plate_diameter", "wall_gap", "left.reach", "right.taper", "port.offset"} <= shown
@@ -116,7 +116,7 @@ def test_what_a_kind_shows_is_measured_and_on_a_panel(kind):
     part = example(kind, "in")
     if part is None:
         pytest.skip("the starter's own values make no bracket yet")
-    bracket = bracket_of(part, "x")
+    bracket = part.bracket
     panels = {panel.name for panel in bracket.root.walk()}
     for each in kind.shown(part.measurements, bracket):
         assert each.key in measure.lettered(kind.measurements)
@@ -129,7 +129,7 @@ def test_what_a_kind_shows_in_its_place_is_measured_and_on_no_panel(kind):
     part = example(kind, "in")
     if part is None:
         pytest.skip("the starter's own values make no bracket yet")
-    place = kind.in_place(part.measurements, bracket_of(part, "x"))
+    place = kind.in_place(part.measurements, part.bracket)
     for each in place.shown if place else ():
         assert each.key in measure.lettered(kind.measurements)
         assert each.panel == IN_PLACE
@@ -139,7 +139,7 @@ def strap_in_place(unit: Unit) -> InPlace:
     strap = catalogue()["strap"]
     part = example(strap, unit)
     assert part is not None
-    place = strap.in_place(part.measurements, bracket_of(part, "x"))
+    place = strap.in_place(part.measurements, part.bracket)
     assert place is not None
     return place
 
@@ -147,7 +147,7 @@ def strap_in_place(unit: Unit) -> InPlace:
 def test_every_figure_of_a_strap_has_its_letter_on_a_picture():
     strap = catalogue()["strap"]
     part = example(strap, "in")
-    flat = {each.key for each in strap.shown(part.measurements, bracket_of(part, "x"))}
+    flat = {each.key for each in strap.shown(part.measurements, part.bracket)}
     folded = {each.key for each in strap_in_place("in").shown}
     assert {"diameter", "liner", "centre_height", "wrap", "middle", "span"} <= folded
     assert measure.lettered(strap.measurements).keys() - flat - folded == {"bolts.fit"}

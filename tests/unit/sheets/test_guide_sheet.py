@@ -7,11 +7,9 @@ import pytest
 
 from platewright.drawing.items import Hatch, Stroke, marks, words
 from platewright.drawing.style import CUT, PHANTOM
-from platewright.files.job import bracket_of
 from platewright.files.reader import load_job
 from platewright.plate.piece import pieces_of
 from platewright.sheets.guide_sheet import SHEET, guide_pages, guide_pattern
-from platewright.sheets.pattern import straight_wall
 from platewright.shop.guide import GuideSetup, tracing_guide
 
 PATTERNS = Path(__file__).parents[3] / "patterns"
@@ -20,9 +18,9 @@ PATTERNS = Path(__file__).parents[3] / "patterns"
 def made(name="spring-seat", nozzle=16.0, wall_edge="inset"):
     job = load_job(PATTERNS / f"{name}.toml")
     part = job.parts[0]
-    piece = pieces_of(part.name, part.hand, bracket_of(part, job.path))[0]
+    piece = pieces_of(part.name, part.hand, part.bracket)[0]
     setup = GuideSetup(nozzle=nozzle, wall_edge=wall_edge)
-    return piece, tracing_guide(piece.blank, setup, 1.5, straight_wall(piece))
+    return piece, tracing_guide(piece.blank, setup, 1.5, piece.straight_wall)
 
 
 def test_every_page_says_that_it_is_not_the_part():
