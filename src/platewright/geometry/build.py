@@ -9,8 +9,8 @@ from itertools import pairwise
 from platewright.errors import GeometryError
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point, Vector
+from platewright.geometry.prepared import prepared_arc, swept
 from platewright.geometry.segment import Arc, Line, Segment
-from platewright.geometry.trace import arc_trace, swept
 
 #: Segments up to this long count as nothing, mm.
 TINY = 1e-9
@@ -194,7 +194,7 @@ def ended(segment: Segment, end: Point) -> Segment:
         return Line(segment.start, end)
     # the circle stays, so the sweep goes with the end
     start, place = (segment.start.x, segment.start.y), (end.x, end.y)
-    return Arc(segment.start, end, swept(arc_trace(segment), start, place, segment.sweep))
+    return Arc(segment.start, end, swept(prepared_arc(segment), start, place, segment.sweep))
 
 
 def _seamless(chain: list[Segment], tolerance: float) -> list[Segment]:

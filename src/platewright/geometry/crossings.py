@@ -7,16 +7,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright.geometry.plane import Point
+from platewright.geometry.prepared import PreparedArc, PreparedLine, PreparedSegment, prepared
 from platewright.geometry.segment import Segment
-from platewright.geometry.trace import ArcTrace, LineTrace, Trace, trace_of
 
 #: Places this close count as one, mm.
 TOLERANCE = 1e-9
 
-#: Below this sine of the angle between two traces their ends are looked at too.
+#: Below this sine of the angle between two segments their ends are looked at too.
 _GRAZING = 1e-3
 
-#: A place and its fractions of the first and the second trace.
+#: A place and its fractions of the first and the second segment.
 Meeting = tuple[float, float, float, float]
 
 
@@ -36,23 +36,23 @@ def crossings(a: Segment, b: Segment, tolerance: float = TOLERANCE) -> tuple[Cro
     pass each other within the tolerance touch. Where they run together the two ends of the shared
     stretch are given.
     """
-    found = meetings(trace_of(a), trace_of(b), tolerance)
+    found = meetings(prepared(a), prepared(b), tolerance)
     ordered = sorted(found, key=lambda meeting: meeting[2])
     return tuple(Crossing(Point(x, y), first, second) for x, y, first, second in ordered)
 
 
-def meetings(a: Trace, b: Trace, tolerance: float) -> list[Meeting]:
-    """`crossings` of two traces, in no order."""
-    if isinstance(a, LineTrace):
-        if isinstance(b, LineTrace):
+def meetings(a: PreparedSegment, b: PreparedSegment, tolerance: float) -> list[Meeting]:
+    """`crossings` of two segments, in no order."""
+    if isinstance(a, PreparedLine):
+        if isinstance(b, PreparedLine):
             return _of_lines(a, b, tolerance)
         return _of_line_and_arc(a, b, tolerance)
-    if isinstance(b, LineTrace):
+    if isinstance(b, PreparedLine):
         return [(x, y, t, u) for x, y, u, t in _of_line_and_arc(b, a, tolerance)]
     return _of_arcs(a, b, tolerance)
 
 
-def _of_lines(a: LineTrace, b: LineTrace, tolerance: float) -> list[Meeting]:
+def _of_lines(a: PreparedLine, b: PreparedLine, tolerance: float) -> list[Meeting]:
     sine = a.dx * b.dy - a.dy * b.dx
     if sine == 0:
         return _at_ends(a, b, tolerance)
@@ -67,7 +67,7 @@ def _of_lines(a: LineTrace, b: LineTrace, tolerance: float) -> list[Meeting]:
     return _grazing(a, b, [h for h in hits if b.distance(*place) <= tolerance], tolerance)
 
 
-def _of_line_and_arc(a: LineTrace, b: ArcTrace, tolerance: float) -> list[Meeting]:
+def _of_line_and_arc(a: PreparedLine, b: PreparedArc, tolerance: float) -> list[Meeting]:
     line = a.x0, a.y0, a.dx, a.dy
     square, ways = _on_circle(line, b, 2 * tolerance / b.radius)
     hits = []
@@ -78,7 +78,7 @@ def _of_line_and_arc(a: LineTrace, b: ArcTrace, tolerance: float) -> list[Meetin
 
 
 def _on_circle(
-    line: tuple[float, float, float, float], arc: ArcTrace, slack: float
+    line: tuple[float, float, float, float], arc: PreparedArc, slack: float
 ) -> tuple[float, list[float]]:
     """Where a line through a place in a unit direction meets an arc's whole circle, mm along it.
 
@@ -99,7 +99,7 @@ def _on_circle(
     return square, [rest / far, far * arc.radius]
 
 
-def _of_arcs(a: ArcTrace, b: ArcTrace, tolerance: float) -> list[Meeting]:
+def _of_arcs(a: PreparedArc, b: PreparedArc, tolerance: float) -> list[Meeting]:
     ka, kb = 1 / a.radius, 1 / b.radius
     wx, wy = a.x0 - b.x0, a.y0 - b.y0
     # from one centre to the other, times both curvatures
@@ -120,8 +120,10 @@ def _of_arcs(a: ArcTrace, b: ArcTrace, tolerance: float) -> list[Meeting]:
     return _grazing(a, b, hits, tolerance) if ways and sine < _GRAZING else hits
 
 
-def _hit(a: Trace, b: Trace, first: float, second: float, tolerance: float) -> list[Meeting]:
-    """The meeting at two fractions, or none when one lies off its trace."""
+def _hit(
+    a: PreparedSegment, b: PreparedSegment, first: float, second: float, tolerance: float
+) -> list[Meeting]:
+    """The meeting at two fractions, or none when one lies off its segment."""
     first, second = _held(a, first, tolerance), _held(b, second, tolerance)
     if not (0 <= first <= 1 and 0 <= second <= 1):
         return []
@@ -129,28 +131,32 @@ def _hit(a: Trace, b: Trace, first: float, second: float, tolerance: float) -> l
     return [(x, y, first, second)]
 
 
-def _held(trace: Trace, fraction: float, tolerance: float) -> float:
+def _held(segment: PreparedSegment, fraction: float, tolerance: float) -> float:
     """The fraction, held to an end when it lies within the tolerance of it."""
-    slack = tolerance / trace.length
+    slack = tolerance / segment.length
     if abs(fraction) <= slack:
         return 0.0
     return 1.0 if abs(fraction - 1) <= slack else fraction
 
 
-def _grazing(a: Trace, b: Trace, hits: list[Meeting], tolerance: float) -> list[Meeting]:
-    """The ends that lie on the other trace, and the hits that do not belong to one of them."""
+def _grazing(
+    a: PreparedSegment, b: PreparedSegment, hits: list[Meeting], tolerance: float
+) -> list[Meeting]:
+    """The ends that lie on the other segment, and the hits that do not belong to one of them."""
     ends = _at_ends(a, b, tolerance)
     return ends + [hit for hit in hits if not any(_one(a, b, hit, end, tolerance) for end in ends)]
 
 
-def _one(a: Trace, b: Trace, first: Meeting, second: Meeting, tolerance: float) -> bool:
-    """Whether the traces stay together all the way between two meetings."""
+def _one(
+    a: PreparedSegment, b: PreparedSegment, first: Meeting, second: Meeting, tolerance: float
+) -> bool:
+    """Whether the segments stay together all the way between two meetings."""
     middle = a.at((first[2] + second[2]) / 2)
     return b.distance(*middle) <= tolerance
 
 
-def _at_ends(a: Trace, b: Trace, tolerance: float) -> list[Meeting]:
-    """The ends of either trace that lie on the other."""
+def _at_ends(a: PreparedSegment, b: PreparedSegment, tolerance: float) -> list[Meeting]:
+    """The ends of either segment that lie on the other."""
     found: list[Meeting] = []
     for meeting in _ends_on(a, b, tolerance):
         if not any(_same(meeting, other, tolerance) for other in found):
@@ -162,7 +168,7 @@ def _same(first: Meeting, second: Meeting, tolerance: float) -> bool:
     return math.hypot(first[0] - second[0], first[1] - second[1]) <= 2 * tolerance
 
 
-def _ends_on(a: Trace, b: Trace, tolerance: float) -> Iterator[Meeting]:
+def _ends_on(a: PreparedSegment, b: PreparedSegment, tolerance: float) -> Iterator[Meeting]:
     for fraction, x, y in ((0.0, a.x0, a.y0), (1.0, a.x1, a.y1)):
         if b.distance(x, y) <= tolerance:
             yield x, y, fraction, _held(b, _clamped(b.fraction(x, y)), tolerance)

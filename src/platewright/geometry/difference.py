@@ -14,9 +14,9 @@ from itertools import pairwise
 from platewright.geometry.contour import Contour, Outline
 from platewright.geometry.loops import closed
 from platewright.geometry.offset import Region
+from platewright.geometry.prepared import PreparedSegment, prepared
 from platewright.geometry.segment import Segment
-from platewright.geometry.strands import Places, Strand, Strands
-from platewright.geometry.trace import Trace, trace_of
+from platewright.geometry.stretches import Places, Stretch, Stretches
 
 #: Boundaries this close run together, mm: far above rounding, far below what a shop can see.
 SAME = 1e-5
@@ -55,14 +55,14 @@ def differences(outer: Sequence[Region], inner: Sequence[Region]) -> tuple[Diffe
     told: its outline alone is. Both boundaries are cut at each other's joints; where they run
     together they go there and back, and what goes there and back bounds nothing.
     """
-    bounds = [trace_of(segment) for segment in _boundary(outer)]
-    against = [trace_of(segment.reversed()) for segment in _boundary(inner)]
+    bounds = [prepared(segment) for segment in _boundary(outer)]
+    against = [prepared(segment.reversed()) for segment in _boundary(inner)]
     places = Places(4 * SAME)
-    strands = [
+    stretches = [
         *_stretches(bounds, 0, against, places),
         *_stretches(against, len(bounds), bounds, places),
     ]
-    loops = closed(Strands((*bounds, *against), places.xy, strands), SAME).loops
+    loops = closed(Stretches((*bounds, *against), places.xy, stretches), SAME).loops
     found = []
     for loop in loops:
         if not loop.is_hole:
@@ -88,27 +88,32 @@ def _anticlockwise(outline: Outline) -> Contour:
 
 
 def _stretches(
-    traces: Sequence[Trace], first: int, others: Sequence[Trace], places: Places
-) -> Iterator[Strand]:
-    """The traces, numbered from `first`, cut at the others' joints that lie on them."""
-    for index, trace in enumerate(traces, start=first):
-        cuts = [(0.0, places.number(trace.x0, trace.y0))]
-        for fraction, x, y in sorted(_joints_on(trace, others)):
+    segments: Sequence[PreparedSegment],
+    first: int,
+    others: Sequence[PreparedSegment],
+    places: Places,
+) -> Iterator[Stretch]:
+    """The segments, numbered from `first`, cut at the others' joints that lie on them."""
+    for index, segment in enumerate(segments, start=first):
+        cuts = [(0.0, places.number(segment.x0, segment.y0))]
+        for fraction, x, y in sorted(_joints_on(segment, others)):
             cuts.append((fraction, places.number(x, y)))
-        cuts.append((1.0, places.number(trace.x1, trace.y1)))
+        cuts.append((1.0, places.number(segment.x1, segment.y1)))
         for (begin, tail), (finish, head) in pairwise(cuts):
             if tail != head:
-                yield Strand(index, begin, finish, tail, head)
+                yield Stretch(index, begin, finish, tail, head)
 
 
-def _joints_on(trace: Trace, others: Sequence[Trace]) -> Iterator[tuple[float, float, float]]:
-    """(fraction, x, y) of every joint of the others on a trace, its own ends left out."""
-    boxes = list(trace.boxes(trace.length))
+def _joints_on(
+    segment: PreparedSegment, others: Sequence[PreparedSegment]
+) -> Iterator[tuple[float, float, float]]:
+    """(fraction, x, y) of every joint of the others on a segment, its own ends left out."""
+    boxes = list(segment.boxes(segment.length))
     xmin, ymin = min(b[0] for b in boxes) - SAME, min(b[1] for b in boxes) - SAME
     xmax, ymax = max(b[2] for b in boxes) + SAME, max(b[3] for b in boxes) + SAME
     for other in others:
         x, y = other.x0, other.y0
         if xmin <= x <= xmax and ymin <= y <= ymax:
-            fraction = trace.fraction(x, y)
-            if 0 < fraction < 1 and trace.distance(x, y) <= SAME:
+            fraction = segment.fraction(x, y)
+            if 0 < fraction < 1 and segment.distance(x, y) <= SAME:
                 yield fraction, x, y

@@ -9,8 +9,15 @@ from dataclasses import dataclass
 from platewright.geometry.contour import Outline
 from platewright.geometry.crossings import TOLERANCE, meetings
 from platewright.geometry.plane import Point
+from platewright.geometry.prepared import (
+    Box,
+    PreparedArc,
+    PreparedLine,
+    PreparedSegment,
+    prepared,
+    prepared_outline,
+)
 from platewright.geometry.segment import Arc, Line, Segment
-from platewright.geometry.trace import ArcTrace, Box, LineTrace, Trace, trace_of, traces_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,23 +35,23 @@ def distance_between(a: Outline | Segment, b: Outline | Segment) -> Nearest:
     An outline is its line alone: one that lies inside another keeps its distance from it. Shapes
     that cross or touch within 1e-9 mm are 0 apart.
     """
-    others = [(trace, _box(trace)) for trace in _traces(b)]
+    others = [(segment, _box(segment)) for segment in _prepared(b)]
     best = Nearest(math.inf, Point(0, 0), Point(0, 0))
-    for trace in _traces(a):
-        box = _box(trace)
+    for segment in _prepared(a):
+        box = _box(segment)
         for other, other_box in others:
             if _apart(box, other_box) < best.distance:
-                best = min(best, _nearest(trace, other), key=lambda nearest: nearest.distance)
+                best = min(best, _nearest(segment, other), key=lambda nearest: nearest.distance)
     return best
 
 
-def _traces(shape: Outline | Segment) -> Sequence[Trace]:
-    return (trace_of(shape),) if isinstance(shape, Line | Arc) else traces_of(shape)
+def _prepared(shape: Outline | Segment) -> Sequence[PreparedSegment]:
+    return (prepared(shape),) if isinstance(shape, Line | Arc) else prepared_outline(shape)
 
 
-def _box(trace: Trace) -> Box:
-    """One upright box round a trace."""
-    boxes = list(trace.boxes(trace.length))
+def _box(segment: PreparedSegment) -> Box:
+    """One upright box round a segment."""
+    boxes = list(segment.boxes(segment.length))
     xmins, ymins, xmaxs, ymaxs = zip(*boxes, strict=True)
     return min(xmins), min(ymins), max(xmaxs), max(ymaxs)
 
@@ -56,7 +63,7 @@ def _apart(a: Box, b: Box) -> float:
     return math.hypot(dx, dy)
 
 
-def _nearest(a: Trace, b: Trace) -> Nearest:
+def _nearest(a: PreparedSegment, b: PreparedSegment) -> Nearest:
     for x, y, _, _ in meetings(a, b, TOLERANCE):
         return Nearest(0.0, Point(x, y), Point(x, y))
     pairs = [*_from_ends(a, b), *_between(a, b)]
@@ -64,53 +71,53 @@ def _nearest(a: Trace, b: Trace) -> Nearest:
     return Nearest(math.hypot(u - x, v - y), Point(x, y), Point(u, v))
 
 
-#: A place on the first trace and one on the second.
+#: A place on the first segment and one on the second.
 _Pair = tuple[float, float, float, float]
 
 
-def _from_ends(a: Trace, b: Trace) -> Iterator[_Pair]:
-    """Every end with the nearest place on the other trace."""
+def _from_ends(a: PreparedSegment, b: PreparedSegment) -> Iterator[_Pair]:
+    """Every end with the nearest place on the other segment."""
     for x, y in ((a.x0, a.y0), (a.x1, a.y1)):
         yield x, y, *_foot(b, x, y)
     for x, y in ((b.x0, b.y0), (b.x1, b.y1)):
         yield *_foot(a, x, y), x, y
 
 
-def _foot(trace: Trace, x: float, y: float) -> tuple[float, float]:
-    """The place on a trace nearest to a point."""
-    fraction = trace.fraction(x, y)
-    if isinstance(trace, ArcTrace) and not 0 <= fraction <= 1:
-        to_start = math.hypot(x - trace.x0, y - trace.y0)
-        return trace.at(0 if to_start <= math.hypot(x - trace.x1, y - trace.y1) else 1)
-    return trace.at(min(1.0, max(0.0, fraction)))
+def _foot(segment: PreparedSegment, x: float, y: float) -> tuple[float, float]:
+    """The place on a segment nearest to a point."""
+    fraction = segment.fraction(x, y)
+    if isinstance(segment, PreparedArc) and not 0 <= fraction <= 1:
+        to_start = math.hypot(x - segment.x0, y - segment.y0)
+        return segment.at(0 if to_start <= math.hypot(x - segment.x1, y - segment.y1) else 1)
+    return segment.at(min(1.0, max(0.0, fraction)))
 
 
-def _between(a: Trace, b: Trace) -> Iterator[_Pair]:
-    """Pairs within both traces that face each other square on."""
-    if isinstance(a, ArcTrace):
-        if isinstance(b, ArcTrace):
+def _between(a: PreparedSegment, b: PreparedSegment) -> Iterator[_Pair]:
+    """Pairs within both segments that face each other square on."""
+    if isinstance(a, PreparedArc):
+        if isinstance(b, PreparedArc):
             yield from _facing(a, b, (b.cx - a.cx, b.cy - a.cy))
         else:
             yield from ((x, y, u, v) for u, v, x, y in _between(b, a))
-    elif isinstance(b, ArcTrace):
+    elif isinstance(b, PreparedArc):
         fraction = a.fraction(b.cx, b.cy)
         if 0 <= fraction <= 1:
             yield from _line_facing(a, b, fraction)
 
 
-def _line_facing(a: LineTrace, b: ArcTrace, fraction: float) -> Iterator[_Pair]:
+def _line_facing(a: PreparedLine, b: PreparedArc, fraction: float) -> Iterator[_Pair]:
     # the line's normal leads from the foot to the centre even when the line passes through it
     for x, y in _rim(b, -a.dy, a.dx):
         yield *a.at(fraction), x, y
 
 
-def _facing(a: ArcTrace, b: ArcTrace, way: tuple[float, float]) -> Iterator[_Pair]:
+def _facing(a: PreparedArc, b: PreparedArc, way: tuple[float, float]) -> Iterator[_Pair]:
     for x, y in _rim(a, *way):
         for u, v in _rim(b, *way):
             yield x, y, u, v
 
 
-def _rim(arc: ArcTrace, dx: float, dy: float) -> Iterator[tuple[float, float]]:
+def _rim(arc: PreparedArc, dx: float, dy: float) -> Iterator[tuple[float, float]]:
     """Places on an arc to both sides of its centre along a direction."""
     length = math.hypot(dx, dy)
     for reach in (arc.radius, -arc.radius) if length else ():
@@ -123,5 +130,5 @@ def encloses(outer: Outline, inner: Outline) -> bool:
     """Whether an outline lies wholly inside another without touching it."""
     if distance_between(outer, inner).distance == 0:
         return False
-    trace = traces_of(inner)[0]
-    return outer.contains(Point(trace.x0, trace.y0))
+    segment = prepared_outline(inner)[0]
+    return outer.contains(Point(segment.x0, segment.y0))

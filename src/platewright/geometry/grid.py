@@ -1,4 +1,4 @@
-"""A grid of square cells over traces: which ones are near a place, which pairs may meet."""
+"""A grid of square cells over segments: which ones are near a place, which pairs may meet."""
 
 from __future__ import annotations
 
@@ -6,26 +6,28 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 
-from platewright.geometry.trace import Box, Trace
+from platewright.geometry.prepared import Box, PreparedSegment
 
 Cell = tuple[int, int]
 
 
 class Grid:
-    """Traces by the cells that their boxes touch.
+    """Segments by the cells that their boxes touch.
 
-    With cells about as large as the mean trace is long, building takes time in proportion to the
-    number of traces, and a look-up to the number nearby.
+    With cells about as large as the mean segment is long, building takes time in proportion to the
+    number of segments, and a look-up to the number nearby.
     """
 
-    def __init__(self, traces: Sequence[Trace], cell: float, margin: float = 0.0) -> None:
+    def __init__(
+        self, segments: Sequence[PreparedSegment], cell: float, margin: float = 0.0
+    ) -> None:
         self._cell = cell
         self._cells: dict[Cell, list[int]] = {}
-        for index, trace in enumerate(traces):
-            self._add(index, trace, margin)
+        for index, segment in enumerate(segments):
+            self._add(index, segment, margin)
 
-    def _add(self, index: int, trace: Trace, margin: float) -> None:
-        for box in trace.boxes(self._cell):
+    def _add(self, index: int, segment: PreparedSegment, margin: float) -> None:
+        for box in segment.boxes(self._cell):
             for cell in self._covered(box, margin):
                 held = self._cells.setdefault(cell, [])
                 if not held or held[-1] != index:
@@ -41,16 +43,16 @@ class Grid:
                 yield column, row
 
     def near(self, x: float, y: float, reach: float) -> Iterator[int]:
-        """Indexes of the traces with a box within `reach` mm of a place; some come twice."""
+        """Indexes of the segments with a box within `reach` mm of a place; some come twice."""
         for cell in self._covered((x, y, x, y), reach):
             yield from self._cells.get(cell, ())
 
     def pairs(self) -> Iterable[tuple[int, int]]:
-        """Index pairs, smaller first, of traces that share a cell, in order, each once."""
+        """Index pairs, smaller first, of segments that share a cell, in order, each once."""
         found = {pair for held in self._cells.values() for pair in combinations(held, 2)}
         return sorted(found)
 
 
-def mean_cell(traces: Sequence[Trace], least: float) -> float:
-    """A good cell size, mm: the traces' mean length, but not under `least` mm."""
-    return max(least, math.fsum(trace.length for trace in traces) / len(traces))
+def mean_cell(segments: Sequence[PreparedSegment], least: float) -> float:
+    """A good cell size, mm: the segments' mean length, but not under `least` mm."""
+    return max(least, math.fsum(segment.length for segment in segments) / len(segments))

@@ -18,14 +18,14 @@ from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.loops import Closed, Loop, closed
 from platewright.geometry.parallel import raw_offset
 from platewright.geometry.plane import Point, close
+from platewright.geometry.prepared import PreparedSegment, prepared_outline
 from platewright.geometry.segment import Arc
-from platewright.geometry.strands import surviving
-from platewright.geometry.trace import Trace, traces_of
+from platewright.geometry.stretches import surviving
 
 #: Depths under this count as touching, mm.
 _TOUCH = 2.5e-10
 
-#: Strands of more than this length in all that close into no loop are a failure, mm.
+#: Stretches of more than this length in all that close into no loop are a failure, mm.
 _LOOSE = 1e-3
 
 #: What is tried one after the other: a change of the distance, and the length of segments that
@@ -99,15 +99,15 @@ def _closed_at(regions: Sequence[Region], distance: float) -> Closed:
     raw = raw_offset(rings, distance, tolerance)
     if not raw.pieces:
         return Closed((), 0.0)
-    sources = [trace for ring in rings for trace in ring]
+    sources = [segment for ring in rings for segment in ring]
     return closed(surviving(raw, sources, abs(distance), tolerance), tolerance)
 
 
-def _rings(region: Region) -> Iterator[Sequence[Trace]]:
+def _rings(region: Region) -> Iterator[Sequence[PreparedSegment]]:
     """Every outline of a region, the metal on the left of the travel."""
-    yield traces_of(region.outer)
+    yield prepared_outline(region.outer)
     for hole in region.holes:
-        yield traces_of(hole, clockwise=True)
+        yield prepared_outline(hole, clockwise=True)
 
 
 def _plain(region: Region, tiny: float = TINY) -> Region:

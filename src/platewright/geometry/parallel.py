@@ -6,13 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from platewright.geometry.trace import (
-    ArcTrace,
-    LineTrace,
+from platewright.geometry.prepared import (
     Place,
-    Trace,
+    PreparedArc,
+    PreparedLine,
+    PreparedSegment,
     arc_about,
-    line_trace,
+    prepared_line,
     swept,
 )
 
@@ -23,27 +23,29 @@ _SMOOTH = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class RawOffset:
-    """Traces at the offset distance from their sources, and index pairs of those that run on."""
+    """Segments at the offset distance from their sources, and index pairs of those that run on."""
 
-    pieces: tuple[Trace, ...]
+    pieces: tuple[PreparedSegment, ...]
     joined: frozenset[tuple[int, int]]
 
 
-def raw_offset(rings: Sequence[Sequence[Trace]], distance: float, least: float) -> RawOffset:
-    """The parallels of closed rings of traces, `distance` mm to the right of the travel.
+def raw_offset(
+    rings: Sequence[Sequence[PreparedSegment]], distance: float, least: float
+) -> RawOffset:
+    """The parallels of closed rings of segments, `distance` mm to the right of the travel.
 
     A negative distance is to the left. Arcs that would shrink to a radius under `least` mm are
     left out. Pieces that run on from one to the next share their end exactly.
     """
-    pieces: list[Trace] = []
+    pieces: list[PreparedSegment] = []
     joined: set[tuple[int, int]] = set()
     for ring in rings:
         slots = _ring_slots(ring, distance, least)
         numbers: list[int | None] = []
-        for trace, _ in slots:
-            numbers.append(None if trace is None else len(pieces))
-            if trace is not None:
-                pieces.append(trace)
+        for segment, _ in slots:
+            numbers.append(None if segment is None else len(pieces))
+            if segment is not None:
+                pieces.append(segment)
         for (_, runs_on), here, there in zip(
             slots, numbers, numbers[1:] + numbers[:1], strict=True
         ):
@@ -53,23 +55,23 @@ def raw_offset(rings: Sequence[Sequence[Trace]], distance: float, least: float) 
 
 
 #: A piece, None when it vanishes, and whether it runs on into the next.
-_Slot = tuple[Trace | None, bool]
+_Slot = tuple[PreparedSegment | None, bool]
 
 
-def _ring_slots(ring: Sequence[Trace], distance: float, least: float) -> list[_Slot]:
+def _ring_slots(ring: Sequence[PreparedSegment], distance: float, least: float) -> list[_Slot]:
     """Every segment's parallel, with the arcs about outside corners between them."""
-    parallels = [_parallel(trace, distance) for trace in ring]
+    parallels = [_parallel(segment, distance) for segment in ring]
     starts = [(p.x0, p.y0) for p in parallels]
     ends = [(p.x1, p.y1) for p in parallels]
-    radii = [p.radius if isinstance(p, ArcTrace) else math.inf for p in parallels]
-    turns = [_turn(ring[i - 1], trace) for i, trace in enumerate(ring)]
+    radii = [p.radius if isinstance(p, PreparedArc) else math.inf for p in parallels]
+    turns = [_turn(ring[i - 1], segment) for i, segment in enumerate(ring)]
     smooth = [
         _is_smooth(turn * distance, turn, max(radii[i - 1], radii[i]), least)
         for i, turn in enumerate(turns)
     ]
     _join_smoothly(starts, ends, radii, smooth)
     slots: list[_Slot] = []
-    for i, trace in enumerate(ring):
+    for i, segment in enumerate(ring):
         after = (i + 1) % len(ring)
         turn = turns[after]
         outside = turn * distance > 0 and not smooth[after]
@@ -77,36 +79,36 @@ def _ring_slots(ring: Sequence[Trace], distance: float, least: float) -> list[_S
         piece = _between(parallels[i], starts[i], ends[i]) if exists else None
         slots.append((piece, outside or smooth[after]))
         if outside:
-            corner = trace.x1, trace.y1
+            corner = segment.x1, segment.y1
             slots.append((arc_about(corner, ends[i], starts[after], abs(distance), turn), True))
     return slots
 
 
-def _parallel(trace: Trace, distance: float) -> Trace:
+def _parallel(segment: PreparedSegment, distance: float) -> PreparedSegment:
     """The parallel of a whole segment; turned inside out, its radius is negative."""
-    (x0, y0), (x1, y1) = _beside(trace, 0, distance), _beside(trace, 1, distance)
-    if isinstance(trace, LineTrace):
-        return replace(trace, x0=x0, y0=y0, x1=x1, y1=y1)
-    radius = trace.radius + math.copysign(distance, distance * trace.sweep)
-    return replace(trace, x0=x0, y0=y0, x1=x1, y1=y1, radius=radius)
+    (x0, y0), (x1, y1) = _beside(segment, 0, distance), _beside(segment, 1, distance)
+    if isinstance(segment, PreparedLine):
+        return replace(segment, x0=x0, y0=y0, x1=x1, y1=y1)
+    radius = segment.radius + math.copysign(distance, distance * segment.sweep)
+    return replace(segment, x0=x0, y0=y0, x1=x1, y1=y1, radius=radius)
 
 
-def _beside(trace: Trace, fraction: float, distance: float) -> Place:
-    """The place to the right of a trace's end."""
-    (x, y), (dx, dy) = trace.at(fraction), trace.direction(fraction)
+def _beside(segment: PreparedSegment, fraction: float, distance: float) -> Place:
+    """The place to the right of a segment's end."""
+    (x, y), (dx, dy) = segment.at(fraction), segment.direction(fraction)
     return x + dy * distance, y - dx * distance
 
 
-def _between(parallel: Trace, start: Place, end: Place) -> Trace:
+def _between(parallel: PreparedSegment, start: Place, end: Place) -> PreparedSegment:
     """A parallel whose ends may have been moved along it."""
-    if isinstance(parallel, LineTrace):
-        return line_trace(*start, *end)
+    if isinstance(parallel, PreparedLine):
+        return prepared_line(*start, *end)
     begin = parallel.fraction(*start) * parallel.sweep
     sweep = swept(parallel, start, end, parallel.sweep)
     c, s = math.cos(begin), math.sin(begin)
     nx, ny = c * parallel.nx - s * parallel.ny, s * parallel.nx + c * parallel.ny
     radius, centre = parallel.radius, (parallel.cx, parallel.cy)
-    return ArcTrace(*start, *end, *centre, radius, sweep, radius * abs(sweep), nx, ny)
+    return PreparedArc(*start, *end, *centre, radius, sweep, radius * abs(sweep), nx, ny)
 
 
 def _is_smooth(gap: float, turn: float, radius: float, least: float) -> bool:
@@ -130,7 +132,7 @@ def _join_smoothly(
                 ends[i - 1] = starts[i]
 
 
-def _turn(before: Trace, after: Trace) -> float:
+def _turn(before: PreparedSegment, after: PreparedSegment) -> float:
     """By how much the travel turns at a joint, radians, positive to the left."""
     (ax, ay), (bx, by) = before.direction(1), after.direction(0)
     sine, cosine = ax * by - ay * bx, ax * bx + ay * by

@@ -14,7 +14,7 @@ from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.crossings import TOLERANCE, Meeting, meetings
 from platewright.geometry.grid import Grid, mean_cell
 from platewright.geometry.plane import Point
-from platewright.geometry.trace import trace_of
+from platewright.geometry.prepared import prepared
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -38,12 +38,12 @@ def self_crossing(outline: Outline, tolerance: float = TOLERANCE) -> Point | Non
     """
     if isinstance(outline, Circle):
         return None
-    traces = [trace_of(segment) for segment in outline.segments]
-    for i, j in Grid(traces, mean_cell(traces, tolerance), tolerance).pairs():
+    segments = [prepared(segment) for segment in outline.segments]
+    for i, j in Grid(segments, mean_cell(segments, tolerance), tolerance).pairs():
         found = [
             meeting
-            for meeting in meetings(traces[i], traces[j], tolerance)
-            if not _is_joint(meeting, i, j, len(traces))
+            for meeting in meetings(segments[i], segments[j], tolerance)
+            if not _is_joint(meeting, i, j, len(segments))
         ]
         if found:
             x, y, _, _ = min(found, key=lambda meeting: meeting[2])

@@ -5,9 +5,9 @@ import pytest
 from platewright.geometry.contour import Circle
 from platewright.geometry.loops import Closed, closed
 from platewright.geometry.plane import ORIGIN, Point
+from platewright.geometry.prepared import prepared
 from platewright.geometry.segment import Arc, Line, Segment
-from platewright.geometry.strands import Places, Strand, Strands
-from platewright.geometry.trace import trace_of
+from platewright.geometry.stretches import Places, Stretch, Stretches
 
 SQUARE = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)]
 
@@ -19,12 +19,12 @@ def lines(*corners: tuple[float, float]) -> list[Segment]:
 
 
 def closing(segments: list[Segment]) -> Closed:
-    """What strands over whole segments close into."""
+    """What stretches over whole segments close into."""
     places = Places(1e-9)
-    pieces = [trace_of(segment) for segment in segments]
+    pieces = [prepared(segment) for segment in segments]
     ends = [(places.number(p.x0, p.y0), places.number(p.x1, p.y1)) for p in pieces]
-    strands = [Strand(i, 0.0, 1.0, tail, head) for i, (tail, head) in enumerate(ends)]
-    return closed(Strands(pieces, places.xy, strands), 2.5e-10)
+    stretches = [Stretch(i, 0.0, 1.0, tail, head) for i, (tail, head) in enumerate(ends)]
+    return closed(Stretches(pieces, places.xy, stretches), 2.5e-10)
 
 
 def areas(result: Closed) -> list[float]:
@@ -65,14 +65,14 @@ def test_ways_that_leave_in_one_direction_part_by_their_bows():
     assert result.loose == 0
 
 
-def test_strands_that_lead_nowhere_are_left_over():
+def test_stretches_that_lead_nowhere_are_left_over():
     stray = [Line(Point(10, 0), Point(14, 3)), Line(Point(-3, -4), Point(0, 0))]
     result = closing([*stray, *lines(*SQUARE)])
     assert areas(result) == [100]
     assert result.loose == pytest.approx(10)
 
 
-def test_two_strands_on_each_other_bound_nothing():
+def test_two_stretches_on_each_other_bound_nothing():
     there = [Line(Point(0, 0), Point(7, 0)), Line(Point(7, 0), Point(0, 0))]
     result = closing(there)
     assert result.loops == ()

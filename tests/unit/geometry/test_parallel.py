@@ -6,19 +6,19 @@ from platewright.geometry.build import obround, rectangle
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.parallel import RawOffset, raw_offset
 from platewright.geometry.plane import ORIGIN, Bounds, Point
+from platewright.geometry.prepared import PreparedArc, prepared_outline
 from platewright.geometry.segment import Arc, Line
-from platewright.geometry.strands import Places, surviving
-from platewright.geometry.trace import ArcTrace, traces_of
+from platewright.geometry.stretches import Places, surviving
 
 SQUARE = rectangle(Bounds(0, 0, 10, 10))
 
 
 def raw(outline: Outline, distance: float) -> RawOffset:
-    return raw_offset([traces_of(outline)], distance, 1e-9)
+    return raw_offset([prepared_outline(outline)], distance, 1e-9)
 
 
-def arcs(offset: RawOffset) -> list[ArcTrace]:
-    return [piece for piece in offset.pieces if isinstance(piece, ArcTrace)]
+def arcs(offset: RawOffset) -> list[PreparedArc]:
+    return [piece for piece in offset.pieces if isinstance(piece, PreparedArc)]
 
 
 def test_corners_that_stick_out_get_an_arc_and_the_others_none():
@@ -72,9 +72,9 @@ def test_places_share_a_number_across_the_border_of_a_square():
 
 
 def test_only_stretches_clear_of_everything_survive():
-    sources = traces_of(SQUARE)
+    sources = prepared_outline(SQUARE)
     found = surviving(raw_offset([sources], -2, 1e-9), sources, 2, 1e-9)
-    lengths = [s.finish - s.begin for s in found.strands]
+    lengths = [s.finish - s.begin for s in found.stretches]
     assert lengths == pytest.approx([0.6] * 4)
-    tails = {found.places[strand.tail] for strand in found.strands}
+    tails = {found.places[stretch.tail] for stretch in found.stretches}
     assert tails == {(2, 2), (2, 8), (8, 2), (8, 8)}

@@ -1,4 +1,4 @@
-"""From raw offset pieces to the strands that survive: split where they cross, kept where clear."""
+"""From raw offset pieces to the stretches that survive: split where they cross, kept if clear."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from platewright.geometry.crossings import meetings
 from platewright.geometry.grid import Grid, mean_cell
 from platewright.geometry.parallel import RawOffset
-from platewright.geometry.trace import Trace
+from platewright.geometry.prepared import PreparedSegment
 
 #: Edge of the squares by which places are looked up, mm.
 _SQUARE = 1e-3
@@ -43,7 +43,7 @@ class Places:
 
 
 @dataclass(frozen=True, slots=True)
-class Strand:
+class Stretch:
     """A stretch of a piece between two fractions, from one numbered place to another."""
 
     piece: int
@@ -54,17 +54,17 @@ class Strand:
 
 
 @dataclass(frozen=True, slots=True)
-class Strands:
-    """The strands that survive, over their pieces and places."""
+class Stretches:
+    """The stretches that survive, over their pieces and places."""
 
-    pieces: Sequence[Trace]
+    pieces: Sequence[PreparedSegment]
     places: Sequence[tuple[float, float]]
-    strands: Sequence[Strand]
+    stretches: Sequence[Stretch]
 
 
 def surviving(
-    raw: RawOffset, sources: Sequence[Trace], distance: float, tolerance: float
-) -> Strands:
+    raw: RawOffset, sources: Sequence[PreparedSegment], distance: float, tolerance: float
+) -> Stretches:
     """The stretches of raw pieces that no source comes nearer to than `distance` mm.
 
     Pieces are split wherever they meet, so a stretch is clear as a whole or not at all, and a few
@@ -74,17 +74,17 @@ def surviving(
     cuts = _cuts(raw, places, tolerance)
     clear = _Clearance(sources, distance - tolerance)
     kept = [
-        strand
-        for strand in _split(raw.pieces, cuts, 4 * tolerance)
-        if all(clear.holds(*place) for place in _telling(raw.pieces[strand.piece], strand))
+        stretch
+        for stretch in _split(raw.pieces, cuts, 4 * tolerance)
+        if all(clear.holds(*place) for place in _telling(raw.pieces[stretch.piece], stretch))
     ]
-    return Strands(raw.pieces, places.xy, kept)
+    return Stretches(raw.pieces, places.xy, kept)
 
 
-def _telling(piece: Trace, strand: Strand) -> Iterator[tuple[float, float]]:
-    """Places on a strand, away from where symmetry makes chance touches."""
+def _telling(piece: PreparedSegment, stretch: Stretch) -> Iterator[tuple[float, float]]:
+    """Places on a stretch, away from where symmetry makes chance touches."""
     for share in (0.41, 0.67):
-        yield piece.at(strand.begin + (strand.finish - strand.begin) * share)
+        yield piece.at(stretch.begin + (stretch.finish - stretch.begin) * share)
 
 
 #: The places at which a piece is cut: fraction and number.
@@ -106,21 +106,21 @@ def _cuts(raw: RawOffset, places: Places, tolerance: float) -> list[_Cuts]:
     return cuts
 
 
-def _split(pieces: Sequence[Trace], cuts: list[_Cuts], least: float) -> Iterator[Strand]:
+def _split(pieces: Sequence[PreparedSegment], cuts: list[_Cuts], least: float) -> Iterator[Stretch]:
     for index, (piece, fractions) in enumerate(zip(pieces, cuts, strict=True)):
         fractions.sort()
         begin, tail = fractions[0]
         for finish, head in fractions[1:]:
             # a stretch from a place to itself counts only when it goes round a circle
             if head != tail or (finish - begin) * piece.length > 2 * least:
-                yield Strand(index, begin, finish, tail, head)
+                yield Stretch(index, begin, finish, tail, head)
                 begin, tail = finish, head
 
 
 class _Clearance:
     """Tells whether a place keeps off every source by some distance."""
 
-    def __init__(self, sources: Sequence[Trace], distance: float) -> None:
+    def __init__(self, sources: Sequence[PreparedSegment], distance: float) -> None:
         self._sources = sources
         self._distance = distance
         self._grid = Grid(sources, mean_cell(sources, distance))

@@ -1,7 +1,8 @@
 """Segments made ready for many questions: their numbers worked out once, as plain floats.
 
-A trace answers where a fraction of it lies, which fraction a point has, how far a point is, and
-which upright boxes cover it. Fractions outside [0, 1] lie before the start or beyond the end.
+A prepared segment answers where a fraction of it lies, which fraction a point has, how far a point
+is, and which upright boxes cover it. Fractions outside [0, 1] lie before the start or beyond the
+end.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ Place = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class LineTrace:
+class PreparedLine:
     """A line from (x0, y0) to (x1, y1) with its unit direction (dx, dy)."""
 
     x0: float
@@ -61,7 +62,7 @@ class LineTrace:
 
 
 @dataclass(frozen=True, slots=True)
-class ArcTrace:
+class PreparedArc:
     """An arc from (x0, y0) to (x1, y1) about (cx, cy), turning by `sweep` radians.
 
     (nx, ny) is the unit direction from the centre to the start. All questions are answered from
@@ -144,47 +145,47 @@ class ArcTrace:
         return _boxes(self, size, bow)
 
 
-Trace = LineTrace | ArcTrace
+PreparedSegment = PreparedLine | PreparedArc
 
 
-def _boxes(trace: Trace, size: float, margin: float) -> Iterator[Box]:
-    count = max(1, math.ceil(trace.length / size))
-    x, y = trace.x0, trace.y0
+def _boxes(segment: PreparedSegment, size: float, margin: float) -> Iterator[Box]:
+    count = max(1, math.ceil(segment.length / size))
+    x, y = segment.x0, segment.y0
     for i in range(1, count + 1):
-        u, v = trace.at(i / count)
+        u, v = segment.at(i / count)
         yield min(x, u) - margin, min(y, v) - margin, max(x, u) + margin, max(y, v) + margin
         x, y = u, v
 
 
-def line_trace(x0: float, y0: float, x1: float, y1: float) -> LineTrace:
-    """The trace of a line between two places that do not coincide."""
+def prepared_line(x0: float, y0: float, x1: float, y1: float) -> PreparedLine:
+    """A line between two places that do not coincide, prepared."""
     dx, dy = x1 - x0, y1 - y0
     length = math.hypot(dx, dy)
-    return LineTrace(x0, y0, x1, y1, dx / length, dy / length, length)
+    return PreparedLine(x0, y0, x1, y1, dx / length, dy / length, length)
 
 
-def arc_about(centre: Place, start: Place, end: Place, radius: float, sweep: float) -> ArcTrace:
-    """The trace of an arc whose centre is known and near."""
+def arc_about(centre: Place, start: Place, end: Place, radius: float, sweep: float) -> PreparedArc:
+    """An arc whose centre is known and near, prepared."""
     out = (start[0] - centre[0]) / radius, (start[1] - centre[1]) / radius
-    return ArcTrace(*start, *end, *centre, radius, sweep, radius * abs(sweep), *out)
+    return PreparedArc(*start, *end, *centre, radius, sweep, radius * abs(sweep), *out)
 
 
-def arc_trace(arc: Arc) -> ArcTrace:
-    """The trace of an arc."""
+def prepared_arc(arc: Arc) -> PreparedArc:
+    """An arc, prepared."""
     ends = arc.start.x, arc.start.y, arc.end.x, arc.end.y
     centre, along = arc.centre, arc.start_direction
     out = along.right if arc.sweep > 0 else along.left
-    return ArcTrace(*ends, centre.x, centre.y, arc.radius, arc.sweep, arc.length, out.x, out.y)
+    return PreparedArc(*ends, centre.x, centre.y, arc.radius, arc.sweep, arc.length, out.x, out.y)
 
 
-def trace_of(segment: Segment) -> Trace:
-    """The trace of a segment."""
+def prepared(segment: Segment) -> PreparedSegment:
+    """A segment, prepared."""
     if isinstance(segment, Line):
-        return line_trace(segment.start.x, segment.start.y, segment.end.x, segment.end.y)
-    return arc_trace(segment)
+        return prepared_line(segment.start.x, segment.start.y, segment.end.x, segment.end.y)
+    return prepared_arc(segment)
 
 
-def swept(arc: ArcTrace, start: Place, end: Place, told: float) -> float:
+def swept(arc: PreparedArc, start: Place, end: Place, told: float) -> float:
     """The sweep along an arc's circle from one place to another, radians: the turn told.
 
     The told one itself where the places lie in one direction from the centre.
@@ -195,15 +196,15 @@ def swept(arc: ArcTrace, start: Place, end: Place, told: float) -> float:
     return sweep + math.tau * round((told - sweep) / math.tau) or told
 
 
-def traces_of(outline: Outline, *, clockwise: bool = False) -> tuple[Trace, ...]:
-    """The traces of an outline, travelled anticlockwise or clockwise.
+def prepared_outline(outline: Outline, *, clockwise: bool = False) -> tuple[PreparedSegment, ...]:
+    """The segments of an outline, prepared, travelled anticlockwise or clockwise.
 
     A circle is two half turns about its own centre.
     """
     if isinstance(outline, Contour):
         turned = outline.anticlockwise()
         turned = turned.reversed() if clockwise else turned
-        return tuple(trace_of(segment) for segment in turned.segments)
+        return tuple(prepared(segment) for segment in turned.segments)
     sweep = -math.pi if clockwise else math.pi
     centre = outline.centre.x, outline.centre.y
     first, second = ((corner.x, corner.y) for corner in outline.contour().corners)
