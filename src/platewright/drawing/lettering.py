@@ -34,37 +34,22 @@ _PARTS = re.compile(r"[^._/-]*[._/-]|[^._/-]+")
 # what a shop writes that the built-in faces lack
 _STAND_INS = str.maketrans(
     {
-        "\u2300": "\u00d8",  # diameter sign: O with stroke
-        "\u2205": "\u00d8",
-        "\u2212": "-",
-        "\u2010": "-",
-        "\u2011": "-",
-        "\u2015": "\u2014",
-        "\u2044": "/",
-        "\u2215": "/",
-        "\u2032": "'",
-        "\u2033": '"',
-        "\u2264": "<=",
-        "\u2265": ">=",
-        "\u2260": "!=",
-        "\u2248": "~",
-        "\u2190": "<-",
-        "\u2192": "->",
-        "\u2191": "^",
-        "\u2193": "v",
-        "\u2220": "angle",
-        "\u221a": "sqrt",
-        "\u03c0": "pi",
-        "\u0394": "delta",
+        **dict(zip("⌀∅−‐‑―⁄∕′″↑↓✓✔\u2009\u202f", "ØØ---—//'\"^vxx \u00a0", strict=True)),
+        "≤": "<=",
+        "≥": ">=",
+        "≠": "!=",
+        "≈": "~",
+        "←": "<-",
+        "→": "->",
+        "☐": "[ ]",
+        "☑": "[x]",
+        "∠": "angle",
+        "√": "sqrt",
+        "π": "pi",
+        "Δ": "delta",
         "\u2126": "ohm",
-        "\u2713": "x",
-        "\u2714": "x",
-        "\u2610": "[ ]",
-        "\u2611": "[x]",
         "\u00ad": "",
         "\u200b": "",
-        "\u2009": " ",
-        "\u202f": "\u00a0",
     }
 )
 
@@ -87,25 +72,19 @@ def printable(text: str) -> str:
 
 
 def _printable_character(character: str) -> str:
-    if unicodedata.category(character) in {"Cc", "Zl", "Zp"}:
+    category = unicodedata.category(character)
+    if category in {"Cc", "Zl", "Zp"}:
         return " "
-    if unicodedata.category(character) in {"Cf", "Mn", "Me"}:
+    if category in {"Cf", "Mn", "Me"}:
         return ""
-    if _encodes(character):
+    if character.encode("cp1252", "ignore"):
         return character
     # accents off, ligatures, circled and vulgar figures apart
     plain = unicodedata.normalize("NFKD", character).translate(_STAND_INS)
     kept = "".join(c for c in plain if not unicodedata.combining(c))
-    raised = "^" if unicodedata.decomposition(character).startswith("<super>") else ""
-    return raised + kept if kept and _encodes(kept) else "?"
-
-
-def _encodes(text: str) -> bool:
-    try:
-        text.encode("cp1252")
-    except UnicodeEncodeError:
-        return False
-    return True
+    if not kept or kept.encode("cp1252", "replace") != kept.encode("cp1252", "ignore"):
+        return "?"
+    return "^" + kept if unicodedata.decomposition(character).startswith("<super>") else kept
 
 
 def text_width(text: str, size: float, weight: Weight = "regular") -> float:
@@ -133,10 +112,9 @@ def wrap(text: str, width: float, size: float, weight: Weight = "regular") -> tu
     A single word wider than the line is broken after a point, bar, stroke or hyphen in it, else
     where it must. Always at least one line.
     """
-    lines: list[str] = []
-    for paragraph in text.split("\n"):
-        lines.extend(_wrapped_paragraph(paragraph, width, size, weight))
-    return tuple(lines)
+    return tuple(
+        line for part in text.split("\n") for line in _wrapped_paragraph(part, width, size, weight)
+    )
 
 
 def _wrapped_paragraph(text: str, width: float, size: float, weight: Weight) -> list[str]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from string import ascii_uppercase
 
 from platewright.drawing.free_space import Box, FreeSpace, Spot
-from platewright.drawing.items import Fill, Item, Stroke, Text, bounds
+from platewright.drawing.items import Across, Along, Fill, Item, Stroke, Text, bounds
 from platewright.drawing.style import ALIGN, OVERLAP
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
@@ -24,6 +24,8 @@ _REACH = 3.5  # half a diamond's diagonal, mm
 _CLEAR = 1.5  # between a mark and other ink, where there is a choice, mm
 _LABEL = 2.5
 _SMALL = 1.8
+_BESIDE: tuple[Along, Across] = ("left", "middle")
+_ABOVE: tuple[Along, Across] = ("middle", "baseline")
 _OFF_LINE = 1.6  # from a border to words along it, mm
 
 # fractions of a seam to try, the favourite first; the ends belong to the crossing laps
@@ -80,32 +82,27 @@ def align_marks(ink: ShapeTree, tiling: Tiling) -> tuple[AlignMark, ...]:
 
     Seams are lettered, their two marks numbered 1 and 2.
     """
-    free = FreeSpace(ink)
-    return tuple(
-        _clearest_mark(free, seam, f"{seam_letters(index)}{number}", fractions)
-        for index, seam in enumerate(seams(tiling))
-        for number, fractions in enumerate((_LOWER, _UPPER), start=1)
-    )
+    marks: list[AlignMark] = []
+    for index, seam in enumerate(seams(tiling)):
+        for number, shares in enumerate((_LOWER, _UPPER), start=1):
+            label = f"{seam_letters(index)}{number}"
+            choice = [AlignMark(seam.along(share), label, seam.upright) for share in shares]
+            boxes = [Box.upright(bounds(align_mark(mark)).grown(_CLEAR)) for mark in choice]
+            marks.append(choice[_clearest(FreeSpace(ink), boxes)])
+    return tuple(marks)
 
 
-def _clearest_mark(
-    free: FreeSpace, seam: Seam, label: str, fractions: Sequence[float]
-) -> AlignMark:
-    choice = [AlignMark(seam.along(fraction), label, seam.upright) for fraction in fractions]
-    boxes = [bounds(align_mark(mark)).grown(_CLEAR) for mark in choice]
-    spots = {Spot(box.centre): mark for box, mark in zip(boxes, choice, strict=True)}
-    found = free.best((boxes[0].width, boxes[0].height), spots, over_line=1)
-    return spots[found[1]] if found else choice[0]
+def _clearest(free: FreeSpace, boxes: Sequence[Box]) -> int:
+    """Which of some boxes of one size covers fewest lines, the first of equals."""
+    spots = [Spot(box.centre, box.angle) for box in boxes]
+    found = free.best((2 * boxes[0].half_along, 2 * boxes[0].half_across), spots, over_line=1)
+    return spots.index(found[1]) if found else 0
 
 
 def seam_letters(index: int) -> str:
     """A, B, ... Z, AA, AB, ... for 0, 1, ..."""
-    letters = ""
-    index += 1
-    while index:
-        index, letter = divmod(index - 1, 26)
-        letters = ascii_uppercase[letter] + letters
-    return letters
+    before, letter = divmod(index, 26)
+    return (seam_letters(before - 1) if before else "") + ascii_uppercase[letter]
 
 
 def align_mark(mark: AlignMark) -> tuple[Item, ...]:
@@ -116,21 +113,15 @@ def align_mark(mark: AlignMark) -> tuple[Item, ...]:
     p, r = mark.at, _REACH
     east, north = p + Vector(r, 0.0), p + Vector(0.0, r)
     west, south = p + Vector(-r, 0.0), p + Vector(0.0, -r)
-    quarters = (Contour.polygon((p, east, north)), Contour.polygon((p, west, south)))
+    at, anchor = east + Vector(0.8, 0.0), _BESIDE
+    if mark.upright:
+        at, anchor = north + Vector(0.0, 0.8), _ABOVE
     return (
         Stroke(Contour.polygon((east, north, west, south)), ALIGN),
         Stroke((Line(west, east), Line(south, north)), ALIGN),
-        *(Fill((quarter,)) for quarter in quarters),
-        _mark_label(mark),
+        Fill((Contour.polygon((p, east, north)), Contour.polygon((p, west, south)))),
+        Text(at, mark.label, _LABEL, anchor, weight="bold"),
     )
-
-
-def _mark_label(mark: AlignMark) -> Text:
-    if mark.upright:
-        above = mark.at + Vector(0.0, _REACH + 0.8)
-        return Text(above, mark.label, _LABEL, ("middle", "baseline"), weight="bold")
-    beside = mark.at + Vector(_REACH + 0.8, 0.0)
-    return Text(beside, mark.label, _LABEL, ("left", "middle"), weight="bold")
 
 
 def lap_notes(ink: ShapeTree, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
@@ -142,39 +133,23 @@ def lap_notes(ink: ShapeTree, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
     free = FreeSpace(ink, windows=(tile.window,))
     notes: list[Item] = []
     for seam in seams(tiling):
+        if tile not in (seam.first, seam.second):
+            continue
+        box = seam.band
+        top = Point(box.xmin, box.ymax)
+        border = Line(top, Point(box.xmin, box.ymin) if seam.upright else Point(box.xmax, box.ymax))
+        words = f"trim here, lay on page {seam.first.number}"
         if tile == seam.first:
-            notes.append(Stroke(_seam_line(seam), OVERLAP))
-        if tile in (seam.first, seam.second):
-            notes.append(_seam_note(seam, tile, free))
+            notes.append(Stroke(border, OVERLAP))
+            words = f"edge of page {seam.second.number} lies on this line"
+        choice = [_note(border.point_at(share), words, upright=seam.upright) for share in _WORDS]
+        boxes = [Box.round_text(note, _OFF_LINE / 2) for note in choice]
+        notes.append(choice[_clearest(free, boxes)])
     return tuple(notes)
-
-
-def _seam_note(seam: Seam, tile: Tile, free: FreeSpace) -> Text:
-    line, words = _seam_line(seam), _seam_words(seam, tile)
-    notes = [_note(line.point_at(share), words, upright=seam.upright) for share in _WORDS]
-    boxes = [Box.round_text(note, _OFF_LINE / 2) for note in notes]
-    spots = {Spot(box.centre, box.angle): note for box, note in zip(boxes, notes, strict=True)}
-    size = (2 * boxes[0].half_along, 2 * boxes[0].half_across)
-    found = free.best(size, spots, over_line=1)
-    return spots[found[1]] if found else notes[0]
-
-
-def _seam_line(seam: Seam) -> Line:
-    """Where the later page's border lies."""
-    box = seam.band
-    top = Point(box.xmin, box.ymax)
-    return Line(top, Point(box.xmin, box.ymin) if seam.upright else Point(box.xmax, box.ymax))
-
-
-def _seam_words(seam: Seam, tile: Tile) -> str:
-    if tile == seam.first:
-        return f"edge of page {seam.second.number} lies on this line"
-    return f"trim here, lay on page {seam.first.number}"
 
 
 def _note(at: Point, words: str, *, upright: bool) -> Text:
     if upright:
-        return Text(
-            at + Vector(_OFF_LINE, 0.0), words, _SMALL, ("middle", "baseline"), -math.pi / 2
-        )
+        beside = at + Vector(_OFF_LINE, 0.0)
+        return Text(beside, words, _SMALL, ("middle", "baseline"), -math.pi / 2)
     return Text(at + Vector(0.0, -_OFF_LINE), words, _SMALL, ("middle", "top"))

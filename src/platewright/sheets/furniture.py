@@ -98,8 +98,9 @@ def full_scale_furniture(
         Stroke(rectangle(strip), FRAME),
         *_titles(block, Bounds(strip.xmin, strip.ymax - _TITLE_HEIGHT, strip.xmax, strip.ymax)),
         *_lower(block, Bounds(strip.xmin, strip.ymin, strip.xmax, strip.ymax - _TITLE_HEIGHT)),
-        *_moved_map(small_map, strip),
-        *_upright_bars(room.xmin, field.ymin),
+        *shifted(small_map, strip.xmin + _PAD + 1 + FOUR_INCH.length + 2, strip.ymin + 1),
+        check_bar(FOUR_INCH, Point(room.xmin + 5.2, field.ymin + 4), Vector(0.0, 1.0)),
+        check_bar(HUNDRED_MM, Point(room.xmin + 11.4, field.ymin + 4), Vector(0.0, 1.0)),
     )
 
 
@@ -146,32 +147,19 @@ def _lower(block: TitleBlock, box: Bounds) -> Iterator[Item]:
 def _words(texts: tuple[str, ...], room: Bounds) -> Iterator[Item]:
     """Wrapped texts in a box, the first bold, as large as fits from 2.3 mm down."""
     size = 2.3
-    while size > 1.0 and _words_height(texts, room.width, size) > room.height:
+    weights: tuple[Weight, ...] = ("bold", *("regular",) * (len(texts) - 1))
+    while True:
+        blocks = [wrap(text, room.width, size, w) for text, w in zip(texts, weights, strict=True)]
+        height = (sum(map(len, blocks)) * LINE_PITCH + 0.4) * size
+        if size <= 1.0 or height <= room.height:
+            break
         size -= 0.05
     y = room.ymax
-    for index, text in enumerate(texts):
-        weight: Weight = "bold" if index == 0 else "regular"
-        for line in wrap(text, room.width, size, weight):
+    for lines, weight in zip(blocks, weights, strict=True):
+        for line in lines:
             yield Text(Point(room.xmin, y - size), line, size, weight=weight)
             y -= size * LINE_PITCH
         y -= size * 0.4
-
-
-def _words_height(texts: tuple[str, ...], width: float, size: float) -> float:
-    lines = sum(len(wrap(text, width, size, "bold")) for text in texts)
-    return lines * size * LINE_PITCH + 0.4 * size
-
-
-def _moved_map(small_map: tuple[Item, ...], strip: Bounds) -> tuple[Item, ...]:
-    x = strip.xmin + _PAD + 1 + FOUR_INCH.length + 2
-    return shifted(small_map, x, strip.ymin + 1)
-
-
-def _upright_bars(left: float, bottom: float) -> Iterator[Item]:
-    """The two upright bars side by side in the left strip, ticks and words to their left."""
-    start = bottom + 4
-    yield check_bar(FOUR_INCH, Point(left + 5.2, start), Vector(0.0, 1.0))
-    yield check_bar(HUNDRED_MM, Point(left + 11.4, start), Vector(0.0, 1.0))
 
 
 def plain_field_of(paper: Paper) -> Bounds:
@@ -234,15 +222,12 @@ def check_bar(bar: Bar, start: Point, direction: Vector) -> Group:
 
     Its true length runs between the middles of its two long ticks.
     """
-    return Group(Motion.frame(start, direction), tuple(_level_bar(bar)))
-
-
-def _level_bar(bar: Bar) -> Iterator[Item]:
-    yield Stroke(Line(Point(0.0, 0.0), Point(bar.length, 0.0)), BAR)
+    items: list[Item] = [Stroke(Line(Point(0.0, 0.0), Point(bar.length, 0.0)), BAR)]
     for index in range(bar.divisions + 1):
         x = bar.length * index / bar.divisions
         height = _END_TICK if index in (0, bar.divisions) else _TICK
-        yield Stroke(Line(Point(x, 0.0), Point(x, height)), BAR)
-    words = f"{bar.label} between the long ticks"
+        items.append(Stroke(Line(Point(x, 0.0), Point(x, height)), BAR))
     at = Point(bar.length / 2, _TICK + 0.8)
-    yield Text(at, words, _LABEL, ("middle", "baseline"))
+    words = f"{bar.label} between the long ticks"
+    items.append(Text(at, words, _LABEL, ("middle", "baseline")))
+    return Group(Motion.frame(start, direction), tuple(items))

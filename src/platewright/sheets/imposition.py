@@ -52,11 +52,16 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
     ink = ink_tree(drawn if joined else ())
     # what lies wholly on other pages is left out, but for lines whose width may reach over
     shares = shown(drawn, [tile.window.grown(_LINE_REACH) for tile in tiling.tiles])
-    # the pattern comes last, so that nothing ever hides a line that is to be cut
-    return tuple(
-        _page((*lap_notes(ink, tiling, tile), *share), tiling, tile, block)
-        for tile, share in zip(tiling.tiles, shares, strict=True)
-    )
+    pages = []
+    for tile, share in zip(tiling.tiles, shares, strict=True):
+        place, paper = tiling.place(tile), tiling.paper
+        # the pattern comes last, so that nothing ever hides a line that is to be cut
+        clip = Clip(tile.window, (*lap_notes(ink, tiling, tile), *share), tile.page_from_pattern)
+        small_map = page_map(tiling, tile)
+        furniture = full_scale_furniture(paper, replace(block, place=place), small_map)
+        title = f"{block.sheet}: {place}"
+        pages.append(Page(paper.width, paper.height, (clip, *furniture), title))
+    return tuple(pages)
 
 
 def plain_pages(
@@ -64,30 +69,14 @@ def plain_pages(
 ) -> tuple[Page, ...]:
     """Running matter as finished plain pages: heading, "sheet 2 of 3", caution."""
     lists = flow(strips, plain_field_of(paper))
-    return tuple(
-        Page(
-            paper.width,
-            paper.height,
-            (
-                *items,
-                *plain_furniture(
-                    paper, part=part, sheet=sheet, page=number, pages=len(lists), caution=caution
-                ),
-            ),
-            f"{sheet}: sheet {number} of {len(lists)}",
+    pages = []
+    for number, items in enumerate(lists, start=1):
+        furniture = plain_furniture(
+            paper, part=part, sheet=sheet, page=number, pages=len(lists), caution=caution
         )
-        for number, items in enumerate(lists, start=1)
-    )
-
-
-def _page(share: Sequence[Item], tiling: Tiling, tile: Tile, block: TitleBlock) -> Page:
-    place = tiling.place(tile)
-    furniture = full_scale_furniture(
-        tiling.paper, replace(block, place=place), page_map(tiling, tile)
-    )
-    clip = Clip(tile.window, tuple(share), tile.page_from_pattern)
-    title = f"{block.sheet}: {place}"
-    return Page(tiling.paper.width, tiling.paper.height, (clip, *furniture), title)
+        title = f"{sheet}: sheet {number} of {len(lists)}"
+        pages.append(Page(paper.width, paper.height, (*items, *furniture), title))
+    return tuple(pages)
 
 
 def page_map(tiling: Tiling, current: Tile) -> tuple[Item, ...]:
@@ -97,8 +86,9 @@ def page_map(tiling: Tiling, current: Tile) -> tuple[Item, ...]:
     """
     if tiling.rows == tiling.columns == 1:
         return ()
-    scale = _map_scale(tiling)
-    width, height = tiling.paper.width * scale, tiling.paper.height * scale
+    width, height = tiling.paper.width, tiling.paper.height
+    scale = min(MAP_ROOM[0] / (tiling.columns * width), MAP_ROOM[1] / (tiling.rows * height))
+    width, height = width * scale, height * scale
     left = (MAP_ROOM[0] - width * tiling.columns) / 2
     top = (MAP_ROOM[1] + height * tiling.rows) / 2
     items: list[Item] = []
@@ -108,11 +98,6 @@ def page_map(tiling: Tiling, current: Tile) -> tuple[Item, ...]:
             cell = Bounds(x, y - height, x + width, y)
             items.extend(_map_cell(cell, tiling.at(row + 1, column + 1), current))
     return tuple(items)
-
-
-def _map_scale(tiling: Tiling) -> float:
-    across = MAP_ROOM[0] / (tiling.columns * tiling.paper.width)
-    return min(across, MAP_ROOM[1] / (tiling.rows * tiling.paper.height))
 
 
 def _map_cell(cell: Bounds, tile: Tile | None, current: Tile) -> Iterator[Item]:

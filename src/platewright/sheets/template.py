@@ -6,7 +6,7 @@ none where the piece needs none.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from platewright.drawing.free_space import FreeSpace
@@ -35,7 +35,7 @@ from platewright.sheets.pattern import (
     top_pattern,
     underside_pattern,
 )
-from platewright.sheets.tiling import EDGE_ROOM, Tile, Tiling, single_tiling, tile_pattern
+from platewright.sheets.tiling import EDGE_ROOM, Tiling, single_tiling, tile_pattern
 from platewright.shop.notes import many_words, piece_title
 from platewright.units import Unit
 
@@ -120,7 +120,9 @@ def pattern_pages(
         tiling = single_tiling(bounds((*placed.items, *pattern.ink)).grown(EDGE_ROOM))
     notes = (notes_inset(placed.notes),) if placed.notes else ()
     words = (steps_inset(len(tiling.tiles), use), cautions_inset()) if use else ()
-    laid = lay_insets((*notes, *insets, *words), placed.free, _rooms(tiling), pattern.outline)
+    laid = lay_insets(
+        (*notes, *insets, *words), placed.free, tuple(_rooms(tiling)), pattern.outline
+    )
     drawn = (*placed.items, *laid.items, *pattern.ink)
     if laid.left_over and tiling.paper.name == SINGLE:
         box = bounds(drawn)
@@ -140,19 +142,17 @@ def free_space(pattern: Pattern, tiling: Tiling) -> FreeSpace:
     return FreeSpace.beside(pattern.ink, windows, bands, pattern.outline).less(pattern.kept)
 
 
-def _rooms(tiling: Tiling) -> tuple[Bounds, ...]:
+def _rooms(tiling: Tiling) -> Iterator[Bounds]:
     """Each page's share less its laps, where insets may stand."""
-    return tuple(_room(tile, tiling).grown(-_INSET_EDGE) for tile in tiling.tiles)
-
-
-def _room(tile: Tile, tiling: Tiling) -> Bounds:
-    share, lap = tile.window, tiling.lap
-    return Bounds(
-        share.xmin + lap * (tile.column > 1),
-        share.ymin + lap * (tile.row < tiling.rows),
-        share.xmax - lap * (tile.column < tiling.columns),
-        share.ymax - lap * (tile.row > 1),
-    )
+    lap = tiling.lap
+    for tile in tiling.tiles:
+        share = tile.window
+        yield Bounds(
+            share.xmin + lap * (tile.column > 1),
+            share.ymin + lap * (tile.row < tiling.rows),
+            share.xmax - lap * (tile.column < tiling.columns),
+            share.ymax - lap * (tile.row > 1),
+        ).grown(-_INSET_EDGE)
 
 
 def _inset_page(inset: Inset, tiling: Tiling, block: TitleBlock) -> Page:

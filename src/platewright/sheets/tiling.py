@@ -90,8 +90,7 @@ def single_tiling(box: Bounds) -> Tiling:
     """One page, as large as it must be for everything in a box of the pattern."""
     paper = paper_for_field(SINGLE, box.width, box.height)
     field = field_of(paper)
-    window = _centred_window(box, field)
-    tile = Tile(row=1, column=1, number=1, window=window, page_from_pattern=_shift(window, field))
+    tile = _tile(*next(_places(box, field, (1, 1), 0.0)), field, 1)
     return Tiling(paper=paper, rows=1, columns=1, lap=0.0, tiles=(tile,))
 
 
@@ -104,17 +103,13 @@ def _tiling(items: Sequence[Item], box: Bounds, paper: Paper, lap: float) -> Til
     grid = list(_places(box, field, (rows, columns), lap))
     inked = shown(items, [window for *_, window in grid])
     places = [place for place, drawn in zip(grid, inked, strict=True) if drawn]
-    tiles = tuple(
-        Tile(
-            row=row,
-            column=column,
-            number=number,
-            window=window,
-            page_from_pattern=_shift(window, field),
-        )
-        for number, (row, column, window) in enumerate(places, start=1)
-    )
+    tiles = tuple(_tile(*place, field, number) for number, place in enumerate(places, start=1))
     return Tiling(paper=paper, rows=rows, columns=columns, lap=lap, tiles=tiles)
+
+
+def _tile(row: int, column: int, window: Bounds, field: Bounds, number: int) -> Tile:
+    shift = Motion.translation(Vector(field.xmin - window.xmin, field.ymin - window.ymin))
+    return Tile(row=row, column=column, number=number, window=window, page_from_pattern=shift)
 
 
 def _count(length: float, field: float, lap: float) -> int:
@@ -136,15 +131,6 @@ def _places(
         for column in range(columns):
             x, y = left + column * right, top - row * down
             yield row + 1, column + 1, Bounds(x, y - field.height, x + field.width, y)
-
-
-def _centred_window(box: Bounds, field: Bounds) -> Bounds:
-    centre, x, y = box.centre, field.width / 2, field.height / 2
-    return Bounds(centre.x - x, centre.y - y, centre.x + x, centre.y + y)
-
-
-def _shift(window: Bounds, field: Bounds) -> Motion:
-    return Motion.translation(Vector(field.xmin - window.xmin, field.ymin - window.ymin))
 
 
 def shown(items: Sequence[Item], windows: Iterable[Bounds]) -> Iterator[list[Item]]:
