@@ -7,57 +7,57 @@ one of them. What finds no place is handed back.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import product
 from operator import itemgetter
 
-from platewright.drawing.flow import Strip, height_of, stacked
+from platewright.drawing.flow import Strip, gap, heading, height_of, stacked
 from platewright.drawing.free_space import Box, FreeSpace, Size, Spot
 from platewright.drawing.items import Fill, Item, rectangle, shifted
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point
 
+WIDTHS = (84.0, 66.0, 54.0, 110.0, 150.0)
+"""Widths that an inset of words may take, the best first, mm."""
+
 _PAD = 2.0
 _CLEAR = 2.0  # kept free round an inset, mm
 _STEP = 9.0
 _GREY = 0.93
+_TITLE = 2.4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inset:
-    """Running matter that can be set in any of several widths, the best first, mm.
+    """Running matter under a title, which can be set in any of several widths, the best first, mm.
 
     `height` gives the height of the strips where it is known before they are drawn.
     """
 
-    strips: Callable[[float], tuple[Strip, ...]]
-    widths: tuple[float, ...]
+    title: str
+    strips: Callable[[float], Iterable[Strip]]
+    widths: tuple[float, ...] = WIDTHS
     height: Callable[[float], float] | None = None
 
-    def panel_height(self, width: float, panel: Callable[[float], Panel]) -> float:
-        """Height of the inset `width` mm wide; it is drawn by `panel` only where it must be."""
-        if self.height is None:
-            return panel(width).height
-        return self.height(width - 2 * _PAD) + 2 * _PAD
-
-    def panel(self, width: float) -> Panel:
-        """The inset drawn `width` mm wide, on a pale ground: a frame might be taken for a cut."""
-        strips = self.strips(width - 2 * _PAD)
+    def drawn(self, width: float) -> Strip:
+        """The inset `width` mm wide, on a pale ground: a frame might be taken for a cut."""
+        inner = width - 2 * _PAD
+        strips = (*self._head(inner), *self.strips(inner))
         height = height_of(strips) + 2 * _PAD
-        ground = Fill((rectangle(Bounds(0.0, 0.0, width, height)),), _GREY)
-        items = (ground, *stacked(strips, Point(_PAD, height - _PAD)))
-        return Panel(width=width, height=height, items=items)
+        ground = Fill((rectangle(Bounds(0.0, -height, width, 0.0)),), _GREY)
+        return Strip(height=height, items=(ground, *stacked(strips, Point(_PAD, -_PAD))))
 
+    def height_at(self, width: float, drawn: Callable[[float], Strip]) -> float:
+        """Its height `width` mm wide; it is drawn only where it must be."""
+        if self.height is None:
+            return drawn(width).height
+        inner = width - 2 * _PAD
+        return height_of(self._head(inner)) + self.height(inner) + 2 * _PAD
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Panel:
-    """A drawn inset: its size and its items from (0, 0) at its lower left."""
-
-    width: float
-    height: float
-    items: tuple[Item, ...]
+    def _head(self, width: float) -> tuple[Strip, ...]:
+        return heading(self.title, width, _TITLE)[1:]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,36 +80,30 @@ def lay_insets(
         if found is None:
             left.append(inset)
             continue
-        panel, centre = found
-        items.extend(shifted(panel.items, centre.x - panel.width / 2, centre.y - panel.height / 2))
-        free = free.less([Box(centre, panel.width / 2 + _CLEAR, panel.height / 2 + _CLEAR)])
+        drawn, box = found
+        items.extend(shifted(drawn.items, box.xmin, box.ymax))
+        free = free.less([Box.upright(box.grown(_CLEAR))])
     return Laid(items=tuple(items), left_over=tuple(left))
 
 
 def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
     """The insets in their first widths, one under another from an upper left corner."""
-    items: list[Item] = []
-    y = corner.y
-    for inset in insets:
-        panel = inset.panel(inset.widths[0])
-        y -= panel.height
-        items.extend(shifted(panel.items, corner.x, y))
-        y -= _CLEAR
-    return tuple(items)
+    strips = (each for inset in insets for each in (inset.drawn(inset.widths[0]), gap(_CLEAR)))
+    return stacked(strips, corner)
 
 
 def _laid(
     inset: Inset, free: FreeSpace, rooms: Sequence[Bounds], part: Contour | None
-) -> Iterator[tuple[Panel, Point]]:
-    # a panel is drawn when it is tried first: the best width nearly always finds room
-    panel_of = cache(inset.panel)
+) -> Iterator[tuple[Strip, Bounds]]:
+    # drawn when it is tried first: the best width nearly always finds room
+    drawn = cache(inset.drawn)
     for inside, room, width in product((False, True) if part else (False,), rooms, inset.widths):
-        height = inset.panel_height(width, panel_of)
+        height = inset.height_at(width, drawn)
         spots = _spots((width, height), room)
         if part:
             spots = [spot for spot in spots if part.contains(spot.centre) == inside]
         if found := free.best((width + 2 * _CLEAR, height + 2 * _CLEAR), spots):
-            yield panel_of(width), found[1].centre
+            yield drawn(width), Box(found[1].centre, width / 2, height / 2).bounds
 
 
 def _spots(size: Size, room: Bounds) -> list[Spot]:

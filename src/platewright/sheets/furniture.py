@@ -147,7 +147,8 @@ def _lower(block: TitleBlock, box: Bounds) -> Iterator[Item]:
 def _words(texts: tuple[str, ...], room: Bounds) -> Iterator[Item]:
     """Wrapped texts in a box, the first bold, as large as fits from 2.3 mm down."""
     size = 2.3
-    weights: tuple[Weight, ...] = ("bold", *("regular",) * (len(texts) - 1))
+    weights: list[Weight] = ["regular"] * len(texts)
+    weights[0] = "bold"
     while True:
         blocks = [wrap(text, room.width, size, w) for text, w in zip(texts, weights, strict=True)]
         height = (sum(map(len, blocks)) * LINE_PITCH + 0.4) * size

@@ -8,7 +8,7 @@ from laws.meeting import any_meet, cover_ink, polygon, texts_of
 from platewright.drawing.flow import Strip
 from platewright.drawing.free_space import Box, FreeSpace, Spot
 from platewright.drawing.insets import Inset, lay_insets, stacked_insets
-from platewright.drawing.items import Fill, Stroke, Text, rectangle, words
+from platewright.drawing.items import Fill, Stroke, Text, bounds, rectangle, words
 from platewright.drawing.placing import (
     Block,
     Callout,
@@ -268,7 +268,7 @@ def test_a_place_at_the_rim_has_its_letter_inside(at):
 
 
 def inset(height, *widths):
-    return Inset(strips=lambda _width: (Strip(height=height),), widths=widths)
+    return Inset(title="", strips=lambda _width: (Strip(height=height),), widths=widths)
 
 
 def test_an_inset_goes_to_a_free_corner_of_the_first_room():
@@ -303,5 +303,5 @@ def test_what_finds_no_room_is_handed_back():
 
 def test_insets_stand_one_under_another_in_a_column():
     first, second = stacked_insets((inset(20, 50.0), inset(30, 50.0)), Point(10, 90))
-    assert first.outlines[0].bounds.ymax == pytest.approx(90)
-    assert second.outlines[0].bounds.ymax < first.outlines[0].bounds.ymin
+    assert bounds([first]).ymax == pytest.approx(90)
+    assert bounds([second]).ymax < bounds([first]).ymin

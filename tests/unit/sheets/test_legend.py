@@ -17,10 +17,10 @@ def told(pages):
 def test_the_inset_keeps_to_its_panel_and_numbers_the_bends():
     inset = view_inset(PIECE.bracket)
     for width in inset.widths:
-        panel = inset.panel(width)
-        box = bounds(panel.items)
-        assert Bounds(0, 0, width, panel.height).grown(1e-6).union(box).width <= width + 1e-5
-        assert {"1", "2"} <= set(words(panel.items))
+        drawn = inset.drawn(width)
+        assert inset.height_at(width, inset.drawn) == pytest.approx(drawn.height)
+        assert Bounds(0, -drawn.height, width, 0).grown(1e-5).holds(bounds(drawn.items))
+        assert {"1", "2"} <= set(words(drawn.items))
 
 
 @pytest.mark.parametrize("paper", ["letter", "A4", "A3", "single"])
