@@ -14,18 +14,19 @@ from platewright.drawing.dimensions import (
     angle_dimension,
     bubble,
     bubble_radius,
-    centre_lines,
     dimension,
 )
 from platewright.drawing.free_space import Box, FreeSpace, Spot, ring_spots
-from platewright.drawing.items import Fill, Hatch, Item, Stroke, Text, bounds
+from platewright.drawing.items import Fill, Item, Stroke, Text, bounds
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
 from platewright.drawing.style import BEND, CENTRE, LEADER, OUTLINE, PHANTOM
-from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.kinds.shown import InPlace, Opening, Pointer, Shown, Span
 from platewright.plate.piece import Piece
+from platewright.sheets.key import small_blank
+from platewright.sheets.pattern import hatched_band
 
 LARGEST = 1.0
 """Greatest scale of the picture: never larger than life."""
@@ -90,47 +91,20 @@ def _factor(box: Bounds, size: tuple[float, float]) -> float:
 
 
 def _ink(piece: Piece, factor: float) -> Iterator[Item]:
-    blank = piece.blank
-    styles = {"centre": CENTRE, "phantom": PHANTOM}
-    for mark in blank.marks:
-        if mark.meaning in styles:
-            yield Stroke(scaled(mark.shape, factor), styles[mark.meaning])
-    yield from _wall(piece, factor)
-    yield from (Stroke(scaled_line(bend.line, factor), BEND) for bend in blank.bends)
-    for hole in blank.holes:
-        circle = Circle(scaled_point(hole.centre, factor), hole.diameter * factor)
-        yield from centre_lines(circle, 1.5)
-        if hole.cut:
-            yield Stroke(circle, OUTLINE)
-    yield from (Stroke(scaled(cutout.contour, factor), OUTLINE) for cutout in blank.cutouts)
-    yield Stroke(scaled(blank.outline, factor), OUTLINE)
+    yield from small_blank(piece, factor, {"centre": CENTRE, "phantom": PHANTOM})
+    if wall := piece.straight_wall:
+        edge = scaled_line(wall, factor)
+        below = edge.start.midpoint(edge.end) + edge.direction.right * (1.5 * _BAND)
+        yield Text(below, "wall", 2.0, ("middle", "top"))
 
 
 def _place_ink(place: InPlace, factor: float) -> Iterator[Item]:
     yield from (Stroke(scaled_line(line, factor), CENTRE) for line in place.centres)
     yield Stroke(scaled(place.carried, factor), PHANTOM)
     face = scaled_line(place.face, factor)
-    yield _ground(face)
+    yield hatched_band(face, _BAND, 1.6)
     yield Stroke(face, BEND)
     yield Stroke(scaled(place.section, factor), OUTLINE)
-
-
-def _ground(edge: Line) -> Hatch:
-    """A hatched band on the right of an edge: what stands there is no part of the bracket."""
-    out = edge.direction.right * _BAND
-    band = Contour.polygon((edge.start, edge.start + out, edge.end + out, edge.end))
-    return Hatch((band,), edge.direction.angle + 0.8, 1.6)
-
-
-def _wall(piece: Piece, factor: float) -> Iterator[Item]:
-    wall = piece.straight_wall
-    if wall is None:
-        return
-    edge = scaled_line(wall, factor)
-    yield _ground(edge)
-    out = edge.direction.right * _BAND
-    middle = edge.start.midpoint(edge.end) + out * 1.5
-    yield Text(middle, "wall", 2.0, ("middle", "top"))
 
 
 # --- lines and places -------------------------------------------------------------------------

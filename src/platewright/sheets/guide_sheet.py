@@ -27,10 +27,10 @@ from platewright.sheets.pattern import (
     FACE_WORDS,
     Pattern,
     cross_reach,
+    hatched_band,
     hole_ink,
     name_callout,
     stock_words,
-    wall_hatching,
 )
 from platewright.sheets.template import pattern_pages
 from platewright.shop.guide import Guide
@@ -86,7 +86,7 @@ def guide_pattern(piece: Piece, guide: Guide, unit: Unit) -> Pattern:
 
 def _ink(piece: Piece, guide: Guide) -> Iterator[Item]:
     if guide.kept is not None:
-        yield wall_hatching(guide.kept)
+        yield hatched_band(guide.kept)
     for missed in guide.missed:
         yield Hatch((missed.outline,), spacing=_HATCH_SPACING)
         yield Stroke(missed.outline, HATCHING)

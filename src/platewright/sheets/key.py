@@ -2,26 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from platewright.drawing.dimensions import centre_lines, dimension
 from platewright.drawing.free_space import FreeSpace
-from platewright.drawing.items import Hatch, Item, Stroke, bounds
+from platewright.drawing.items import Item, Stroke, bounds
 from platewright.drawing.placing import Block, Callout, place_callouts, place_letters
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
 from platewright.drawing.spots import along
-from platewright.drawing.style import BEND, CENTRE, OUTLINE
+from platewright.drawing.style import BEND, CENTRE, OUTLINE, LineStyle
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point
+from platewright.plate.bracket import MarkMeaning
 from platewright.plate.dimension import OnBlank
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import dimension_words
+from platewright.sheets.pattern import hatched_band
 from platewright.units import Unit
 
 LARGEST = 1.0
 """Greatest scale of a key drawing: never larger than life."""
 
 _RIM = 14.0  # kept round the blank for letters, mm
+_CENTRES: Mapping[MarkMeaning, LineStyle] = {"centre": CENTRE}
 _DIMENSIONS = 9.0  # more room at the right and below for the overall sizes, mm
 
 
@@ -32,30 +35,29 @@ def key_drawing(
 
     The blank stands about the origin at whatever scale fits.
     """
-    factor = _factor(piece.blank.bounds, size)
-    ink = tuple(_ink(piece, factor))
-    sizes = tuple(_overall(piece.blank.bounds, unit, factor))
+    box, rims = piece.blank.bounds, 2 * _RIM + _DIMENSIONS
+    factor = min((size[0] - rims) / box.width, (size[1] - rims) / box.height, LARGEST)
+    ink = (*small_blank(piece, factor), *_overall(box, unit, factor))
     outline = scaled(piece.blank.outline, factor)
     assert isinstance(outline, Contour)
-    free = _free_space((*ink, *sizes), outline, size)
-    places = [(letter, scaled_point(place.at, factor)) for letter, place in letters]
-    marks = place_letters(free, places)
-    callouts = [_bend_callout(piece, i, factor) for i in range(len(piece.blank.bends))]
-    words = place_callouts(marks.free, callouts)
-    return (*ink, *sizes, *marks.items, *words.items)
+    centre, x, y = bounds(ink).centre, size[0] / 2, size[1] / 2
+    room = Bounds(centre.x - x, centre.y - y, centre.x + x, centre.y + y)
+    free = FreeSpace.beside(ink, (room,), outline=outline)
+    marks = place_letters(free, [(each, scaled_point(at.at, factor)) for each, at in letters])
+    words = place_callouts(marks.free, list(_bend_callouts(piece, factor)))
+    return (*ink, *marks.items, *words.items)
 
 
-def _factor(box: Bounds, size: tuple[float, float]) -> float:
-    width, height = size[0] - 2 * _RIM - _DIMENSIONS, size[1] - 2 * _RIM - _DIMENSIONS
-    return min(width / box.width, height / box.height, LARGEST)
-
-
-def _ink(piece: Piece, factor: float) -> Iterator[Item]:
-    blank = piece.blank
+def small_blank(
+    piece: Piece, factor: float, marks: Mapping[MarkMeaning, LineStyle] = _CENTRES
+) -> Iterator[Item]:
+    """The lines of a blank drawn small, about the origin; of its marks those of some meanings."""
+    blank, wall = piece.blank, piece.straight_wall
     for mark in blank.marks:
-        if mark.meaning == "centre":
-            yield Stroke(scaled(mark.shape, factor), CENTRE)
-    yield from _wall(piece, factor)
+        if mark.meaning in marks:
+            yield Stroke(scaled(mark.shape, factor), marks[mark.meaning])
+    if wall is not None:
+        yield hatched_band(scaled_line(wall, factor), 2.2, 1.6)
     yield from (Stroke(scaled_line(bend.line, factor), BEND) for bend in blank.bends)
     for hole in blank.holes:
         circle = Circle(scaled_point(hole.centre, factor), hole.diameter * factor)
@@ -64,16 +66,6 @@ def _ink(piece: Piece, factor: float) -> Iterator[Item]:
             yield Stroke(circle, OUTLINE)
     yield from (Stroke(scaled(cutout.contour, factor), OUTLINE) for cutout in blank.cutouts)
     yield Stroke(scaled(blank.outline, factor), OUTLINE)
-
-
-def _wall(piece: Piece, factor: float) -> Iterator[Item]:
-    wall = piece.straight_wall
-    if wall is None:
-        return
-    edge = scaled_line(wall, factor)
-    out = edge.direction.right * 2.0
-    band = Contour.polygon((edge.start, edge.start + out, edge.end + out, edge.end))
-    yield Hatch((band,), edge.direction.angle + 0.8, 1.6)
 
 
 def _overall(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
@@ -85,14 +77,8 @@ def _overall(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
     yield from dimension(Point(right, low), Point(right, high), height, offset=offset)
 
 
-def _free_space(items: Sequence[Item], outline: Contour, size: tuple[float, float]) -> FreeSpace:
-    centre, x, y = bounds(items).centre, size[0] / 2, size[1] / 2
-    room = Bounds(centre.x - x, centre.y - y, centre.x + x, centre.y + y)
-    return FreeSpace.beside(items, (room,), outline=outline)
-
-
-def _bend_callout(piece: Piece, index: int, factor: float) -> Callout:
-    bend = piece.blank.bends[index]
-    line = scaled_line(bend.line, factor)
-    block = Block(lines=(f"bend {bend.number}",), size=2.2, bold=1)
-    return Callout(block=block, spots=along(line), at=line.point_at(0.5), needed=False)
+def _bend_callouts(piece: Piece, factor: float) -> Iterator[Callout]:
+    for bend in piece.blank.bends:
+        line = scaled_line(bend.line, factor)
+        block = Block(lines=(f"bend {bend.number}",), size=2.2, bold=1)
+        yield Callout(block=block, spots=along(line), at=line.point_at(0.5), needed=False)

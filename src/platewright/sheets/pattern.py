@@ -7,8 +7,9 @@ are ground on that face.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from platewright.drawing.dimensions import centre_lines, readable
 from platewright.drawing.free_space import Box
@@ -27,7 +28,7 @@ from platewright.drawing.spots import (
 from platewright.drawing.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, SCRIBE, TANGENT, LineStyle
 from platewright.drawing.trimming import joined, within
 from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import IDENTITY, Bounds, Motion, Vector
+from platewright.geometry.plane import IDENTITY, Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.plate.bend import Face, other_face
 from platewright.plate.blank import BlankBend, BlankPanel
@@ -88,12 +89,17 @@ def top_pattern(piece: Piece, unit: Unit) -> Pattern:
     """Everything that is cut, bent, punched or shown on the top face."""
     blank = piece.blank
     window = blank.bounds.grown(WINDOW_MARGIN)
+    strips = [(bend.line, bend.allowance) for bend in blank.bends if shows_strip(bend)]
     return Pattern(
         face="top",
         outline=blank.outline,
         ink=tuple(_top_ink(piece, window)),
         callouts=tuple(_top_callouts(piece, window, unit)),
-        kept=tuple(_strip_box(bend) for bend in blank.bends if shows_strip(bend)),
+        # the bent metal, which no words but the bend's own may name
+        kept=tuple(
+            Box(line.point_at(0.5), line.length / 2, allowance / 2, line.direction.angle)
+            for line, allowance in strips
+        ),
     )
 
 
@@ -109,18 +115,23 @@ def underside_pattern(piece: Piece, unit: Unit) -> Pattern | None:
         face="underside",
         outline=outline,
         ink=(*(Stroke(bend.line, BEND) for bend in bends), Stroke(outline, CUT)),
-        callouts=tuple(_underside_callouts(piece, bends, mirror, unit)),
+        callouts=(
+            *_line_callouts(piece, bends, "underside", mirror, unit),
+            name_callout(piece, unit, "underside", mirror),
+        ),
     )
 
 
 def _top_ink(piece: Piece, window: Bounds) -> Iterator[Item]:
     """The cut lines last, so that nothing covers them."""
     blank, wall = piece.blank, piece.straight_wall
-    yield from marks_ink(blank.marks, blank.outline, window)
+    yield from _marks_ink(blank.marks, blank.outline, window)
     if wall is not None:
-        yield wall_hatching(wall)
+        yield hatched_band(wall)
     for bend in blank.bends:
-        yield from bend_ink(bend)
+        if shows_strip(bend):
+            yield from (Stroke(bend.near, TANGENT), Stroke(bend.far, TANGENT))
+        yield Stroke(bend.line, BEND)
     for hole in blank.holes:
         yield from hole_ink(hole)
     yield from (Stroke(cutout.contour, CUT) for cutout in blank.cutouts)
@@ -128,39 +139,34 @@ def _top_ink(piece: Piece, window: Bounds) -> Iterator[Item]:
 
 
 def _top_callouts(piece: Piece, window: Bounds, unit: Unit) -> Iterator[Callout]:
-    blank, wall = piece.blank, piece.wall_line
-    if wall is not None:
-        yield wall_callout(piece.bracket.wall or "", wall)
-    yield from (bend_callout(bend, piece, unit, "top") for bend in blank.bends)
-    yield from (hole_callout(hole, unit) for hole in blank.holes)
+    blank = piece.blank
+    yield from _line_callouts(piece, blank.bends, "top", IDENTITY, unit)
+    yield from (_hole_callout(hole, unit) for hole in blank.holes)
     yield name_callout(piece, unit, "top", IDENTITY)
     for mark in blank.marks:
-        if shown(mark.shape, blank.outline, window):
-            yield from mark_callouts(mark, unit)
-    yield from (panel_callout(panel, blank.bends) for panel in blank.panels[1:])
+        if mark.label and _shown(mark.shape, blank.outline, window):
+            yield _mark_callout(mark, unit)
+    yield from (_panel_callout(panel, blank.bends) for panel in blank.panels[1:])
 
 
-def _underside_callouts(
-    piece: Piece, bends: list[BlankBend], mirror: Motion, unit: Unit
+def _line_callouts(
+    piece: Piece, bends: Sequence[BlankBend], face: Face, drawing_from_blank: Motion, unit: Unit
 ) -> Iterator[Callout]:
-    """`bends` are mirrored already; `mirror` takes the blank to this drawing."""
+    """What the wall edge is, inside or beyond its hatching; what to do on each bend's line."""
     wall = piece.wall_line
     if wall is not None:
-        yield wall_callout(piece.bracket.wall or "", wall.moved(mirror))
-    yield from (bend_callout(bend, piece, unit, "underside") for bend in bends)
-    yield name_callout(piece, unit, "underside", mirror)
-
-
-def _strip_box(bend: BlankBend) -> Box:
-    """The bent metal, which no words but the bend's own may name."""
-    line = bend.line
-    return Box(line.point_at(0.5), line.length / 2, bend.allowance / 2, line.direction.angle)
+        words = f"{(piece.bracket.wall or '').upper()}: this edge meets the wall"
+        edge = wall.moved(drawing_from_blank)
+        yield line_callout(Block(lines=(words,), bold=1), edge, partial(along, gap=_WALL_GAP))
+    for bend in bends:
+        gap = _LINE_GAP + (bend.allowance / 2 if shows_strip(bend) else 0.0)
+        yield line_callout(_bend_block(bend, piece, unit, face), bend.line, partial(along, gap=gap))
 
 
 # --- ink --------------------------------------------------------------------------------------
 
 
-def marks_ink(marks: Iterable[Mark], outline: Contour, window: Bounds) -> Iterator[Stroke]:
+def _marks_ink(marks: Iterable[Mark], outline: Contour, window: Bounds) -> Iterator[Stroke]:
     """Marks in the lines of their meaning, as far as they show.
 
     Straight lines of one meaning that lie on each other become one: two chain lines drawn one on
@@ -171,37 +177,30 @@ def marks_ink(marks: Iterable[Mark], outline: Contour, window: Bounds) -> Iterat
         by_style.setdefault(_MARK_STYLES[mark.meaning], []).append(mark.shape)
     for style, shapes in by_style.items():
         for shape in joined(shapes):
-            if pieces := shown(shape, outline, window):
+            if pieces := _shown(shape, outline, window):
                 yield Stroke(pieces, style)
 
 
-def shown(shape: Shape, outline: Contour, window: Bounds) -> tuple[Shape, ...]:
+def _shown(shape: Shape, outline: Contour, window: Bounds) -> tuple[Shape, ...]:
     """The pieces of a mark in the window, without those that nowhere touch the part."""
-    return tuple(piece for piece in within(shape, window) if _touches(piece, outline))
+    return tuple(
+        piece for piece in within(shape, window) if any(map(outline.contains, _looks(piece)))
+    )
 
 
-def _touches(shape: Shape, outline: Contour) -> bool:
-    if isinstance(shape, Line):
-        steps = max(2, round(shape.length / _STEP))
-        looks = [shape.point_at((index + 0.5) / steps) for index in range(steps)]
-    else:
-        looks = shape.flatten(_LOOK)
-    return any(outline.contains(p) for p in looks)
+def _looks(shape: Shape) -> Iterable[Point]:
+    """Places along a shape, close enough to tell whether it touches the part."""
+    if not isinstance(shape, Line):
+        return shape.flatten(_LOOK)
+    steps = max(2, round(shape.length / _STEP))
+    return (shape.point_at((index + 0.5) / steps) for index in range(steps))
 
 
-def wall_hatching(wall: Line) -> Hatch:
-    """A hatched band outside the wall edge."""
-    out = wall.direction.right * HATCH_DEPTH
-    band = Contour.polygon((wall.start, wall.start + out, wall.end + out, wall.end))
-    return Hatch((band,), angle=wall.direction.angle + 0.8, spacing=2.0)
-
-
-def bend_ink(bend: BlankBend) -> Iterator[Stroke]:
-    """The bend line out to the outline; a wide bend without a score also shows its two ends."""
-    if shows_strip(bend):
-        yield Stroke(bend.near, TANGENT)
-        yield Stroke(bend.far, TANGENT)
-    yield Stroke(bend.line, BEND)
+def hatched_band(edge: Line, depth: float = HATCH_DEPTH, spacing: float = 2.0) -> Hatch:
+    """A hatched band on the right of an edge: what stands there is no part of the bracket."""
+    out = edge.direction.right * depth
+    band = Contour.polygon((edge.start, edge.start + out, edge.end + out, edge.end))
+    return Hatch((band,), edge.direction.angle + 0.8, spacing)
 
 
 def shows_strip(bend: BlankBend) -> bool:
@@ -238,13 +237,6 @@ def stock_words(piece: Piece, unit: Unit) -> str:
     return f"{format_length(stock.thickness, unit)} {stock.material.label}"
 
 
-def bend_callout(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Callout:
-    """What to do on a bend's line, seen on a face, reading along it."""
-    gap = _LINE_GAP + (bend.allowance / 2 if shows_strip(bend) else 0.0)
-    block = _bend_block(bend, piece, unit, face)
-    return line_callout(block, bend.line, lambda line: along(line, gap))
-
-
 def _bend_block(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Block:
     head = bend_words(bend).replace("bend", "BEND", 1)
     score = score_of(bend, piece.bracket.stock.thickness)
@@ -263,19 +255,13 @@ def _bend_block(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Block:
     return Block(lines=(head, grind, *away), bold=1)
 
 
-def hole_callout(hole: Hole, unit: Unit) -> Callout:
+def _hole_callout(hole: Hole, unit: Unit) -> Callout:
     """A hole's name and size beside it; a pilot says that it is not cut."""
     size = (f"Ø {format_length(hole.diameter, unit)}", *((hole.size,) if hole.size else ()))
     pilot = () if hole.cut else ("not cut: punch only",)
     block = Block(lines=(hole.what, *pilot, *size), bold=1)
     spots = beside(hole.centre, cross_circle(hole).radius + 0.4, cross_reach(hole))
     return Callout(block=block, spots=spots, at=hole.centre)
-
-
-def wall_callout(name: str, wall: Line) -> Callout:
-    """The wall edge named along it, inside or beyond its hatching."""
-    block = Block(lines=(f"{name.upper()}: this edge meets the wall",), bold=1)
-    return line_callout(block, wall, lambda line: along(line, _WALL_GAP))
 
 
 def name_callout(piece: Piece, unit: Unit, face: Face, drawing_from_blank: Motion) -> Callout:
@@ -290,7 +276,7 @@ def name_callout(piece: Piece, unit: Unit, face: Face, drawing_from_blank: Motio
     return Callout(block=block, spots=spots, at=box.centre, needed=False)
 
 
-def panel_callout(panel: BlankPanel, bends: Iterable[BlankBend]) -> Callout:
+def _panel_callout(panel: BlankPanel, bends: Iterable[BlankBend]) -> Callout:
     """A folded panel's name, reading along its bend."""
     name = panel.panel.name
     contour = panel.panel.contour.moved(panel.blank_from_panel)
@@ -303,10 +289,8 @@ def panel_callout(panel: BlankPanel, bends: Iterable[BlankBend]) -> Callout:
     )
 
 
-def mark_callouts(mark: Mark, unit: Unit) -> Iterator[Callout]:
-    """A mark's label along it, none for a mark without; a circle's diameter is told too."""
-    if not mark.label:
-        return
+def _mark_callout(mark: Mark, unit: Unit) -> Callout:
+    """A mark's label along it; a circle's diameter is told too."""
     words = mark.label
     match mark.shape:
         case Line() as line:
@@ -319,4 +303,4 @@ def mark_callouts(mark: Mark, unit: Unit) -> Iterator[Callout]:
         case Contour() as contour:
             at = contour.segments[0].point_at(0.5)
             spots = led(at, 0.0)
-    yield Callout(block=Block(lines=(words,), size=_SMALL), spots=spots, at=at, needed=False)
+    return Callout(block=Block(lines=(words,), size=_SMALL), spots=spots, at=at, needed=False)
