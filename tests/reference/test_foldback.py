@@ -8,11 +8,9 @@ from itertools import pairwise
 import numpy as np
 import pytest
 import shapely
+from click.testing import CliRunner
 
-from platewright.dxf import DxfPiece, dxf_bytes
-from platewright.files.reader import load_all
-from platewright.plate.piece import pieces_of
-from platewright.shop.cutting import Cutting, torch_plan
+from platewright.cli.root import root
 from reference.foldback import (
     Bend,
     Flat,
@@ -168,13 +166,13 @@ def test_panels_stay_as_they_are_cut():
 # --- files that the tool wrote ----------------------------------------------------------------
 
 
-def flats_of(path) -> list[Flat]:
-    (job,) = load_all([path])
-    (part,) = job.parts
-    pieces = pieces_of(part.name, part.hand, part.bracket, part.common.detail)
-    plans = [torch_plan(p.blank, part.stock.thickness, Cutting()) for p in pieces]
-    items = [DxfPiece(piece=p, torch=t) for p, t in zip(pieces, plans, strict=True)]
-    return read_dxf(dxf_bytes(items, part.unit))
+@pytest.fixture(scope="module")
+def seat_flats(tmp_path_factory) -> list[Flat]:
+    folder = tmp_path_factory.mktemp("seat")
+    (folder / "seat.toml").write_text(SEAT)
+    done = CliRunner().invoke(root, ["make", str(folder / "seat.toml"), "--out", str(folder)])
+    assert done.exit_code == 0, done.output
+    return read_dxf((folder / "seat.dxf").read_bytes())
 
 
 SEAT = """
@@ -193,13 +191,10 @@ right = { reach = 4.5, depth = 2.5, direction = "up" }
 """
 
 
-def test_a_seat_by_hand(tmp_path):
+def test_a_seat_by_hand(seat_flats):
     # w .11, t 3/64: inside radius .11 / (pi/2) - 3/128 = .046590; the gussets' inside faces stand
     # 6.5 / 2 + .5 = 3.75 in from the bolts' middle, the tips 3.5 and 2.5 in off the plate's faces
-    path = tmp_path / "seat.toml"
-    path.write_text(SEAT)
-    flats = flats_of(path)
-    for flat, mirror in zip(flats, (1, -1), strict=True):
+    for flat, mirror in zip(seat_flats, (1, -1), strict=True):
         centre = flat.holes[:, :2].mean(axis=0)
         assert math.dist(*flat.holes[:, :2]) / INCH == pytest.approx(2.75)
 
@@ -229,11 +224,9 @@ def test_a_seat_by_hand(tmp_path):
         assert (centre[1] - flat.corners[:, 1].min()) / INCH == pytest.approx(4.25)
 
 
-def test_bulges_are_read(tmp_path):
+def test_bulges_are_read(seat_flats):
     # spring-seat's front is an arc about the bolts' middle with the mounting plate's radius
-    path = tmp_path / "seat.toml"
-    path.write_text(SEAT)
-    flat = flats_of(path)[0]
+    flat = seat_flats[0]
     assert np.count_nonzero(flat.corners[:, 2])
     centre = flat.holes[:, :2].mean(axis=0)
     front = flat.outline.intersection(shapely.LineString([centre, centre + np.array([0, 200])]))
