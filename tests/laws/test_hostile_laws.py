@@ -1,0 +1,39 @@
+"""Whatever a file says: words or outputs, whole, and `check` and `make` agree about it."""
+
+import tempfile
+from pathlib import Path
+from random import Random
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from laws.mutations import BRACKETS, TEXTS, mutated, tried
+from platewright.errors import FileError
+from platewright.files.reader import read_job
+from platewright.files.setup import no_setups, read_setup
+from platewright.kinds.catalogue import catalogue
+
+KINDS = catalogue()
+
+
+@given(st.sampled_from(sorted(TEXTS)), st.integers(0, 10**9))
+@settings(max_examples=150)
+def test_a_spoilt_pattern_is_a_job_or_mistakes(name: str, seed: int) -> None:
+    text = mutated(TEXTS[name], Random(seed))
+    told = ""
+    try:
+        assert (
+            read_job(text, name, KINDS, no_setups).parts
+            if name in BRACKETS
+            else (read_setup(text, name).setup)
+        )
+    except FileError as error:
+        told = str(error)
+    assert all(line.isprintable() for line in told.split("\n"))
+
+
+@given(st.sampled_from(BRACKETS), st.integers(0, 10**9))
+@settings(max_examples=12)
+def test_check_and_make_agree_about_a_spoilt_pattern(name: str, seed: int) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        assert tried(mutated(TEXTS[name], Random(seed)), Path(folder)).wrong == ()
