@@ -7,7 +7,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from platewright.geometry.plane import Point
+from platewright.geometry.plane import Point, close
 from platewright.geometry.space import Point3
 from platewright.measuring.dimensions import Measured
 from platewright.measuring.reach import covers, on_part
@@ -70,10 +70,13 @@ def _end_json(each: Measured, piece: Piece, model: Folded, index: int) -> dict[s
     ends = (dimension.start, dimension.end)
     if on_part(place, model) and not any(isinstance(end, OnBlank) for end in ends):
         part = model.ends(dimension)[index]
+    blank = _unfolded(part, place, piece, model) if part else None
     if flat is not None:
-        blank: Point | None = (flat.start, flat.end)[index]
-    else:
-        blank = _unfolded(part, place, piece, model) if part else None
+        on_flat = (flat.start, flat.end)[index]
+        if each.on_part is None and not (blank and close(blank, on_flat, _ON)):
+            # found at the end of a bend's line, it is no place of the part
+            part = None
+        blank = on_flat
     return {
         "panel": place.panel or None,
         "face": place.face,

@@ -11,12 +11,12 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Generic, TypeVar
 
-from platewright.geometry.plane import Point, Vector
+from platewright.geometry.plane import Point, Vector, close
 from platewright.geometry.segment import Line
 from platewright.geometry.space import Point3, Vector3
 from platewright.measuring.flat import flat_dimensions
 from platewright.measuring.fold import folded_dimensions
-from platewright.measuring.reach import is_clear, on_blank, on_part
+from platewright.measuring.reach import SAME, is_clear, on_blank, on_part
 from platewright.plate.bend import inside_face, other_face
 from platewright.plate.blank import Blank
 from platewright.plate.dimension import Dimension, OnBlank, Place, Spot, Straight, When
@@ -100,10 +100,16 @@ def _measured(each: Dimension, blank: Blank, model: Folded, metal: list[Prism]) 
     if start is not None and end is not None and early:
         flat = _flat_tape(each, start, end)
     found = tuple(end for end in ends if end is not None) if flat else ()
+    # measured at the end of a bend's line, it is another distance than on the part
+    elsewhere = any(
+        isinstance(place, Spot)
+        and not close(end.at, blank.panel_motion(place.panel).point(place.at), SAME)
+        for place, end in zip((each.start, each.end), found, strict=False)
+    )
     return Measured(
         dimension=each,
         on_blank=flat,
-        on_part=_part_tape(each, model, metal) if _when(each) != "flat" else None,
+        on_part=None if elsewhere else _part_tape(each, model, metal),
         blank_ends=found[:1] if each.end_to_end else found,
     )
 
@@ -147,7 +153,7 @@ def _flat_tape(each: Dimension, start: OnBlank, end: OnBlank) -> Tape[Point] | N
 
 def _part_tape(each: Dimension, model: Folded, metal: list[Prism]) -> Tape[Point3] | None:
     start, end = each.start, each.end
-    if not (on_part(start, model) and on_part(end, model)):
+    if _when(each) == "flat" or not (on_part(start, model) and on_part(end, model)):
         return None
     tape = Tape(model.value(each), *model.ends(each))
     if each.quantity == "angle":

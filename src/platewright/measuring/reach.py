@@ -43,17 +43,17 @@ def on_blank(place: Place, blank: Blank) -> OnBlank | None:
         return None
     motion = blank.panel_motion(place.panel)
     panel = next(each.panel for each in blank.panels if each.panel.name == place.panel)
+    own = place.line.point_at(0.5) if isinstance(place, Straight) else place.at
+    strips = (bend for bend in blank.bends if bend.allowance > SHARP)
+    tangents = (each for bend in strips for each in (bend.near, bend.far))
+    hidden = any(each.distance(motion.point(own)) < SAME for each in tangents)
     if isinstance(place, Straight):
-        line = place.line.moved(motion)
-        middle = line.point_at(0.5)
-        strips = (bend for bend in blank.bends if bend.allowance > SHARP)
-        tangents = (each for bend in strips for each in (bend.near, bend.far))
-        hidden = any(each.distance(middle) < SAME for each in tangents) or _gone(place, panel)
-        if hidden or not covers(panel.contour, place.line.point_at(0.5)):
+        if hidden or _gone(place, panel) or not covers(panel.contour, own):
             return None
-        return OnBlank(middle, place.words, line, place.panel, place.face)
+        line = place.line.moved(motion)
+        return OnBlank(line.point_at(0.5), place.words, line, place.panel, place.face)
     at, bend = blank.tape_end(place.panel, place.at)
-    if bend is None and not covers(panel.contour, place.at):
+    if bend is None and (hidden or not covers(panel.contour, place.at)):
         return None
     words = f"{place.words} (end of bend {bend.number} line)" if bend else place.words
     return OnBlank(at, words, None, place.panel, place.face)

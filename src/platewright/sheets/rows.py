@@ -144,6 +144,8 @@ def _folded_words(each: Dimension, model: Folded) -> str:
         faces = " to ".join(model.face_words(p.panel, inside) for p in (start, end))
         return f"bevel in bend {bend.number}: {start.words} to {end.words}, {faces}"
     faces = " to ".join(model.face_words(place.panel, place.face) for place in (start, end))
+    if start.panel == end.panel and start.face == end.face:
+        faces = f"on the {model.face_words(start.panel, start.face)}"
     what = f"{each.what}: " if each.what else ""
     between = ", square to the " if each.square and each.quantity == "length" else " to "
     return f"{what}{start.words}{between}{end.words}, {faces}"

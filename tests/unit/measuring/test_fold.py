@@ -246,7 +246,8 @@ def test_places_that_no_tape_finds_have_no_value() -> None:
     base = Straight("web", Line(Point(0, 60), Point(100, 60)), "tangent line")
     hole = Spot("web", Point(50, 20), "bolt hole")
     corner = Spot("web", Point(100, 60), "corner at the bend")
-    asked = (Dimension(start=hole, end=base), Dimension(start=hole, end=corner))
+    middle = Spot("web", Point(50, 60), "middle of the tangent line")
+    asked = tuple(Dimension(start=hole, end=end) for end in (base, corner, middle))
     (piece,) = pieces_of("part", "as drawn", channel(leg("far edge", "back"), dimensions=asked))
     found = [each for each in dimensions_of(piece) if each.dimension in asked]
     # on the flat the corner is found at the end of the bend's line; on the part neither is
