@@ -5,6 +5,7 @@
     PlatewrightError
     ├── UnitError        a text that is no length, angle, count or size
     ├── GeometryError    a shape that cannot be (a gap, a zero radius, a vanished offset)
+    │   └── FlattenError   a drawn panel that its bends leave nothing of
     ├── FileError        a bracket file with one or more Mistakes
     ├── BuildError       measurements that are each allowed but make no bracket together
     ├── NestError        parts that do not go on the stock that is given
@@ -28,6 +29,15 @@ class UnitError(PlatewrightError):
 
 class GeometryError(PlatewrightError):
     """A shape that cannot exist as asked."""
+
+
+class FlattenError(GeometryError):
+    """A drawn panel that cannot be laid flat: at an edge, or "" for the whole of it."""
+
+    def __init__(self, message: str, panel: str, edge: str = "") -> None:
+        self.panel = panel
+        self.edge = edge
+        super().__init__(message)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -59,7 +59,7 @@ def seat_pieces(
 ) -> tuple[Piece, ...]:
     """The pieces of `SEAT` with some of its measurements changed."""
     measurements = replace(SEAT, **changes)  # type: ignore[arg-type]
-    return pieces_of(name, hand, kind.build(measurements, PLATE, way))
+    return pieces_of(name, hand, kind.KIND.build(measurements, PLATE, way))
 
 
 def seat_piece(way: BendWay = SCORE, **changes: object) -> Piece:

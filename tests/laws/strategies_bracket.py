@@ -205,7 +205,7 @@ def seat_brackets(draw: st.DrawFn) -> tuple[measured.Seat, Bracket]:
     brakes = st.builds(Brake, lengths(0, 12), lengths(0.25, 0.5))
     way = draw(st.one_of(score_folds(thickness), brakes))
     try:
-        return seat, kind.build(seat, stock, way)
+        return seat, kind.KIND.build(seat, stock, way)
     except BuildError:
         reject()
 

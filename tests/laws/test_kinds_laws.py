@@ -42,7 +42,7 @@ from platewright.kinds.scribe import Scribe, with_scribed
 from platewright.plate.bend import Crease
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bracket, Panel
-from platewright.plate.edit import panel_named, trim_edge
+from platewright.plate.edit import trim_edge
 from platewright.plate.folded import folded
 from platewright.plate.place import PlacedPanel, place
 
@@ -197,7 +197,7 @@ def test_measured_legs_come_out_folded(module, strategy, keys, data) -> None:
     stock = data.draw(stocks)
     way, measured = data.draw(ways(stock.thickness)), data.draw(strategy)
     try:
-        bracket = module.build(measured, stock, way)
+        bracket = module.KIND.build(measured, stock, way)
     except BuildError:
         assume(False)
     for key in keys:
@@ -211,7 +211,7 @@ def test_the_measured_legs_of_any_row_of_bends_come_out_folded(data) -> None:
     stock = data.draw(stocks)
     way, measured = data.draw(ways(stock.thickness)), data.draw(steppeds())
     try:
-        bracket = stepped.build(measured, stock, way)
+        bracket = stepped.KIND.build(measured, stock, way)
     except BuildError:
         assume(False)
     for number, step in enumerate(measured.leg, 1):
@@ -332,7 +332,7 @@ def test_a_trim_moves_the_edge_by_what_it_says_and_no_hole(bracket: Bracket, dat
         trimmed = trim_edge(bracket, panel.name, edge, by)
     except GeometryError:
         assume(False)
-    old, new = panel.straight_edge(edge), panel_named(trimmed, panel.name).straight_edge(edge)
+    old, new = panel.straight_edge(edge), trimmed.panel(panel.name).straight_edge(edge)
     for end in (new.start, new.end):
         assert (end - old.start).dot(old.direction.left) == pytest.approx(by, abs=1e-6)
     assert [p.holes for p in trimmed.root.walk()] == [p.holes for p in bracket.root.walk()]
@@ -356,7 +356,7 @@ def test_a_scribed_edge_passes_its_readings(bracket: Bracket, data) -> None:
         scribed = with_scribed(bracket, (scribe,))
     except BuildError:
         assume(False)
-    contour = panel_named(scribed, panel.name).contour
+    contour = scribed.panel(panel.name).contour
     slack = 1e-6 if joined == "straight" else 0.1 + 1e-6
     for station, offset in readings:
         at = line.start + line.direction * station + line.direction.right * offset
@@ -415,7 +415,7 @@ def test_a_hole_stands_where_it_was_measured(bracket: Bracket, data) -> None:
 @some
 @given(bracket=kind_brackets())
 def test_free_panels_can_say_all_that_a_kind_can(bracket: Bracket) -> None:
-    free = panels.build(as_panels(bracket), bracket.stock, way_of(bracket))
+    free = panels.KIND.build(as_panels(bracket), bracket.stock, way_of(bracket))
     assert same_outline(blank_of(free).outline, blank_of(bracket).outline)
     ours, theirs = place(bracket, 1), place(free, 1)
     for mine, other in zip(ours, theirs, strict=True):

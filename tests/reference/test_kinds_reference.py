@@ -9,20 +9,19 @@ import pytest
 from manifold3d import Manifold, Mesh, triangulate
 
 from platewright.geometry.segment import Arc
-from platewright.kinds import angle, channel, hat, stepped, tray, zee
+from platewright.kinds import angle, channel, hat, stepped, strap, tray, zee
 from platewright.kinds.angle import Angle
 from platewright.kinds.channel import Channel
 from platewright.kinds.hat import Hat
 from platewright.kinds.holes import BoltRow
-from platewright.kinds.outlines import relief_across
 from platewright.kinds.stepped import Step, Stepped
-from platewright.kinds.strap import Strap, developed
+from platewright.kinds.strap import Strap
 from platewright.kinds.tray import Tray
 from platewright.kinds.zee import Zee
-from platewright.plate.bend import Brake, Crease
+from platewright.plate.bend import Brake, Crease, setback
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bracket
-from platewright.plate.edit import panel_named
+from platewright.plate.flatten import least_relief
 from platewright.plate.folded import folded
 from platewright.plate.skin import skin_of
 from platewright.plate.stock import MATERIALS, Stock
@@ -46,14 +45,14 @@ def aviation_channel() -> Bracket:
         right_flange=1.0 * INCH,
         width=3 * INCH,
     )
-    return channel.build(measured, Stock(0.040 * INCH, A36), Brake(0.16 * INCH, AVIATION_K))
+    return channel.KIND.build(measured, Stock(0.040 * INCH, A36), Brake(0.16 * INCH, AVIATION_K))
 
 
 def test_flats_of_the_aviation_u_channel():
     # FAA-H-8083-31 ch. 4, read: SB .200, flats .8 / 1.6 / .8
     bracket = aviation_channel()
     flats = [
-        panel_named(bracket, name).contour.bounds.width / INCH
+        bracket.panel(name).contour.bounds.width / INCH
         for name in ("left flange", "web", "right flange")
     ]
     assert flats == pytest.approx([0.8, 1.6, 0.8], abs=1e-9)
@@ -92,7 +91,7 @@ def din_way(radius: float, thickness: float) -> Brake:
 def test_length_of_a_right_angle_by_din_6935(radius, thickness, shortening):
     # DIN 6935: L = a + b - v; v at 90 degrees exact by its formula, agrees with its table to .1
     measured = Angle(measured_to="outside", shelf=80.0, upright=60.0, width=50.0)
-    bracket = angle.build(measured, Stock(thickness, A36), din_way(radius, thickness))
+    bracket = angle.KIND.build(measured, Stock(thickness, A36), din_way(radius, thickness))
     assert blank_of(bracket).bounds.height == pytest.approx(80 + 60 - shortening, abs=0.001)
 
 
@@ -107,7 +106,7 @@ def test_length_at_any_opening_by_din_6935(opening):
         width=50.0,
         angle=math.radians(180 - opening),
     )
-    bracket = angle.build(measured, Stock(thickness, A36), din_way(radius, thickness))
+    bracket = angle.KIND.build(measured, Stock(thickness, A36), din_way(radius, thickness))
     expected = 80 + 60 - din_shortening(radius, thickness, opening)
     assert blank_of(bracket).bounds.height == pytest.approx(expected, abs=1e-9)
 
@@ -126,7 +125,7 @@ def test_length_of_a_strip_with_four_bends_by_din_6935():
             for leg, bend, way in zip(legs, bends, ways, strict=True)
         ),
     )
-    bracket = stepped.build(measured, Stock(thickness, A36), din_way(radius, thickness))
+    bracket = stepped.KIND.build(measured, Stock(thickness, A36), din_way(radius, thickness))
     shortened = sum(din_shortening(radius, thickness, o) for o in openings)
     assert blank_of(bracket).bounds.width == pytest.approx(sum(legs) - shortened, abs=1e-9)
 
@@ -135,7 +134,9 @@ def test_bend_deduction_of_the_sheet_metal_workbook():
     # Sheet Metal Workbook, 6th ed. 2012 (read): T .050 R .032, 90 deg: BA .085, 2 SB .164, BD .079
     measured = Angle(measured_to="outside", shelf=2 * INCH, upright=2 * INCH, width=2 * INCH)
     way = Brake(0.032 * INCH, AVIATION_K)
-    height = blank_of(angle.build(measured, Stock(0.050 * INCH, A36), way)).bounds.height / INCH
+    height = (
+        blank_of(angle.KIND.build(measured, Stock(0.050 * INCH, A36), way)).bounds.height / INCH
+    )
     assert 4 - height == pytest.approx(0.079, abs=0.0006)
 
 
@@ -159,17 +160,24 @@ def tank_strap(middle: str, wrap_deg: float = 180, bends: int = 12) -> Strap:
 def test_a_rolled_strap_has_the_length_of_its_arc(bends: int):
     # exact: half a circle of radius D/2 + k T is pi (D/2 + k T), however many bends make it
     measured, way, thickness = tank_strap("rolled", bends=bends), Brake(4.0, 0.42), 3.0
-    flat = developed(measured, way, thickness)
+    bracket = strap.KIND.build(measured, Stock(thickness, A36), way)
+    # from ear to ear, less the straight shanks of 104 mm down to the mounting face
+    used = setback(way, math.pi / 2, thickness, "outside")
+    shanks = sum(bracket.panel(f"{hand} shank").contour.bounds.width for hand in ("left", "right"))
+    facets = sum(
+        panel.contour.bounds.width for panel in bracket.root.walk() if "facet" in panel.name
+    )
     bend = way.allowance(measured.wrap / bends, thickness)
-    middle = bends * (flat.facet + bend)
+    middle = shanks - 2 * (104 - used) + facets + bends * bend
     assert middle == pytest.approx(math.pi * (100 + 0.42 * thickness), rel=1e-12)
 
 
 @pytest.mark.parametrize(("bends", "factor"), [(3, 0.57735), (4, 0.41421), (6, 0.26795)])
 def test_facets_are_sides_of_the_polygon_round_the_tank(bends: int, factor: float):
     # exact; K chart of FAA-H-8083-31 ch. 4 for bends of 60, 45 and 30 degrees: K = tan(N/2)
-    flat = developed(tank_strap("faceted", bends=bends), Crease(), 3.0)
-    assert flat.facet / 200 == pytest.approx(factor, abs=1e-5)
+    bracket = strap.KIND.build(tank_strap("faceted", bends=bends), Stock(3.0, A36), Crease())
+    facet = bracket.panel("facet 1").contour.bounds.width
+    assert facet / 200 == pytest.approx(factor, abs=1e-5)
 
 
 def test_the_strap_of_a_segment_of_a_circle():
@@ -183,8 +191,9 @@ def test_the_strap_of_a_segment_of_a_circle():
         width=2 * INCH,
         bolts=BoltRow(count=1, size=parse_bolt_size("3/8", "in")),
     )
-    flat = developed(measured, Crease(), 0.1 * INCH)
-    assert 8 * flat.facet / INCH == pytest.approx(14.0565, abs=1e-4)
+    bracket = strap.KIND.build(measured, Stock(0.1 * INCH, A36), Crease())
+    facet = bracket.panel("facet 1").contour.bounds.width
+    assert 8 * facet / INCH == pytest.approx(14.0565, abs=1e-4)
 
 
 # --- corner relief ----------------------------------------------------------------------------
@@ -195,14 +204,16 @@ def test_the_strap_of_a_segment_of_a_circle():
 )
 def test_the_least_relief(thickness: float, least: float):
     # FAA-H-8083-31 ch. 4 (read): at least 1/8 for T <= .064, 3/16 for .072 to .128
-    assert relief_across(0.0, thickness * INCH) / INCH == pytest.approx(least)
+    measured = Tray(measured_to="outside", length=200.0, width=120.0, depth=40.0)
+    bottom = tray.KIND.build(measured, Stock(thickness * INCH, A36), Crease()).root
+    assert least_relief(bottom, thickness * INCH) / INCH == pytest.approx(least)
 
 
 def test_the_tray_is_relieved_where_the_inside_tangent_lines_cross():
     # FAA-H-8083-31 ch. 4 (read): hole about 2 R across on the crossing of the inside tangent lines
     radius = 5.0
     measured = Tray(measured_to="outside", length=200.0, width=120.0, depth=40.0)
-    bracket = tray.build(measured, Stock(1.5, A36), Brake(radius, 0.42))
+    bracket = tray.KIND.build(measured, Stock(1.5, A36), Brake(radius, 0.42))
     bottom = bracket.root
     tangent_x = bottom.straight_edge("right").start.x
     tangent_y = bottom.straight_edge("back").start.y
@@ -217,7 +228,7 @@ def test_the_tray_is_relieved_where_the_inside_tangent_lines_cross():
 def test_the_tray_folds_to_its_outside_sizes():
     # exact: 200 x 120 x 40 over the outside faces
     measured = Tray(measured_to="outside", length=200.0, width=120.0, depth=40.0)
-    bracket = tray.build(measured, Stock(1.5, A36), Brake(5.0, 0.42))
+    bracket = tray.KIND.build(measured, Stock(1.5, A36), Brake(5.0, 0.42))
     assert size_of(bracket) == pytest.approx((200, 120, 40), abs=0.02)
 
 
@@ -252,14 +263,18 @@ def test_folded_sizes_of_the_strips():
     trough = Channel(
         measured_to="outside", web=100.0, left_flange=40.0, right_flange=60.0, width=150.0
     )
-    assert size_of(channel.build(trough, stock, way)) == pytest.approx((100, 150, 60), abs=0.01)
+    assert size_of(channel.KIND.build(trough, stock, way)) == pytest.approx(
+        (100, 150, 60), abs=0.01
+    )
     step = Zee(measured_to="outside", web=50.0, left_flange=40.0, right_flange=60.0, width=80.0)
     # one thickness of the web lies in both flanges' lengths
-    assert size_of(zee.build(step, stock, way)) == pytest.approx((50, 80, 40 + 60 - 3), abs=0.01)
+    assert size_of(zee.KIND.build(step, stock, way)) == pytest.approx(
+        (50, 80, 40 + 60 - 3), abs=0.01
+    )
     top = Hat(
         measured_to="outside", top=100.0, side=50.0, left_foot=30.0, right_foot=40.0, width=80.0
     )
-    hat_size = size_of(hat.build(top, stock, way))
+    hat_size = size_of(hat.KIND.build(top, stock, way))
     assert hat_size == pytest.approx((100 - 6 + 30 + 40, 80, 50), abs=0.01)
 
 
@@ -269,4 +284,6 @@ def test_inside_sizes_leave_room_for_what_goes_in():
     trough = Channel(
         measured_to="inside", web=100.0, left_flange=40.0, right_flange=40.0, width=150.0
     )
-    assert size_of(channel.build(trough, stock, way)) == pytest.approx((106, 150, 43), abs=0.01)
+    assert size_of(channel.KIND.build(trough, stock, way)) == pytest.approx(
+        (106, 150, 43), abs=0.01
+    )

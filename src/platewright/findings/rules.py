@@ -38,7 +38,7 @@ RULES: tuple[Rule, ...] = (
     Rule("strength screen", strength.SOURCE, strength.screen_exceeded),
     Rule("larger than the sheet", EXACT, whole.larger_than_sheet),
     Rule("no room for the torch", EXACT, whole.no_room_for_torch),
-    Rule("less than the bend takes", EXACT, whole.less_than_the_bend),
+    Rule("not as asked", EXACT, whole.not_as_asked),
     Rule("ligament stretch", COMMON, bends.ligament_stretch),
     Rule("socket room", COMMON, room.socket_room),
     Rule("hole too small for plasma", COMMON, holes.plasma_hole_too_small),

@@ -15,6 +15,9 @@ from platewright.geometry.shapes import self_crossing
 from platewright.plate.prism import Part
 from platewright.units import format_angle
 
+#: A measurement this near to what was asked is as asked, mm or radians.
+_AS_ASKED = 1e-6
+
 #: A sheet is tried at steps of this many degrees, and along every side of the blank.
 _TURNS = 360
 
@@ -82,16 +85,20 @@ def into_the_wall(case: Case) -> Iterator[Fault]:
             )
 
 
-def less_than_the_bend(case: Case) -> Iterator[Fault]:
-    """Measurements of the file that a bend is wider than."""
-    for departure in case.bracket.departures:
-        yield Fault(
-            severity="note",
-            place=departure.words,
-            measured=Reading(departure.asked),
-            limit=Reading(departure.comes),
-            change=departure.change,
-        )
+def not_as_asked(case: Case) -> Iterator[Fault]:
+    """Measurements of the file that the finished part does not have."""
+    for each in case.bracket.dimensions:
+        if not each.key or each.asked is None or each.when == "flat":
+            continue
+        comes = case.finished.value(each)
+        if abs(comes - each.asked) > _AS_ASKED:
+            yield Fault(
+                severity="note",
+                place=f"{each.start.panel}, {each.start.words} to {each.end.words} ({each.key})",
+                measured=Reading(each.asked, each.quantity),
+                limit=Reading(comes, each.quantity),
+                change="it comes out otherwise: what stands beside it leaves no more or no less",
+            )
 
 
 def larger_than_sheet(case: Case) -> Iterator[Fault]:

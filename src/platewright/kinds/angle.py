@@ -12,35 +12,31 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from platewright import measure
+from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
-from platewright.geometry.segment import Line, Segment
-from platewright.kinds.angle_shown import angle_shown
-from platewright.kinds.folds import (
-    Fold,
-    flat_length,
-    fold,
-    fold_angle,
-    fold_direction,
-    measured_to,
-    setback_to,
-)
-from platewright.kinds.holes import HoleRow, bend_words, row_checks, row_holes, with_holes
+from platewright.geometry.segment import Line
+from platewright.kinds.folds import bent_on, fold, fold_angle, fold_direction, measured_to
+from platewright.kinds.holes import HoleRow, row_listed, with_row
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import (
-    bite,
-    corner_gap,
-    cornered_panel,
-    relief,
-    relief_across,
-    require,
+from platewright.kinds.outlines import corner_gap, cornered_panel, relief, require
+from platewright.kinds.places import (
+    across,
+    bend_listed,
+    derived,
+    edge,
+    inside_of,
+    length,
+    middle,
+    spot,
 )
-from platewright.kinds.strip import bent_on
-from platewright.plate.bend import BendWay, other_face
+from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bend, Bracket, Panel
-from platewright.plate.dimension import Dimension, Spot, Straight
+from platewright.plate.dimension import Dimension, Straight, Tag
+from platewright.plate.flatten import CornerCut, Drawn, Meeting
 from platewright.plate.stock import Stock
 
 _SQUARE = math.pi / 2
+_HANDS = ("left", "right")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,227 +122,181 @@ class Angle:
     relief: float | None = relief()
 
 
-def build(angle: Angle, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of an angle's measurements. Raises BuildError with the keys that disagree."""
-    shape = _shape(angle, stock, way)
-    upright = bent_on("back", _upright(shape), shape.fold, way)
-    gussets = [_gusset_bend(shape, hand) for hand in ("right", "left") if shape.gusset(hand)]
-    root = replace(_shelf(shape), bends=(upright, *gussets))
-    return Bracket(stock=stock, root=root, dimensions=tuple(_checks(shape, root, upright.panel)))
+def draw(angle: Angle, stock: Stock, way: BendWay) -> Drawn:
+    """The angle's panels; gussets follow the upright's inside face.
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Shape:
-    """Flat sizes, mm: sides of the shelf between its tangent lines, legs, the relief's radius."""
-
-    angle: Angle
-    way: BendWay
-    thickness: float
-    left: float
-    right: float
-    shelf: float
-    upright: float
-    bite: float
-
-    @property
-    def fold(self) -> Fold:
-        return fold(self.angle.angle, self.angle.direction)
-
-    @property
-    def square(self) -> Fold:
-        """The gussets' bend."""
-        return fold(_SQUARE, self.angle.direction)
-
-    def setback(self, bend: Fold, to: str | None = None) -> float:
-        return setback_to(to or self.angle.measured_to, self.way, bend.angle, self.thickness)
-
-    def gusset(self, hand: str) -> EndGusset | None:
-        return self.angle.left if hand == "left" else self.angle.right
-
-    def bite_at(self, hand: str) -> float:
-        return self.bite if self.gusset(hand) else 0.0
-
-    def behind(self, height: float) -> float:
-        """How far behind the upright's tangent line its inside face is, at a height, mm."""
-        turn, radius = self.fold.angle, self.way.inside_radius(self.fold.angle, self.thickness)
-        up = (height - radius * (1 - math.cos(turn))) / math.sin(turn)
-        return radius * math.sin(turn) + up * math.cos(turn)
-
-
-def _shape(angle: Angle, stock: Stock, way: BendWay) -> _Shape:
-    bend, square = fold(angle.angle, angle.direction), fold(_SQUARE, angle.direction)
-    to, thickness = angle.measured_to, stock.thickness
-    lost = setback_to(to, way, square.angle, thickness)
-    ends = [square for hand in (angle.left, angle.right) if hand]
-    flat_length(angle.width, ends, to, way, thickness, "width")
-    shape = _Shape(
-        angle=angle,
-        way=way,
-        thickness=thickness,
-        left=-angle.width / 2 + (lost if angle.left else 0.0),
-        right=angle.width / 2 - (lost if angle.right else 0.0),
-        shelf=flat_length(angle.shelf, [bend], to, way, thickness, "shelf"),
-        upright=flat_length(angle.upright, [bend], to, way, thickness, "upright"),
-        bite=(angle.relief or relief_across(way.inside_radius(bend.angle, thickness), thickness))
-        / 2,
-    )
-    room = shape.right - shape.left - shape.bite_at("left") - shape.bite_at("right")
-    require(room > 0, "the corner reliefs leave nothing of the width", "width")
-    require(shape.shelf > shape.bite or not ends, "the relief is as deep as the shelf", "shelf")
-    return shape
-
-
-def _shelf(shape: _Shape) -> Panel:
-    left, right, depth = shape.left, shape.right, shape.shelf
-    on_left, on_right = shape.bite_at("left"), shape.bite_at("right")
-    back = Line(Point(left + on_left, 0), Point(right - on_right, 0))
-    side = Line(Point(right, on_right), Point(right, depth))
-    other = Line(Point(left, depth), Point(left, on_left))
-    edges: list[tuple[str, Segment]] = [("back", back)]
-    if on_right:
-        edges.append(("", bite(back.end, side.start)))
-    edges += [("right side", side), ("front", Line(side.end, other.start)), ("left side", other)]
-    if on_left:
-        edges.append(("", bite(other.end, back.start)))
-    panel = Panel.of_edges("shelf", edges)
-    row = shape.angle.shelf_holes
-    if row is None:
-        return panel
-    gauge = shape.angle.shelf / 2 if row.gauge is None else row.gauge
-    y = gauge - shape.setback(shape.fold)
-    holes = row_holes(row, [Point(x, y) for x in row.offsets], "shelf")
-    return with_holes(panel, holes, "shelf_holes")
-
-
-def _upright(shape: _Shape) -> Panel:
-    """The upright, drawn below its base as the blank shows it."""
-    left, right, height = shape.left, shape.right, shape.upright
-    base_left, base_right = left + shape.bite_at("left"), right - shape.bite_at("right")
-    # between gussets it reaches out to their inside faces
-    inside = shape.way.inside_radius(_SQUARE, shape.thickness) - shape.angle.gap
-    left -= max(-shape.bite, inside) if shape.angle.left else 0.0
-    right += max(-shape.bite, inside) if shape.angle.right else 0.0
-    panel = cornered_panel(
-        "upright",
+    Raises BuildError with the keys that disagree.
+    """
+    x, shelf = angle.width / 2, angle.shelf
+    root = cornered_panel(
+        "shelf",
         [
-            ("base", Point(base_right, 0)),
-            ("", Point(base_left, 0)),
-            ("left side", Point(left, 0)),
-            ("edge", Point(left, -height)),
-            ("right side", Point(right, -height)),
-            ("", Point(right, 0)),
+            ("back", Point(-x, 0)),
+            ("right side", Point(x, 0)),
+            ("front", Point(x, shelf)),
+            ("left side", Point(-x, shelf)),
         ],
     )
-    row = shape.angle.upright_holes
-    if row is None:
-        return panel
-    gauge = shape.angle.upright / 2 if row.gauge is None else row.gauge
-    y = shape.setback(shape.fold) - gauge
-    holes = row_holes(row, [Point(x, y) for x in row.offsets], "upright")
-    return with_holes(panel, holes, "upright_holes")
-
-
-def _gusset_bend(shape: _Shape, hand: str) -> Bend:
-    gusset = shape.gusset(hand)
-    assert gusset is not None
-    front = gusset.reach - shape.setback(shape.fold)
-    require(front > shape.bite, "the corner relief leaves nothing of the gusset", f"{hand}.reach")
-    require(
-        front <= shape.shelf + 1e-9,
-        "the gusset reaches past the shelf's front edge",
-        f"{hand}.reach",
-        "shelf",
+    upright = cornered_panel(
+        "upright",
+        [
+            ("base", Point(x, 0)),
+            ("left side", Point(-x, 0)),
+            ("edge", Point(-x, -angle.upright)),
+            ("right side", Point(x, -angle.upright)),
+        ],
     )
-    panel = _gusset(shape, gusset, front, hand)
-    bend = bent_on(f"{hand} side", panel, shape.square, shape.way)
-    if front >= shape.shelf - 1e-9:
-        return bend
-    if hand == "right":
-        return replace(bend, end=front - shape.bite)
-    return replace(bend, start=shape.shelf - front)
-
-
-def _gusset(shape: _Shape, gusset: EndGusset, front: float, hand: str) -> Panel:
-    """A gusset: x outward from its bend, y as on the shelf; its end follows the upright."""
-    top = flat_length(
-        gusset.height,
-        [shape.square],
-        shape.angle.measured_to,
-        shape.way,
-        shape.thickness,
-        f"{hand}.height",
+    rows = (angle.shelf_holes, shelf, 1), (angle.upright_holes, angle.upright, -1)
+    root, upright = (
+        with_row(panel, row, [Point(at, sign * row.gauge_on(leg)) for at in row.offsets])
+        if row
+        else panel
+        for panel, (row, leg, sign) in zip((root, upright), rows, strict=True)
     )
-    low = shape.way.inside_radius(_SQUARE, shape.thickness)
-    ends = [-shape.behind(low + at) + shape.angle.gap for at in (0.0, top)]
-    up = (top + low) / math.sin(shape.fold.angle)
-    require(up <= shape.upright + low + 1e-9 + shape.thickness, "the gusset is taller than the "
-            "upright", f"{hand}.height", "upright")  # fmt: skip
-    require(ends[1] < front, "the upright leans in past the gusset's front end", f"{hand}.height")
-    nose = min(gusset.nose, top)
+    hands = [hand for hand in _HANDS if getattr(angle, hand) is not None]
+    bend = fold(angle.angle, angle.direction, angle.measured_to)
+    gussets = [_gusset_bend(angle, hand, stock, way) for hand in hands]
+    keys = {("shelf", ""): ("shelf",), ("shelf", "back"): ("width",), ("upright", ""): ("upright",)}
+    keys |= dict.fromkeys((("shelf", "front"), ("upright", "edge")), ("width",))
+    keys |= {(f"{hand} gusset", ""): (f"{hand}.height",) for hand in hands}
+    keys |= {
+        (f"{hand} gusset", edge): (f"{hand}.reach",) for hand in hands for edge in ("base", "slope")
+    }
+    keys |= {(panel, "holes"): (f"{panel}_holes",) for panel in ("shelf", "upright")}
+    return Drawn(
+        root=replace(root, bends=(bent_on("back", upright, bend, way), *gussets)),
+        corners=tuple(
+            CornerCut(panel="shelf", corner=_HANDS.index(hand), shape="relief", size=angle.relief)
+            for hand in hands
+        ),
+        meetings=tuple(
+            Meeting(
+                one=(f"{hand} gusset", "upright end"),
+                other=("upright", f"{hand} side"),
+                gap=angle.gap,
+            )
+            for hand in hands
+        ),
+        shaped=lambda flat: _with_slopes(flat, angle),
+        keys=keys,
+    )
+
+
+def _gusset_bend(angle: Angle, hand: str, stock: Stock, way: BendWay) -> Bend:
+    """A gusset, x outward from its bend, y as on the shelf, still square at its top front."""
+    gusset: EndGusset = getattr(angle, hand)
+    reach, height = gusset.reach, gusset.height
+    past = "the gusset reaches past the shelf's front edge"
+    require(reach <= angle.shelf + 1e-9, past, f"{hand}.reach", "shelf")
+    tall = height / math.sin(angle.angle) > angle.upright + stock.thickness
+    require(not tall, "the gusset is taller than the upright", f"{hand}.height", "upright")
     panel = cornered_panel(
         "right gusset",
         [
-            ("base", Point(0, front)),
-            ("", Point(0, shape.bite)),
-            ("upright end", Point(0, min(shape.bite, ends[0]))),
-            ("slope", Point(top, ends[1])),
-            ("nose", Point(nose, front)),
+            ("base", Point(0, reach)),
+            ("upright end", Point(0, 0)),
+            ("slope", Point(height, 0)),
+            ("nose", Point(height, reach)),
         ],
     )
-    return panel if hand == "right" else panel.mirrored()
+    square = fold(_SQUARE, angle.direction, angle.measured_to)
+    bend = bent_on(f"{hand} side", panel if hand == "right" else panel.mirrored(), square, way)
+    if reach >= angle.shelf - 1e-9:
+        return bend
+    return replace(bend, end=reach) if hand == "right" else replace(bend, start=angle.shelf - reach)
 
 
-# --- checks -----------------------------------------------------------------------------------
+def _with_slopes(shelf: Panel, angle: Angle) -> Panel:
+    """The flat shelf, its gussets cut from the upright's end to their noses."""
+    bends = []
+    for bend in shelf.bends:
+        hand = bend.panel.name.partition(" ")[0]
+        gusset = getattr(angle, hand) if hand in _HANDS else None
+        bends.append(bend if gusset is None else replace(bend, panel=_sloped(bend.panel, gusset)))
+    return replace(shelf, bends=tuple(bends))
 
 
-def _checks(shape: _Shape, shelf: Panel, upright: Panel) -> Iterator[Dimension]:
-    to = "inside" if shape.angle.measured_to == "inside" else "outside"
-    face = shape.fold.outside if to == "outside" else other_face(shape.fold.outside)
-    setback = shape.setback(shape.fold, to)
-    for panel, edge, other, y in (
-        (shelf, "front", "upright", -setback),
-        (upright, "edge", "shelf", setback),
+def _sloped(panel: Panel, gusset: EndGusset) -> Panel:
+    """A gusset with its slope: the nose comes out no narrower than the bend."""
+    top, nose = panel.straight_edge("slope"), panel.straight_edge("nose")
+    drawn = panel.drawn_edge("base")
+    assert drawn is not None
+    inward = drawn.line.direction.left
+    low = min(nose.start, nose.end, key=lambda p: (p - drawn.line.start).dot(inward))
+    rest = gusset.nose - (low - drawn.line.start).dot(inward)
+    foot = low + inward * min(max(rest, 0.0), nose.length)
+    lines = {"slope": Line(top.start, foot), "nose": Line(foot, nose.end)}
+    if nose.end == top.start:
+        lines = {"nose": Line(nose.start, foot), "slope": Line(foot, top.end)}
+    names = {index: name for name, index in panel.edges}
+    edges = [
+        (names.get(i, ""), lines.get(names.get(i, ""), segment))
+        for i, segment in enumerate(panel.contour.segments)
+    ]
+    kept = [each for each in edges if each[1].start.distance(each[1].end) > 1e-9]
+    return replace(
+        panel,
+        contour=Contour(tuple(segment for _, segment in kept)),
+        edges=tuple((name, i) for i, (name, _) in enumerate(kept) if name),
+    )
+
+
+def dimensions(angle: Angle, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on an angle."""
+    shelf, upright = bracket.root, bracket.panel("upright")
+    for key, panel, ends in (
+        ("shelf", shelf, ("front", "back")),
+        ("upright", upright, ("edge", "base")),
     ):
-        far = panel.straight_edge(edge)
-        line = Line(Point(far.start.x, y), Point(far.end.x, y))
-        bend = Straight(panel.name, line, bend_words(other, to), face)
-        spot = Spot(
-            panel.name, far.point_at(0.5), f"middle of the {edge} of the {panel.name}", face
-        )
-        yield Dimension(start=spot, end=bend, critical=True, when="folded")
-        for hole in panel.holes[:1]:
-            spot = Spot(panel.name, hole.centre, hole.what, face)
-            yield Dimension(start=spot, end=bend, critical=True, when="folded")
-            yield from row_checks(panel, panel.holes, ("left side", "right side"))
-    yield from _flat_checks(shelf, upright)
-    if shape.bite_at("left") == shape.bite_at("right"):
-        yield from _square_checks(shelf)
+        asked = getattr(angle, key)
+        yield from across(bracket, key, asked, panel, ends, critical=True)
+    ends = ("left side", "right side")
+    yield from across(bracket, "width", angle.width, shelf, ends)
+    yield from bend_listed("angle", angle.angle, "direction", bracket, "upright")
+    sides = ("left side", "right side")
+    yield from row_listed("shelf_holes", shelf, angle.shelf_holes, "back", sides)
+    yield from row_listed("upright_holes", upright, angle.upright_holes, "base", sides)
+    for hand in _HANDS:
+        if getattr(angle, hand) is not None:
+            yield from _gusset_dimensions(angle, hand, bracket)
+    front, edge_ = (
+        middle(edge(p, n, f"{n} of the {p.name}")) for p, n in ((shelf, "front"), (upright, "edge"))
+    )
+    yield derived(front, edge_)
+    if (angle.left is None) == (angle.right is None):
+        # equal diagonals: the shelf is square
+        back, line = shelf.straight_edge("back"), shelf.straight_edge("front")
+        for one, other, words in (
+            (line.start, back.start, ("right front corner", "left end of the bend line")),
+            (line.end, back.end, ("left front corner", "right end of the bend line")),
+        ):
+            end = replace(spot(shelf, other, words[1]), when="flat")
+            yield derived(spot(shelf, one, words[0]), end)
 
 
-def _flat_checks(shelf: Panel, upright: Panel) -> Iterator[Dimension]:
-    """The developed length, which folded is from front to edge."""
-    front, edge = shelf.straight_edge("front"), upright.straight_edge("edge")
-    start = Spot("shelf", front.point_at(0.5), "middle of the front of the shelf")
-    end = Spot("upright", edge.point_at(0.5), "middle of the edge of the upright")
-    yield Dimension(start=start, end=end)
-
-
-def _square_checks(shelf: Panel) -> Iterator[Dimension]:
-    """The shelf's diagonals, alike when it is square."""
-    front, back = shelf.straight_edge("front"), shelf.straight_edge("back")
-    for a, b, words in (
-        (front.start, back.start, ("right front corner", "left end of the bend line")),
-        (front.end, back.end, ("left front corner", "right end of the bend line")),
-    ):
-        yield Dimension(
-            start=Spot("shelf", a, words[0]), end=Spot("shelf", b, words[1]), when="flat"
-        )
+def _gusset_dimensions(angle: Angle, hand: str, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    gusset: EndGusset = getattr(angle, hand)
+    panel, upright = bracket.panel(f"{hand} gusset"), bracket.panel("upright")
+    base, top = edge(panel, "base"), panel.straight_edge("slope")
+    # straight up from the outside of the bend to the upright
+    line = Line(Point(0, 0), Point(1 if hand == "right" else -1, 0))
+    plumb = Straight(panel.name, line, edge(bracket.root, "back").words, base.face, "folded")
+    low, high = sorted((top.start, top.end), key=lambda p: abs(p.x))
+    front = spot(panel, low, "front end of the gusset")
+    yield length(f"{hand}.reach", gusset.reach, front, plumb)
+    yield length(f"{hand}.height", gusset.height, spot(panel, high, "top of the gusset"), base)
+    yield length(f"{hand}.nose", gusset.nose, spot(panel, low, "foot of the slope"), base)
+    inside = inside_of(bracket, panel.name)
+    end = edge(panel, "upright end", "end of the gusset", inside)
+    side = replace(edge(upright, f"{hand} side", "side of the upright", inside), when="folded")
+    at = replace(middle(end), when="folded")
+    yield length("gap", angle.gap, at, side)
 
 
 KIND = Kind(
     name="angle",
     summary="A shelf with an upright folded from its back edge, with or without end gussets.",
     measurements=Angle,
-    build=build,
-    shown=angle_shown,
+    draw=draw,
+    dimensions=dimensions,
 )

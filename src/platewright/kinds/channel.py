@@ -9,11 +9,12 @@ from platewright import measure
 from platewright.kinds.folds import fold, fold_angle, fold_direction, measured_to
 from platewright.kinds.holes import HoleRow
 from platewright.kinds.kind import Kind
-from platewright.kinds.shown import Shown
-from platewright.kinds.shown_parts import bend_told, panels_of, strip_told
-from platewright.kinds.strip import Leg, Strip, strip_bracket
+from platewright.kinds.places import bend_listed
+from platewright.kinds.strip import Leg, Strip
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import Dimension, Tag
+from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 
 
@@ -68,60 +69,46 @@ class Channel:
     )
 
 
-def build(channel: Channel, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a channel's measurements. Raises BuildError with the keys that disagree."""
-    legs = (
-        Leg(
-            name="left flange",
-            length=channel.left_flange,
-            key="left_flange",
-            row=channel.left_holes,
-            row_key="left_holes",
+def strip(channel: Channel) -> Strip:
+    """The channel as a strip."""
+    rows = (channel.left_holes, channel.web_holes, channel.right_holes)
+    names = ("left flange", "web", "right flange")
+    return Strip(
+        legs=tuple(
+            Leg(
+                name=name,
+                length=getattr(channel, name.replace(" ", "_")),
+                key=name.replace(" ", "_"),
+                row=row,
+                row_key=f"{name.partition(' ')[0]}_holes",
+            )
+            for name, row in zip(names, rows, strict=True)
         ),
-        Leg(name="web", length=channel.web, key="web", row=channel.web_holes, row_key="web_holes"),
-        Leg(
-            name="right flange",
-            length=channel.right_flange,
-            key="right_flange",
-            row=channel.right_holes,
-            row_key="right_holes",
+        folds=tuple(
+            fold(angle, channel.direction, channel.measured_to)
+            for angle in (channel.left_angle, channel.right_angle)
         ),
-    )
-    angles = (channel.left_angle, channel.right_angle)
-    strip = Strip(
-        legs=legs,
-        folds=tuple(fold(angle, channel.direction) for angle in angles),
         width=channel.width,
-        to=channel.measured_to,
         root=1,
     )
-    return strip_bracket(strip, stock, way)
 
 
-def shown(channel: Channel, bracket: Bracket) -> Iterator[Shown]:
-    """Where the measurements show on the flat channel."""
-    names = ("left flange", "web", "right flange")
-    rows = dict(
-        zip(
-            names,
-            (
-                ("left_holes", channel.left_holes),
-                ("web_holes", channel.web_holes),
-                ("right_holes", channel.right_holes),
-            ),
-            strict=True,
-        )
-    )
-    yield from strip_told(bracket, {name: name.replace(" ", "_") for name in names}, rows)
-    panels = panels_of(bracket)
-    yield from bend_told("left_angle", "", panels["left flange"])
-    yield from bend_told("right_angle", "direction", panels["right flange"])
+def draw(channel: Channel, _stock: Stock, way: BendWay) -> Drawn:
+    """The channel's panels."""
+    return strip(channel).drawn(way)
+
+
+def dimensions(channel: Channel, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a channel."""
+    yield from strip(channel).dimensions(bracket)
+    yield from bend_listed("left_angle", channel.left_angle, "", bracket, "left flange")
+    yield from bend_listed("right_angle", channel.right_angle, "direction", bracket, "right flange")
 
 
 KIND = Kind(
     name="channel",
     summary="A web with a flange folded from each side: a trough, or turned over a saddle.",
     measurements=Channel,
-    build=build,
-    shown=shown,
+    draw=draw,
+    dimensions=dimensions,
 )

@@ -8,18 +8,24 @@ from dataclasses import dataclass, replace
 
 from platewright import measure
 from platewright.geometry.plane import Point
-from platewright.geometry.segment import Line
-from platewright.kinds.ears import ear_panel, ear_told, end_radius, pin, pin_hole, pin_room
-from platewright.kinds.folds import Fold, flat_length, fold, fold_direction, setback_to
-from platewright.kinds.holes import BoltRow, bend_words, row_checks, row_holes, with_holes
+from platewright.kinds.ears import (
+    ear_listed,
+    ear_panel,
+    end_radius,
+    pin,
+    pin_hole,
+    pin_room,
+    rounded_ear,
+)
+from platewright.kinds.folds import Fold, bent_on, fold, fold_direction
+from platewright.kinds.holes import BoltRow, row_listed, with_row
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import require
-from platewright.kinds.shown import Shown
-from platewright.kinds.shown_parts import ON, along, bend_told, panels_of, row_told
-from platewright.kinds.strip import bent_on, root_panel
-from platewright.plate.bend import BendWay, other_face
+from platewright.kinds.outlines import cornered_panel
+from platewright.kinds.places import across, centre, derived, edge, inside_of, length, middle, tag
+from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket, Panel
-from platewright.plate.dimension import Dimension, Spot, Straight
+from platewright.plate.dimension import Dimension, Tag
+from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 
 
@@ -62,67 +68,63 @@ class Clevis:
     )
 
 
-def build(clevis: Clevis, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a clevis's measurements. Raises BuildError with the keys that disagree."""
-    bend = fold(math.pi / 2, clevis.direction)
-    flat = flat_length(clevis.jaw, [bend, bend], "inside", way, stock.thickness, "jaw")
-    setback = setback_to("outside", way, bend.angle, stock.thickness)
-    require(clevis.pin_height > setback, "the pins stand in the bends", "pin_height")
-    ear = _ear(clevis, clevis.pin_height - setback)
-    bends = (
-        bent_on("right end", ear, bend, way),
-        bent_on("left end", ear.mirrored(), bend, way),
+def draw(clevis: Clevis, _stock: Stock, way: BendWay) -> Drawn:
+    """The base between the ears' inside faces, and the ears from the base's outside face."""
+    x, y = clevis.jaw / 2, clevis.width / 2
+    base = cornered_panel(
+        "base",
+        [
+            ("front side", Point(-x, -y)),
+            ("right end", Point(x, -y)),
+            ("back side", Point(x, y)),
+            ("left end", Point(-x, y)),
+        ],
     )
-    root = replace(_base(clevis, flat), bends=bends)
-    return Bracket(stock=stock, root=root, dimensions=tuple(_checks(root, bend, setback)))
-
-
-def _ear(clevis: Clevis, height: float) -> Panel:
-    """The right-hand ear."""
-    hole = pin_hole("pin hole in the right ear", height, clevis.pin, clevis.room)
+    row = clevis.base_holes
+    base = with_row(base, row, [Point(0, at) for at in row.offsets] if row else [])
+    hole = pin_hole("pin hole in the right ear", clevis.pin_height, clevis.pin, clevis.room)
     sides = ("base", "front side", "back side")
-    return ear_panel("right ear", sides, clevis.width, clevis.end_radius, hole)
+    ear = ear_panel("right ear", sides, clevis.width, clevis.end_radius, hole)
+    square = Fold(math.pi / 2, fold(0, clevis.direction).direction, "inside")
+    bends = (
+        replace(bent_on(f"{hand} end", panel, square, way), base_to="outside")
+        for hand, panel in (("right", ear), ("left", ear.mirrored()))
+    )
+    keys = {(f"{hand} ear", ""): ("pin_height",) for hand in ("left", "right")}
+    return Drawn(
+        root=replace(base, bends=tuple(bends)),
+        shaped=lambda flat: _with_round_ears(flat, clevis.end_radius),
+        keys={**keys, ("base", ""): ("jaw",), ("base", "holes"): ("base_holes",)},
+    )
 
 
-def _base(clevis: Clevis, flat: float) -> Panel:
-    panel, row = root_panel("base", flat, clevis.width), clevis.base_holes
-    if row is None:
-        return panel
-    holes = row_holes(row, [Point(0, y) for y in row.offsets], "base")
-    return with_holes(panel, holes, "base_holes")
+def _with_round_ears(base: Panel, radius: float) -> Panel:
+    bends = (replace(b, panel=rounded_ear(b.panel, "base", radius)) for b in base.bends)
+    return replace(base, bends=tuple(bends))
 
 
-def _checks(root: Panel, bend: Fold, setback: float) -> Iterator[Dimension]:
-    outside, inside = bend.outside, other_face(bend.outside)
-    pins = []
-    for each in root.bends:
-        ear = each.panel
-        hole, base = ear.holes[0], ear.straight_edge("base")
-        under = Line(Point(base.start.x, -setback), Point(base.end.x, -setback))
-        spot = Spot(ear.name, hole.centre, hole.what, outside)
-        line = Straight(ear.name, under, bend_words("base", "outside"), outside)
-        yield Dimension(start=spot, end=line, critical=True, when="folded")
-        pins.append(replace(spot, face=inside))
+def dimensions(clevis: Clevis, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a clevis."""
+    base = bracket.root
+    ears = [bracket.panel(f"{hand} ear") for hand in ("right", "left")]
+    for ear in ears:
+        yield from ear_listed(ear, "base", clevis.pin_height, clevis.end_radius)
+    inside = inside_of(bracket, "right ear")
     # folded, it is the jaw at the pins
-    yield Dimension(start=pins[0], end=pins[1], critical=True)
-    if root.holes:
-        yield from row_checks(root, root.holes, ("front side",))
-
-
-def shown(clevis: Clevis, bracket: Bracket) -> Iterator[Shown]:
-    """Where the measurements show on the flat clevis."""
-    ear = panels_of(bracket)["right ear"]
-    yield along("jaw", bracket.root, "front side")
-    yield along("width", bracket.root, "left end", ON)
-    yield from ear_told(ear, "base")
-    yield from bend_told("", "direction", ear)
-    yield from row_told("base_holes", bracket.root, clevis.base_holes)
+    pins = [centre(ear, ear.holes[0], inside) for ear in ears]
+    yield length("jaw", clevis.jaw, *pins, critical=True)
+    yield from across(bracket, "jaw", clevis.jaw, base, ("left end", "right end"))
+    yield length("width", clevis.width, middle(edge(base, "front side")), edge(base, "back side"))
+    yield tag("direction", ears[0], "base", 0.25)
+    yield from row_listed("base_holes", base, clevis.base_holes, "", ("front side",))
+    if base.holes:
+        yield derived(centre(base, base.holes[0]), edge(base, "left end"))
 
 
 KIND = Kind(
     name="clevis",
     summary="A pair of ears with rounded ends on one base, for a pin through both.",
     measurements=Clevis,
-    build=build,
-    shown=shown,
+    draw=draw,
+    dimensions=dimensions,
 )

@@ -9,13 +9,13 @@ from typing import Any
 
 from platewright import measure
 from platewright.geometry.build import tangent_points
-from platewright.geometry.contour import Circle
-from platewright.geometry.plane import ORIGIN, Point, Vector
+from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line, Segment
-from platewright.kinds.outlines import require
-from platewright.kinds.shown import Pointer, Shown
-from platewright.kinds.shown_parts import between
+from platewright.kinds.outlines import cornered_panel, require
+from platewright.kinds.places import centre, edge, length, spot
 from platewright.plate.bracket import Hole, Mark, Panel
+from platewright.plate.dimension import Dimension, Tag
 
 
 def pin() -> Any:
@@ -56,33 +56,56 @@ def end_radius() -> Any:
 def ear_panel(
     name: str, edges: tuple[str, str, str], width: float, radius: float, hole: Hole
 ) -> Panel:
-    """An ear with its base along x, its pin hole above the middle, sides tangent to the round end.
+    """An ear with its base along x and its pin hole above the middle, not rounded yet.
 
-    `edges` name the base and the sides at +x and at -x. Raises BuildError with the keys that
-    disagree.
+    `edges` name the base and the sides at +x and at -x.
     """
-    pin_at, right = hole.centre, Point(width / 2, 0)
+    half, top = width / 2, hole.centre.y + radius
+    corners = [
+        (edges[0], Point(-half, 0)),
+        (edges[1], Point(half, 0)),
+        ("end", Point(half, top)),
+        (edges[2], Point(-half, top)),
+    ]
+    return replace(cornered_panel(name, corners), holes=(hole,))
+
+
+def rounded_ear(ear: Panel, base: str, radius: float) -> Panel:
+    """The flat ear with a round end about its pin, its sides tangent to it from the base's ends.
+
+    Raises BuildError with the keys that disagree.
+    """
+    hole, line, at = ear.holes[0], ear.straight_edge(base), ear.edge_index(base)
+    names = {index: name for name, index in ear.edges}
+    count, circle = len(ear.contour.segments), Circle(hole.centre, 2 * radius)
+    rise = line.direction.cross(hole.centre - line.start)
     require(hole.diameter / 2 < radius, "the pin hole is as wide as the round end", "pin")
-    require(pin_at.y > hole.diameter / 2, "the pin hole reaches into the base", "pin_height")
+    require(rise > hole.diameter / 2, "the pin hole reaches into the base", "pin_height")
     require(
-        right.distance(pin_at) > radius + 1e-6,
+        line.end.distance(hole.centre) > radius + 1e-6,
         "the round end swallows the base: raise the pin or make the radius smaller",
         "pin_height",
         "end_radius",
     )
-    _, first = tangent_points(right, Circle(pin_at, 2 * radius))
-    last = Point(-first.x, first.y)
-    sweep = ((last - pin_at).angle - (first - pin_at).angle) % math.tau
-    left, top = Point(-right.x, 0), Point(0, pin_at.y + radius)
+    first, last = tangent_points(line.end, circle)[1], tangent_points(line.start, circle)[0]
+    sweep = ((last - hole.centre).angle - (first - hole.centre).angle) % math.tau
     outline: list[tuple[str, Segment]] = [
-        (edges[0], Line(left, right)),
-        (edges[1], Line(right, first)),
+        (base, line),
+        (names[(at + 1) % count], Line(line.end, first)),
         ("end", Arc(first, last, sweep)),
-        (edges[2], Line(last, left)),
+        (names[(at - 1) % count], Line(last, line.start)),
     ]
-    across = Line(pin_at + Vector(-radius, 0), pin_at + Vector(radius, 0))
-    marks = (Mark(Line(ORIGIN, top), "centre"), Mark(across, "centre"))
-    return replace(Panel.of_edges(name, outline), holes=(hole,), marks=marks)
+    up = line.direction.left * radius
+    marks = (
+        Mark(Line(line.point_at(0.5), hole.centre + up), "centre"),
+        Mark(Line(hole.centre + up.right, hole.centre + up.left), "centre"),
+    )
+    return replace(
+        ear,
+        contour=Contour(tuple(segment for _, segment in outline)),
+        edges=tuple((name, i) for i, (name, _) in enumerate(outline)),
+        marks=marks,
+    )
 
 
 def pin_hole(what: str, height: float, diameter: float, room: float) -> Hole:
@@ -97,9 +120,10 @@ def pin_hole(what: str, height: float, diameter: float, room: float) -> Hole:
     )
 
 
-def ear_told(ear: Panel, base: str) -> Iterator[Shown]:
-    """Where an ear's measurements show on it; `base` is the edge that it stands on."""
-    at = ear.holes[0].centre
-    yield between("pin_height", ear, ear.straight_edge(base).point_at(0.5), at)
-    yield Pointer(key="pin", panel=ear.name, at=at)
-    yield between("end_radius", ear, at, ear.edge("end").point_at(0.3))
+def ear_listed(ear: Panel, base: str, height: float, radius: float) -> Iterator[Dimension | Tag]:
+    """What is measured on an ear; `base` is the edge that it stands on."""
+    hole = centre(ear, ear.holes[0])
+    yield length("pin_height", height, hole, edge(ear, base), critical=True)
+    yield Tag(key="pin", panel=ear.name, at=hole.at)
+    end = spot(ear, ear.edge("end").point_at(0.5), f"end of the {ear.name}")
+    yield length("end_radius", radius, hole, end)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -24,14 +24,13 @@ from platewright.kinds.features import (
     Turned,
     offsets_of,
 )
-from platewright.kinds.holes import require_inside
 from platewright.kinds.placing import (
     Reach,
     named_edge,
     named_panel,
-    place_checks,
+    place_dimensions,
     place_of,
-    spot_checks,
+    spot_dimensions,
 )
 from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, MarkMeaning, Panel
 from platewright.plate.dimension import Dimension, Spot
@@ -43,18 +42,10 @@ from platewright.shop.hardware import BoltSize, PortSize, clearance_hole
 _ALL_CHECKED = 8
 
 
-def with_features(bracket: Bracket, features: Sequence[Feature]) -> Bracket:
-    """The bracket with features put on, in their order, and checks of their places.
-
-    Raises BuildError with the keys that disagree, without the feature's own.
-    """
-    for number, feature in enumerate(features, 1):
-        bracket = with_feature(bracket, feature, number)
-    return bracket
-
-
-def with_feature(bracket: Bracket, feature: Feature, number: int) -> Bracket:
+def with_feature(bracket: Bracket, feature: Feature, number: int, key: str) -> Bracket:
     """The bracket with one feature, called by its number where it has no name.
+
+    `key` is that of its table.
 
     Raises BuildError with the keys that disagree.
     """
@@ -63,9 +54,9 @@ def with_feature(bracket: Bracket, feature: Feature, number: int) -> Bracket:
     at = place_of(bracket, panel, feature, piece.reach)
     put = piece.moved(Motion.translation(at - ORIGIN))
     _require_on(panel, put, _way_words(feature))
-    checks = tuple(_checks(bracket, panel, feature, at, put))
+    found = tuple(_dimensions(bracket, panel, feature, at, put, key))
     changed = with_panel(bracket, panel.name, lambda old: _joined(old, put))
-    return replace(changed, dimensions=(*bracket.dimensions, *checks))
+    return replace(changed, dimensions=(*bracket.dimensions, *found))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -238,7 +229,7 @@ def _way_words(feature: Feature) -> str:
 def _require_on(panel: Panel, piece: _Piece, way: str) -> None:
     """Raises BuildError when a hole or cut-out reaches over the panel's edge."""
     for hole in piece.holes:
-        require_inside(panel, hole, "measured_from")
+        panel.require_inside(hole, "measured_from")
     for cutout in piece.cutouts:
         touches = any(
             crossings(a, b) for a in cutout.contour.segments for b in panel.contour.segments
@@ -249,16 +240,23 @@ def _require_on(panel: Panel, piece: _Piece, way: str) -> None:
             )
 
 
-def _checks(
-    bracket: Bracket, panel: Panel, feature: Feature, at: Point, piece: _Piece
+def _dimensions(
+    bracket: Bracket, panel: Panel, feature: Feature, at: Point, piece: _Piece, key: str
 ) -> Iterator[Dimension]:
     if isinstance(feature, DrawnMark):
         return
     if not isinstance(feature, Pattern):
-        yield from place_checks(bracket, panel, feature, at, piece.reach, piece.name)
+        yield from place_dimensions(bracket, panel, feature, at, piece.reach, piece.name, key)
         return
     spots = [Spot(panel.name, hole.centre, hole.what) for hole in piece.holes]
+    if feature.measured_to == "middle":
+        middle = f"middle of {piece.name}"
+        for each in place_dimensions(bracket, panel, feature, at, piece.reach, middle, key):
+            # no hole stands there: it shows where the pattern is, the holes are measured
+            start = each.start
+            assert isinstance(start, Spot)
+            yield replace(each, start=replace(start, when="flat"), critical=False)
     for spot in spots if len(spots) <= _ALL_CHECKED else (spots[0], spots[-1]):
-        yield from spot_checks(bracket, panel, feature, spot.at, spot.words)
+        yield from spot_dimensions(bracket, panel, feature, spot.at, spot.words)
     for a, b in pairwise(spots):
         yield Dimension(start=a, end=b, critical=True)

@@ -14,20 +14,20 @@ from dataclasses import dataclass, replace
 from platewright import measure
 from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.geometry.segment import Line
-from platewright.kinds.folds import Fold, flat_length, fold, fold_direction, setback_to
-from platewright.kinds.holes import HoleRow, bend_words, row_checks, row_holes, with_holes
+from platewright.kinds.folds import bent_on, fold, fold_direction
+from platewright.kinds.holes import HoleRow, row_listed, with_row
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import cornered_panel, relief_across, require
-from platewright.kinds.shown import Opening, Shown
-from platewright.kinds.shown_parts import OFF, ON, along, on_edge, panels_of, row_told
-from platewright.kinds.strip import bent_on
-from platewright.plate.bend import BendWay
+from platewright.kinds.outlines import cornered_panel, require
+from platewright.kinds.places import derived, edge, length, middle, spot, tag
+from platewright.plate.bend import BendWay, setback
 from platewright.plate.bracket import Bend, Bracket, Panel
-from platewright.plate.dimension import Dimension, Spot, Straight
+from platewright.plate.dimension import Dimension, Straight, Tag
+from platewright.plate.flatten import Drawn, least_relief
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
 
 _SQUARE = math.pi / 2
+_LEGS = ("base", "upright")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,172 +109,172 @@ class Gusset:
     )
 
 
-def build(gusset: Gusset, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a gusset's measurements. Raises BuildError with the keys that disagree."""
-    bend = fold(_SQUARE, gusset.direction)
-    setback = setback_to("outside", way, bend.angle, stock.thickness)
-    _require_relief(
-        gusset, relief_across(way.inside_radius(bend.angle, stock.thickness), stock.thickness)
+def draw(gusset: Gusset, stock: Stock, way: BendWay) -> Drawn:
+    """The gusset's plate between the members' faces, and its flanges on them.
+
+    Raises BuildError with the keys that disagree.
+    """
+    plate = _plate(gusset, setback(way, _SQUARE, stock.thickness, "outside"))
+    both = gusset.base_flange is not None and gusset.upright_flange is not None
+    words = "the flanges' bends meet in the corner: make the clip larger"
+    require(not both or gusset.clip > 0, words, "clip")
+    bends = tuple(_bends(gusset, plate, way))
+    free = [name for name in _LEGS if getattr(gusset, f"{name}_flange") is None]
+    nose = ("nose",) if gusset.lip is None else ("nose", "lip")
+    keys = {("plate", f"{name} nose"): nose for name in _LEGS}
+    keys |= {(f"{name} flange", ""): (f"{name}_flange.width",) for name in _LEGS}
+    keys |= {(f"{name} flange", "holes"): (f"{name}_flange.holes",) for name in _LEGS}
+    return Drawn(
+        root=replace(plate, bends=bends),
+        wall=f"{free[0]} edge" if free else None,
+        shaped=lambda flat: _with_room(flat, stock.thickness),
+        keys={**keys, ("plate", "corner"): ("clip",), ("lip", ""): ("lip",)},
     )
-    plate = _plate(gusset, setback)
-    bends = tuple(_bends(gusset, plate, bend, setback, way, stock.thickness))
-    root = replace(plate, bends=bends)
-    free = [edge for edge in ("base edge", "upright edge") if not _flanged(gusset, edge)]
-    checks = tuple(_checks(gusset, root, bend, setback))
-    return Bracket(stock=stock, root=root, dimensions=checks, wall=free[0] if free else None)
 
 
-def _require_relief(gusset: Gusset, least: float) -> None:
-    """A lip's bend and a flange's may not run into each other at a tip."""
-    both = gusset.lip is not None and (gusset.base_flange or gusset.upright_flange)
+def _with_room(plate: Panel, thickness: float) -> Panel:
+    """The plate, its lip's bend and its flanges' kept from running into each other at a tip."""
+    bent, names = {bend.edge for bend in plate.bends}, dict(plate.edges)
+    if "slope" not in bent:
+        return plate
+    least = least_relief(plate, thickness)
     told = both_units(math.ceil(least * 10 + 0.2) / 10)
-    message = f"lip and flange need a nose of at least {told} between their bends"
-    require(not both or gusset.nose >= least, message, "nose", "lip")
+    message = f"lip and flange need {told} of the nose left between their bends: a wider nose"
+    for name in _LEGS:
+        nose = f"{name} nose"
+        left = plate.straight_edge(nose).length if nose in names else 0.0
+        require(f"{name} edge" not in bent or left >= least, message, "nose", "lip")
+    return plate
 
 
-def _flanged(gusset: Gusset, edge: str) -> bool:
-    return bool(gusset.base_flange if edge == "base edge" else gusset.upright_flange)
-
-
-def _plate(gusset: Gusset, setback: float) -> Panel:
+def _plate(gusset: Gusset, least: float) -> Panel:
+    """The plate; a nose comes out no narrower than a flange's bend, `least` mm."""
     along, up = Vector(1, 0), Vector.polar(gusset.corner_angle)
-    base_in = along.left * (setback if gusset.base_flange else 0.0)
-    upright_in = up.right * (setback if gusset.upright_flange else 0.0)
-    for key in ("base", "upright"):
+    for key in _LEGS:
         require(getattr(gusset, key) > gusset.clip, "the clip takes the whole leg", key, "clip")
-    base_ends = [ORIGIN + along * at + base_in for at in (gusset.clip, gusset.base)]
-    upright_ends = [ORIGIN + up * at + upright_in for at in (gusset.upright, gusset.clip)]
-    _require_order(gusset, base_ends[0], upright_ends[1], base_in, upright_in)
-    tips = base_ends[1] + along.left * gusset.nose, upright_ends[0] + up.right * gusset.nose
+    base = ORIGIN + along * gusset.base
+    upright = ORIGIN + up * gusset.upright
+    base_nose, upright_nose = (
+        gusset.nose if flange is None else max(gusset.nose, least)
+        for flange in (gusset.base_flange, gusset.upright_flange)
+    )
+    tips = base + along.left * base_nose, upright + up.right * upright_nose
     slope = tips[1] - tips[0]
     turn = slope.dot(along) < gusset.base and along.cross(slope) > 0 and slope.cross(up) < 0
     require(turn, "the noses are too wide for these legs", "nose")
     return cornered_panel(
         "plate",
         [
-            ("base edge", base_ends[0]),
-            ("base nose", base_ends[1]),
+            ("base edge", ORIGIN + along * gusset.clip),
+            ("base nose", base),
             ("slope", tips[0]),
             ("upright nose", tips[1]),
-            ("upright edge", upright_ends[0]),
-            ("corner", upright_ends[1]),
+            ("upright edge", upright),
+            ("corner", ORIGIN + up * gusset.clip),
         ],
     )
 
 
-def _require_order(
-    gusset: Gusset, base: Point, upright: Point, base_in: Vector, upright_in: Vector
-) -> None:
-    """The clipped corner must run from the upright to the base, not through them."""
-    clear = (base - (ORIGIN + upright_in)).cross(Vector.polar(gusset.corner_angle)) >= -1e-9
-    level = (upright - (ORIGIN + base_in)).y >= -1e-9
-    require(clear and level, "the flanges' bends meet in the corner: make the clip larger", "clip")
-
-
-def _bends(
-    gusset: Gusset, plate: Panel, bend: Fold, setback: float, way: BendWay, thickness: float
-) -> Iterator[Bend]:
-    for name in ("base", "upright"):
+def _bends(gusset: Gusset, plate: Panel, way: BendWay) -> Iterator[Bend]:
+    square = fold(_SQUARE, gusset.direction)
+    for name in _LEGS:
         returned: Return | None = getattr(gusset, f"{name}_flange")
         if returned is not None:
-            key = f"{name}_flange"
-            edge = plate.straight_edge(f"{name} edge")
-            flat = flat_length(returned.width, [bend], "outside", way, thickness, f"{key}.width")
-            flange = _flange(f"{name} flange", edge.length, flat)
-            yield bent_on(f"{name} edge", _with_row(flange, returned, setback, key), bend, way)
+            long = plate.straight_edge(f"{name} edge").length
+            flange = _flange(f"{name} flange", long, returned.width)
+            if returned.holes is not None:
+                gauge = returned.holes.gauge_on(returned.width)
+                places = [Point(long / 2 + x, gauge) for x in returned.holes.offsets]
+                flange = with_row(flange, returned.holes, places)
+            yield bent_on(f"{name} edge", flange, square, way)
     if gusset.lip is not None:
-        flat = flat_length(gusset.lip, [bend], "outside", way, thickness, "lip")
-        lip = _flange("lip", plate.straight_edge("slope").length, flat)
-        yield bent_on("slope", lip, bend, way)
+        lip = _flange("lip", plate.straight_edge("slope").length, gusset.lip)
+        # the slope is where the lip's bend begins, the lip counts from the plate's outside
+        yield replace(bent_on("slope", lip, square, way), to="flat")
 
 
-def _flange(name: str, length: float, flat: float) -> Panel:
+def _flange(name: str, length: float, depth: float) -> Panel:
     """A flange with its base along x from 0, the end of its edge."""
     return cornered_panel(
         name,
         [
             ("base", Point(0, 0)),
             ("near end", Point(length, 0)),
-            ("edge", Point(length, flat)),
-            ("far end", Point(0, flat)),
+            ("edge", Point(length, depth)),
+            ("far end", Point(0, depth)),
         ],
     )
 
 
-def _with_row(flange: Panel, returned: Return, setback: float, key: str) -> Panel:
-    row = returned.holes
-    if row is None:
-        return flange
-    gauge = returned.width / 2 if row.gauge is None else row.gauge
-    middle = flange.straight_edge("base").length / 2
-    places = [Point(middle + x, gauge - setback) for x in row.offsets]
-    return with_holes(flange, row_holes(row, places, flange.name), f"{key}.holes")
-
-
-# --- checks -----------------------------------------------------------------------------------
-
-
-def _checks(gusset: Gusset, plate: Panel, bend: Fold, setback: float) -> Iterator[Dimension]:
-    along, up = Line(ORIGIN, Point(1, 0)), Line(ORIGIN, ORIGIN + Vector.polar(gusset.corner_angle))
-    for tip, edge, other, line in (
-        (plate.straight_edge("base edge").end, "base", "upright", up),
-        (plate.straight_edge("upright edge").start, "upright", "base", along),
-    ):
-        flanged = _flanged(gusset, f"{other} edge")
-        words = bend_words(f"{other} flange", "outside") if flanged else f"line of the {other} edge"
-        end = Straight("plate", line, words, bend.outside)
-        start = Spot("plate", tip, f"tip of the {edge} edge", bend.outside)
-        yield Dimension(start=start, end=end, critical=True, when="folded" if flanged else "either")
-    tips = plate.straight_edge("slope")
-    spots = [Spot("plate", at, f"{w} end of the slope") for at, w in
-             ((tips.start, "base"), (tips.end, "upright"))]  # fmt: skip
-    yield Dimension(start=spots[0], end=spots[1])
-    for each in plate.bends:
-        yield from _flange_checks(each.panel, bend, setback)
-
-
-def _flange_checks(flange: Panel, bend: Fold, setback: float) -> Iterator[Dimension]:
-    edge, face = flange.straight_edge("edge"), bend.outside
-    line = Line(Point(edge.end.x, -setback), Point(edge.start.x, -setback))
-    plate = Straight(flange.name, line, bend_words("plate", "outside"), face)
-    spots = [Spot(flange.name, edge.point_at(0.5), f"middle of the {flange.name}'s edge", face)]
-    spots += [Spot(flange.name, hole.centre, hole.what, face) for hole in flange.holes[:1]]
-    for spot in spots:
-        yield Dimension(start=spot, end=plate, critical=bool(flange.holes), when="folded")
-    if flange.holes:
-        yield from row_checks(flange, flange.holes, ("near end", "far end"))
-
-
-def shown(gusset: Gusset, bracket: Bracket) -> Iterator[Shown]:
-    """Where the measurements show on the flat gusset."""
-    plate, panels = bracket.root, panels_of(bracket)
-    for name in ("base", "upright"):
-        flange, returned = panels.get(f"{name} flange"), getattr(gusset, f"{name}_flange")
-        yield along(name, plate, f"{name} edge", OFF if flange is None else ON)
-        if flange is not None:
-            yield along(f"{name}_flange.width", flange, "near end")
-            yield from row_told(f"{name}_flange.holes", flange, returned.holes)
-    yield Opening(
+def dimensions(gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a corner gusset, its legs from the faces of the members."""
+    plate, names = bracket.root, dict(bracket.root.edges)
+    edges = {name: edge(plate, f"{name} edge") for name in _LEGS}
+    ends = {
+        "base": plate.straight_edge("base edge").end,
+        "upright": plate.straight_edge("upright edge").start,
+    }
+    rays = {"base": Vector(1, 0), "upright": Vector.polar(gusset.corner_angle)}
+    for name, other in (("base", "upright"), ("upright", "base")):
+        own: Straight = edges[name]
+        asked, lean = getattr(gusset, name), math.sin(gusset.corner_angle)
+        # square to the other member, which at a right angle is along its own
+        tip = spot(plate, ends[name], f"tip of the {name} edge")
+        reach = ORIGIN + rays[name] * asked
+        at = replace(tip, at=reach, when=own.when, words=f"tip at the {name} member")
+        if abs(lean - 1) < 1e-9:
+            yield length(name, asked, at, edges[other], critical=True)
+        else:
+            corner = spot(plate, ORIGIN, "corner where the members meet")
+            yield length(name, asked, replace(corner, when="folded"), at, critical=True)
+            yield derived(tip, edges[other], critical=True)
+        yield from _flange_dimensions(name, gusset, bracket)
+        nose = f"{name} nose"
+        if nose in names:
+            line = plate.straight_edge(nose)
+            far = spot(plate, line.end if name == "base" else line.start, f"{nose}, at the slope")
+            # beside a lip it is the end of the bend line
+            far = far if gusset.lip is None else replace(far, when="flat")
+            yield length("nose", gusset.nose, far, replace(own, when=far.when))
+    yield Dimension(
+        start=edges["base"],
+        end=Straight("plate", Line(ORIGIN, ORIGIN + rays["upright"]), edges["upright"].words),
         key="corner_angle",
-        panel="plate",
-        apex=ORIGIN,
-        start=0.0,
-        sweep=gusset.corner_angle,
-        reach=1.5 * gusset.clip + 10,
+        asked=gusset.corner_angle,
+        quantity="angle",
+        critical=True,
     )
-    names = dict(plate.edges)
     if "corner" in names:
-        yield on_edge("clip", plate, "corner")
-    if "base nose" in names:
-        yield along("nose", plate, "base nose")
-    if "lip" in panels:
-        yield along("lip", panels["lip"], "near end")
+        yield tag("clip", plate, "corner")
+    slope = plate.straight_edge("slope")
+    yield derived(
+        *(spot(plate, at, f"{w} end of the slope")
+          for at, w in zip((slope.start, slope.end), _LEGS, strict=True))
+    )  # fmt: skip
+    if gusset.lip is not None:
+        lip = bracket.panel("lip")
+        yield length(
+            "lip", gusset.lip, middle(edge(lip, "edge", "edge of the lip")), edge(lip, "base")
+        )
+    if plate.bends:
+        yield tag("direction", plate.bends[0].panel, "base", 0.25)
+
+
+def _flange_dimensions(name: str, gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    returned: Return | None = getattr(gusset, f"{name}_flange")
+    if returned is None:
+        return
+    flange, key = bracket.panel(f"{name} flange"), f"{name}_flange"
+    far = middle(edge(flange, "edge"), f"middle of the {flange.name}'s edge")
+    critical = returned.holes is not None
+    yield length(f"{key}.width", returned.width, far, edge(flange, "base"), critical=critical)
+    yield from row_listed(f"{key}.holes", flange, returned.holes, "base", ("near end", "far end"))
 
 
 KIND = Kind(
     name="gusset",
     summary="A plate in the corner of two members, with flanges returned along their faces.",
     measurements=Gusset,
-    build=build,
-    shown=shown,
+    draw=draw,
+    dimensions=dimensions,
 )

@@ -9,11 +9,12 @@ from platewright import measure
 from platewright.kinds.folds import fold, fold_angle, measured_to
 from platewright.kinds.holes import HoleRow
 from platewright.kinds.kind import Kind
-from platewright.kinds.shown import Shown
-from platewright.kinds.shown_parts import bend_told, panels_of, strip_told
-from platewright.kinds.strip import Leg, Strip, strip_bracket
+from platewright.kinds.places import bend_listed
+from platewright.kinds.strip import Leg, Strip
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import Dimension, Tag
+from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 
 
@@ -69,55 +70,44 @@ class Hat:
     )
 
 
-def build(hat: Hat, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a hat's measurements: sides folded down, feet folded out again.
-
-    Raises BuildError with the keys that disagree.
-    """
-    down, up = fold(hat.angle, "down"), fold(hat.angle, "up")
-    strip = Strip(
-        legs=tuple(_legs(hat)),
+def strip(hat: Hat) -> Strip:
+    """The hat as a strip: sides folded down, feet folded out again."""
+    down, up = (fold(hat.angle, way, hat.measured_to) for way in ("down", "up"))
+    feet, top = (hat.foot_holes, "foot_holes"), (hat.top_holes, "top_holes")
+    legs = (
+        ("left foot", hat.left_foot, "left_foot", feet),
+        ("left side", hat.side, "side", (None, "")),
+        ("top", hat.top, "top", top),
+        ("right side", hat.side, "side", (None, "")),
+        ("right foot", hat.right_foot, "right_foot", feet),
+    )
+    return Strip(
+        legs=tuple(
+            Leg(name=name, length=length, key=key, row=row, row_key=row_key)
+            for name, length, key, (row, row_key) in legs
+        ),
         folds=(up, down, down, up),
         width=hat.width,
-        to=hat.measured_to,
         root=2,
     )
-    return strip_bracket(strip, stock, way)
 
 
-def _legs(hat: Hat) -> list[Leg]:
-    left, right = (
-        Leg(
-            name=f"{hand} foot",
-            length=length,
-            key=f"{hand}_foot",
-            row=hat.foot_holes,
-            row_key="foot_holes",
-        )
-        for hand, length in (("left", hat.left_foot), ("right", hat.right_foot))
-    )
-    sides = [Leg(name=f"{hand} side", length=hat.side, key="side") for hand in ("left", "right")]
-    top = Leg(name="top", length=hat.top, key="top", row=hat.top_holes, row_key="top_holes")
-    return [left, sides[0], top, sides[1], right]
+def draw(hat: Hat, _stock: Stock, way: BendWay) -> Drawn:
+    """The hat's panels."""
+    return strip(hat).drawn(way)
 
 
-def shown(hat: Hat, bracket: Bracket) -> Iterator[Shown]:
-    """Where the measurements show on the flat hat."""
-    lengths = {
-        "left foot": "left_foot",
-        "right foot": "right_foot",
-        "top": "top",
-        "right side": "side",
-    }
-    rows = {"top": ("top_holes", hat.top_holes), "right foot": ("foot_holes", hat.foot_holes)}
-    yield from strip_told(bracket, lengths, rows)
-    yield from bend_told("angle", "", panels_of(bracket)["right side"])
+def dimensions(hat: Hat, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a hat."""
+    yield from strip(hat).dimensions(bracket)
+    for panel in ("right side", "right foot", "left side", "left foot"):
+        yield from bend_listed("angle", hat.angle, "", bracket, panel)
 
 
 KIND = Kind(
     name="hat",
     summary="A top on two sides with feet folded out, to straddle a rail or carry over a pipe.",
     measurements=Hat,
-    build=build,
-    shown=shown,
+    draw=draw,
+    dimensions=dimensions,
 )

@@ -1,4 +1,4 @@
-"""Rows of bolt holes and single pin holes, as kinds declare them."""
+"""Rows of bolt holes and single pin holes, as kinds declare, draw and measure them."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from itertools import pairwise
 from typing import Any
 
 from platewright import measure
-from platewright.errors import BuildError
 from platewright.geometry.plane import Point
+from platewright.kinds.places import centre, derived, edge, length
 from platewright.plate.bracket import Hole, Panel
-from platewright.plate.dimension import Dimension, Spot, Straight
+from platewright.plate.dimension import Dimension, Tag
 from platewright.shop.hardware import BOLTS_ALLOWED, BoltSize, clearance_hole, parse_bolt_size
 
 Problems = tuple[tuple[str, str], ...]
@@ -84,53 +84,48 @@ class HoleRow(BoltRow):
         example="1 in",
     )
 
-
-def bolt_hole(what: str, centre: Point, size: BoltSize, fit: str) -> Hole:
-    """A bolt's hole."""
-    return Hole(
-        what=what,
-        centre=centre,
-        diameter=clearance_hole(size, fit),
-        size=size.words,
-        role="bolt",
-        fastener=size.diameter,
-    )
+    def gauge_on(self, leg: float) -> float:
+        """The gauge, mm, on a leg that is so long."""
+        return leg / 2 if self.gauge is None else self.gauge
 
 
-def row_holes(row: BoltRow, places: Sequence[Point], name: str) -> tuple[Hole, ...]:
-    """The holes of a row at its places, numbered when there are several."""
-    return tuple(
-        bolt_hole(f"{name} hole {i}" if row.count > 1 else f"{name} hole", at, row.size, row.fit)
+def with_row(panel: Panel, row: BoltRow | None, places: Sequence[Point]) -> Panel:
+    """The panel with a row's holes at their places, numbered when there are several."""
+    if row is None:
+        return panel
+    holes = tuple(
+        Hole(
+            what=f"{panel.name} hole {i}" if row.count > 1 else f"{panel.name} hole",
+            centre=at,
+            diameter=clearance_hole(row.size, row.fit),
+            size=row.size.words,
+            role="bolt",
+            fastener=row.size.diameter,
+        )
         for i, at in enumerate(places, 1)
     )
-
-
-def with_holes(panel: Panel, holes: Sequence[Hole], *keys: str) -> Panel:
-    """The panel with more holes. Raises BuildError with the keys when one reaches over its edge."""
-    for hole in holes:
-        require_inside(panel, hole, *keys)
     return replace(panel, holes=(*panel.holes, *holes))
 
 
-def require_inside(panel: Panel, hole: Hole, *keys: str) -> None:
-    """Raises BuildError when a hole does not lie on a panel, clear of its edges."""
-    inside = panel.contour.contains(hole.centre)
-    if not inside or panel.contour.distance(hole.centre) <= hole.diameter / 2:
-        raise BuildError(f"{hole.what} does not lie wholly on the {panel.name}", *keys)
+def row_listed(
+    key: str, panel: Panel, row: BoltRow | None, base: str = "", sides: Sequence[str] = ()
+) -> Iterator[Dimension | Tag]:
+    """A row's dimensions: from hole to hole, its gauge from the edge `base`, its ends to sides.
 
-
-def row_checks(panel: Panel, holes: Sequence[Hole], edges: Sequence[str]) -> Iterator[Dimension]:
-    """From hole to hole, and from the first and last hole to some straight edges."""
-    spots = [Spot(panel.name, hole.centre, hole.what) for hole in holes]
+    `key` is that of the row's table.
+    """
+    if row is None or not panel.holes:
+        return
+    spots = [centre(panel, hole) for hole in panel.holes]
+    yield Tag(key=f"{key}.size", panel=panel.name, at=spots[0].at)
+    yield Tag(key=f"{key}.count", panel=panel.name, at=spots[-1].at)
     for a, b in pairwise(spots):
-        yield Dimension(start=a, end=b, critical=True)
-    for edge in edges:
-        straight = Straight(panel.name, panel.straight_edge(edge), edge)
-        for spot in dict.fromkeys((spots[0], spots[-1])):
-            yield Dimension(start=spot, end=straight, critical=True)
-
-
-def bend_words(neighbour: str, to: str) -> str:
-    """Where at a bend a length is measured, in words."""
-    face = "inside" if to == "inside" else "outside"
-    return f"{face} of the bend to the {neighbour}"
+        yield length(f"{key}.spacing", row.spacing, a, b, critical=True)
+    if base:
+        gauge = row.gauge if isinstance(row, HoleRow) else None
+        name = f"{key}.gauge" if gauge is not None else ""
+        for at in (spots[0], spots[-1])[: 2 if len(spots) > 1 else 1]:
+            yield length(name, gauge, at, edge(panel, base), critical=True)
+    for side in sides:
+        for at in dict.fromkeys((spots[0], spots[-1])):
+            yield derived(at, edge(panel, side), critical=True)

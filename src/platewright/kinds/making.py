@@ -129,12 +129,9 @@ def make_bracket(
 
     Raises BuildError with the keys that disagree, those of extras as "hole[2].measured_from[1]".
     """
-    try:
-        bracket = kind.build(measurements, stock, way)
-    except GeometryError as error:
-        raise BuildError(str(error)) from None
+    bracket = kind.build(measurements, stock, way)
     for key, number, feature in extras.features():
-        bracket = _keyed(key, partial(with_feature, bracket, feature, number))
+        bracket = _keyed(key, partial(with_feature, bracket, feature, number, key))
     bracket = with_scribed(bracket, extras.scribe)
     for number, trim in enumerate(extras.trim, 1):
         bracket = _keyed(f"trim[{number}]", partial(_trimmed, bracket, trim))

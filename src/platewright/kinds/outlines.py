@@ -1,21 +1,15 @@
-"""Panels from corners, corner relief, and the room that two flanges need where they meet."""
+"""Panels from corners, and what kinds with meeting flanges declare."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Any
 
 from platewright import measure
 from platewright.errors import BuildError
 from platewright.geometry.plane import Point
-from platewright.geometry.segment import Arc, Line, Segment
+from platewright.geometry.segment import Line
 from platewright.plate.bracket import Panel
-from platewright.plate.detail import relief_diameter
-from platewright.units import MM_PER_INCH
-
-#: The thickest plate that the published reliefs are for, mm.
-_THIN = 0.128 * float(MM_PER_INCH)
 
 #: Corners this close are one, mm.
 _SAME = 1e-9
@@ -33,26 +27,9 @@ def cornered_panel(name: str, corners: Sequence[tuple[str, Point]]) -> Panel:
         if here.distance(there) > _SAME
     ]
     ends = [here for _, here in kept[1:] + kept[:1]]
-    edges: list[tuple[str, Segment]] = [
-        (edge, Line(here, end)) for (edge, here), end in zip(kept, ends, strict=True)
-    ]
-    return Panel.of_edges(name, edges)
-
-
-def bite(start: Point, end: Point) -> Arc:
-    """A quarter round out of a corner, between two points as far from it on either side."""
-    return Arc(start, end, -math.pi / 2)
-
-
-def relief_across(inside_radius: float, thickness: float) -> float:
-    """Diameter of the relief that a kind takes out where two bends meet, mm.
-
-    As `plate.detail.relief_diameter`; beyond the plate that FAA-H-8083-31 speaks of, at least
-    1.5 T, which leaves more than the thickness between the bends' ends (common practice, no
-    published source).
-    """
-    least = relief_diameter(inside_radius, thickness)
-    return least if thickness <= _THIN else max(least, 1.5 * thickness)
+    return Panel.of_edges(
+        name, [(edge, Line(here, end)) for (edge, here), end in zip(kept, ends, strict=True)]
+    )
 
 
 def relief() -> Any:
@@ -73,7 +50,8 @@ def corner_gap() -> Any:
     """The declaration of the room between flanges that meet at a corner."""
     return measure.length(
         "corner gap",
-        "Room left between the ends of flanges that meet at a corner, for the weld.",
+        "Room left between the flanges that meet at a corner, for the weld: what a feeler finds "
+        "between their inside edges.",
         minimum="0",
         maximum="1/2 in",
         default="1/32 in",

@@ -9,227 +9,207 @@ Where two bends meet, each flange ends with its own bend.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.errors import BuildError, GeometryError
-from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.geometry.shapes import self_crossing
-from platewright.kinds.abreast import DrawnEdge, Interval, abreast, crowded
-from platewright.kinds.drawn import (
-    Outline,
-    drawn_outline,
-    finished,
-    moved_edges,
-)
-from platewright.kinds.folds import fold, setback_to
+from platewright.kinds.drawn import Outline, drawn_outline
+from platewright.kinds.folds import fold
 from platewright.kinds.kind import Kind
 from platewright.kinds.panels_measurements import BentFrom, Panels
+from platewright.kinds.places import bend_listed, derived, edge, length, middle, spot
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bend, Bracket, Panel
-from platewright.plate.dimension import Dimension, Spot
-from platewright.plate.place import BASE_TOLERANCE
+from platewright.plate.dimension import Dimension, Tag
+from platewright.plate.flatten import CornerCut, Drawn
 from platewright.plate.stock import Stock
-from platewright.plate.told import both_units
 
 
-def build(panels: Panels, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of free panels. Raises BuildError with the keys that disagree."""
-    root = _Builder(panels, stock.thickness, way).tree(1)
+def draw(panels: Panels, _stock: Stock, way: BendWay) -> Drawn:
+    """The free panels as their file draws them. Raises BuildError with the keys that disagree."""
+    outlines = [
+        drawn_outline(each.outline, f"panel[{number}].points")
+        for number, each in enumerate(panels.panel, 1)
+    ]
+    root = _tree(panels, outlines, 1, way)
     if panels.wall is not None:
-        _require_wall(root, panels.wall)
-    checks = tuple(check for panel in root.walk() for check in _checks(panel, root))
-    return Bracket(stock=stock, root=root, dimensions=checks, wall=panels.wall)
+        _straight(root, panels.wall, "wall")
+    return Drawn(
+        root=root,
+        corners=tuple(_cuts(panels, outlines)),
+        wall=panels.wall,
+        shaped=lambda flat: _uncrossed(flat, panels),
+        keys=_keys(panels),
+    )
 
 
-def _require_wall(root: Panel, wall: str) -> None:
+def _keys(panels: Panels) -> dict[tuple[str, str], tuple[str, ...]]:
+    """A panel that does not come out is told of by its points, its bend by its place as well."""
+    found: dict[tuple[str, str], tuple[str, ...]] = {}
+    for number, each in enumerate(panels.panel, 1):
+        points = f"panel[{number}].points"
+        found[each.name, ""] = (points,)
+        if each.bent_from is not None:
+            found[each.name, each.bent_from.base] = (points, f"panel[{number}].bent_from")
+    return found
+
+
+def _tree(panels: Panels, outlines: list[Outline], number: int, way: BendWay) -> Panel:
+    """A panel, counted from 1, with all that hangs on it."""
+    free, outline = panels.panel[number - 1], outlines[number - 1]
     try:
-        root.straight_edge(wall)
+        panel = Panel.of_edges(free.name, [(each.name, each.segment) for each in outline.edges])
     except GeometryError as error:
-        raise BuildError(str(error), "wall") from None
+        raise BuildError(str(error), f"panel[{number}].points") from None
+    bends = [
+        _bend(panels, outlines, child, panel, way)
+        for child, each in enumerate(panels.panel, 1)
+        if each.bent_from is not None and each.bent_from.panel == free.name
+    ]
+    return replace(panel, bends=tuple(bends))
 
 
-@dataclass(frozen=True, slots=True)
-class _Builder:
-    panels: Panels
-    thickness: float
-    way: BendWay
-
-    def tree(self, number: int) -> Panel:
-        """A panel, counted from 1, with all that hangs on it."""
-        free, outline = self.panels.panel[number - 1], self.outline(number)
-        bare = self._bare(number, free.name, outline)
-        bends = tuple(self._bend(each, bare, number) for each in self._children(number))
-        return replace(bare, bends=bends)
-
-    def _bare(self, number: int, name: str, outline: Outline) -> Panel:
-        key = f"panel[{number}].points"
-        try:
-            panel = Panel.of_edges(name, finished(outline, key))
-        except GeometryError as error:
-            raise BuildError(str(error), key) from None
-        if self_crossing(panel.contour) is not None:
-            raise BuildError(f"the outline of {name!r} crosses itself", key)
-        return panel
-
-    def outline(self, number: int) -> Outline:
-        """A panel's outline with its bent edges drawn back to their tangent lines."""
-        return moved_edges(self._drawn(number), self._inward(number), f"panel[{number}].points")
-
-    def _inward(self, number: int) -> dict[int, float]:
-        """How far each edge of a panel is drawn in, by its index, mm."""
-        return self._crowded(number) | self._setbacks(number)
-
-    def _drawn(self, number: int) -> Outline:
-        """A panel's outline as it was drawn."""
-        return drawn_outline(self.panels.panel[number - 1].outline, f"panel[{number}].points")
-
-    def _setbacks(self, number: int) -> dict[int, float]:
-        """How far each bent edge of a panel is drawn back, by its index, mm."""
-        own, drawn = self.panels.panel[number - 1].bent_from, self._drawn(number)
-        bent = [(held.edge, held) for held in map(self._held, self._children(number))]
-        bent += [(own.base, own)] if own is not None else []
-        found = ((drawn.index(edge), self._setback(held)) for edge, held in bent)
-        return {index: back for index, back in found if index is not None and back}
-
-    def _crowded(self, number: int) -> dict[int, float]:
-        """How far a panel's sides are drawn in where its parent is drawn in beside its bend."""
-        held = self.panels.panel[number - 1].bent_from
-        if held is None or not held.whole:
-            return {}
-        above = self._above(held)
-        drawn, child = self._drawn(above), self._drawn(number)
-        edge, base = drawn.index(held.edge), child.index(held.base)
-        if edge is None or base is None:
-            return {}
-        return crowded((drawn, self.outline(above)), edge, self._inward(above), child, base)
-
-    def _above(self, held: BentFrom) -> int:
-        """The number of the panel that one is bent from."""
-        return [each.name for each in self.panels.panel].index(held.panel) + 1
-
-    def _children(self, number: int) -> list[int]:
-        name = self.panels.panel[number - 1].name
-        return [
-            i
-            for i, each in enumerate(self.panels.panel, 1)
-            if each.bent_from is not None and each.bent_from.panel == name
-        ]
-
-    def _held(self, number: int) -> BentFrom:
-        held = self.panels.panel[number - 1].bent_from
-        assert held is not None
-        return held
-
-    def _setback(self, held: BentFrom) -> float:
-        if not held.whole:
-            return 0.0
-        return setback_to(self.panels.drawn_to, self.way, held.angle, self.thickness)
-
-    def _bend(self, number: int, parent: Panel, above: int) -> Bend:
-        held, key = self._held(number), f"panel[{number}].bent_from"
-        child = self.tree(number)
-        self._require_edges(parent, child, held, key)
-        if held.whole:
-            child, (start, end) = self._abreast(parent, above, child, number)
-        else:
-            start, end = self._interval(parent, self.outline(above), held, key)
-        turn = fold(held.angle, held.direction)
-        bend = Bend(
-            edge=held.edge,
-            panel=child,
-            base=held.base,
-            angle=turn.angle,
-            direction=turn.direction,
-            way=self.way,
-            start=start,
-            end=end,
+def _bend(
+    panels: Panels, outlines: list[Outline], number: int, parent: Panel, way: BendWay
+) -> Bend:
+    held, key = panels.panel[number - 1].bent_from, f"panel[{number}].bent_from"
+    assert held is not None
+    child, turn = _tree(panels, outlines, number, way), fold(held.angle, held.direction)
+    _straight(parent, held.edge, f"{key}.edge")
+    _straight(child, held.base, f"{key}.base")
+    if panels.drawn_to != "flat" and not held.whole:
+        raise BuildError(
+            "a bend on part of an edge has no corner to draw to: bend the whole edge, or draw "
+            'all panels flat (drawn_to = "flat")',
+            f"{key}.start",
+            "drawn_to",
         )
-        room, base = parent.bend_base(bend).length, child.straight_edge(held.base).length
-        if abs(room - base) > BASE_TOLERANCE:
-            raise BuildError(
-                f"the base of {child.name!r} is {both_units(base)} long and its place on the edge "
-                f"{held.edge!r} {both_units(room)}",
-                f"panel[{number}].points",
-                key,
+    above = [each.name for each in panels.panel].index(held.panel)
+    start, end = _interval(held, outlines[above], parent, key)
+    to = "flat" if panels.drawn_to == "flat" else fold(0, "up", panels.drawn_to).to
+    return Bend(
+        edge=held.edge,
+        panel=child,
+        base=held.base,
+        angle=turn.angle,
+        direction=turn.direction,
+        way=way,
+        start=start,
+        end=end,
+        to=to,
+        base_to=to,
+    )
+
+
+def _straight(panel: Panel, name: str, key: str) -> None:
+    try:
+        panel.straight_edge(name)
+    except GeometryError as error:
+        raise BuildError(str(error), key) from None
+
+
+def _interval(
+    held: BentFrom, outline: Outline, parent: Panel, key: str
+) -> tuple[float | None, float | None]:
+    """From the file's distances, which count the way its corners go, to those along the edge."""
+    if held.whole:
+        return None, None
+    full = parent.straight_edge(held.edge).length
+    start = 0.0 if held.start is None else held.start
+    end = full if held.end is None else held.end
+    if end <= start or start >= full:
+        raise BuildError("the bend has no length on this edge", f"{key}.end")
+    if end <= start or start >= full:
+        raise BuildError("the bend has no length on this edge", f"{key}.end")
+    if end > full + 1e-6:
+        words = f"the bend reaches beyond the straight part of {held.edge!r}"
+        raise BuildError(words, f"{key}.start")
+    if next(each for each in outline.edges if each.name == held.edge).backward:
+        start, end = full - end, full - start
+    return max(0.0, start), min(full, end)
+
+
+def _cuts(panels: Panels, outlines: list[Outline]) -> Iterator[CornerCut]:
+    """Corners that are rounded or cut off, by where they stand in the anticlockwise outline."""
+    for free, outline in zip(panels.panel, outlines, strict=True):
+        for index, corner in enumerate(outline.corners):
+            if corner.radius is not None:
+                yield CornerCut(panel=free.name, corner=index, shape="round", size=corner.radius)
+            elif corner.chamfer is not None:
+                yield CornerCut(panel=free.name, corner=index, shape="chamfer", size=corner.chamfer)
+
+
+def _uncrossed(root: Panel, panels: Panels) -> Panel:
+    names = [free.name for free in panels.panel]
+    for panel in root.walk():
+        if self_crossing(panel.contour) is not None:
+            key = f"panel[{names.index(panel.name) + 1}].points"
+            raise BuildError(f"the outline of {panel.name!r} crosses itself", key)
+    return root
+
+
+def dimensions(panels: Panels, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on free panels: their edges and angles, two diagonals of the first panel.
+
+    An edge between two that stand square to it is as long as the file draws it; of another, what
+    is left of it is measured.
+    """
+    for number, free in enumerate(panels.panel, 1):
+        panel, held = bracket.panel(free.name), free.bent_from
+        key = f"panel[{number}]"
+        outline = drawn_outline(free.outline, key)
+        for index, each in enumerate(outline.edges):
+            if isinstance(each.segment, Line) and each.name in dict(panel.edges):
+                yield from _edge_length(panel, outline, index, f"{key}.points")
+        if held is not None:
+            bend = f"{key}.bent_from"
+            yield from bend_listed(
+                f"{bend}.angle", held.angle, f"{bend}.direction", bracket, free.name
             )
-        return bend
+    corners = bracket.root.contour.corners
+    if len(corners) == 4:
+        name = bracket.root.name
+        for one, other in ((0, 2), (1, 3)):
+            ends = (spot(bracket.root, corners[i], f"corner of the {name}") for i in (one, other))
+            yield derived(*ends)
 
-    def _abreast(
-        self, parent: Panel, above: int, child: Panel, number: int
-    ) -> tuple[Panel, Interval]:
-        """A panel bent from a whole edge, and the part of the edge that both reach."""
-        held = self._held(number)
-        edge, base = self._drawn_edge(above, held.edge), self._drawn_edge(number, held.base)
-        try:
-            return abreast(parent, edge, child, base)
-        except GeometryError as error:
-            keys = f"panel[{number}].points", f"panel[{number}].bent_from"
-            raise BuildError(str(error), *keys) from None
 
-    def _drawn_edge(self, number: int, name: str) -> DrawnEdge:
-        """A straight edge as it was drawn, before bends and corners take of it."""
-        drawn = self._drawn(number)
-        (segment,) = (edge.segment for edge in drawn.edges if edge.name == name)
-        assert isinstance(segment, Line)
-        return name, segment
-
-    def _require_edges(self, parent: Panel, child: Panel, held: BentFrom, key: str) -> None:
-        for panel, edge, own in ((parent, held.edge, "edge"), (child, held.base, "base")):
-            try:
-                panel.straight_edge(edge)
-            except GeometryError as error:
-                raise BuildError(str(error), f"{key}.{own}") from None
-        if self.panels.drawn_to != "flat" and not held.whole:
-            raise BuildError(
-                "a bend on part of an edge has no corner to draw to: bend the whole edge, or draw "
-                'all panels flat (drawn_to = "flat")',
-                f"{key}.start",
-                "drawn_to",
+def _edge_length(panel: Panel, outline: Outline, index: int, key: str) -> Iterator[Dimension]:
+    edges, count = outline.edges, len(outline.edges)
+    own = edges[index]
+    drawn = own.segment
+    beside = [edges[(index + step) % count] for step in (-1, 1)]
+    left = dict(panel.edges)
+    square = all(
+        isinstance(each.segment, Line)
+        and abs(each.segment.direction.dot(drawn.start_direction)) < 1e-9
+        and each.name in left
+        for each in beside
+    )
+    if square:
+        before, after = (
+            edge(
+                panel,
+                each.name,
+                "" if panel.drawn_edge(each.name) else f"{each.name} of the {panel.name}",
             )
-
-    def _interval(self, parent: Panel, outline: Outline, held: BentFrom, key: str) -> Interval:
-        """From the file's distances to those along the edge as its corners leave it."""
-        index = outline.index(held.edge)
-        assert index is not None
-        sharp, left = outline.edges[index], parent.straight_edge(held.edge)
-        full = sharp.segment.length
-        start = 0.0 if held.start is None else held.start
-        end = full if held.end is None else held.end
-        if sharp.backward:
-            start, end = full - end, full - start
-        before = sharp.segment.start.distance(left.start)
-        start, end = start - before, end - before
-        if end <= start:
-            raise BuildError("the bend has no length on this edge", f"{key}.end")
-        if start < -1e-6 or end > left.length + 1e-6:
-            raise BuildError(
-                f"the bend reaches beyond the straight part of {held.edge!r}", f"{key}.start"
-            )
-        return max(0.0, start), min(left.length, end)
-
-
-def _checks(panel: Panel, root: Panel) -> Iterator[Dimension]:
-    """The length of every straight edge with a name, and two diagonals of the first panel."""
-    for name, index in panel.edges:
-        edge = panel.contour.segments[index]
-        if isinstance(edge, Line):
-            ends = [Spot(panel.name, p, f"{w} of the {name}") for p, w in
-                    ((edge.start, "start"), (edge.end, "end"))]  # fmt: skip
-            yield Dimension(start=ends[0], end=ends[1])
-    if panel is root and len(panel.contour.segments) == 4:
-        a, b, c, d = panel.contour.corners
-        for one, other in ((a, c), (b, d)):
-            yield Dimension(start=_corner(panel, one), end=_corner(panel, other))
-
-
-def _corner(panel: Panel, at: Point) -> Spot:
-    return Spot(panel.name, at, f"corner of the {panel.name}")
+            for each in beside
+        )
+        yield length(key, drawn.length, middle(before), after)
+    elif panel.drawn_edge(own.name) is None:
+        line = panel.straight_edge(own.name)
+        start, end = (
+            spot(panel, at, f"{word} of the {own.name}")
+            for at, word in ((line.start, "start"), (line.end, "end"))
+        )
+        yield derived(start, end)
 
 
 KIND = Kind(
     name="panels",
     summary="Any bracket, drawn panel by panel: outlines, bends from their edges, to any depth.",
     measurements=Panels,
-    build=build,
+    draw=draw,
+    dimensions=dimensions,
 )

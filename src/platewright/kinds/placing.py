@@ -1,4 +1,4 @@
-"""From distances to named edges to a place on a panel, and the checks that prove it."""
+"""From distances to named edges to a place on a panel, and the dimensions that prove it."""
 
 from __future__ import annotations
 
@@ -8,41 +8,17 @@ from dataclasses import dataclass
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
-from platewright.kinds.features import Off, Placed, RoundHole
-from platewright.kinds.folds import Fold, setback_to
-from platewright.plate.bend import BendWay, Face, other_face
-from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.kinds.features import Off, Placed
+from platewright.kinds.places import bend_line, derived, edge, length
+from platewright.plate.bend import DrawnTo
+from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import Dimension, Spot, Straight
-from platewright.plate.edit import panel_named
 
 #: Below this sine two edges count as parallel.
 _PARALLEL = 1e-6
 
-#: An edge of this many thicknesses holds a square beside a bend (common practice).
-_HOLD = 3
-
 #: How far a feature reaches from its middle in a direction (a unit vector), mm.
 Reach = Callable[[Vector], float]
-
-
-@dataclass(frozen=True, slots=True)
-class Datum:
-    """A line to measure from: the edge's, or one that a bend's corner makes once it is folded.
-
-    `drawn` is the edge as it is on the panel; `line` runs along what is measured to, metal on its
-    left; `face` and `folded` tell where a tape finds it.
-    """
-
-    drawn: Line
-    line: Line
-    words: str
-    face: Face = "top"
-    folded: bool = False
-
-    @property
-    def inward(self) -> Vector:
-        """Unit vector square to the line, into the metal."""
-        return self.line.direction.left
 
 
 def named_panel(bracket: Bracket, name: str | None) -> Panel:
@@ -50,7 +26,7 @@ def named_panel(bracket: Bracket, name: str | None) -> Panel:
     if name is None:
         return bracket.root
     try:
-        return panel_named(bracket, name)
+        return bracket.panel(name)
     except GeometryError as error:
         raise BuildError(str(error), "panel") from None
 
@@ -63,44 +39,24 @@ def named_edge(panel: Panel, name: str, key: str) -> Line:
         raise BuildError(str(error), key) from None
 
 
-def datum_of(bracket: Bracket, panel: Panel, off: Off, key: str) -> Datum:
-    """The line that a distance is measured from. Raises BuildError."""
-    edge = named_edge(panel, off.edge, f"{key}.edge")
-    bend, neighbour, whole = _bend_at(bracket, panel, off.edge)
-    if bend is None:
-        if off.bend_face is not None:
-            raise BuildError("this edge is no bend: leave bend_face out", f"{key}.bend_face")
-        return Datum(edge, edge, off.edge)
-    face = off.bend_face or ("outside" if whole else "tangent line")
-    if face == "tangent line":
-        return Datum(edge, edge, off.edge)
-    return _bend_datum(edge, bend, neighbour, face, bracket.stock.thickness)
+def datum_of(bracket: Bracket, panel: Panel, off: Off, key: str) -> Straight:
+    """The line that a distance is measured from, metal on its left.
 
-
-def _bend_datum(edge: Line, bend: Bend, neighbour: str, face: str, thickness: float) -> Datum:
-    way: BendWay = bend.way
-    fold = Fold(bend.angle, bend.direction)
-    out = edge.direction.right * setback_to(face, way, bend.angle, thickness)
-    side = fold.outside if face == "outside" else other_face(fold.outside)
-    words = f"{face} of the bend to the {neighbour}"
-    return Datum(edge, Line(edge.start + out, edge.end + out), words, side, folded=True)
-
-
-def _bend_at(bracket: Bracket, panel: Panel, edge: str) -> tuple[Bend | None, str, bool]:
-    """The bend on an edge, the panel beyond it, and whether it takes as good as all of it."""
-    for each in bracket.root.walk():
-        for bend in each.bends:
-            if bend.panel.name == panel.name and bend.base == edge:
-                return bend, each.name, True
-            if each.name == panel.name and bend.edge == edge:
-                return bend, bend.panel.name, _leaves_no_edge(bracket, each, bend)
-    return None, "", False
-
-
-def _leaves_no_edge(bracket: Bracket, panel: Panel, bend: Bend) -> bool:
-    """Whether no end of the edge beside its bend is long enough to hold a square against."""
-    (start, end), length = panel.bend_interval(bend), panel.straight_edge(bend.edge).length
-    return max(start, length - end) < _HOLD * bracket.stock.thickness
+    At a bend it is the line that the edge was drawn to, which card and plate share, unless the
+    file names another face. Raises BuildError.
+    """
+    named_edge(panel, off.edge, f"{key}.edge")
+    to: dict[str | None, DrawnTo] = {
+        "outside": "outside",
+        "inside": "inside",
+        "tangent line": "flat",
+    }
+    drawn = bracket.bent_edge(panel, off.edge, to.get(off.bend_face))
+    if drawn is not None:
+        return bend_line(panel, drawn)
+    if off.bend_face is not None:
+        raise BuildError("this edge is no bend: leave bend_face out", f"{key}.bend_face")
+    return edge(panel, off.edge)
 
 
 # --- the place --------------------------------------------------------------------------------
@@ -134,14 +90,15 @@ def _near(placed: Placed, reach: Reach) -> Reach:
 
 def _condition(bracket: Bracket, panel: Panel, off: Off, key: str, reach: Reach) -> _Condition:
     datum = datum_of(bracket, panel, off, key)
-    inward, start = datum.inward, datum.line.start
+    inward, start = datum.line.direction.left, datum.line.start
     here = inward.dot(start - Point(0, 0))
     if off.midway_to is None:
         return _Condition(inward, here + (off.distance or 0.0) + reach(-inward))
     opposite = Off(edge=off.midway_to, distance=0.0, bend_face=off.bend_face)
     other = datum_of(bracket, panel, opposite, key)
-    there = other.inward.dot(other.line.start - Point(0, 0))
-    across = inward - other.inward
+    facing = other.line.direction.left
+    there = facing.dot(other.line.start - Point(0, 0))
+    across = inward - facing
     if across.length < _PARALLEL:
         raise BuildError("these edges do not lie opposite each other", f"{key}.midway_to")
     return _Condition(across, here - there)
@@ -160,41 +117,29 @@ def _meeting(first: _Condition, second: _Condition) -> Point:
     )
 
 
-# --- checks -----------------------------------------------------------------------------------
+# --- dimensions -------------------------------------------------------------------------------
 
 
-def place_checks(
-    bracket: Bracket, panel: Panel, placed: Placed, at: Point, reach: Reach, what: str
+def place_dimensions(
+    bracket: Bracket, panel: Panel, placed: Placed, at: Point, reach: Reach, what: str, key: str
 ) -> Iterator[Dimension]:
-    """The distances that a feature was placed by."""
+    """The distances that a feature was placed by; `key` is that of its table."""
     for number, off in enumerate(placed.measured_from, 1):
-        if off.distance is None:
-            continue
-        datum = datum_of(bracket, panel, off, f"measured_from[{number}]")
-        near = at + -datum.inward * _near(placed, reach)(-datum.inward)
-        words = f"near side of {what}" if placed.measured_to == "near side" else what
-        yield _datum_check(panel, datum, near, words)
-        if datum.folded and not isinstance(placed, RoundHole):
-            # the sheets find holes from bend lines by themselves, and nothing else
-            drawn = Straight(panel.name, datum.drawn, "tangent line of the bend")
-            yield Dimension(
-                start=Spot(panel.name, near, words), end=drawn, critical=True, when="flat"
-            )
+        if off.distance is not None:
+            own = f"{key}.measured_from[{number}]"
+            datum = datum_of(bracket, panel, off, own)
+            inward = datum.line.direction.left
+            near = at + -inward * _near(placed, reach)(-inward)
+            words = f"near side of {what}" if placed.measured_to == "near side" else what
+            start = Spot(panel.name, near, words)
+            asked = abs(off.distance)
+            yield length(f"{own}.distance", asked, start, datum, critical=True)
 
 
-def spot_checks(
+def spot_dimensions(
     bracket: Bracket, panel: Panel, placed: Placed, at: Point, what: str
 ) -> Iterator[Dimension]:
     """Distances of any point from the edges that a feature was placed from."""
     for number, off in enumerate(placed.measured_from, 1):
         datum = datum_of(bracket, panel, off, f"measured_from[{number}]")
-        yield _datum_check(panel, datum, at, what)
-
-
-def _datum_check(panel: Panel, datum: Datum, at: Point, what: str) -> Dimension:
-    return Dimension(
-        start=Spot(panel.name, at, what, datum.face),
-        end=Straight(panel.name, datum.line, datum.words, datum.face),
-        critical=True,
-        when="folded" if datum.folded else "either",
-    )
+        yield derived(Spot(panel.name, at, what), datum, critical=True)

@@ -145,19 +145,25 @@ def _require_one_way(given: list[tuple[int, Scribe]]) -> None:
 
 def _points(panel: Panel, line: Line, scribe: Scribe, number: int) -> list[Point]:
     """The readings as points in the edge's frame: x along it, y into the metal."""
-    points = [Point(station, -offset) for station, offset in scribe.offsets]
-    if points[0].x < -_SAME or points[-1].x > line.length + _SAME:
+    zero, ahead = _zero(panel, line, scribe, number)
+    points = [Point(zero + ahead * station, -offset) for station, offset in scribe.offsets]
+    if ahead < 0:
+        points.reverse()
+    low, high = min(0.0, zero), max(line.length, zero)
+    if points[0].x < low - _SAME or points[-1].x > high + _SAME:
         raise BuildError(
             f"a station lies beyond the edge, which is {both_units(line.length)} long",
             f"scribe[{number}].readings",
         )
-    if _zero_at_start(panel, scribe, number):
-        return points
-    return [Point(line.length - p.x, p.y) for p in reversed(points)]
+    return points
 
 
-def _zero_at_start(panel: Panel, scribe: Scribe, number: int) -> bool:
-    """Whether zero is at the edge's start. Raises BuildError for an edge that is not next to it."""
+def _zero(panel: Panel, line: Line, scribe: Scribe, number: int) -> tuple[float, int]:
+    """Where zero is along the edge, mm from its start, and which way the stations run.
+
+    Beside a bend zero is the line that the bent edge was drawn to, as for any distance from it.
+    Raises BuildError for an edge that is not next to it.
+    """
     count = len(panel.contour.segments)
     index = panel.edge_index(scribe.edge)
     beside = {i: name for name, i in panel.edges}
@@ -167,7 +173,12 @@ def _zero_at_start(panel: Panel, scribe: Scribe, number: int) -> bool:
         raise BuildError(
             f"no edge next to {scribe.edge!r}; these are: {names}", f"scribe[{number}].zero_at"
         )
-    return scribe.zero_at == before
+    ahead = 1 if scribe.zero_at == before else -1
+    drawn = panel.drawn_edge(scribe.zero_at)
+    if drawn is None:
+        return (0.0 if ahead > 0 else line.length), ahead
+    sine = line.direction.cross(drawn.line.direction)
+    return (drawn.line.start - line.start).cross(drawn.line.direction) / sine, ahead
 
 
 # --- the new line -----------------------------------------------------------------------------

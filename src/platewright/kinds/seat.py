@@ -10,61 +10,153 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 
 from platewright.errors import BuildError
 from platewright.geometry.build import tangent_points
-from platewright.geometry.contour import Circle
+from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.kinds.kind import Kind
-from platewright.kinds.seat_measurements import Bolts, Seat
-from platewright.kinds.seat_shown import seat_shown
-from platewright.kinds.seat_sides import Side, departures_of, gusset_bend, side_of
-from platewright.plate.bend import BendWay
-from platewright.plate.bracket import Body, Bracket, Hole, Mark, Panel
-from platewright.plate.dimension import Dimension, Spot, Straight
+from platewright.kinds.outlines import cornered_panel, require
+from platewright.kinds.places import bend_listed, centre, derived, edge, length, spot, tag
+from platewright.kinds.seat_measurements import Bolts, Gusset, Port, Seat
+from platewright.plate.bend import BendWay, setback
+from platewright.plate.bracket import Bend, Body, Bracket, Hole, Mark, Panel
+from platewright.plate.dimension import Dimension, Straight, Tag
+from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
-from platewright.shop.hardware import (
-    PortSize,
-    clearance_hole,
-)
+from platewright.shop.hardware import clearance_hole
 
-# --- the plate --------------------------------------------------------------------------------
+SIDES = ("left", "right")
 
 
-def _front_corners(seat: Seat, left: Side, right: Side) -> tuple[Point, Point]:
-    """Front ends of the left and the right side."""
-    if seat.front.length is None:
-        return Point(-left.out, left.front), Point(right.out, right.front)
-    y = seat.front.length - seat.centre_to_wall
-    for side in (left, right):
-        if side.gusset is not None and side.front > y + 1e-9:
-            raise BuildError(
-                f"the {side.name} gusset reaches past the square front: shorten it or make "
-                "the front longer",
-                f"{side.name}.reach",
-                "front.length",
-            )
-    return Point(-left.out, y), Point(right.out, y)
+def draw(seat: Seat, stock: Stock, way: BendWay) -> Drawn:
+    """The seat's plate, and its gussets to the inside faces that clear the body.
+
+    Raises BuildError with the keys that disagree.
+    """
+    plate = _plate(seat)
+    bends = [
+        _gusset_bend(side, gusset, plate, stock, way)
+        for side, gusset in (("right", seat.right), ("left", seat.left))
+        if gusset is not None
+    ]
+    holes = (*_bolt_holes(seat.bolts), *_port_holes(seat))
+    root = replace(plate, holes=holes, marks=tuple(_marks(seat)), bends=tuple(bends))
+    keys = {(f"{side} gusset", ""): (f"{side}.depth",) for side in SIDES}
+    return Drawn(
+        root=root,
+        wall="wall edge",
+        body=Body(
+            centre=ORIGIN,
+            plate_diameter=seat.plate_diameter,
+            diameter=seat.body_diameter,
+            clearance=seat.clearance,
+            face="underside" if seat.body_face == "underside" else "top",
+            drift=seat.drift,
+        ),
+        shaped=lambda flat: _with_round_front(flat, seat),
+        keys=keys,
+    )
 
 
-def _front_edges(seat: Seat, left_end: Point, right_end: Point) -> list[tuple[str, Segment]]:
-    """The front from the right side's end to the left side's end."""
+def _plate(seat: Seat) -> Panel:
+    """The plate as drawn, its front level at each side's end until the bends have had theirs."""
+    wall, square = -seat.centre_to_wall, seat.front.length
+    (left, left_front), (right, right_front) = (_side(seat, name) for name in SIDES)
+    if square is not None:
+        for name, end in (("left", left_front), ("right", right_front)):
+            words = "gusset reaches past the square front: shorten it or make the front longer"
+            past = getattr(seat, name) is not None and end > wall + square + 1e-9
+            require(not past, f"the {name} {words}", f"{name}.reach", "front.length")
+        left_front = right_front = wall + square
+    level = left_front == right_front
+    corners = [
+        ("wall edge", Point(-left, wall)),
+        ("right side", Point(right, wall)),
+        ("front" if level else "", Point(right, right_front)),
+        *([] if level else [("", Point(0, right_front)), ("", Point(0, left_front))]),
+        ("left side", Point(-left, left_front)),
+    ]
+    return cornered_panel("plate", corners)
+
+
+def _side(seat: Seat, name: str) -> tuple[float, float]:
+    """How far out a side stands from the centre, and where its front end is."""
+    gusset: Gusset | None = getattr(seat, name)
+    if gusset is not None:
+        return seat.inside_half_width, gusset.reach - seat.centre_to_wall
+    return seat.plain_side or seat.plate_diameter / 2, 0.0
+
+
+def _gusset_bend(side: str, gusset: Gusset, plate: Panel, stock: Stock, way: BendWay) -> Bend:
+    """A gusset, its base along x from its front end to the wall, measured from the outside."""
+    # a nose comes out no narrower than the bend itself
+    nose = max(gusset.nose, setback(way, gusset.fold, stock.thickness, "outside"))
+    slant, reach = math.tan(gusset.taper), gusset.reach
+    leg = nose + reach * slant
+    if gusset.depth is not None:
+        leg = min(leg, gusset.depth)
+    nose = min(nose, leg)
+    panel = cornered_panel(
+        "right gusset",
+        [
+            ("base", Point(0, 0)),
+            ("wall end", Point(reach, 0)),
+            ("far edge", Point(reach, leg)),
+            ("slope", Point(min((leg - nose) / slant, reach), leg)),
+            ("nose", Point(0, nose)),
+        ],
+    )
+    beyond = plate.straight_edge(f"{side} side").length - reach
+    free = beyond if beyond > 1e-9 else None
+    return Bend(
+        edge=f"{side} side",
+        panel=panel if side == "right" else panel.mirrored(),
+        angle=gusset.fold,
+        direction="up" if gusset.direction == "up" else "down",
+        way=way,
+        start=free if side == "left" else None,
+        end=reach if side == "right" and free else None,
+        to="clear",
+        base_to="outside",
+    )
+
+
+# --- the front --------------------------------------------------------------------------------
+
+
+def _with_round_front(plate: Panel, seat: Seat) -> Panel:
+    """The flat plate with a front that follows the mounting plate between its sides."""
     if seat.front.shape == "square":
-        return [("front", Line(right_end, left_end))]
+        return plate
+    sides = {name: plate.straight_edge(name) for name in ("wall edge", "right side", "left side")}
+    front = _front_edges(seat, sides["right side"].end, sides["left side"].start)
+    names = [("wall edge", sides["wall edge"]), ("right side", sides["right side"]), *front]
+    names.append(("left side", sides["left side"]))
+    return replace(
+        plate,
+        contour=Contour(tuple(segment for _, segment in names)),
+        edges=tuple((name, i) for i, (name, _) in enumerate(names)),
+    )
+
+
+def _front_edges(seat: Seat, right: Point, left: Point) -> list[tuple[str, Segment]]:
+    """The front from the right side's end to the left side's end."""
     circle = Circle(ORIGIN, seat.plate_diameter)
-    first = _tangent_point(circle, right_end, ahead=True)
-    last = _tangent_point(circle, left_end, ahead=False)
-    sweep = _turn(first, last)
-    if sweep is None:
+    first = _tangent_point(circle, right, ahead=True)
+    last = _tangent_point(circle, left, ahead=False)
+    sweep = ((last - ORIGIN).angle - (first - ORIGIN).angle) % math.tau
+    if first == last or not 1e-9 < sweep < math.pi + 1.0:
         # both sides stand forward of the plate circle: the straight front already holds it
-        return [("front", Line(right_end, left_end))]
+        return [("front", Line(right, left))]
     edges: list[tuple[str, Segment]] = [("front", Arc(first, last, sweep))]
-    if first != right_end:
-        edges.insert(0, ("front right", Line(right_end, first)))
-    if last != left_end:
-        edges.append(("front left", Line(last, left_end)))
+    if first != right:
+        edges.insert(0, ("front right", Line(right, first)))
+    if last != left:
+        edges.append(("front left", Line(last, left)))
     return edges
 
 
@@ -84,25 +176,6 @@ def _tangent_point(circle: Circle, end: Point, *, ahead: bool) -> Point:
     return ahead_point if ahead else behind_point
 
 
-def _turn(first: Point, last: Point) -> float | None:
-    """Anticlockwise sweep of the front arc; None when the tangents cross before touching."""
-    sweep = ((last - ORIGIN).angle - (first - ORIGIN).angle) % math.tau
-    return sweep if 1e-9 < sweep < math.pi + 1.0 and first != last else None
-
-
-def _plate_panel(seat: Seat, left: Side, right: Side) -> Panel:
-    wall = -seat.centre_to_wall
-    back_left, back_right = Point(-left.out, wall), Point(right.out, wall)
-    left_end, right_end = _front_corners(seat, left, right)
-    edges: list[tuple[str, Segment]] = [
-        ("wall edge", Line(back_left, back_right)),
-        ("right side", Line(back_right, right_end)),
-        *_front_edges(seat, left_end, right_end),
-        ("left side", Line(left_end, back_left)),
-    ]
-    return Panel.of_edges("plate", edges)
-
-
 # --- holes and marks --------------------------------------------------------------------------
 
 
@@ -117,157 +190,192 @@ def bolt_points(bolts: Bolts) -> tuple[Point, ...]:
     )
 
 
-def _bolt_holes(bolts: Bolts) -> list[Hole]:
-    return [
-        Hole(
+def _bolt_holes(bolts: Bolts) -> Iterator[Hole]:
+    for i, at in enumerate(bolt_points(bolts), 1):
+        yield Hole(
             what=f"bolt hole {i}" if bolts.count > 1 else "bolt hole",
-            centre=centre,
+            centre=at,
             diameter=clearance_hole(bolts.size, bolts.fit),
             size=bolts.size.words,
             role="bolt",
             fastener=bolts.size.diameter,
         )
-        for i, centre in enumerate(bolt_points(bolts), 1)
-    ]
 
 
-def _port_holes(seat: Seat) -> list[Hole]:
+def _port_holes(seat: Seat) -> Iterator[Hole]:
+    """The port, or both its places to choose from."""
     port = seat.port
     if port is None:
-        return []
+        return
     along = Vector.polar(seat.bolts.turn)
-    places = {
-        "towards the wall": along * port.shift - along.left * port.offset,
-        "away from the wall": along * port.shift + along.left * port.offset,
-    }
-    if port.side in places:
-        return [_port_hole("port hole", ORIGIN + places[port.side], port.size, cut=True)]
-    return [
-        _port_hole(f"port pilot {side}", ORIGIN + place, port.size, cut=False)
-        for side, place in places.items()
-    ]
+    for side, sign in (("towards the wall", -1), ("away from the wall", 1)):
+        if port.side not in (side, "undecided"):
+            continue
+        cut = port.side == side
+        yield Hole(
+            what="port hole" if cut else f"port pilot {side}",
+            centre=ORIGIN + along * port.shift + along.left * (sign * port.offset),
+            diameter=port.size.hole,
+            size=port.size.words,
+            cut=cut,
+            role="port",
+            fastener=port.size.diameter,
+        )
 
 
-def _port_hole(what: str, centre: Point, size: PortSize, *, cut: bool) -> Hole:
-    return Hole(
-        what=what,
-        centre=centre,
-        diameter=size.hole,
-        size=size.words,
-        cut=cut,
-        role="port",
-        fastener=size.diameter,
-    )
-
-
-def _marks(seat: Seat) -> list[Mark]:
+def _marks(seat: Seat) -> Iterator[Mark]:
     half = seat.plate_diameter / 2
     along = Vector.polar(seat.bolts.turn) * half
     where = ", underneath" if seat.body_face == "underside" else ""
-    marks = [
-        Mark(Circle(ORIGIN, seat.plate_diameter), "phantom", f"mounting plate{where}"),
-        Mark(Circle(ORIGIN, seat.body_diameter), "phantom", f"body at its fullest{where}"),
-        Mark(Line(Point(0, -seat.centre_to_wall), Point(0, half)), "centre"),
-        Mark(Line(ORIGIN + -along, ORIGIN + along), "centre", "bolt line"),
-    ]
+    yield Mark(Circle(ORIGIN, seat.plate_diameter), "phantom", f"mounting plate{where}")
+    yield Mark(Circle(ORIGIN, seat.body_diameter), "phantom", f"body at its fullest{where}")
+    yield Mark(Line(Point(0, -seat.centre_to_wall), Point(0, half)), "centre")
+    yield Mark(Line(ORIGIN + -along, ORIGIN + along), "centre", "bolt line")
     if seat.clearance > 0:
         full = seat.body_diameter + 2 * seat.clearance
-        marks.append(Mark(Circle(ORIGIN, full), "clearance", "clearance"))
+        yield Mark(Circle(ORIGIN, full), "clearance", "clearance")
     if seat.bolts.count > 2 and seat.bolts.spacing:
-        marks.append(Mark(Circle(ORIGIN, seat.bolts.spacing), "centre", "bolt circle"))
-    return marks
+        yield Mark(Circle(ORIGIN, seat.bolts.spacing), "centre", "bolt circle")
 
 
-# --- checks -----------------------------------------------------------------------------------
+# --- dimensions -------------------------------------------------------------------------------
 
 
-def _checks(plate: Panel, seat: Seat, holes: list[Hole]) -> Iterator[Dimension]:
-    wall = Straight("plate", plate.straight_edge("wall edge"), "wall edge")
-    spots = [Spot("plate", hole.centre, hole.what) for hole in holes]
-    for spot in spots:
-        yield Dimension(start=spot, end=wall, critical=True)
-    bolts = [s for s, hole in zip(spots, holes, strict=True) if hole.role == "bolt"]
-    for a, b in _bolt_pairs(len(bolts)):
-        yield Dimension(start=bolts[a], end=bolts[b], critical=True)
-    if seat.bolts.count > 1:
-        along = Vector.polar(seat.bolts.turn)
-        line = Straight("plate", Line(ORIGIN, ORIGIN + along), "bolt line")
-        for spot, hole in zip(spots, holes, strict=True):
-            if hole.role == "port":
-                yield Dimension(start=spot, end=line, critical=True)
-    for spot, hole in zip(spots, holes, strict=True):
-        if hole.role == "port":
-            # square to the bolt line it is told already, along it only by a bolt
-            yield Dimension(start=spot, end=bolts[0], critical=True)
-    yield from _square_checks(plate)
-
-
-def _bolt_pairs(count: int) -> Iterator[tuple[int, int]]:
-    """Neighbours round the circle, and those that stand opposite each other."""
-    for a, b in combinations(range(count), 2):
-        if b - a in (1, count - 1) or 2 * (b - a) == count:
-            yield a, b
-
-
-def _square_checks(plate: Panel) -> Iterator[Dimension]:
-    wall, front = plate.straight_edge("wall edge"), plate.edge("right side").end
-    left_front = plate.edge("left side").start
-    corners = {
-        "left wall corner": wall.start,
-        "right wall corner": wall.end,
-        "right front corner": front,
-        "left front corner": left_front,
-    }
-    spots = {words: Spot("plate", at, words) for words, at in corners.items()}
-    for a, b in (
-        ("left wall corner", "right front corner"),
-        ("right wall corner", "left front corner"),
+def dimensions(seat: Seat, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a seat."""
+    plate = bracket.root
+    wall = edge(plate, "wall edge")
+    for hole in plate.holes:
+        yield derived(centre(plate, hole), wall, critical=True)
+    yield from _bolts(seat.bolts, plate)
+    if seat.port is not None:
+        yield from _port(seat.port, seat.bolts, plate)
+    yield from _round_things(seat, plate)
+    for side in SIDES:
+        gusset: Gusset | None = getattr(seat, side)
+        if gusset is not None:
+            yield from _gusset(side, gusset, bracket)
+        elif seat.plain_side is not None:
+            seen = spot(plate, ORIGIN, "seat's centre")
+            yield length("plain_side", seat.plain_side, seen, edge(plate, f"{side} side"))
+    front = plate.edge("front")
+    yield tag("front.shape", plate, "front")
+    if seat.front.length is not None:
+        at = spot(plate, front.point_at(0.5), "middle of the front")
+        yield length("front.length", seat.front.length, at, wall)
+    # equal diagonals: the plate is square
+    left, right = plate.straight_edge("left side"), plate.straight_edge("right side")
+    for one, other, words in (
+        (wall.line.start, right.end, ("left wall corner", "right front corner")),
+        (wall.line.end, left.start, ("right wall corner", "left front corner")),
     ):
-        yield Dimension(start=spots[a], end=spots[b], critical=True)
+        yield derived(spot(plate, one, words[0]), spot(plate, other, words[1]), critical=True)
 
 
-def build(seat: Seat, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a seat's measurements.
+def _bolts(bolts: Bolts, plate: Panel) -> Iterator[Dimension | Tag]:
+    holes = [hole for hole in plate.holes if hole.role == "bolt"]
+    yield Tag(key="bolts.size", panel="plate", at=holes[0].centre)
+    yield Tag(key="bolts.count", panel="plate", at=holes[-1].centre)
+    spots = [centre(plate, hole) for hole in holes]
+    for a, b in combinations(range(len(spots)), 2):
+        across = 2 * (b - a) == len(spots)
+        if across or b - a in (1, len(spots) - 1):
+            key, asked = ("bolts.spacing", bolts.spacing) if across else ("", None)
+            yield length(key, asked, spots[a], spots[b], critical=True)
+    if len(spots) > 1 and len(spots) % 2:
+        # of an odd number none stand opposite each other
+        yield Tag(key="bolts.spacing", panel="plate", at=holes[1].centre)
+    if bolts.count > 1 and bolts.turn:
+        yield Dimension(
+            start=edge(plate, "wall edge"),
+            end=_bolt_line(bolts),
+            key="bolts.turn",
+            asked=abs(bolts.turn),
+            quantity="angle",
+        )
 
-    Raises BuildError with the keys that disagree.
-    """
-    left = side_of("left", seat, way, stock.thickness)
-    right = side_of("right", seat, way, stock.thickness)
-    bare = _plate_panel(seat, left, right)
-    holes = _bolt_holes(seat.bolts) + _port_holes(seat)
-    bends = [gusset_bend(side, bare, way) for side in (left, right)]
-    plate = Panel(
-        name=bare.name,
-        contour=bare.contour,
-        edges=bare.edges,
-        holes=tuple(holes),
-        marks=tuple(_marks(seat)),
-        bends=tuple(bend for bend in bends if bend is not None),
+
+def _bolt_line(bolts: Bolts, turn: float = 0.0) -> Straight:
+    """The line through the centre and the first bolt, or turned from it."""
+    words = "line across the bolt line" if turn else "bolt line"
+    return Straight("plate", Line(ORIGIN, ORIGIN + Vector.polar(bolts.turn + turn)), words)
+
+
+def _port(port: Port, bolts: Bolts, plate: Panel) -> Iterator[Dimension | Tag]:
+    ports = [hole for hole in plate.holes if hole.role == "port"]
+    bolt = next(hole for hole in plate.holes if hole.role == "bolt")
+    yield Tag(key="port.size", panel="plate", at=ports[-1].centre)
+    yield Tag(key="port.side", panel="plate", at=ports[0].centre)
+    for hole in ports:
+        at = centre(plate, hole)
+        if bolts.count > 1 and port.offset:
+            yield length("port.offset", port.offset, at, _bolt_line(bolts), critical=True)
+        if bolts.count > 1 and port.shift:
+            # no tape finds the line across: it shows on the form, the bolt below is measured
+            line = replace(_bolt_line(bolts, math.pi / 2), when="flat")
+            yield length("port.shift", abs(port.shift), at, line)
+        yield derived(at, centre(plate, bolt), critical=True)
+
+
+def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension]:
+    """The body and its plate, which are marked, and the room beside them."""
+    body, wall = seat.body_diameter / 2, edge(plate, "wall edge")
+    for key, words, way, radius in (
+        ("plate_diameter", "mounting plate's circle", 150, seat.plate_diameter / 2),
+        ("body_diameter", "body's circle", 60, body),
+    ):
+        out = Vector.polar(math.radians(way), radius)
+        ends = (spot(plate, ORIGIN + each, words) for each in (out, -out))
+        yield length(key, 2 * radius, *ends)
+    if seat.wall_gap is not None:
+        near = spot(plate, Point(0, -body), "near side of the body's circle")
+        yield length("wall_gap", seat.wall_gap, near, wall, critical=True)
+    if seat.centre_distance is not None:
+        at = spot(plate, ORIGIN, "seat's centre")
+        yield length("centre_distance", seat.centre_distance, at, wall, critical=True)
+    for side, sign in (("left", -1), ("right", 1)):
+        if getattr(seat, side) is not None and seat.clearance > 0:
+            near = spot(plate, Point(sign * body, 0), f"{side} of the body's circle")
+            gusset = edge(plate, f"{side} side")
+            yield length("clearance", seat.clearance, near, gusset, critical=True)
+
+
+def _gusset(side: str, gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    panel = bracket.panel(f"{side} gusset")
+    base, wall_end = edge(panel, "base"), panel.straight_edge("wall end")
+    names = dict(panel.edges)
+    # mirrored, an edge runs the other way: the far end is the one away from the base
+    far = max((wall_end.start, wall_end.end), key=lambda p: abs(p.y - base.line.start.y))
+    front = panel.edge("nose" if "nose" in names else "slope")
+    tip = min((front.start, front.end), key=lambda p: -p.distance(far))
+    yield length(
+        f"{side}.reach", gusset.reach, spot(panel, tip, "front end"), edge(panel, "wall end")
     )
-    return Bracket(
-        stock=stock,
-        root=plate,
-        dimensions=tuple(_checks(plate, seat, holes)),
-        wall="wall edge",
-        departures=tuple(
-            each for side in (left, right) for each in departures_of(side, way, stock.thickness)
-        ),
-        body=Body(
-            centre=ORIGIN,
-            plate_diameter=seat.plate_diameter,
-            diameter=seat.body_diameter,
-            clearance=seat.clearance,
-            face="underside" if seat.body_face == "underside" else "top",
-            drift=seat.drift,
-        ),
-    )
+    if gusset.depth is not None:
+        at = spot(panel, far, "far corner at the wall")
+        yield length(f"{side}.depth", gusset.depth, at, base)
+    if "slope" in names:
+        slope = panel.straight_edge("slope")
+        low, high = sorted((slope.start, slope.end), key=lambda p: abs(p.y - base.line.start.y))
+        yield length(f"{side}.nose", gusset.nose, spot(panel, low, "foot of the slope"), base)
+        inward = Line(base.line.end, base.line.start)
+        along = base.line if base.line.direction.dot(high - low) > 0 else inward
+        yield Dimension(
+            start=replace(base, line=along),
+            end=Straight(panel.name, Line(low, high), "slope"),
+            key=f"{side}.taper",
+            asked=gusset.taper,
+            quantity="angle",
+        )
+    name = panel.name
+    yield from bend_listed(f"{side}.fold", gusset.fold, f"{side}.direction", bracket, name)
 
 
 KIND = Kind(
     name="seat",
     summary="A plate on a wall that carries a round thing, with a gusset folded on each side.",
     measurements=Seat,
-    build=build,
-    shown=seat_shown,
+    draw=draw,
+    dimensions=dimensions,
     on_travel=lambda seat: seat.on_travel,
 )

@@ -6,14 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright import measure
-from platewright.kinds.folds import Fold, fold, fold_direction, measured_to
+from platewright.kinds.folds import fold, fold_direction, measured_to
 from platewright.kinds.holes import HoleRow
 from platewright.kinds.kind import Kind
-from platewright.kinds.shown import Shown
-from platewright.kinds.shown_parts import bend_told, strip_told
-from platewright.kinds.strip import Leg, Strip, strip_bracket
+from platewright.kinds.places import bend_listed
+from platewright.kinds.strip import Leg, Strip
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import Dimension, Tag
+from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 
 
@@ -85,50 +86,49 @@ def _problems(stepped: Stepped) -> Iterator[tuple[str, str]]:
         yield "held", f"there are only {last} legs"
 
 
-def build(stepped: Stepped, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a stepped strip. Raises BuildError with the keys that disagree."""
-    strip = Strip(
-        legs=tuple(_leg(number, step) for number, step in enumerate(stepped.leg, 1)),
-        folds=tuple(_folds(stepped)),
+def strip(stepped: Stepped) -> Strip:
+    """The stepped strip's legs and folds."""
+    return Strip(
+        legs=tuple(
+            Leg(
+                name=f"leg {number}",
+                length=step.length,
+                key=f"leg[{number}].length",
+                row=step.holes,
+                row_key=f"leg[{number}].holes",
+            )
+            for number, step in enumerate(stepped.leg, 1)
+        ),
+        folds=tuple(
+            fold(step.bend, step.direction, stepped.measured_to)
+            for step in stepped.leg
+            if step.bend is not None
+        ),
         width=stepped.width,
-        to=stepped.measured_to,
         root=stepped.held - 1,
     )
-    return strip_bracket(strip, stock, way)
 
 
-def _leg(number: int, step: Step) -> Leg:
-    return Leg(
-        name=f"leg {number}",
-        length=step.length,
-        key=f"leg[{number}].length",
-        row=step.holes,
-        row_key=f"leg[{number}].holes",
-    )
+def draw(stepped: Stepped, _stock: Stock, way: BendWay) -> Drawn:
+    """The stepped strip's panels."""
+    return strip(stepped).drawn(way)
 
 
-def _folds(stepped: Stepped) -> Iterator[Fold]:
-    for step in stepped.leg:
+def dimensions(stepped: Stepped, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a stepped strip."""
+    yield from strip(stepped).dimensions(bracket)
+    for number, step in enumerate(stepped.leg, 1):
         if step.bend is not None:
-            yield fold(step.bend, step.direction)
-
-
-def shown(stepped: Stepped, bracket: Bracket) -> Iterator[Shown]:
-    """Where the measurements show on the flat strip."""
-    names = [f"leg {number}" for number in range(1, len(stepped.leg) + 1)]
-    rows = {
-        name: ("leg[].holes", step.holes) for name, step in zip(names, stepped.leg, strict=True)
-    }
-    yield from strip_told(bracket, dict.fromkeys(names, "leg[].length"), rows)
-    for panel in bracket.root.walk():
-        if panel is not bracket.root:
-            yield from bend_told("leg[].bend", "leg[].direction", panel)
+            # a bend holds the leg that is farther from the one held still
+            panel = f"leg {number + (number >= stepped.held)}"
+            key = f"leg[{number}]"
+            yield from bend_listed(f"{key}.bend", step.bend, f"{key}.direction", bracket, panel)
 
 
 KIND = Kind(
     name="stepped",
     summary="Any row of bends in one strip: a list of legs with an angle and a direction between.",
     measurements=Stepped,
-    build=build,
-    shown=shown,
+    draw=draw,
+    dimensions=dimensions,
 )

@@ -13,25 +13,23 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Literal
 
 from platewright import measure
-from platewright.errors import BuildError
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Arc, Line
-from platewright.kinds.folds import Fold, setback_to
-from platewright.kinds.holes import BoltRow, row_holes, with_holes
-from platewright.kinds.kind import Kind
-from platewright.kinds.shown import IN_PLACE, InPlace, Opening, Pointer, Shown, Span
-from platewright.kinds.shown_parts import along, between, on_edge, row_told
-from platewright.kinds.strip import Leg, Strip, strip_root
-from platewright.plate.bend import BendWay
-from platewright.plate.bracket import Bracket, Panel
-from platewright.plate.dimension import Dimension, Spot, Straight
-from platewright.plate.edit import panel_named, with_panel
+from platewright.kinds.folds import Fold
+from platewright.kinds.holes import BoltRow, row_listed
+from platewright.kinds.kind import IN_PLACE, InPlace, Kind
+from platewright.kinds.outlines import require
+from platewright.kinds.places import centre, derived, edge, length, tag
+from platewright.kinds.strip import Leg, Strip
+from platewright.plate.bend import BendWay, setback
+from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import Dimension, Spot, Straight, Tag
+from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
 
@@ -115,123 +113,107 @@ class Strap:
         return self.diameter / 2 + self.liner
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Developed:
-    """Flat lengths of a strap, mm; `line` is from the ear's bend to its bolts.
+def strip(strap: Strap) -> Strip:
+    """Ear, shank, facets, shank, ear.
 
-    Each shank includes half a facet.
-    """
-
-    ear: float
-    line: float
-    shank: float
-    facet: float
-
-
-def developed(strap: Strap, way: BendWay, thickness: float) -> Developed:
-    """The strap's flat lengths.
-
-    With inside radius r and angle a of a small bend: a rolled facet is (R - r) a, so that bend and
-    facet together are the arc of a on the line that keeps its length; a faceted one is
-    2 (R - r) tan(a/2), the side of the polygon round the tank less two setbacks. Raises BuildError
-    with the keys that disagree.
+    The shanks run from the ears' outside faces to the wrap and on to its first bend. A facet is
+    the side of the polygon round the tank, R the radius of the strap's inside and a one bend's
+    angle: 2 R tan(a/2) to the corners of the inside; or, rolled, R a, bend and flat together.
     """
     step, lean = strap.wrap / strap.bends, strap.wrap / 2
-    inside = way.inside_radius(step, thickness)
-    share = step if strap.middle == "rolled" else 2 * math.tan(step / 2)
-    facet = (strap.radius - inside) * share
-    if facet <= 0:
-        raise BuildError("the bends are rounder than the tank: make them tighter", "diameter")
-    used = setback_to("outside", way, lean, thickness)
-    rise = strap.centre_height + strap.radius * math.cos(lean)
-    straight = rise / math.sin(lean)
-    corner = strap.radius * math.sin(lean) + straight * math.cos(lean)
-    line = strap.span / 2 - corner - used
-    if straight < used:
-        raise BuildError(
-            f"the ears' bends take up {both_units(used)} and only {both_units(straight)} is "
-            "straight below the wrap: raise the tank or wrap less of it",
-            "centre_height",
-            "wrap",
+    rolled = strap.middle == "rolled"
+    facet = strap.radius * (step if rolled else 2 * math.tan(step / 2))
+    corner, straight = _corner(strap)
+    line = strap.span / 2 - corner
+    ears = [
+        Leg(
+            name=f"{hand} ear",
+            length=line + strap.beyond,
+            key="",
+            row=strap.bolts,
+            row_key="bolts",
+            gauge=line,
         )
-    if line <= 0:
-        raise BuildError("the bolts stand in the ears' bends: widen the span", "span")
-    return Developed(
-        ear=line + strap.beyond, line=line, shank=straight - used + facet / 2, facet=facet
-    )
-
-
-def build(strap: Strap, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a strap's measurements. Raises BuildError with the keys that disagree."""
-    flat = developed(strap, way, stock.thickness)
-    root = strip_root(_strip(strap, flat), stock, way)
-    bracket = Bracket(stock=stock, root=root)
-    for hand in ("left", "right"):
-        bracket = with_panel(bracket, f"{hand} ear", lambda ear: _with_bolts(ear, strap, flat))
-    return Bracket(stock=stock, root=bracket.root, dimensions=tuple(_checks(bracket, strap)))
-
-
-def _strip(strap: Strap, flat: Developed) -> Strip:
-    """Ear, shank, facets, shank, ear, with flat lengths."""
-    facets = [Leg(name=f"facet {i}", length=flat.facet, key="bends") for i in range(1, strap.bends)]
+        for hand in ("left", "right")
+    ]
     shanks = [
-        Leg(name=f"{hand} shank", length=flat.shank, key="wrap") for hand in ("left", "right")
+        Leg(name=f"{hand} shank", length=straight + facet / 2, key="") for hand in ("left", "right")
     ]
-    ears = [Leg(name=f"{hand} ear", length=flat.ear, key="span") for hand in ("left", "right")]
+    facets = [Leg(name=f"facet {i}", length=facet, key="") for i in range(1, strap.bends)]
+    up, down = Fold(lean, "up"), Fold(step, "down", "arc" if rolled else "corner")
     legs = (ears[0], shanks[0], *facets, shanks[1], ears[1])
-    up, down = Fold(strap.wrap / 2, "up"), Fold(strap.wrap / strap.bends, "down")
     folds = (up, *[down] * strap.bends, up)
-    return Strip(legs=legs, folds=folds, width=strap.width, to="flat", root=(len(legs) - 1) // 2)
+    return Strip(legs=legs, folds=folds, width=strap.width, root=(len(legs) - 1) // 2)
 
 
-def _with_bolts(ear: Panel, strap: Strap, flat: Developed) -> Panel:
-    """The ear with its holes; it reaches to the right or, mirrored, to the left."""
-    base = ear.straight_edge("base").start.x
-    x = base + flat.line * (1 if ear.straight_edge("end").start.x > base else -1)
-    holes = row_holes(strap.bolts, [Point(x, y) for y in strap.bolts.offsets], ear.name)
-    return with_holes(ear, holes, "bolts")
+def _corner(strap: Strap) -> tuple[float, float]:
+    """The ear's corner from the tank's centre, and the straight from there to the wrap, mm."""
+    lean = strap.wrap / 2
+    straight = (strap.centre_height + strap.radius * math.cos(lean)) / math.sin(lean)
+    return strap.radius * math.sin(lean) + straight * math.cos(lean), straight
 
 
-def _checks(bracket: Bracket, strap: Strap) -> Iterator[Dimension]:
-    ears = [panel_named(bracket, f"{hand} ear") for hand in ("left", "right")]
-    rows = [
-        [Spot(ear.name, hole.centre, hole.what, "underside") for hole in ear.holes] for ear in ears
-    ]
-    # once pulled round, a rolled strap is rounder than the folds that the sheets know of
-    for left, right in zip(*rows, strict=True):
-        when: Literal["flat", "either"] = "flat" if strap.middle == "rolled" else "either"
-        yield Dimension(start=left, end=right, critical=True, when=when)
-    for ear, row in zip(ears, rows, strict=True):
-        for a, b in pairwise(row):
-            yield Dimension(start=a, end=b, critical=True)
-        end = Straight(ear.name, ear.straight_edge("end"), "end of the ear", "underside")
-        yield Dimension(start=row[0], end=end)
-    # equal diagonals: the blank is square
-    half = strap.width / 2
-    ends = [ear.straight_edge("end").start.x for ear in ears]
-    for front, back in ((-half, half), (half, -half)):
-        spots = [
-            Spot(ear.name, Point(x, y), f"{'front' if y < 0 else 'back'} corner of the {ear.name}")
-            for ear, x, y in zip(ears, ends, (front, back), strict=True)
+def draw(strap: Strap, stock: Stock, way: BendWay) -> Drawn:
+    """The strap's panels. Raises BuildError with the keys that disagree."""
+    step, lean = strap.wrap / strap.bends, strap.wrap / 2
+    far = strap.middle == "rolled" or step <= math.radians(170)
+    require(far, "one bend cannot turn so far: give more bends", "bends")
+    rounder = way.inside_radius(step, stock.thickness) >= strap.radius
+    require(not rounder, "the bends are rounder than the tank: make them tighter", "diameter")
+    used = setback(way, lean, stock.thickness, "outside")
+    corner, straight = _corner(strap)
+    require(
+        straight >= used,
+        f"the ears' bends take up {both_units(used)} and only {both_units(straight)} is "
+        "straight below the wrap: raise the tank or wrap less of it",
+        "centre_height",
+        "wrap",
+    )
+    outside = strap.span / 2 - corner > used
+    require(outside, "the bolts stand in the ears' bends: widen the span", "span")
+    return strip(strap).drawn(way)
+
+
+def dimensions(strap: Strap, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a strap; the tank's measurements show only in its place.
+
+    Once pulled round, a rolled strap is rounder than the folds that the model knows of: its bolts
+    are measured across the blank.
+    """
+    ears = [bracket.panel(f"{hand} ear") for hand in ("left", "right")]
+    rolled = strap.middle == "rolled"
+    for left, right in zip(ears[0].holes, ears[1].holes, strict=True):
+        ends = [
+            replace(centre(ear, hole, "underside"), when="flat" if rolled else "either")
+            for ear, hole in zip(ears, (left, right), strict=True)
         ]
-        yield Dimension(start=spots[0], end=spots[1], when="flat")
+        key, asked = ("", None) if rolled else ("span", strap.span)
+        yield length(key, asked, ends[0], ends[1], critical=True)
+    for ear in ears:
+        yield from row_listed("bolts", ear, strap.bolts)
+        bolts, end = centre(ear, ear.holes[0], "underside"), edge(ear, "end", "end of the ear")
+        yield length("beyond", strap.beyond, bolts, end)
+    yield length("width", strap.width, *_sides(bracket))
+    yield tag("bends", bracket.panel("right shank"), "base")
+    # equal diagonals: the blank is square
+    for at in ("start", "end"):
+        ends = [
+            Spot(ear.name, getattr(ear.straight_edge("end"), at), f"corner of the {ear.name}")
+            for ear in ears
+        ]
+        yield derived(*(replace(each, when="flat") for each in ends))
 
 
-def shown(strap: Strap, bracket: Bracket) -> Iterator[Shown]:
-    """Where the measurements show on the flat strap; the tank's are not on it."""
-    ear = panel_named(bracket, "right ear")
-    yield along("width", ear, "end")
-    hole, end = ear.holes[-1].centre, ear.straight_edge("end")
-    yield between("beyond", ear, hole, Point(end.start.x, hole.y), 0.8)
-    yield from row_told("bolts", ear, strap.bolts)
-    yield on_edge("bends", panel_named(bracket, "right shank"), "base")
+def _sides(bracket: Bracket) -> tuple[Spot, Straight]:
+    """Across the strap, in its middle."""
+    front, back = (edge(bracket.root, f"{side} side") for side in ("front", "back"))
+    at = front.line.point_at(0.5)
+    return Spot(front.panel, at, "front side"), back
 
 
 def in_place(strap: Strap, bracket: Bracket) -> InPlace:
     """The strap over its tank, seen from the end: the tank's centre is the origin."""
-    end = strap.span / 2 + strap.beyond
-    foot = -strap.centre_height
-    carried = Circle(Point(0, 0), strap.diameter)
+    end, foot = strap.span / 2 + strap.beyond, -strap.centre_height
     reach = max(end, strap.diameter / 2) * 1.2
     bolts = (
         Line(Point(x, foot - reach / 20), Point(x, foot + reach / 8)) for x in _bolt_lines(strap)
@@ -239,10 +221,11 @@ def in_place(strap: Strap, bracket: Bracket) -> InPlace:
     level = Line(Point(-strap.radius * 1.1, 0), Point(reach, 0))
     return InPlace(
         section=_section(strap, bracket.stock.thickness),
-        carried=carried,
+        carried=Circle(Point(0, 0), strap.diameter),
         face=Line(Point(-reach, foot), Point(reach, foot)),
         centres=(level, *bolts),
-        shown=tuple(_told_in_place(strap, bracket.stock.thickness, reach)),
+        dimensions=tuple(_in_place_lengths(strap, reach)),
+        tags=tuple(_in_place_tags(strap, bracket.stock.thickness)),
     )
 
 
@@ -272,30 +255,39 @@ def _flank(strap: Strap, off: float) -> tuple[Point, Point, Point]:
     return top, corner, Point(strap.span / 2 + strap.beyond, foot)
 
 
-def _told_in_place(strap: Strap, thickness: float, reach: float) -> Iterator[Shown]:
-    lean, foot = strap.wrap / 2, -strap.centre_height
-    half = Vector(strap.diameter / 2, 0)
-    centre = Point(0, 0)
-    yield Span(key="diameter", panel=IN_PLACE, start=centre + half * -1, end=centre + half)
-    side = Point(reach, 0)
-    yield Span(key="centre_height", panel=IN_PLACE, start=side, end=Point(reach, foot))
+def _in_place_lengths(strap: Strap, reach: float) -> Iterator[Dimension]:
+    middle, foot, half = Point(0, 0), -strap.centre_height, Vector(strap.diameter / 2, 0)
     left, right = (Point(x, foot) for x in _bolt_lines(strap))
-    yield Span(key="span", panel=IN_PLACE, start=left, end=right, row=-1.5)
-    start, reached = math.pi / 2 - lean, strap.diameter * 0.3
-    yield Opening(
-        key="wrap", panel=IN_PLACE, apex=centre, start=start, sweep=strap.wrap, reach=reached
+    side = Point(reach, 0)
+    for key, asked, start, end in (
+        ("diameter", strap.diameter, middle + half * -1, middle + half),
+        ("centre_height", strap.centre_height, side, Point(reach, foot)),
+        ("span", strap.span, left, right),
+    ):
+        ends = (Spot(IN_PLACE, at, key) for at in (start, end))
+        yield length(key, asked, *ends)
+    lean, out = strap.wrap / 2, strap.diameter * 0.3
+    rays = (
+        Straight(IN_PLACE, Line(middle, middle + Vector.polar(math.pi / 2 + turn, out)), "wrap")
+        for turn in (-lean, lean)
     )
-    lined = centre + Vector.polar(math.pi / 2 + lean / 2, (strap.diameter / 2 + strap.radius) / 2)
-    yield Pointer(key="liner", panel=IN_PLACE, at=lined)
-    outside = centre + Vector.polar(math.pi / 2 - lean / 2, strap.radius + thickness)
-    yield Pointer(key="middle", panel=IN_PLACE, at=outside)
+    first, last = rays
+    yield Dimension(start=first, end=last, key="wrap", asked=strap.wrap, quantity="angle")
+
+
+def _in_place_tags(strap: Strap, thickness: float) -> Iterator[Tag]:
+    quarter, middle = strap.wrap / 4, Point(0, 0)
+    lined = Vector.polar(math.pi / 2 + quarter, (strap.diameter / 2 + strap.radius) / 2)
+    outside = Vector.polar(math.pi / 2 - quarter, strap.radius + thickness)
+    yield Tag(key="liner", panel=IN_PLACE, at=middle + lined)
+    yield Tag(key="middle", panel=IN_PLACE, at=middle + outside)
 
 
 KIND = Kind(
     name="strap",
     summary="A saddle for a round tank or tube: flat ears and a middle of many small bends.",
     measurements=Strap,
-    build=build,
-    shown=shown,
+    draw=draw,
+    dimensions=dimensions,
     in_place=in_place,
 )

@@ -7,18 +7,24 @@ from dataclasses import dataclass, replace
 
 from platewright import measure
 from platewright.geometry.plane import Point
-from platewright.geometry.segment import Line
-from platewright.kinds.ears import ear_panel, ear_told, end_radius, pin, pin_hole, pin_room
-from platewright.kinds.folds import Fold, flat_length, fold, fold_angle, fold_direction, setback_to
-from platewright.kinds.holes import HoleRow, bend_words, row_checks, row_holes, with_holes
+from platewright.kinds.ears import (
+    ear_listed,
+    ear_panel,
+    end_radius,
+    pin,
+    pin_hole,
+    pin_room,
+    rounded_ear,
+)
+from platewright.kinds.folds import bent_on, fold, fold_angle, fold_direction
+from platewright.kinds.holes import HoleRow, row_listed, with_row
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import cornered_panel, require
-from platewright.kinds.shown import Shown
-from platewright.kinds.shown_parts import OFF, ON, along, bend_told, panels_of, row_told
-from platewright.kinds.strip import bent_on
+from platewright.kinds.outlines import cornered_panel
+from platewright.kinds.places import bend_listed, centre, derived, edge, length, middle, spot
 from platewright.plate.bend import BendWay
-from platewright.plate.bracket import Bracket, Panel
-from platewright.plate.dimension import Dimension, Spot, Straight
+from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import Dimension, Tag
+from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 
 
@@ -70,95 +76,69 @@ class Tab:
     )
 
 
-def build(tab: Tab, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a tab's measurements. Raises BuildError with the keys that disagree."""
-    foot = tab.foot
-    if foot is None:
-        ear = _ear(tab, tab.pin_height, "wall edge")
-        checks = tuple(_wall_checks(ear))
-        return Bracket(stock=stock, root=ear, dimensions=checks, wall="wall edge")
-    bend = fold(foot.angle, foot.direction)
-    setback = setback_to("outside", way, bend.angle, stock.thickness)
-    require(tab.pin_height > setback, "the pin stands in the foot's bend", "pin_height")
-    ear = _ear(tab, tab.pin_height - setback, "bottom")
-    flat = flat_length(foot.length, [bend], "outside", way, stock.thickness, "foot.length")
-    panel = _foot(tab, foot, flat, setback)
-    root = replace(ear, bends=(bent_on("bottom", panel, bend, way),))
-    checks = tuple(_foot_checks(root, panel, bend, setback))
-    return Bracket(stock=stock, root=root, dimensions=checks)
-
-
-def _ear(tab: Tab, height: float, base: str) -> Panel:
-    hole = pin_hole("pin hole", height, tab.pin, tab.room)
-    return ear_panel("ear", (base, "right side", "left side"), tab.width, tab.end_radius, hole)
-
-
-def _foot(tab: Tab, foot: Foot, flat: float, setback: float) -> Panel:
-    """The foot, drawn below its base as the blank shows it."""
-    half = tab.width / 2
-    panel = cornered_panel(
-        "foot",
-        [
-            ("base", Point(half, 0)),
-            ("left side", Point(-half, 0)),
-            ("end", Point(-half, -flat)),
-            ("right side", Point(half, -flat)),
-        ],
-    )
-    if foot.holes is None:
-        return panel
-    gauge = foot.length / 2 if foot.holes.gauge is None else foot.holes.gauge
-    places = [Point(x, setback - gauge) for x in foot.holes.offsets]
-    return with_holes(panel, row_holes(foot.holes, places, "foot"), "foot.holes")
-
-
-def _wall_checks(ear: Panel) -> Iterator[Dimension]:
-    pin_at = Spot("ear", ear.holes[0].centre, "pin hole")
-    wall = ear.straight_edge("wall edge")
-    yield Dimension(start=pin_at, end=Straight("ear", wall, "wall edge"), critical=True)
-    for at, words in ((wall.start, "left wall corner"), (wall.end, "right wall corner")):
-        yield Dimension(start=pin_at, end=Spot("ear", at, words))
-
-
-def _foot_checks(ear: Panel, foot: Panel, bend: Fold, setback: float) -> Iterator[Dimension]:
-    face = bend.outside
-    bottom, end = ear.straight_edge("bottom"), foot.straight_edge("end")
-    under = Line(Point(bottom.start.x, -setback), Point(bottom.end.x, -setback))
-    ear_face = Line(Point(end.start.x, setback), Point(end.end.x, setback))
-    pin_at = Spot("ear", ear.holes[0].centre, "pin hole", face)
-    yield Dimension(
-        start=pin_at,
-        end=Straight("ear", under, bend_words("foot", "outside"), face),
-        critical=True,
-        when="folded",
-    )
-    to_ear = Straight("foot", ear_face, bend_words("ear", "outside"), face)
-    ends = [Spot("foot", end.point_at(0.5), "middle of the foot's end", face)]
-    ends += [Spot("foot", hole.centre, hole.what, face) for hole in foot.holes[:1]]
-    for spot in ends:
-        yield Dimension(start=spot, end=to_ear, critical=bool(foot.holes), when="folded")
-    if foot.holes:
-        yield from row_checks(foot, foot.holes, ("left side", "right side"))
-    yield Dimension(start=replace(pin_at, face="top"), end=replace(ends[0], face="top"))
-
-
-def shown(tab: Tab, bracket: Bracket) -> Iterator[Shown]:
-    """Where the measurements show on the flat tab."""
-    ear = bracket.root
+def draw(tab: Tab, _stock: Stock, way: BendWay) -> Drawn:
+    """The tab's ear, and its foot to the outside."""
     base = "wall edge" if tab.foot is None else "bottom"
-    yield along("width", ear, base, OFF if tab.foot is None else ON)
-    yield from ear_told(ear, base)
+    hole = pin_hole("pin hole", tab.pin_height, tab.pin, tab.room)
+    ear = ear_panel("ear", (base, "right side", "left side"), tab.width, tab.end_radius, hole)
     if tab.foot is not None:
-        foot = panels_of(bracket)["foot"]
-        yield along("foot.length", foot, "right side")
-        yield from bend_told("foot.angle", "foot.direction", foot)
-        yield from row_told("foot.holes", foot, tab.foot.holes)
+        foot, half = tab.foot, tab.width / 2
+        panel = cornered_panel(
+            "foot",
+            [
+                ("base", Point(half, 0)),
+                ("left side", Point(-half, 0)),
+                ("end", Point(-half, -foot.length)),
+                ("right side", Point(half, -foot.length)),
+            ],
+        )
+        if foot.holes is not None:
+            gauge = foot.holes.gauge_on(foot.length)
+            panel = with_row(panel, foot.holes, [Point(x, -gauge) for x in foot.holes.offsets])
+        bend = bent_on("bottom", panel, fold(foot.angle, foot.direction), way)
+        ear = replace(ear, bends=(bend,))
+    return Drawn(
+        root=ear,
+        wall="wall edge" if tab.foot is None else None,
+        shaped=lambda flat: rounded_ear(flat, base, tab.end_radius),
+        keys={
+            ("ear", ""): ("pin_height",),
+            ("ear", "holes"): ("pin_height",),
+            ("foot", ""): ("foot.length",),
+            ("foot", "holes"): ("foot.holes",),
+        },
+    )
+
+
+def dimensions(tab: Tab, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a tab."""
+    ear, foot = bracket.root, tab.foot
+    base = edge(ear, "wall edge" if foot is None else "bottom")
+    pin = centre(ear, ear.holes[0])
+    yield from ear_listed(
+        ear, base.words if foot is None else "bottom", tab.pin_height, tab.end_radius
+    )
+    line = ear.straight_edge("wall edge" if foot is None else "bottom")
+    corners = [
+        spot(ear, at, f"{hand} {'wall corner' if foot is None else 'end of the bend'}")
+        for hand, at in (("left", line.start), ("right", line.end))
+    ]
+    yield length("width", tab.width, *corners)
+    if foot is None:
+        yield from (derived(pin, corner) for corner in corners)
+        return
+    panel = bracket.panel("foot")
+    end = middle(edge(panel, "end", "end of the foot"), "middle of the foot's end")
+    yield length("foot.length", foot.length, end, edge(panel, "base"), critical=bool(foot.holes))
+    yield from bend_listed("foot.angle", foot.angle, "foot.direction", bracket, "foot")
+    yield from row_listed("foot.holes", panel, foot.holes, "base", ("left side", "right side"))
+    yield derived(pin, end)
 
 
 KIND = Kind(
     name="tab",
     summary="One ear with a rounded end and a pin hole, welded on edge or bolted by a foot.",
     measurements=Tab,
-    build=build,
-    shown=shown,
+    draw=draw,
+    dimensions=dimensions,
 )

@@ -6,48 +6,34 @@ out there, so that neither bend tears into the other.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from platewright import measure
 from platewright.geometry.plane import Point
-from platewright.geometry.segment import Line, Segment
-from platewright.kinds.folds import (
-    Fold,
-    flat_length,
-    fold,
-    fold_angle,
-    fold_direction,
-    measured_to,
-    setback_to,
-)
+from platewright.kinds.folds import bent_on, fold, fold_angle, fold_direction, measured_to
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import (
-    bite,
-    corner_gap,
-    cornered_panel,
-    relief,
-    relief_across,
-    require,
+from platewright.kinds.outlines import corner_gap, cornered_panel, relief
+from platewright.kinds.places import (
+    across,
+    bend_listed,
+    derived,
+    edge,
+    inside_of,
+    length,
+    spot,
+    tag,
 )
-from platewright.kinds.shown import Shown
-from platewright.kinds.shown_parts import ON, along, bend_told, on_edge, panels_of
-from platewright.kinds.strip import bent_on
-from platewright.plate.bend import BendWay, Face, other_face
+from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket, Panel
-from platewright.plate.dimension import Dimension, Spot, Straight
+from platewright.plate.dimension import Dimension, Tag
+from platewright.plate.flatten import CornerCut, Drawn, Meeting
 from platewright.plate.stock import Stock
 
-#: Sides in the order of travel round the bottom, each with the one after it.
+#: Sides in the order of travel round the bottom.
 _SIDES = ("front", "right", "back", "left")
-#: Which end of a flange its base ends at, and which it begins at, against the travel of its side.
-_ENDS = {
-    "front": ("left", "right"),
-    "right": ("front", "back"),
-    "back": ("right", "left"),
-    "left": ("back", "front"),
-}
+#: Corners of the bottom: each side and the next.
+_CORNERS = tuple(zip(_SIDES, (*_SIDES[1:], _SIDES[0]), strict=True))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,158 +115,94 @@ class Tray:
         return "depth" if getattr(self, f"{side}_depth") is None else f"{side}_depth"
 
 
-def build(tray: Tray, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a tray's measurements. Raises BuildError with the keys that disagree."""
-    shape = _shape(tray, stock, way)
-    bottom = _bottom(shape)
-    bends = tuple(bent_on(side, _flange(shape, side), shape.fold, way) for side in _SIDES)
-    root = replace(bottom, bends=bends)
-    return Bracket(stock=stock, root=root, dimensions=tuple(_checks(shape, root)))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Shape:
-    """Flat sizes, mm: the bottom between its tangent lines, the relief's radius."""
-
-    tray: Tray
-    way: BendWay
-    thickness: float
-    fold: Fold
-    length: float
-    width: float
-    bite: float
-
-    def flat(self, side: str) -> float:
-        """Flat length of a flange from its tangent line."""
-        depth, key = self.tray.depth_of(side), self.tray.depth_key(side)
-        to = self.tray.measured_to
-        return flat_length(depth, [self.fold], to, self.way, self.thickness, key)
-
-    def base(self, side: str) -> float:
-        """Length of the bend on a side."""
-        return (self.length if side in ("front", "back") else self.width) - 2 * self.bite
-
-    def beyond(self, at: float) -> float:
-        """How far a closed flange reaches beyond the bottom's corner, `at` mm from its bend."""
-        radius = self.way.inside_radius(self.fold.angle, self.thickness)
-        lean = at * math.cos(self.fold.angle)
-        return radius * math.sin(self.fold.angle) + lean - self.tray.gap
-
-
-def _shape(tray: Tray, stock: Stock, way: BendWay) -> _Shape:
-    bend, thickness = fold(tray.angle, tray.direction), stock.thickness
-    ends, to = [bend, bend], tray.measured_to
-    diameter = tray.relief or relief_across(way.inside_radius(tray.angle, thickness), thickness)
-    shape = _Shape(
-        tray=tray,
-        way=way,
-        thickness=thickness,
-        fold=bend,
-        length=flat_length(tray.length, ends, to, way, thickness, "length"),
-        width=flat_length(tray.width, ends, to, way, thickness, "width"),
-        bite=diameter / 2,
+def draw(tray: Tray, _stock: Stock, way: BendWay) -> Drawn:
+    """The tray's bottom and its four flanges; closed ones meet inside edge to inside edge."""
+    x, y = tray.length / 2, tray.width / 2
+    corners = [Point(-x, -y), Point(x, -y), Point(x, y), Point(-x, y)]
+    bottom = cornered_panel("bottom", list(zip(_SIDES, corners, strict=True)))
+    square = fold(tray.angle, tray.direction, tray.measured_to)
+    bends = tuple(bent_on(side, _flange(tray, side), square, way) for side in _SIDES)
+    meetings = tuple(
+        Meeting(
+            one=(f"{side} flange", f"{after} end"),
+            other=(f"{after} flange", f"{side} end"),
+            gap=tray.gap,
+        )
+        for side, after in _CORNERS
     )
-    for side, key in (("front", "length"), ("left", "width")):
-        require(shape.base(side) > 0, "the corner reliefs leave nothing of this side", key)
-    return shape
+    keys = {("bottom", side): ("length" if side in ("front", "back") else "width",)
+            for side in _SIDES}  # fmt: skip
+    keys |= {(f"{side} flange", ""): (tray.depth_key(side),) for side in _SIDES}
+    keys |= {(f"{side} flange", "edge"): ("angle",) for side in _SIDES}
+    return Drawn(
+        root=replace(bottom, bends=bends),
+        corners=tuple(
+            CornerCut(panel="bottom", corner=i, shape="relief", size=tray.relief) for i in range(4)
+        ),
+        meetings=meetings if tray.corners == "closed" else (),
+        keys=keys,
+    )
 
 
-def _bottom(shape: _Shape) -> Panel:
-    x, y, r = shape.length / 2, shape.width / 2, shape.bite
-    ends = [
-        (Point(-x + r, -y), Point(x - r, -y)),
-        (Point(x, -y + r), Point(x, y - r)),
-        (Point(x - r, y), Point(-x + r, y)),
-        (Point(-x, y - r), Point(-x, -y + r)),
-    ]
-    edges: list[tuple[str, Segment]] = []
-    for side, (start, end), (after, _) in zip(_SIDES, ends, ends[1:] + ends[:1], strict=True):
-        edges += [(side, Line(start, end)), ("", bite(end, after))]
-    return Panel.of_edges("bottom", edges)
-
-
-def _flange(shape: _Shape, side: str) -> Panel:
-    """A flange with its base along x from 0; its ends follow its neighbours where it is closed."""
-    flat, base = shape.flat(side), shape.base(side)
-    near = far = 0.0
-    if shape.tray.corners == "closed":
-        near = max(0.0, shape.beyond(0.0) + shape.bite)
-        far = shape.beyond(flat) + shape.bite
-        require(base + 2 * far > 0, "the flanges lean in and meet: make them shallower", "angle")
-    one, other = _ENDS[side]
+def _flange(tray: Tray, side: str) -> Panel:
+    """A flange with its base along x from 0, its ends named after the flanges beside it."""
+    long = tray.length if side in ("front", "back") else tray.width
+    at, deep = _SIDES.index(side), tray.depth_of(side)
+    before, after = _SIDES[at - 1], _SIDES[(at + 1) % 4]
     return cornered_panel(
         f"{side} flange",
         [
             ("base", Point(0, 0)),
-            ("", Point(base, 0)),
-            (f"{one} end", Point(base + near, 0)),
-            ("edge", Point(base + far, flat)),
-            (f"{other} end", Point(-far, flat)),
-            ("", Point(-near, 0)),
+            (f"{before} end", Point(long, 0)),
+            ("edge", Point(long, deep)),
+            (f"{after} end", Point(0, deep)),
         ],
     )
 
 
-# --- checks -----------------------------------------------------------------------------------
+def dimensions(tray: Tray, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a tray."""
+    bottom = bracket.root
+    sizes = (("length", tray.length, ("left", "right")), ("width", tray.width, ("front", "back")))
+    for key, asked, ends in sizes:
+        yield from across(bracket, key, asked, bottom, ends, critical=True)
+    for side in _SIDES:
+        panel, asked = bracket.panel(f"{side} flange"), tray.depth_of(side)
+        ends = ("edge", "base")
+        yield from across(bracket, tray.depth_key(side), asked, panel, ends, critical=True)
+        yield from bend_listed("angle", tray.angle, "", bracket, panel.name)
+    yield tag("direction", bracket.panel("back flange"), "base", 0.25)
+    yield tag("corners", bracket.panel("right flange"), "front end")
+    if tray.corners == "closed":
+        for side, after in _CORNERS:
+            yield _corner_gap(tray, bracket, side, after)
+    # equal diagonals: the bottom is square
+    for one, other in ((0, 2), (1, 3)):
+        corners = [
+            spot(
+                bottom,
+                bottom.straight_edge(_SIDES[i]).start,
+                f"{_SIDES[i - 1]} {_SIDES[i]} end of the bend lines",
+            )
+            for i in (one, other)
+        ]
+        yield derived(*(replace(each, when="flat") for each in corners))
 
 
-def _checks(shape: _Shape, root: Panel) -> Iterator[Dimension]:
-    to = "inside" if shape.tray.measured_to == "inside" else "outside"
-    setback = setback_to(to, shape.way, shape.fold.angle, shape.thickness)
-    face = shape.fold.outside if to == "outside" else other_face(shape.fold.outside)
-    x, y = shape.length / 2 + setback, shape.width / 2 + setback
-    words = {side: f"{to} of the bend to the {side} flange" for side in _SIDES}
-    left = Spot("bottom", Point(-x, 0), words["left"], face)
-    front = Spot("bottom", Point(0, -y), words["front"], face)
-    right = Straight("bottom", Line(Point(x, -y), Point(x, y)), words["right"], face)
-    back = Straight("bottom", Line(Point(x, y), Point(-x, y)), words["back"], face)
-    yield Dimension(start=left, end=right, critical=True, when="folded")
-    yield Dimension(start=front, end=back, critical=True, when="folded")
-    for bend in root.bends:
-        yield _depth_check(bend.panel, setback, f"{to} of the bend", face)
-    yield from _square_checks(root)
-
-
-def _depth_check(flange: Panel, setback: float, words: str, face: Face) -> Dimension:
-    edge, base = flange.straight_edge("edge"), flange.straight_edge("base")
-    middle = base.start.midpoint(base.end)
-    start = Spot(flange.name, Point(middle.x, edge.start.y), f"edge of the {flange.name}", face)
-    line = Line(Point(base.start.x, -setback), Point(base.end.x, -setback))
-    end = Straight(flange.name, line, words, face)
-    return Dimension(start=start, end=end, critical=True, when="folded")
-
-
-def _square_checks(root: Panel) -> Iterator[Dimension]:
-    """The bottom's diagonals between the ends of its bends, alike when it is square."""
-    front, back = root.straight_edge("front"), root.straight_edge("back")
-    spots = {
-        "front left": front.start,
-        "front right": front.end,
-        "back right": back.start,
-        "back left": back.end,
-    }
-    for a, b in (("front left", "back right"), ("front right", "back left")):
-        ends = [Spot("bottom", spots[w], f"{w} end of the bend lines") for w in (a, b)]
-        yield Dimension(start=ends[0], end=ends[1])
-
-
-def shown(tray: Tray, bracket: Bracket) -> Iterator[Shown]:
-    """Where the measurements show on the flat tray."""
-    panels = panels_of(bracket)
-    yield along("length", panels["bottom"], "front", ON)
-    yield along("width", panels["bottom"], "left", ON)
-    deep = {key: side for side in reversed(_SIDES) for key in (tray.depth_key(side),)}
-    for key, side in deep.items():
-        flange = panels[f"{side} flange"]
-        yield along(key, flange, f"{_ENDS[side][0]} end")
-    yield from bend_told("angle", "direction", panels["back flange"])
-    yield on_edge("corners", panels["right flange"], "front end")
+def _corner_gap(tray: Tray, bracket: Bracket, side: str, after: str) -> Dimension:
+    """Between the inside edges of two flanges, in a corner."""
+    one, other = bracket.panel(f"{side} flange"), bracket.panel(f"{after} flange")
+    inside = inside_of(bracket, one.name)
+    first = edge(one, f"{after} end", f"end of the {side} flange", inside)
+    second = edge(other, f"{side} end", f"end of the {after} flange", inside)
+    start = spot(one, first.line.point_at(0.5), first.words, inside)
+    return length("gap", tray.gap, replace(start, when="folded"), replace(second, when="folded"))
 
 
 KIND = Kind(
     name="tray",
     summary="A bottom with four flanges and relieved corners: a box, a battery tray, a cover.",
     measurements=Tray,
-    build=build,
-    shown=shown,
+    draw=draw,
+    dimensions=dimensions,
 )

@@ -9,11 +9,12 @@ from platewright import measure
 from platewright.kinds.folds import fold, fold_angle, fold_direction, measured_to
 from platewright.kinds.holes import HoleRow
 from platewright.kinds.kind import Kind
-from platewright.kinds.shown import Shown
-from platewright.kinds.shown_parts import bend_told, panels_of, strip_told
-from platewright.kinds.strip import Leg, Strip, strip_bracket
+from platewright.kinds.places import bend_listed
+from platewright.kinds.strip import Leg, Strip
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import Dimension, Tag
+from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 
 
@@ -63,51 +64,41 @@ class Zee:
     )
 
 
-def build(zee: Zee, stock: Stock, way: BendWay) -> Bracket:
-    """The bracket of a zee's measurements, its right flange folded in the stated direction.
-
-    Raises BuildError with the keys that disagree.
-    """
-    left = Leg(
-        name="left flange",
-        length=zee.left_flange,
-        key="left_flange",
-        row=zee.left_holes,
-        row_key="left_holes",
-    )
-    right = Leg(
-        name="right flange",
-        length=zee.right_flange,
-        key="right_flange",
-        row=zee.right_holes,
-        row_key="right_holes",
-    )
+def strip(zee: Zee) -> Strip:
+    """The zee as a strip, its right flange folded in the stated direction."""
     other = "down" if zee.direction == "up" else "up"
-    strip = Strip(
-        legs=(left, Leg(name="web", length=zee.web, key="web"), right),
-        folds=(fold(zee.angle, other), fold(zee.angle, zee.direction)),
+    legs = (
+        ("left flange", zee.left_flange, "left_flange", zee.left_holes, "left_holes"),
+        ("web", zee.web, "web", None, ""),
+        ("right flange", zee.right_flange, "right_flange", zee.right_holes, "right_holes"),
+    )
+    return Strip(
+        legs=tuple(
+            Leg(name=name, length=length, key=key, row=row, row_key=row_key)
+            for name, length, key, row, row_key in legs
+        ),
+        folds=tuple(fold(zee.angle, way, zee.measured_to) for way in (other, zee.direction)),
         width=zee.width,
-        to=zee.measured_to,
         root=1,
     )
-    return strip_bracket(strip, stock, way)
 
 
-def shown(zee: Zee, bracket: Bracket) -> Iterator[Shown]:
-    """Where the measurements show on the flat zee."""
-    lengths = {"left flange": "left_flange", "web": "web", "right flange": "right_flange"}
-    rows = {
-        "left flange": ("left_holes", zee.left_holes),
-        "right flange": ("right_holes", zee.right_holes),
-    }
-    yield from strip_told(bracket, lengths, rows)
-    yield from bend_told("angle", "direction", panels_of(bracket)["right flange"])
+def draw(zee: Zee, _stock: Stock, way: BendWay) -> Drawn:
+    """The zee's panels."""
+    return strip(zee).drawn(way)
+
+
+def dimensions(zee: Zee, bracket: Bracket) -> Iterator[Dimension | Tag]:
+    """What is measured on a zee."""
+    yield from strip(zee).dimensions(bracket)
+    yield from bend_listed("angle", zee.angle, "direction", bracket, "right flange")
+    yield from bend_listed("angle", zee.angle, "", bracket, "left flange")
 
 
 KIND = Kind(
     name="zee",
     summary="A web with one flange folded up and one down, to step from one face to another.",
     measurements=Zee,
-    build=build,
-    shown=shown,
+    draw=draw,
+    dimensions=dimensions,
 )

@@ -14,6 +14,15 @@ from typing import ClassVar, Literal
 
 Direction = Literal["up", "down"]
 Face = Literal["top", "underside"]
+DrawnTo = Literal["outside", "inside", "centre", "flat", "arc", "corner", "clear"]
+"""What a panel is drawn to at a bend.
+
+The outside, the inside or the centre of the thickness of the finished part; "flat" is the tangent
+line on the blank; "arc" shares the bend's inside arc between its two panels, as a strap that is
+rolled after folding needs it; "corner" is where the inside faces would cross, however far the bend
+turns; "clear" is the line that nothing of the inside of the panel beyond
+stands nearer than.
+"""
 
 NARROWEST_DIE, WIDEST_DIE = 6.0, 20.0
 """Practical openings of an air-bending die, in thicknesses (common practice)."""
@@ -206,6 +215,28 @@ class Crease(BendWay):
 
     name = "crease"
     words = "crease"
+
+
+#: Share of the thickness, from the inside face, at which a length is measured.
+_SHARES = {"outside": 1.0, "inside": 0.0, "centre": 0.5}
+
+
+def setback(way: BendWay, angle: float, thickness: float, to: DrawnTo) -> float:
+    """From a bend's tangent line to where a panel is drawn to, mm ("clear" counts as inside).
+
+    With r the inside radius and c the share of the thickness: (r + cT) tan(angle/2) up to a right
+    angle, where the faces would meet (FAA-H-8083-31 ch. 4); r + cT beyond it, where a square laid
+    against the bend finds it (DIN 6935). At a right angle the two are one.
+    """
+    if to == "flat":
+        return 0.0
+    radius = way.inside_radius(angle, thickness)
+    if to == "arc":
+        return radius * angle / 2
+    if to == "corner":
+        return radius * math.tan(angle / 2)
+    reach = radius + _SHARES.get(to, 0.0) * thickness
+    return reach * (math.tan(angle / 2) if angle < math.pi / 2 else 1.0)
 
 
 def inside_setback(way: BendWay, angle: float, thickness: float) -> float:

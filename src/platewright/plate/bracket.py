@@ -10,12 +10,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from platewright.errors import GeometryError
+from platewright.errors import BuildError, GeometryError
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line, Segment
-from platewright.plate.bend import BendWay, Direction, Face
-from platewright.plate.dimension import Dimension, Tag, swapped_hand
+from platewright.plate.bend import (
+    BendWay,
+    Direction,
+    DrawnTo,
+    Face,
+    inside_face,
+    other_face,
+    setback,
+)
+from platewright.plate.dimension import Dimension, Level, Tag, swapped_hand
 from platewright.plate.stock import Stock
 
 MarkMeaning = Literal["phantom", "centre", "clearance", "scribe", "original"]
@@ -80,7 +88,9 @@ class Bend:
     """A fold that joins `panel` by its edge `base` to the edge `edge` of its parent.
 
     `start` and `end` are distances along the parent's edge, in its direction of travel, between
-    which the base lies; None means the edge's own ends. `angle` is how far the metal turns.
+    which the base lies; None means the edge's own ends. `angle` is how far the metal turns. `to`
+    and `base_to` tell what the parent's edge and the base are drawn to; once flattened, both are
+    tangent lines ("flat").
     """
 
     edge: str
@@ -91,6 +101,42 @@ class Bend:
     way: BendWay
     start: float | None = None
     end: float | None = None
+    to: DrawnTo = "flat"
+    base_to: DrawnTo = "flat"
+
+    @property
+    def outside(self) -> Face:
+        """The face on the outside of the bend."""
+        return other_face(inside_face(self.direction))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnEdge:
+    """The line that a bent edge was drawn to, which card and plate of one bracket share.
+
+    Distances from the bend count from it. `face` is where a tape finds it, `neighbour` the panel
+    beyond the bend.
+    """
+
+    edge: str
+    line: Line
+    to: DrawnTo
+    face: Level
+    neighbour: str
+
+    @property
+    def words(self) -> str:
+        """The line in words."""
+        return drawn_words(self.to, self.neighbour)
+
+
+def drawn_words(to: DrawnTo, neighbour: str) -> str:
+    """What a bend is measured to, in words."""
+    if to == "flat":
+        return f"bend's edge towards the {neighbour}"
+    if to == "clear":
+        return f"nearest of the inside of the {neighbour}"
+    return f"{to} of the bend to the {neighbour}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,8 +145,8 @@ class Panel:
 
     `edges` pairs a name with the index of the segment that carries it. `datums` pairs the name of
     an edge that no longer is one straight line (it was scribed) with the line that it ran along:
-    measurements still refer to that. Raises GeometryError for a clockwise contour or an edge name
-    that stands twice.
+    measurements still refer to that; `drawn` tells what bent edges were drawn to. Raises
+    GeometryError for a clockwise contour or an edge name that stands twice.
     """
 
     name: str
@@ -111,6 +157,7 @@ class Panel:
     marks: tuple[Mark, ...] = ()
     bends: tuple[Bend, ...] = ()
     datums: tuple[tuple[str, Line], ...] = ()
+    drawn: tuple[DrawnEdge, ...] = ()
 
     def __post_init__(self) -> None:
         if self.contour.area <= 0:
@@ -148,6 +195,10 @@ class Panel:
             raise GeometryError(f"panel {self.name!r}: edge {name!r} is not straight")
         return edge
 
+    def drawn_edge(self, name: str) -> DrawnEdge | None:
+        """What a bent edge was drawn to; None for an edge that is not bent."""
+        return next((each for each in self.drawn if each.edge == name), None)
+
     def bend_interval(self, bend: Bend) -> tuple[float, float]:
         """Where along its edge a bend begins and ends, mm from the edge's start."""
         length = self.straight_edge(bend.edge).length
@@ -162,6 +213,12 @@ class Panel:
             edge.start if start == 0 else edge.start + edge.direction * start,
             edge.end if end == edge.length else edge.start + edge.direction * end,
         )
+
+    def require_inside(self, hole: Hole, *keys: str) -> None:
+        """Raises BuildError with the keys when a hole does not lie on the panel, clear of edges."""
+        inside = self.contour.contains(hole.centre)
+        if not inside or self.contour.distance(hole.centre) <= hole.diameter / 2:
+            raise BuildError(f"{hole.what} does not lie wholly on the {self.name}", *keys)
 
     def walk(self) -> Iterator[Panel]:
         """This panel and all below it, parents first."""
@@ -183,6 +240,15 @@ class Panel:
             bends=tuple(self._mirrored_bend(bend) for bend in self.bends),
             datums=tuple(
                 (swapped_hand(name), line.moved(mirror).reversed()) for name, line in self.datums
+            ),
+            drawn=tuple(
+                replace(
+                    each,
+                    edge=swapped_hand(each.edge),
+                    line=each.line.moved(mirror).reversed(),
+                    neighbour=swapped_hand(each.neighbour),
+                )
+                for each in self.drawn
             ),
         )
 
@@ -214,25 +280,11 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Departure:
-    """A measurement that a bend is wider than: `asked` mm, and what it `comes` to.
-
-    `change` says what would bring it about.
-    """
-
-    words: str
-    asked: float
-    comes: float
-    change: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Bracket:
     """Stock, the tree of panels, and what the finished part must agree with.
 
     `wall` names the root's edge that meets the wall; `dimensions` are what is measured on it,
-    `tags` what else the file tells of its places;
-    `departures` the measurements that come out otherwise.
+    `tags` what else the file tells of its places.
     Raises GeometryError when two panels share a name.
     """
 
@@ -241,13 +293,52 @@ class Bracket:
     dimensions: tuple[Dimension, ...] = ()
     wall: str | None = None
     body: Body | None = None
-    departures: tuple[Departure, ...] = ()
     tags: tuple[Tag, ...] = ()
 
     def __post_init__(self) -> None:
         names = [panel.name for panel in self.root.walk()]
         if len(set(names)) != len(names):
             raise GeometryError(f"two panels share a name: {names}")
+
+    def panel(self, name: str) -> Panel:
+        """A panel by its name. Raises GeometryError with the names there are."""
+        for panel in self.root.walk():
+            if panel.name == name:
+                return panel
+        known = ", ".join(repr(panel.name) for panel in self.root.walk())
+        raise GeometryError(f"no panel {name!r}; this bracket has: {known}")
+
+    def bent_edge(self, panel: Panel, name: str, to: DrawnTo | None = None) -> DrawnEdge | None:
+        """What a bent edge was drawn to, or the same bend's line for another face.
+
+        None for an edge that is not bent.
+        """
+        drawn = panel.drawn_edge(name)
+        if drawn is None or to is None or to == drawn.to:
+            return drawn
+        bend = next(
+            bend
+            for parent in self.root.walk()
+            for bend in parent.bends
+            if (panel.name, name) in ((parent.name, bend.edge), (bend.panel.name, bend.base))
+        )
+        thickness = self.stock.thickness
+        flat = panel.bend_base(bend) if bend.edge == name else panel.straight_edge(name)
+        out = drawn.line.direction.right
+        level = out.dot(flat.start - drawn.line.start) + setback(
+            bend.way, bend.angle, thickness, to
+        )
+        line = Line(drawn.line.start + out * level, drawn.line.end + out * level)
+        face = bend.outside if to in ("outside", "flat") else other_face(bend.outside)
+        return replace(drawn, line=line, to=to, face=face)
+
+    def bend_of(self, name: str) -> tuple[Panel, Bend]:
+        """The panel that one is bent from, and the bend. Raises GeometryError for the root."""
+        for parent in self.root.walk():
+            for bend in parent.bends:
+                if bend.panel.name == name:
+                    return parent, bend
+        raise GeometryError(f"no bend holds a panel {name!r}")
 
     def mirrored(self) -> Bracket:
         """The bracket of the other hand."""
@@ -260,7 +351,4 @@ class Bracket:
             wall=self.wall and swapped_hand(self.wall),
             body=body,
             tags=tuple(tag.mirrored(mirror) for tag in self.tags),
-            departures=tuple(
-                replace(each, words=swapped_hand(each.words)) for each in self.departures
-            ),
         )

@@ -145,11 +145,15 @@ class Dimension:
     start: Place
     end: Place
     critical: bool = False
-    when: When = "either"
     key: str = ""
     asked: float | None = None
     quantity: Quantity = "length"
     what: str = ""
+
+    @property
+    def when(self) -> When:
+        """Whether a tape finds both ends on the flat blank, on the folded bracket, or either."""
+        return next((p.when for p in (self.start, self.end) if p.when != "either"), "either")
 
     @property
     def square(self) -> bool:

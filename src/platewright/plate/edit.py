@@ -19,21 +19,12 @@ from platewright.plate.neighbours import SAME, fitted, pieces_named
 from platewright.plate.regrow import Cut, changed, edges_from, rebuilt
 
 
-def panel_named(bracket: Bracket, name: str) -> Panel:
-    """A panel by its name. Raises GeometryError with the names there are."""
-    for panel in bracket.root.walk():
-        if panel.name == name:
-            return panel
-    known = ", ".join(repr(panel.name) for panel in bracket.root.walk())
-    raise GeometryError(f"no panel {name!r}; this bracket has: {known}")
-
-
 def with_panel(bracket: Bracket, name: str, change: Callable[[Panel], Panel]) -> Bracket:
     """The bracket with one panel changed in anything but its outline.
 
     Raises GeometryError for an unknown panel.
     """
-    panel_named(bracket, name)
+    bracket.panel(name)
     root, _ = changed(bracket.root, name, lambda panel, _: (change(panel), Cut()), None)
     return replace(bracket, root=root)
 
@@ -85,8 +76,8 @@ def cut_corner(
     or end at the corner are left out: no tape finds it any more. Raises GeometryError for edges
     that do not meet.
     """
-    first, second = _in_order(panel_named(bracket, panel), edges)
-    target = panel_named(bracket, panel)
+    first, second = _in_order(bracket.panel(panel), edges)
+    target = bracket.panel(panel)
     into, out = target.straight_edge(first), target.straight_edge(second)
     _require_no_bend_at(bracket, target, out.start)
     piece = cut(into, out)
@@ -111,7 +102,7 @@ def free_edge(bracket: Bracket, panel: str, edge: str) -> Line:
         for bend in each.bends:
             if (panel, edge) in ((each.name, bend.edge), (bend.panel.name, bend.base)):
                 raise GeometryError(f"panel {panel!r}: {edge!r} is a bend, not a free edge")
-    found = panel_named(bracket, panel)
+    found = bracket.panel(panel)
     if edge in dict(found.datums):
         raise GeometryError(f"panel {panel!r}: edge {edge!r} is scribed already")
     return found.straight_edge(edge)
@@ -119,7 +110,7 @@ def free_edge(bracket: Bracket, panel: str, edge: str) -> Line:
 
 def reach_of(bracket: Bracket, panel: str) -> float:
     """A length beyond anything on the panel, mm."""
-    box = panel_named(bracket, panel).contour.bounds
+    box = bracket.panel(panel).contour.bounds
     return 4 * (box.width + box.height)
 
 

@@ -14,12 +14,12 @@ from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words,
 from platewright.drawing.view import folded_view
 from platewright.files.job import Part
 from platewright.files.sections import Common
-from platewright.kinds.kind import Kind
-from platewright.kinds.shown import InPlace
+from platewright.kinds.kind import InPlace, Kind
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure
+from platewright.plate.bracket import Bracket
 from platewright.plate.piece import pieces_of
-from platewright.sheets.form_key import form_key, place_key
+from platewright.sheets.form_key import Shown, form_key, place_key, shown
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
@@ -106,16 +106,22 @@ def _picture(
 ) -> tuple[Strip, ...]:
     bracket = example.bracket
     (piece,) = pieces_of(kind.name, "as drawn", bracket)
-    shown = tuple(kind.shown(example.measurements, bracket))
-    key = form_key(piece, shown, letters, (width, _KEY_HEIGHT))
+    told = tuple(shown_on(bracket))
+    key = form_key(piece, told, letters, (width, _KEY_HEIGHT))
     view = folded_view(bracket, "main", _VIEW)
-    captions = _captions(bool(shown))
+    captions = _captions(bool(told))
     place = kind.in_place(example.measurements, bracket)
     return (
         *figure(key, width, captions[0]),
         *(_in_place(place, letters, width) if place else ()),
         *figure(view, width, captions[1]),
     )
+
+
+def shown_on(bracket: Bracket) -> Iterator[Shown]:
+    """Where a bracket's measurements show on its flat picture."""
+    panels = {panel.name: panel for panel in bracket.root.walk()}
+    yield from shown(panels, bracket.dimensions, bracket.tags)
 
 
 def _in_place(place: InPlace, letters: Mapping[str, str], width: float) -> tuple[Strip, ...]:
@@ -270,6 +276,4 @@ def picture_items(kind: Kind, example: Part, size: tuple[float, float]) -> tuple
     """The lettered picture alone, about the origin, for a document."""
     bracket = example.bracket
     (piece,) = pieces_of(kind.name, "as drawn", bracket)
-    return form_key(
-        piece, kind.shown(example.measurements, bracket), lettered(kind.measurements), size
-    )
+    return form_key(piece, shown_on(bracket), lettered(kind.measurements), size)

@@ -6,6 +6,8 @@ circle on its line where that covers least ink, else beside it on a short leader
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
@@ -23,7 +25,10 @@ from platewright.drawing.style import BEND, CENTRE, LEADER, OUTLINE, PHANTOM
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
-from platewright.kinds.shown import InPlace, Opening, Pointer, Shown, Span
+from platewright.kinds.kind import InPlace
+from platewright.plate.bracket import Panel
+from platewright.plate.dimension import Dimension, PanelFace, Straight, Tag
+from platewright.plate.dimension import Spot as Ending
 from platewright.plate.piece import Piece
 from platewright.sheets.key import small_blank
 from platewright.sheets.pattern import hatched_band
@@ -40,6 +45,86 @@ _RINGS = (5.5, 8.0, 11.0, 15.0, 20.0, 26.0)
 _DIRECTIONS = 24
 _OVER_LINE = 6  # demerits of a circle on a line
 _MARGIN = 0.5  # kept round a letter's circle, mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Span:
+    """A length from one place of a panel to another."""
+
+    key: str
+    panel: str
+    start: Point
+    end: Point
+    row: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """An angle at a place of a panel, from a direction (radians) by a signed sweep."""
+
+    key: str
+    panel: str
+    apex: Point
+    start: float
+    sweep: float
+    reach: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pointer:
+    """What is told of one place of a panel."""
+
+    key: str
+    panel: str
+    at: Point
+
+
+Shown = Span | Opening | Pointer
+
+
+def shown(
+    panels: Mapping[str, Panel], dimensions: Iterable[Dimension], tags: Iterable[Tag]
+) -> Iterator[Shown]:
+    """Where each key shows, once."""
+    seen = set()
+    for each in dimensions:
+        key = re.sub(r"\[\d+\]", "[]", each.key)
+        found = _shown(key, each, panels) if key and key not in seen else None
+        if found is not None:
+            seen.add(key)
+            yield found
+    for tag in tags:
+        key = re.sub(r"\[\d+\]", "[]", tag.key)
+        if key not in seen:
+            seen.add(key)
+            yield Pointer(key=key, panel=tag.panel, at=tag.at)
+
+
+def _shown(key: str, each: Dimension, panels: Mapping[str, Panel]) -> Shown | None:
+    start, end = each.start, each.end
+    if isinstance(end, PanelFace):
+        base = panels[end.panel].straight_edge("base")
+        return Pointer(key=key, panel=end.panel, at=base.point_at(0.75))
+    if isinstance(start, Straight) and isinstance(end, Straight):
+        one, other = start.line.direction, end.line.direction
+        sine = one.cross(other)
+        along = (end.line.start - start.line.start).cross(other) / sine
+        apex = start.line.start + one * along
+        sweep = math.atan2(sine, one.dot(other))
+        reach = min(start.line.length, 40.0) * 0.5
+        return Opening(
+            key=key, panel=start.panel, apex=apex, start=one.angle, sweep=sweep, reach=reach
+        )
+    if start.panel != end.panel or not isinstance(start, Ending):
+        return None
+    if not isinstance(end, Ending | Straight):
+        return None
+    there = end.at if isinstance(end, Ending) else _foot(start.at, end.line)
+    return Span(key=key, panel=start.panel, start=start.at, end=there)
+
+
+def _foot(at: Point, line: Line) -> Point:
+    return line.start + line.direction * line.direction.dot(at - line.start)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +159,11 @@ def place_key(
     box = place.section.bounds.union(place.carried.bounds).union(place.face.bounds)
     factor = _factor(box, size)
     paper = _Paper(Motion(), factor)
-    told = [_drawn(each, letters[each.key], paper) for each in place.shown if each.key in letters]
+    told = [
+        _drawn(each, letters[each.key], paper)
+        for each in shown({}, place.dimensions, place.tags)
+        if each.key in letters
+    ]
     return _with_letters(tuple(_place_ink(place, factor)), told)
 
 

@@ -9,7 +9,6 @@ from platewright.files.reader import read_job
 from platewright.geometry.plane import Point
 from platewright.kinds.catalogue import catalogue
 from platewright.plate.bracket import Bracket, Panel
-from platewright.plate.edit import panel_named
 from platewright.plate.folded import folded
 
 CHANNEL = """
@@ -42,7 +41,7 @@ def refused(extra: str, base: str = CHANNEL) -> str:
 
 
 def web(extra: str) -> Panel:
-    return panel_named(made(extra), "web")
+    return made(extra).panel("web")
 
 
 def measured(*pairs: str) -> str:
@@ -84,14 +83,18 @@ def test_a_check_goes_to_the_face_that_was_measured():
 
 
 def test_a_child_is_measured_from_its_own_bend():
-    flange = panel_named(
-        made('[[hole]]\npanel = "right flange"\nsize = "M8"\n'
-             + measured('edge = "base", distance = 30', FRONT_20)), "right flange"
-    )  # fmt: skip
-    assert flange.holes[0].centre.x == pytest.approx(30 - 7)
+    bracket = made(
+        '[[hole]]\npanel = "right flange"\nsize = "M8"\n'
+        + measured('edge = "base", distance = 30', FRONT_20)
+    )
+    flange = bracket.panel("right flange")
+    # the outside of the bend lies 7 mm beyond its tangent line
+    base = flange.straight_edge("base").start.x
+    assert flange.holes[0].centre.x - base == pytest.approx(30 - 7)
 
 
-def test_a_partly_bent_edge_is_measured_as_an_edge():
+def test_a_partly_bent_edge_counts_from_the_face_that_card_and_plate_share():
+    """The gusset's inside face, 4 mm beyond the tangent line that its free part lies on."""
     seat = """
 kind = "seat"
 units = "mm"
@@ -118,7 +121,7 @@ k = 0.42
         seat,
     )
     hole = bracket.root.holes[-1]
-    assert hole.centre.x - bracket.root.straight_edge("left side").start.x == pytest.approx(10)
+    assert hole.centre.x - bracket.root.straight_edge("left side").start.x == pytest.approx(10 - 4)
 
 
 def test_near_sides_are_measured_to_the_metal():

@@ -1,5 +1,6 @@
 """What a file adds to a kind, and every kind and pattern as a whole."""
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -21,6 +22,8 @@ from platewright.plate.stock import MATERIALS, Stock
 
 PATTERNS = Path(__file__).parents[3] / "patterns"
 FILES = sorted(p for p in PATTERNS.glob("*.toml") if "kind" in tomllib.loads(p.read_text("utf-8")))
+
+EXTRAS = {name for name, _ in fields_of(Extras)}
 
 ZEE = """
 kind = "zee"
@@ -171,7 +174,10 @@ def test_what_is_shown_on_a_form_has_a_letter_and_a_place(path):
         bracket = part.bracket
         letters = lettered(part.kind.measurements)
         names = {panel.name for panel in bracket.root.walk()}
-        shown = list(part.kind.shown(part.measurements, bracket))
-        assert all(each.key in letters for each in shown)
-        assert all(each.panel in names for each in shown)
-        assert shown or part.kind.name == "panels"
+        keys = {re.sub(r"\[\d+\]", "[]", each.key) for each in bracket.dimensions if each.key}
+        keys |= {re.sub(r"\[\d+\]", "[]", each.key) for each in bracket.tags}
+        own = {key for key in keys if key.partition(".")[0].partition("[")[0] not in EXTRAS}
+        assert own <= set(letters)
+        assert own
+        for each in bracket.dimensions:
+            assert {each.start.panel, each.end.panel} <= set(names)

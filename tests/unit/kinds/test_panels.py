@@ -9,12 +9,10 @@ from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc
 from platewright.kinds import channel, panels
 from platewright.kinds.channel import Channel
-from platewright.kinds.drawn import Treated, drawn_outline, finished
-from platewright.kinds.folds import setback_to
+from platewright.kinds.drawn import Treated, drawn_outline
 from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels, read_names
-from platewright.plate.bend import Brake
+from platewright.plate.bend import Brake, setback
 from platewright.plate.blank import blank_of
-from platewright.plate.edit import panel_named
 from platewright.plate.folded import folded
 from platewright.plate.stock import MATERIALS, Stock
 
@@ -53,7 +51,7 @@ def flap(width: float, **held) -> FreePanel:
 
 
 def built(*each: FreePanel, **told):
-    return panels.build(Panels(panel=tuple(each), **told), PLATE, WAY)
+    return panels.KIND.build(Panels(panel=tuple(each), **told), PLATE, WAY)
 
 
 def refused(*each: FreePanel, **told) -> tuple[str, ...]:
@@ -95,8 +93,8 @@ def test_an_arc_is_told_by_its_rise(rise, sign):
 
 def test_an_arc_bulges_out_whichever_way_it_is_listed():
     listed = FreePanel(name="p", points=CLOCKWISE, corner=(Treated(at=2, rise=5.0),))
-    edges = finished(drawn_outline(listed.outline, "k"), "k")
-    assert max(segment.bounds.ymax for _, segment in edges) == pytest.approx(45)
+    edges = drawn_outline(listed.outline, "k").edges
+    assert max(edge.segment.bounds.ymax for edge in edges) == pytest.approx(45)
 
 
 def test_two_arcs_make_a_disc():
@@ -230,10 +228,10 @@ def test_drawn_as_it_folds_it_is_the_channel_of_those_legs(to):
     ]
     drawn = built(web, *flanges, drawn_to=to)
     measured = Channel(measured_to=to, web=100.0, left_flange=40.0, right_flange=60.0, width=50.0)
-    same = channel.build(measured, PLATE, WAY)
+    same = channel.KIND.build(measured, PLATE, WAY)
     assert blank_of(drawn).area == pytest.approx(blank_of(same).area)
     for name in ("web", "left flange", "right flange"):
-        ours, theirs = (panel_named(each, name).contour.area for each in (drawn, same))
+        ours, theirs = (each.panel(name).contour.area for each in (drawn, same))
         assert ours == pytest.approx(theirs)
 
 
@@ -254,11 +252,11 @@ def box(to: str):
 @pytest.mark.parametrize("to", ["outside", "inside", "centre"])
 def test_beside_another_bend_a_flange_ends_with_its_own(to):
     bracket = box(to)
-    back = setback_to(to, WAY, math.pi / 2, 3.0)
+    back = setback(WAY, math.pi / 2, 3.0, to)
     lines = {bend.child: bend.near.length for bend in blank_of(bracket).bends}
     assert lines == pytest.approx({"front flap": 60 - back, "right flap": 40 - back})
     for name, long in (("front flap", 60), ("right flap", 40)):
-        box_ = panel_named(bracket, name).contour.bounds
+        box_ = bracket.panel(name).contour.bounds
         assert (box_.width, box_.height) == pytest.approx((long - back, 20 - back))
 
 
@@ -267,8 +265,8 @@ def test_what_is_bent_from_such_a_flange_ends_with_it():
     lip = free("lip", corners_of(60, 15), FLAP, panel="front flap", edge="end")
     right = free("right flap", corners_of(40, 20), FLAP, panel="base", edge="right")
     bracket = built(BASE, flange, lip, right, drawn_to="outside")
-    back = setback_to("outside", WAY, math.pi / 2, 3.0)
-    assert panel_named(bracket, "lip").contour.bounds.width == pytest.approx(60 - back)
+    back = setback(WAY, math.pi / 2, 3.0, "outside")
+    assert bracket.panel("lip").contour.bounds.width == pytest.approx(60 - back)
 
 
 def test_the_folded_faces_of_a_box_corner_stand_where_they_are_drawn():
@@ -283,14 +281,16 @@ def test_the_folded_faces_of_a_box_corner_stand_where_they_are_drawn():
 def test_a_slanting_end_stays_on_the_line_that_was_drawn(reach):
     flap_ = free("flap", ((0, 0), (60, 0), (reach, 20), (0, 20)), FLAP, panel="base", edge="front")
     bracket = built(BASE, flap_, drawn_to="outside")
-    side = panel_named(bracket, "flap").straight_edge("one")
+    side = bracket.panel("flap").straight_edge("one")
     for p in (side.start, side.end):
         assert p.x == pytest.approx(60 + (reach - 60) * p.y / 20)
     assert blank_of(bracket).bends[0].near.length == pytest.approx(60, abs=2.5)
 
 
 def test_edges_of_two_lengths_make_no_bend():
-    with pytest.raises(BuildError, match=r"drawn 1 31/32 in .* long, and the edge 'front'"):
+    with pytest.raises(
+        BuildError, match=r"drawn 1 31/32 in .* long, and its place on the edge 'front'"
+    ):
         built(BASE, flap(50))
 
 

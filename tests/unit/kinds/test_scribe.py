@@ -121,7 +121,7 @@ def test_two_edges_are_scribed_each_by_its_own():
 
 def test_an_edge_beside_a_slope_follows_the_slope():
     ear = Tab(pin_height=60.0, pin=16.0, end_radius=20.0, width=80.0)
-    bracket = tab.build(ear, PLATE, Crease())
+    bracket = tab.KIND.build(ear, PLATE, Crease())
     scribed = with_scribed(bracket, (scribe((0, -4), (80, 4), zero_at="left side"),))
     side, old = scribed.root.straight_edge("right side"), bracket.root.straight_edge("right side")
     assert abs((side.start - old.start).cross(old.direction)) < 1e-9

@@ -176,7 +176,7 @@ def test_dimensions_across_bends_are_measured_on_the_part() -> None:
     corner = Spot("web", Point(0, 0), "corner")
     asked = (
         Dimension(start=tip, end=base, critical=True),
-        Dimension(start=tip, end=Spot("web", Point(50, 1), "mark"), when="flat"),
+        Dimension(start=tip, end=Spot("web", Point(50, 1), "mark", when="flat")),
     )
     (piece,) = pieces_of("part", "as drawn", channel(leg("far edge", "back"), dimensions=asked))
     first, second = (each for each in dimensions_of(piece) if each.dimension in asked)

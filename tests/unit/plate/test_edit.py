@@ -14,7 +14,6 @@ from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.dimension import Dimension, Spot, Straight
 from platewright.plate.edit import (
     cut_corner,
-    panel_named,
     replace_edge,
     trim_edge,
     with_panel,
@@ -47,7 +46,7 @@ def bracket(start: float | None = None, end: float | None = None, reach: float =
 
 
 def edge_of(edited: Bracket, panel: str, edge: str) -> Line:
-    return panel_named(edited, panel).straight_edge(edge)
+    return edited.panel(panel).straight_edge(edge)
 
 
 # --- panels -----------------------------------------------------------------------------------
@@ -55,7 +54,7 @@ def edge_of(edited: Bracket, panel: str, edge: str) -> Line:
 
 def test_an_unknown_panel_is_told_with_the_known_ones():
     with pytest.raises(GeometryError, match="'plate', 'gusset'"):
-        panel_named(bracket(), "lid")
+        bracket().panel("lid")
     with pytest.raises(GeometryError, match="no panel 'lid'"):
         with_panel(bracket(), "lid", lambda panel: panel)
 

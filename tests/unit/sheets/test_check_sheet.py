@@ -119,7 +119,7 @@ def test_a_distance_is_told_once():
 def test_what_only_the_folded_bracket_shows_is_left_out():
     piece = seat_piece()
     first, *rest = piece.bracket.dimensions
-    late = Dimension(start=first.start, end=first.end, critical=True, when="folded")
+    late = Dimension(start=replace(first.start, when="folded"), end=first.end, critical=True)
     bracket = replace(piece.bracket, dimensions=(late, *rest))
     told = [row.words for row in flat_rows(replace(piece, bracket=bracket)).rows]
     assert "bolt hole 1 to wall edge, square to it" not in told

@@ -158,7 +158,7 @@ def test_a_place_that_no_picture_shows_keeps_its_whole_name():
     assert "(" in row_words(row, blind)
 
 
-SADDLE = channel.build(
+SADDLE = channel.KIND.build(
     channel.Channel(
         web=100.0, left_flange=80.0, right_flange=80.0, width=120.0, direction="down",
         measured_to="inside",

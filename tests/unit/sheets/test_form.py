@@ -8,6 +8,7 @@ from functools import cache
 from itertools import combinations
 
 import pytest
+from platewright.kinds.shown import IN_PLACE, InPlace, Opening, Pointer, Span
 
 from laws.strategies_files import TOY
 from platewright import measure
@@ -18,7 +19,6 @@ from platewright.geometry.contour import Circle
 from platewright.geometry.segment import Arc
 from platewright.kinds.catalogue import catalogue
 from platewright.kinds.kind import Kind
-from platewright.kinds.shown import IN_PLACE, InPlace, Opening, Pointer, Span
 from platewright.sheets.form import form_pages, picture_items
 from platewright.sheets.form_key import place_key
 from platewright.units import Unit
