@@ -17,6 +17,7 @@ from laws.strategies_kinds import (
     anything,
     as_panels,
     bare,
+    built,
     channels,
     hats,
     kind_brackets,
@@ -45,6 +46,7 @@ from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.edit import trim_edge
 from platewright.plate.folded import folded
 from platewright.plate.place import PlacedPanel, place
+from platewright.plate.stock import MATERIALS, Stock
 
 some = examples(60)
 few = examples(25)
@@ -358,8 +360,14 @@ def test_a_scribed_edge_passes_its_readings(bracket: Bracket, data) -> None:
         assume(False)
     contour = scribed.panel(panel.name).contour
     slack = 1e-6 if joined == "straight" else 0.1 + 1e-6
+    zero, drawn = line.start, panel.drawn_edge(before)
+    if drawn is not None:
+        # beside a bend, where the line that it was drawn to crosses the edge
+        normal = drawn.line.direction.left
+        share = (drawn.line.start - line.start).dot(normal) / line.direction.dot(normal)
+        zero = line.start + line.direction * share
     for station, offset in readings:
-        at = line.start + line.direction * station + line.direction.right * offset
+        at = zero + line.direction * station + line.direction.right * offset
         assert contour.distance(at) < slack
     assert self_crossing(blank_of(scribed).outline) is None
 
@@ -403,13 +411,61 @@ def test_a_hole_stands_where_it_was_measured(bracket: Bracket, data) -> None:
     )
     hole = RoundHole(panel=panel.name, name="extra", measured_from=off, size=SMALL)
     try:
-        drilled = with_feature(bracket, hole, 1)
+        drilled = with_feature(bracket, hole, 1, "hole[1]")
     except BuildError:
         assume(False)
     checks = [c for c in drilled.dimensions if c.start.words == "extra"]
     model = folded(drilled)
     found = [model.value(c) for c in checks]
     assert found == pytest.approx(distances, abs=1e-6)
+
+
+@some
+@given(data=st.data())
+def test_a_station_and_a_hole_count_from_one_place_on_card_and_plate(data) -> None:
+    """What was read with the card held in place lies there when the plate stands there.
+
+    A hole and a peak of a scribed line, equally far from the edge where the tape's zero was, stand
+    at the same place along the edge; and the same on the card as on the plate, in the frame that
+    the panel's other holes are measured in.
+    """
+    kind, strategy = KINDS[data.draw(st.sampled_from(sorted(KINDS)))]
+    stock, measured = data.draw(stocks), data.draw(strategy)
+    way = data.draw(ways(stock.thickness))
+    plate = built(kind, measured, stock, way)
+    card = built(kind, measured, Stock(1.0, MATERIALS["card"]), Crease())
+    drawn, edge, zero = data.draw(st.sampled_from(free_edges(plate)))
+    name = drawn.name
+    line = plate.panel(name).straight_edge(edge)
+    assume(
+        line.length > 60
+        and abs(line.direction.dot(plate.panel(name).edge(zero).end_direction)) < 1e-9
+    )
+    share = data.draw(lengths(0.3, 0.7))
+    station = share * line.length
+    found = []
+    for bracket in (plate, card):
+        scribe = Scribe(
+            panel=name,
+            edge=edge,
+            zero_at=zero,
+            readings=((station - 5, 0.0), (station, 0.8), (station + 5, 0.0)),
+        )
+        off = Off(edge=zero, distance=station), Off(edge=edge, distance=8.0)
+        hole = RoundHole(panel=name, name="extra", measured_from=off, size=SMALL)
+        try:
+            drilled = with_feature(bracket, hole, 1, "hole[1]")
+            scribed = with_scribed(drilled, (scribe,))
+        except BuildError:
+            assume(False)
+        (at,) = (h.centre for h in scribed.panel(name).holes if h.what == "extra")
+        own = bracket.panel(name).straight_edge(edge)
+        corners = scribed.panel(name).contour.corners
+        peak = max(corners, key=lambda p: (p - own.start).dot(own.direction.right))
+        assert (peak - own.start).dot(own.direction.right) == pytest.approx(0.8)
+        assert (peak - at).dot(own.direction) == pytest.approx(0, abs=1e-6)
+        found.append(at)
+    assert found[0].distance(found[1]) < 1e-6
 
 
 @some
