@@ -11,7 +11,7 @@ from platewright import measure
 from platewright.errors import BuildError, UnitError
 from platewright.kinds.kind import Kind
 from platewright.plate.bend import BendWay
-from platewright.plate.bracket import Bracket
+from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 from platewright.units import Unit
 
@@ -79,11 +79,17 @@ class Toy:
         )
 
 
-def _no_bracket(_toy: Any, _stock: Stock, _way: BendWay) -> Bracket:
+def _no_bracket(_toy: Any, _stock: Stock, _way: BendWay) -> Drawn:
     raise BuildError("the toy makes no bracket", "width", "holes.spacing")
 
 
-TOY = Kind(name="toy", summary="A plate for tests.", measurements=Toy, build=_no_bracket)
+TOY = Kind(
+    name="toy",
+    summary="A plate for tests.",
+    measurements=Toy,
+    draw=_no_bracket,
+    dimensions=lambda _, __: (),
+)
 KINDS = {"toy": TOY}
 
 COMMON = """\

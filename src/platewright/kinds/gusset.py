@@ -13,7 +13,6 @@ from dataclasses import dataclass, replace
 
 from platewright import measure
 from platewright.geometry.plane import ORIGIN, Point, Vector
-from platewright.geometry.segment import Line
 from platewright.kinds.folds import bent_on, fold, fold_direction
 from platewright.kinds.holes import HoleRow, row_listed, with_row
 from platewright.kinds.kind import Kind
@@ -236,9 +235,10 @@ def dimensions(gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
             # beside a lip it is the end of the bend line
             far = far if gusset.lip is None else replace(far, when="flat")
             yield length("nose", gusset.nose, far, replace(own, when=far.when))
+    base, upright = plate.straight_edge("base edge"), plate.straight_edge("upright edge")
     yield Dimension(
-        start=edges["base"],
-        end=Straight("plate", Line(ORIGIN, ORIGIN + rays["upright"]), edges["upright"].words),
+        start=Straight("plate", base, "base edge"),
+        end=Straight("plate", upright.reversed(), "upright edge"),
         key="corner_angle",
         asked=gusset.corner_angle,
         quantity="angle",

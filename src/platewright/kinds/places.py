@@ -97,8 +97,8 @@ def across(
 def turned(key: str, asked: float, bracket: Bracket, panel: str) -> Dimension:
     """How far the bend that holds a panel is folded."""
     parent, bend = bracket.bend_of(panel)
-    ends = (PanelFace(each, each, bend.outside) for each in (parent.name, panel))
-    start, end = ends
+    inside = other_face(bend.outside)
+    start, end = (PanelFace(each, each, inside, "folded") for each in (parent.name, panel))
     return Dimension(start=start, end=end, key=key, asked=asked, quantity="angle", critical=True)
 
 

@@ -40,7 +40,7 @@ def draw(seat: Seat, stock: Stock, way: BendWay) -> Drawn:
     plate = _plate(seat)
     bends = [
         _gusset_bend(side, gusset, plate, stock, way)
-        for side, gusset in (("right", seat.right), ("left", seat.left))
+        for side, gusset in (("left", seat.left), ("right", seat.right))
         if gusset is not None
     ]
     holes = (*_bolt_holes(seat.bolts), *_port_holes(seat))
@@ -325,8 +325,11 @@ def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension]:
         ("body_diameter", "body's circle", 60, body),
     ):
         out = Vector.polar(math.radians(way), radius)
-        ends = (spot(plate, ORIGIN + each, words) for each in (out, -out))
-        yield length(key, 2 * radius, *ends)
+        near, far = (
+            spot(plate, ORIGIN + each, f"{words}, {side} side")
+            for each, side in ((out, "one"), (-out, "other"))
+        )
+        yield length(key, 2 * radius, near, far)
     if seat.wall_gap is not None:
         near = spot(plate, Point(0, -body), "near side of the body's circle")
         yield length("wall_gap", seat.wall_gap, near, wall, critical=True)
@@ -349,19 +352,24 @@ def _gusset(side: str, gusset: Gusset, bracket: Bracket) -> Iterator[Dimension |
     front = panel.edge("nose" if "nose" in names else "slope")
     tip = min((front.start, front.end), key=lambda p: -p.distance(far))
     yield length(
-        f"{side}.reach", gusset.reach, spot(panel, tip, "front end"), edge(panel, "wall end")
+        f"{side}.reach",
+        gusset.reach,
+        spot(panel, tip, f"front end of the {panel.name}"),
+        edge(panel, "wall end"),
     )
     if gusset.depth is not None:
-        at = spot(panel, far, "far corner at the wall")
+        at = spot(panel, far, f"far corner of the {panel.name} at the wall")
         yield length(f"{side}.depth", gusset.depth, at, base)
     if "slope" in names:
         slope = panel.straight_edge("slope")
         low, high = sorted((slope.start, slope.end), key=lambda p: abs(p.y - base.line.start.y))
-        yield length(f"{side}.nose", gusset.nose, spot(panel, low, "foot of the slope"), base)
-        inward = Line(base.line.end, base.line.start)
-        along = base.line if base.line.direction.dot(high - low) > 0 else inward
+        yield length(
+            f"{side}.nose", gusset.nose, spot(panel, low, f"foot of the {panel.name}'s slope"), base
+        )
+        along = panel.straight_edge("base")
+        along = along if along.direction.dot(high - low) > 0 else along.reversed()
         yield Dimension(
-            start=replace(base, line=along),
+            start=Straight(panel.name, along, "bend line"),
             end=Straight(panel.name, Line(low, high), "slope"),
             key=f"{side}.taper",
             asked=gusset.taper,

@@ -406,7 +406,9 @@ def _drawn_edges(panel: Panel, held: Bend | None, parent: str) -> Iterator[Drawn
     """What a panel's bent edges were drawn to."""
     bent = [(bend.edge, bend, bend.to, bend.panel.name) for bend in panel.bends]
     bent += [] if held is None else [(held.base, held, held.base_to, parent)]
-    for edge, bend, to, neighbour in bent:
+    for edge, bend, drawn_to, neighbour in bent:
+        plain = drawn_to == "clear" and bend.angle <= math.pi / 2
+        to: DrawnTo = "inside" if plain else drawn_to
         on_outside = to in ("outside", "flat")
         face: Level = bend.outside if on_outside else inside_face(bend.direction)
         yield DrawnEdge(

@@ -25,7 +25,13 @@ class Either:
         return () if self.left or self.right else (("right", "give left or right"),)
 
 
-EITHER = Kind(name="either", summary="One or the other.", measurements=Either, build=TOY.build)
+EITHER = Kind(
+    name="either",
+    summary="One or the other.",
+    measurements=Either,
+    draw=TOY.draw,
+    dimensions=TOY.dimensions,
+)
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
