@@ -53,7 +53,7 @@ class EndGusset:
     )
     height: float = measure.length(
         "gusset height",
-        "Up the upright, from the shelf's bend to the gusset's top, measured to the same face as "
+        "Square to the shelf, from its bend to the gusset's top, measured to the same face as "
         "the legs.",
         minimum="1/2 in",
         maximum="48 in",

@@ -17,6 +17,9 @@ from platewright.plate.dimension import Dimension, Spot, Straight
 #: Below this sine two edges count as parallel.
 _PARALLEL = 1e-6
 
+#: An edge of this many thicknesses holds a square beside a bend (common practice).
+_HOLD = 3
+
 #: How far a feature reaches from its middle in a direction (a unit vector), mm.
 Reach = Callable[[Vector], float]
 
@@ -42,21 +45,39 @@ def named_edge(panel: Panel, name: str, key: str) -> Line:
 def datum_of(bracket: Bracket, panel: Panel, off: Off, key: str) -> Straight:
     """The line that a distance is measured from, metal on its left.
 
-    At a bend it is the line that the edge was drawn to, which card and plate share, unless the
-    file names another face. Raises BuildError.
+    At a bend it is the line of `zero_line`, unless the file names another face. Raises BuildError.
     """
     named_edge(panel, off.edge, f"{key}.edge")
-    to: dict[str | None, DrawnTo] = {
-        "outside": "outside",
-        "inside": "inside",
-        "tangent line": "flat",
-    }
-    drawn = bracket.bent_edge(panel, off.edge, to.get(off.bend_face))
-    if drawn is not None:
-        return bend_line(panel, drawn)
-    if off.bend_face is not None:
+    to: dict[str, DrawnTo] = {"outside": "outside", "inside": "inside", "tangent line": "flat"}
+    if off.bend_face is None:
+        return zero_line(bracket, panel, off.edge)
+    drawn = bracket.bent_edge(panel, off.edge, to[off.bend_face])
+    if drawn is None:
         raise BuildError("this edge is no bend: leave bend_face out", f"{key}.bend_face")
-    return edge(panel, off.edge)
+    return bend_line(panel, drawn)
+
+
+def zero_line(bracket: Bracket, panel: Panel, name: str) -> Straight:
+    """The line that holes, stations and all else count from at a named edge.
+
+    At a bend it is the line that the edge was drawn to, which card and plate share. One that was
+    drawn flat shows no tangent line once it is bent: there it is the outside, or the edge itself
+    where the bend leaves enough of it to hold a square against.
+    """
+    drawn = panel.drawn_edge(name)
+    if drawn is None:
+        return edge(panel, name)
+    if drawn.to == "flat":
+        free = [panel.straight_edge(name).length]
+        for bend in panel.bends:
+            if bend.edge == name:
+                start, end = panel.bend_interval(bend)
+                free = [max(start, free[0] - end)]
+        held = any(bend.edge == name for bend in panel.bends)
+        if held and free[0] >= _HOLD * bracket.stock.thickness:
+            return Straight(panel.name, panel.straight_edge(name), name)
+        drawn = bracket.bent_edge(panel, name, "outside") or drawn
+    return bend_line(panel, drawn)
 
 
 # --- the place --------------------------------------------------------------------------------

@@ -20,7 +20,7 @@ from platewright.geometry.crossings import crossings
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.kinds.features import panel_name
-from platewright.kinds.placing import named_edge, named_panel
+from platewright.kinds.placing import named_edge, named_panel, zero_line
 from platewright.plate.bracket import Bracket, Mark, Panel
 from platewright.plate.edit import reach_of, replace_edge, with_panel
 from platewright.plate.told import both_units
@@ -113,7 +113,7 @@ def _with_edge_scribed(
     key = f"scribe[{given[0][0]}]"
     line = named_edge(panel, edge, f"{key}.edge")
     _require_one_way(given)
-    points = [_points(panel, line, scribe, number) for number, scribe in given]
+    points = [_points(bracket, panel, line, scribe, number) for number, scribe in given]
     if not any(scribe.changes for _, scribe in given):
         return bracket
     reach = reach_of(bracket, name)
@@ -143,9 +143,9 @@ def _require_one_way(given: list[tuple[int, Scribe]]) -> None:
             )
 
 
-def _points(panel: Panel, line: Line, scribe: Scribe, number: int) -> list[Point]:
+def _points(bracket: Bracket, panel: Panel, line: Line, scribe: Scribe, number: int) -> list[Point]:
     """The readings as points in the edge's frame: x along it, y into the metal."""
-    zero, ahead = _zero(panel, line, scribe, number)
+    zero, ahead = _zero(bracket, panel, line, scribe, number)
     points = [Point(zero + ahead * station, -offset) for station, offset in scribe.offsets]
     if ahead < 0:
         points.reverse()
@@ -158,7 +158,9 @@ def _points(panel: Panel, line: Line, scribe: Scribe, number: int) -> list[Point
     return points
 
 
-def _zero(panel: Panel, line: Line, scribe: Scribe, number: int) -> tuple[float, int]:
+def _zero(
+    bracket: Bracket, panel: Panel, line: Line, scribe: Scribe, number: int
+) -> tuple[float, int]:
     """Where zero is along the edge, mm from its start, and which way the stations run.
 
     Beside a bend zero is the line that the bent edge was drawn to, as for any distance from it.
@@ -174,11 +176,11 @@ def _zero(panel: Panel, line: Line, scribe: Scribe, number: int) -> tuple[float,
             f"no edge next to {scribe.edge!r}; these are: {names}", f"scribe[{number}].zero_at"
         )
     ahead = 1 if scribe.zero_at == before else -1
-    drawn = panel.drawn_edge(scribe.zero_at)
-    if drawn is None:
+    if panel.drawn_edge(scribe.zero_at) is None:
         return (0.0 if ahead > 0 else line.length), ahead
-    sine = line.direction.cross(drawn.line.direction)
-    return (drawn.line.start - line.start).cross(drawn.line.direction) / sine, ahead
+    zero = zero_line(bracket, panel, scribe.zero_at).line
+    sine = line.direction.cross(zero.direction)
+    return (zero.start - line.start).cross(zero.direction) / sine, ahead
 
 
 # --- the new line -----------------------------------------------------------------------------

@@ -93,7 +93,10 @@ class Strip:
                 (ends[1], Point(left, half)),
             ],
         )
-        places = [Point(left + leg.row_gauge, y) for y in leg.row.offsets] if leg.row else []
+        # a leg held at no bend on its left counts from the one on its right
+        lone = side == 0 and index == 0 and len(self.legs) > 1
+        at = right - leg.row_gauge if lone else left + leg.row_gauge
+        places = [Point(at, y) for y in leg.row.offsets] if leg.row else []
         return with_row(panel, leg.row, places)
 
     def ends(self, index: int) -> tuple[str, str]:
@@ -108,7 +111,7 @@ class Strip:
             panel, ends = bracket.panel(leg.name), self.ends(index)
             if leg.key:
                 yield from across(bracket, leg.key, leg.length, panel, ends, critical=leg.critical)
-            base = ends[1] if index < self.root else ends[0]
+            base = ends[1] if index < self.root or index == 0 else ends[0]
             held = panel.drawn_edge(base) is not None
             yield from row_listed(leg.row_key, panel, leg.row, base * held, ("front side",))
         first, last = (
