@@ -14,7 +14,7 @@ from typing import Literal
 
 from platewright.errors import NestError
 from platewright.geometry.contour import Contour
-from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.plate.piece import Piece
 from platewright.plate.stock import Stock
 from platewright.shop.cutting import TorchPlan
@@ -134,25 +134,34 @@ class NestedSheet:
 
         It begins a gap beyond the parts, so that a straight cut frees it.
         """
-        sheet = self.sheet.bounds
-        if self.sheet.area < sheet.width * sheet.height * (1 - 1e-9):
-            return None
         reached = reduce(Bounds.union, (each.box for each in self.laid)).grown(self.gap)
-        strips = [
-            Bounds(reached.xmax, sheet.ymin, sheet.xmax, sheet.ymax),
-            Bounds(sheet.xmin, reached.ymax, sheet.xmax, sheet.ymax),
-        ]
-        real = [strip for strip in strips if strip.width > 0 and strip.height > 0]
-        return max(real, key=lambda strip: strip.width * strip.height, default=None)
+        return clear_strip(self.sheet, reached)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Nest:
-    """Every sheet of one stock; `least` is how many sheets the bare area would need."""
+    """Every sheet of one stock; `least` is how many sheets the bare area would need.
+
+    `stopped` when the search was broken off: the layout is the best that was found until then.
+    """
 
     stock: Stock
     sheets: tuple[NestedSheet, ...]
     least: int
+    stopped: bool = False
+
+
+def clear_strip(sheet: Sheet, reached: Bounds) -> Bounds | None:
+    """The larger strip of an upright rectangle to the right of a box or above it, None without."""
+    whole = sheet.bounds
+    if sheet.area < whole.width * whole.height * (1 - 1e-9):
+        return None
+    strips = (
+        Bounds(reached.xmax, whole.ymin, whole.xmax, whole.ymax),
+        Bounds(whole.xmin, reached.ymax, whole.xmax, whole.ymax),
+    )
+    real = [strip for strip in strips if strip.width > 0 and strip.height > 0]
+    return max(real, key=lambda strip: strip.width * strip.height, default=None)
 
 
 def rectangle_sheet(
@@ -200,12 +209,3 @@ def _bend_ways(piece: Piece) -> Iterator[tuple[float, float]]:
 
 def _alike(a: float, b: float) -> bool:
     return abs(math.remainder(a - b, math.pi)) < math.radians(1)
-
-
-def turn_motion(angle: float) -> Motion:
-    """A turn about the origin, quarter turns without rounding."""
-    quarters = round(angle / (math.pi / 2))
-    if abs(angle - quarters * math.pi / 2) > 1e-12:
-        return Motion.rotation(angle)
-    c, s = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[quarters % 4]
-    return Motion(c, s, -s, c)

@@ -20,19 +20,26 @@ from platewright.nest.layout import (
     NestRules,
     Sheet,
     Spot,
-    turn_motion,
 )
+from platewright.nest.nofit import turn_motion
 from platewright.nest.proof import require_proof
-from platewright.nest.search import best_layout
+from platewright.nest.search import Watch, best_layout
 
 
-def nest(parts: Sequence[NestPart], sheets: Sequence[Sheet], rules: NestRules) -> Nest:
+def nest(
+    parts: Sequence[NestPart],
+    sheets: Sequence[Sheet],
+    rules: NestRules,
+    watch: Watch = lambda _share, _layout: None,
+) -> Nest:
     """Lay all copies of all parts, which are of one stock, on as few sheets as can be found.
 
     Remnants are used before new sheets. Raises NestError for a part that fits no sheet in any
     turn it may take, for sheets that are too few, and for a layout that does not stand the proof.
+    `watch` is told of every try. A KeyboardInterrupt ends the search: the best that was found
+    until then is given.
     """
-    layout = best_layout(parts, sheets, rules)
+    layout, stopped = best_layout(parts, sheets, rules, watch)
     laid = [[_laid(parts, spot) for spot in spots] for _, spots in layout]
     nested = _counted(
         NestedSheet(
@@ -42,7 +49,12 @@ def nest(parts: Sequence[NestPart], sheets: Sequence[Sheet], rules: NestRules) -
     )
     for each in nested:
         require_proof(each, rules)
-    return Nest(stock=parts[0].piece.bracket.stock, sheets=nested, least=_least(parts, sheets))
+    return Nest(
+        stock=parts[0].piece.bracket.stock,
+        sheets=nested,
+        least=_least(parts, sheets),
+        stopped=stopped,
+    )
 
 
 def _laid(parts: Sequence[NestPart], spot: Spot) -> Laid:

@@ -17,7 +17,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from platewright.geometry.contour import Circle, Outline
-from platewright.geometry.convex import convex_parts
+from platewright.geometry.convex import convex_parts, is_convex
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Segment
 
@@ -35,6 +35,10 @@ Column = Any
 SLACK = 1e-4
 
 _DISC_CORNERS = 16
+#: Turns that differ by less are the same: digits of a radian.
+_SAME_TURN = 9
+#: Below this radius no notch is worth filling, mm.
+_LEAST_FILL = 0.1
 #: A frame stands this far outside a room that is no rectangle, mm.
 _FRAME = 1.0
 
@@ -62,12 +66,14 @@ def shape_of(
     coarse: float = 0.2,
     also: Iterable[Sequence[Point]] = (),
     burn: float = 0.0,
+    gap: float = 0.0,
 ) -> Shape:
     """A shape that holds all the metal inside an outline less its voids (all anticlockwise).
 
-    `also` are convex polygons that belong to the shape as well.
+    `also` are convex polygons that belong to the shape as well. Notches that nothing can enter
+    that keeps a `gap` may be filled.
     """
-    ring = solid_corners(outer, coarse)
+    ring = _filled(solid_corners(outer, coarse), burn + gap / 2)
     holes = [_void_corners(void, coarse) for void in voids]
     return _shape([*convex_parts(ring, [hole for hole in holes if len(hole) > 2]), *also], burn)
 
@@ -81,6 +87,30 @@ def _shape(polygons: Iterable[Sequence[Point]], burn: float) -> Shape:
 def solid_corners(outer: Outline, coarse: float) -> list[Point]:
     """A polygon round an anticlockwise outline, at most `coarse` mm off it at an arc."""
     return list(_corners(_segments(outer), coarse))
+
+
+def _filled(ring: list[Point], radius: float) -> list[Point]:
+    """A polygon without corners in notches that close when it is grown by a radius.
+
+    What is grown by as much is the same with them and without. The discs that grow and shrink are
+    polygons: shrinking by a little more makes up for it.
+    """
+    from shapely import Polygon
+
+    if radius < _LEAST_FILL or is_convex(ring):
+        return ring
+    metal = Polygon([(p.x, p.y) for p in ring])
+    closed = metal.buffer(radius).buffer(-1.01 * radius).union(metal)
+    kept, at, clear = list(ring), 0, 0
+    while clear < len(kept) and len(kept) > 3:
+        a, b, c = kept[at - 1], kept[at % len(kept)], kept[(at + 1) % len(kept)]
+        reflex = (b - a).cross(c - b) < 0
+        if reflex and closed.covers(Polygon([(p.x, p.y) for p in (a, b, c)])):
+            del kept[at % len(kept)]
+            at, clear = max(0, at - 1), 0
+        else:
+            at, clear = (at + 1) % len(kept), clear + 1
+    return kept
 
 
 def _void_corners(void: Outline, coarse: float) -> list[Point]:
@@ -202,6 +232,11 @@ class Room:
         return tuple(tuple((p.x, p.y) for p in polygon) for polygon in polygons)
 
     @property
+    def free(self) -> bool:
+        """Whether it is its own box with nothing to keep out of."""
+        return self.upright and not self.voids
+
+    @property
     def upright(self) -> bool:
         """Whether the outline is its own box."""
         return len(self.outline) == 4 and set(self.outline) == set(_box_corners(self.box))
@@ -212,49 +247,106 @@ def _box_corners(box: Bounds) -> tuple[Point, Point, Point, Point]:
     return low, Point(high.x, low.y), high, Point(low.x, high.y)
 
 
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """A shape in a turn, radians: `kind` tells what it is a turn of."""
+
+    kind: int
+    turn: float
+    shape: Shape
+
+
 @dataclass(slots=True)
 class NoFit:
     """Remembers the no-fit regions of some shapes, which many trials ask for again and again.
 
-    `shapes` are the shapes in every turn that they may take; `gap` mm of metal are left between
-    what two of them burn.
+    `kinds` are the shapes as drawn, `turned` all that may be laid; `gap` mm of metal are left
+    between what two of them burn. Only how far one is turned against the other matters to a
+    region: it is made once for that and turned along with the one that stands.
     """
 
-    shapes: Sequence[Shape]
+    kinds: Sequence[Shape]
+    turned: Sequence[Turned]
     gap: float
     _pairs: dict[tuple[int, int], BaseGeometry] = field(default_factory=dict)
+    _relative: dict[tuple[int, int, float], BaseGeometry] = field(default_factory=dict)
     _rooms: dict[tuple[Room, int], BaseGeometry] = field(default_factory=dict)
 
     def beside(self, standing: int, moving: int) -> BaseGeometry:
-        """Shifts of one shape that bring it too near another that is not shifted."""
+        """Shifts of one turned shape that bring it too near another that is not shifted."""
         key = (standing, moving)
         if key not in self._pairs:
-            one, other = self.shapes[standing], self.shapes[moving]
-            gap = max(0.0, self.gap + one.burn + other.burn - SLACK)
-            self._pairs[key] = _no_fit(one.pieces, other, gap)
+            one, other = self.turned[standing], self.turned[moving]
+            turn = (other.turn - one.turn) % math.tau
+            self._pairs[key] = _spun(self.against(one.kind, other.kind, turn), one.turn)
         return self._pairs[key]
+
+    def against(self, standing: int, moving: int, turn: float) -> BaseGeometry:
+        """The region of a shape turned against another that stands as drawn."""
+        key = (standing, moving, round(turn, _SAME_TURN))
+        if key not in self._relative:
+            back = (moving, standing, round(-turn % math.tau, _SAME_TURN))
+            if back in self._relative:
+                # seen from the other shape every shift is reversed
+                self._relative[key] = _spun(self._relative[back], turn + math.pi)
+            else:
+                one, other = self.kinds[standing], self.kinds[moving]
+                gap = max(0.0, self.gap + one.burn + other.burn - SLACK)
+                turned = other.turned(turn_motion(turn))
+                self._relative[key] = _no_fit(one.pieces, turned, gap)
+        return self._relative[key]
 
     def inside(self, room: Room, moving: int) -> BaseGeometry:
         """Shifts of a shape that keep it inside an empty room; an empty region when none does."""
         key = (room, moving)
         if key not in self._rooms:
-            self._rooms[key] = self._inside(room, self.shapes[moving])
+            self._rooms[key] = self._inside(room, self.turned[moving].shape)
         return self._rooms[key]
 
     def _inside(self, room: Room, shape: Shape) -> BaseGeometry:
         from shapely import Polygon
         from shapely import box as rectangle
 
-        margin = room.margin + shape.burn
-        space, own = room.box.grown(SLACK - margin), shape.box
-        low = (space.xmin - own.xmin, space.ymin - own.ymin)
-        high = (space.xmax - own.xmax, space.ymax - own.ymax)
-        if low[0] > high[0] or low[1] > high[1]:
+        left, low, right, high = reach(shape, room.box, room.margin)
+        if left > right or low > high:
             return Polygon()
-        free = rectangle(*low, *high)
+        free = rectangle(left, low, right, high)
         if not room.walls:
             return free
-        return _areas(free.difference(_no_fit(room.walls, shape, max(0.0, margin - SLACK))))
+        margin = max(0.0, room.margin + shape.burn - SLACK)
+        return _areas(free.difference(_no_fit(room.walls, shape, margin)))
+
+
+def reach(shape: Shape, room: Bounds, margin: float) -> tuple[float, float, float, float]:
+    """The least shift along x and y, and the greatest, that keep a shape inside a box.
+
+    A `margin` of metal, mm, is left along the box. Where the least is more than the greatest there
+    is no room.
+    """
+    space, own = room.grown(SLACK - margin - shape.burn), shape.box
+    return (
+        space.xmin - own.xmin,
+        space.ymin - own.ymin,
+        space.xmax - own.xmax,
+        space.ymax - own.ymax,
+    )
+
+
+def turn_motion(angle: float) -> Motion:
+    """A turn about the origin, quarter turns without rounding."""
+    quarters = round(angle / (math.pi / 2))
+    if abs(angle - quarters * math.pi / 2) > 1e-12:
+        return Motion.rotation(angle)
+    c, s = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[quarters % 4]
+    return Motion(c, s, -s, c)
+
+
+def _spun(region: BaseGeometry, turn: float) -> BaseGeometry:
+    """A region turned about the origin."""
+    from shapely import transform
+
+    m = turn_motion(turn)
+    return transform(region, lambda at: at @ ((m.a, m.b), (m.c, m.d)))
 
 
 @dataclass(slots=True)
@@ -278,12 +370,14 @@ class Packing:
         return found[:, 0], found[:, 1]
 
     def _region(self, shape: int) -> BaseGeometry:
-        from shapely.affinity import translate
+        from shapely import transform, union_all
 
         seen, region = self._free.get(shape) or (0, self.no_fit.inside(self.room, shape))
-        for standing, (x, y) in self.placed[seen:]:
-            if region.is_empty:
-                break
-            region = _areas(region.difference(translate(self.no_fit.beside(standing, shape), x, y)))
+        if not region.is_empty and seen < len(self.placed):
+            taken = [
+                transform(self.no_fit.beside(standing, shape), lambda xy, at=at: xy + at)
+                for standing, at in self.placed[seen:]
+            ]
+            region = _areas(region.difference(taken[0] if len(taken) == 1 else union_all(taken)))
         self._free[shape] = (len(self.placed), region)
         return region

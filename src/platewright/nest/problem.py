@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from platewright.geometry.contour import Outline
-from platewright.geometry.plane import Point
+from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line, Segment
-from platewright.nest.layout import NestPart, NestRules, Sheet, turn_motion, turns_of
-from platewright.nest.nofit import NoFit, Room, Shape, shape_of
+from platewright.nest.layout import NestPart, NestRules, Sheet, Spot, turns_of
+from platewright.nest.nofit import NoFit, Room, Shape, Turned, shape_of, turn_motion
 
 #: Looks that differ by less are alike: digits of a mm.
 _ALIKE = 6
@@ -41,26 +41,16 @@ class Problem:
 
     @cached_property
     def turned(self) -> tuple[tuple[tuple[float, int], ...], ...]:
-        """For each part its turns: (radians, index of the shape); like shapes once."""
-        found: list[tuple[tuple[float, int], ...]] = []
-        count = 0
-        for part in self._turned_shapes:
-            found.append(tuple((turn, count + i) for i, (turn, _) in enumerate(part)))
-            count += len(part)
-        return tuple(found)
-
-    @cached_property
-    def _turned_shapes(self) -> tuple[tuple[tuple[float, Shape], ...], ...]:
-        smallest = min(part.piece.blank.area for part in self.parts)
-        return tuple(
-            tuple(_distinct(_solid(part, smallest), turns_of(part, self.rules)))
-            for part in self.parts
-        )
+        """For each part its turns: (radians, index of the turned shape); like shapes once."""
+        found: list[list[tuple[float, int]]] = [[] for _ in self.parts]
+        for index, each in enumerate(self.no_fit.turned):
+            found[each.kind].append((each.turn, index))
+        return tuple(tuple(turns) for turns in found)
 
     @cached_property
     def shapes(self) -> tuple[Shape, ...]:
         """Every part in every turn."""
-        return tuple(shape for part in self._turned_shapes for _, shape in part)
+        return tuple(each.shape for each in self.no_fit.turned)
 
     @cached_property
     def rooms(self) -> tuple[Room, ...]:
@@ -76,8 +66,26 @@ class Problem:
 
     @cached_property
     def no_fit(self) -> NoFit:
-        """What the trials have in common."""
-        return NoFit(self.shapes, self.rules.gap)
+        """What all trials have in common."""
+        smallest = min(part.piece.blank.area for part in self.parts)
+        solids = [_solid(part, smallest, self.rules.gap) for part in self.parts]
+        turned = [
+            Turned(kind, turn, shape)
+            for kind, (part, solid) in enumerate(zip(self.parts, solids, strict=True))
+            for turn, shape in _distinct(solid, turns_of(part, self.rules))
+        ]
+        return NoFit(solids, turned, self.rules.gap)
+
+    @cached_property
+    def index(self) -> dict[tuple[int, float], int]:
+        """The index of the turned shape by part and turn."""
+        return {(part, turn): i for part, turns in enumerate(self.turned) for turn, i in turns}
+
+    def burnt_box(self, spot: Spot) -> Bounds:
+        """The box round what is burnt for a part where it lies."""
+        shape = self.shapes[self.index[spot.part, spot.turn]]
+        box, x, y = shape.box.grown(shape.burn), spot.shift.x, spot.shift.y
+        return Bounds(box.xmin + x, box.ymin + y, box.xmax + x, box.ymax + y)
 
     def goes_on(self, part: int, sheet: int) -> bool:
         """Whether a part fits an empty sheet in any turn."""
@@ -89,7 +97,7 @@ def _is_square(turn: float) -> bool:
     return abs(math.remainder(turn, math.pi / 2)) < 1e-9
 
 
-def _solid(part: NestPart, smallest: float) -> Shape:
+def _solid(part: NestPart, smallest: float, gap: float) -> Shape:
     """The metal of a part and the leads of its torch; holes too small for any part are filled."""
     blank, plan = part.piece.blank, part.torch
     voids: list[Outline] = [hole.circle for hole in blank.cut_holes if hole not in plan.punched]
@@ -105,6 +113,7 @@ def _solid(part: NestPart, smallest: float) -> Shape:
         kept,
         also=[_round(piece) for lead in leads for piece in _drawn_back(lead, plan.kerf / 2)],
         burn=plan.kerf,
+        gap=gap,
     )
 
 

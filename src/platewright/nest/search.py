@@ -1,7 +1,8 @@
-"""Looking for a good nest: the same parts laid in many orders.
+"""Looking for a good nest: good beginnings, chance changes of them, then a search through overlap.
 
-The order of parts, what makes a place good, and the order of stock are tried in many ways: some
-good beginnings, then chance changes of the best that was found. The same seed gives the same nest.
+The order of parts, what makes a place good, and the order of stock are tried in many ways. The best
+of them is made closer where that pays: what is left of the last sheet in one piece grows, until the
+sheet is saved or the moves are spent. The same seed gives the same nest.
 """
 
 from __future__ import annotations
@@ -9,21 +10,30 @@ from __future__ import annotations
 import math
 import random
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from itertools import product
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from functools import reduce
+from itertools import islice, product
 
 from platewright.errors import NestError
-from platewright.geometry.plane import Bounds
+from platewright.geometry.plane import Bounds, Vector
 from platewright.nest.laying import LIKINGS, Bin, Plan, laid_out
 from platewright.nest.layout import NestPart, NestRules, Sheet, Spot
+from platewright.nest.overlap import Lying, tightened
 from platewright.nest.problem import Problem
 from platewright.plate.told import both_units
 from platewright.units import format_length
 
-#: The sheets used, each by its index, and what lies on it.
+#: The sheets used, each by its index, and what lies on it; the sheet to be saved comes last.
 Layout = list[tuple[int, list[Spot]]]
 
+#: Told of every try: the share of the work that is done, and the best layout so far.
+Watch = Callable[[float, Layout], None]
+
+#: Of the tries, as many lay part by part as come to this many parts laid, but so many at least.
+_PARTS_LAID, _LEAST_TRIES = 6, 3
+#: Moves of the search through overlap for each try, and the share of the work that it is.
+_MOVES, _SHARE = 40, 0.7
 #: Share of the changes that try to empty the emptiest sheet.
 _SAVING = 0.4
 
@@ -38,32 +48,104 @@ class Trial:
     homeless: list[int]
 
 
-def best_layout(parts: Sequence[NestPart], sheets: Sequence[Sheet], rules: NestRules) -> Layout:
-    """The best layout found. Raises NestError for parts that find no room."""
+@dataclass(slots=True)
+class _Best:
+    """The best layout found so far, and who is told of it."""
+
+    problem: Problem
+    watch: Watch
+    rank: tuple[float, ...] = ()
+    layout: Layout = field(default_factory=list)
+    homeless: list[int] = field(default_factory=list)
+
+    def offer(self, share: float, layout: Layout, homeless: Sequence[int] = ()) -> None:
+        """Take a layout when it is better; `share` of the work is done."""
+        layout = _last_at_end(self.problem, layout)
+        rank = _rank(self.problem, layout, homeless)
+        if not self.rank or rank < self.rank:
+            self.rank, self.layout, self.homeless = rank, layout, list(homeless)
+        self.watch(share, self.layout)
+
+
+def best_layout(
+    parts: Sequence[NestPart],
+    sheets: Sequence[Sheet],
+    rules: NestRules,
+    watch: Watch = lambda _share, _layout: None,
+) -> tuple[Layout, bool]:
+    """The best layout found, and whether the search was broken off before its end.
+
+    Raises NestError for parts that find no room, KeyboardInterrupt before there is any layout.
+    """
     problem = Problem(parts, sheets, rules)
     _require_fits(problem)
-    best = _best(problem, rules)
+    best, stopped = _Best(problem, watch), False
+    try:
+        _laid_part_by_part(problem, best)
+        if not best.homeless:
+            _closer(problem, best.layout, best)
+    except KeyboardInterrupt:
+        if not best.layout or best.homeless:
+            raise
+        stopped = True
     _require_homes(problem, best.homeless)
-    return [(each.sheet, each.spots) for each in best.bins]
+    return best.layout, stopped
 
 
-def _best(problem: Problem, rules: NestRules) -> Trial:
-    beginnings = _beginnings(problem)[: max(1, rules.tries)]
-    best = min((_tried(problem, plan) for plan in beginnings), key=lambda trial: trial.rank)
+def _laid_part_by_part(problem: Problem, best: _Best) -> None:
+    """Some tries, each part laid where it likes best: beginnings, and chance changes of them."""
+    rules, count = problem.rules, sum(part.count for part in problem.parts)
+    tries = min(rules.tries, max(_LEAST_TRIES, _PARTS_LAID * rules.tries // count))
     chance = random.Random(rules.seed)
-    for _ in range(rules.tries - len(beginnings)):
-        trial = _tried(problem, _changed(problem, best, chance))
+    first, *beginnings = islice(_beginnings(problem), max(1, tries // 2))
+    kept = _tried(problem, first)
+    best.offer((1 - _SHARE) / tries, _laid(kept.bins), kept.homeless)
+    for number in range(2, tries + 1):
+        plan = beginnings.pop(0) if beginnings else _changed(problem, kept, chance)
+        trial = _tried(problem, plan)
         # one as good is taken too: from there a better one may be near
-        best = trial if trial.rank <= best.rank else best
-    return best
+        kept = trial if trial.rank <= kept.rank else kept
+        best.offer((1 - _SHARE) * number / tries, _laid(trial.bins), trial.homeless)
+
+
+def _laid(bins: Sequence[Bin]) -> Layout:
+    return [(each.sheet, each.spots) for each in bins]
 
 
 def _tried(problem: Problem, plan: Plan) -> Trial:
     bins, homeless = laid_out(problem, plan)
-    return Trial(plan, _rank(problem, bins, homeless), bins, homeless)
+    layout = _last_at_end(problem, _laid(bins))
+    return Trial(plan, _rank(problem, layout, homeless), bins, homeless)
 
 
-def _beginnings(problem: Problem) -> list[Plan]:
+def _closer(problem: Problem, layout: Layout, best: _Best) -> None:
+    """Search through overlap on the upright sheets; what lies on others stays where it is."""
+    moved = [each for each in layout if problem.rooms[each[0]].free]
+    kept = [each for each in layout if not problem.rooms[each[0]].free]
+    if not moved or moved[-1] is not layout[-1] or sum(len(spots) for _, spots in moved) < 2:
+        return
+    lying = [
+        Lying(problem.index[spot.part, spot.turn], bin_, spot.shift.x, spot.shift.y)
+        for bin_, (_, spots) in enumerate(moved)
+        for spot in spots
+    ]
+
+    def better(found: list[Lying], share: float) -> None:
+        spots: list[list[Spot]] = [[] for _ in moved]
+        for each in found:
+            turned = problem.no_fit.turned[each.shape]
+            spots[each.bin].append(Spot(turned.kind, turned.turn, Vector(each.x, each.y)))
+        filled = [(sheet, on) for (sheet, _), on in zip(moved, spots, strict=True) if on]
+        best.offer(1 - _SHARE * (1 - share), [*kept, *filled])
+
+    rooms = [problem.rooms[sheet].box for sheet, _ in moved]
+    tightened(problem, lying, rooms, _MOVES * problem.rules.tries, better)
+
+
+# --- plans ------------------------------------------------------------------------------------
+
+
+def _beginnings(problem: Problem) -> Iterator[Plan]:
     """Big parts first, long ones first, wide ones first; by each liking; on stock in each order."""
     boxes = [problem.shapes[turns[0][1]].box for turns in problem.turned]
     areas = [part.piece.blank.area for part in problem.parts]
@@ -81,7 +163,7 @@ def _beginnings(problem: Problem) -> list[Plan]:
         dict.fromkeys(orders),
         _stock_orders(problem.sheets),
     )
-    return [Plan(order, liking, stock, square) for square, liking, order, stock in kinds]
+    return (Plan(order, liking, stock, square) for square, liking, order, stock in kinds)
 
 
 def _stock_orders(sheets: Sequence[Sheet]) -> list[tuple[int, ...]]:
@@ -140,25 +222,50 @@ def _liked(_: Problem, plan: Plan, chance: random.Random) -> Plan:
     return replace(plan, liking=chance.randrange(len(LIKINGS)))
 
 
-def _rank(problem: Problem, bins: Sequence[Bin], homeless: Sequence[int]) -> tuple[float, ...]:
+# --- ranking ----------------------------------------------------------------------------------
+
+
+def _rank(problem: Problem, layout: Layout, homeless: Sequence[int]) -> tuple[float, ...]:
     """How good a layout is, less is better.
 
-    Parts left over; new sheets, all sheets, their area; the metal on the emptiest, which may yet
-    be saved; the sum of the boxes round what is laid.
+    Parts left over; new sheets, all sheets, their area; what of the last sheet, along its longer
+    side, is not left in one piece; the sum of the boxes round what is laid.
     """
-    sheets = [problem.sheets[each.sheet] for each in bins]
-    metal = [
-        math.fsum(problem.parts[spot.part].piece.blank.area for spot in each.spots) for each in bins
-    ]
-    boxes = math.fsum(each.box.width * each.box.height for each in bins if each.box)
+    sheets = [problem.sheets[sheet] for sheet, _ in layout]
+    boxes = [_box(problem, spots) for _, spots in layout]
+    reached = 0.0
+    if layout:
+        whole = sheets[-1].bounds
+        along = whole.width >= whole.height
+        reached = boxes[-1].xmax - whole.xmin if along else boxes[-1].ymax - whole.ymin
     return (
         len(homeless),
         sum(not sheet.remnant for sheet in sheets),
         len(sheets),
         round(math.fsum(sheet.area for sheet in sheets), 3),
-        round(min(metal, default=0.0), 3),
-        round(boxes, 3),
+        round(reached, 3),
+        round(math.fsum(box.width * box.height for box in boxes), 3),
     )
+
+
+def _last_at_end(problem: Problem, layout: Layout) -> Layout:
+    """The new sheet with the least metal last: it may yet be saved."""
+    if not layout:
+        return layout
+    metal = [
+        math.fsum(problem.parts[spot.part].piece.blank.area for spot in spots)
+        for _, spots in layout
+    ]
+    last = min(
+        range(len(layout)),
+        key=lambda i: (problem.sheets[layout[i][0]].remnant, round(metal[i], 3), -i),
+    )
+    return [*layout[:last], *layout[last + 1 :], layout[last]]
+
+
+def _box(problem: Problem, spots: Sequence[Spot]) -> Bounds:
+    """The box round what is burnt on a sheet."""
+    return reduce(Bounds.union, (problem.burnt_box(spot) for spot in spots))
 
 
 # --- refusing ---------------------------------------------------------------------------------

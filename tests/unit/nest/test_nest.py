@@ -27,9 +27,9 @@ from platewright.nest.layout import (
     Spot,
     across_grain,
     rectangle_sheet,
-    turn_motion,
 )
 from platewright.nest.nest import nest
+from platewright.nest.nofit import turn_motion
 from platewright.plate.bend import Brake
 from platewright.plate.bracket import Bend, Bracket, Hole, Panel
 from platewright.plate.piece import Piece, pieces_of
@@ -167,7 +167,7 @@ def test_a_lead_counts_as_burnt():
 )
 def test_a_layout_that_does_not_hold_is_refused(shift, words, monkeypatch):
     spots = [Spot(0, 0.0, Vector(6.0, 6.0)), Spot(0, 0.0, Vector(6.0 + shift, 6.0))]
-    monkeypatch.setattr("platewright.nest.nest.best_layout", lambda *_: [(0, spots)])
+    monkeypatch.setattr("platewright.nest.nest.best_layout", lambda *_: ([(0, spots)], False))
     wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
     with pytest.raises(NestError, match=words):
         nest(wanted, [rectangle_sheet("sheet", 400.0, 120.0)], NestRules(gap=6.0, margin=4.0))
@@ -175,7 +175,7 @@ def test_a_layout_that_does_not_hold_is_refused(shift, words, monkeypatch):
 
 def test_a_layout_that_just_holds_is_not_refused(monkeypatch):
     spots = [Spot(0, 0.0, Vector(6.0, 6.0)), Spot(0, 0.0, Vector(115.0, 6.0))]
-    monkeypatch.setattr("platewright.nest.nest.best_layout", lambda *_: [(0, spots)])
+    monkeypatch.setattr("platewright.nest.nest.best_layout", lambda *_: ([(0, spots)], False))
     wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
     rules = NestRules(gap=6.0, margin=4.5)
     judge(nest(wanted, [rectangle_sheet("sheet", 400.0, 120.0)], rules), wanted, rules)
@@ -185,7 +185,8 @@ def test_a_part_on_a_hole_of_the_stock_is_refused(monkeypatch):
     hole = box(20.0, 20.0).moved(Motion(e=50.0, f=50.0))
     sheet = Sheet(name="burnt", outline=box(300.0, 300.0), voids=(hole,), count=1, remnant=True)
     monkeypatch.setattr(
-        "platewright.nest.nest.best_layout", lambda *_: [(0, [Spot(0, 0.0, Vector(10.0, 10.0))])]
+        "platewright.nest.nest.best_layout",
+        lambda *_: ([(0, [Spot(0, 0.0, Vector(10.0, 10.0))])], False),
     )
     with pytest.raises(NestError, match="lies over the edge of the stock"):
         nest([part_of(square("box", 100.0))], [sheet], TIGHT)

@@ -15,6 +15,8 @@ from platewright.nest.nofit import (
     NoFit,
     Packing,
     Room,
+    Shape,
+    Turned,
     convex_sum,
     disc,
     shape_of,
@@ -23,6 +25,10 @@ from platewright.nest.nofit import (
 
 SQUARE = shape_of(rectangle(Bounds(0.0, 0.0, 10.0, 10.0)))
 ROOM = Room((Point(0, 0), Point(100, 0), Point(100, 50), Point(0, 50)))
+
+
+def no_fit(*shapes: Shape, gap: float = 2.0) -> NoFit:
+    return NoFit(shapes, [Turned(i, 0.0, shape) for i, shape in enumerate(shapes)], gap)
 
 
 def area(ring) -> float:
@@ -81,18 +87,18 @@ def free_corners(packing: Packing, shape: int) -> set[tuple[float, float]]:
 
 
 def test_in_an_empty_room_the_corners_are_free():
-    packing = Packing(ROOM, NoFit((SQUARE,), 2.0))
+    packing = Packing(ROOM, no_fit(SQUARE))
     assert free_corners(packing, 0) == {(0, 0), (90, 0), (90, 40), (0, 40)}
 
 
 def test_the_margin_shrinks_the_room():
     room = Room(ROOM.outline, (), 5.0)
-    packing = Packing(room, NoFit((SQUARE,), 2.0))
+    packing = Packing(room, no_fit(SQUARE))
     assert free_corners(packing, 0) == {(5, 5), (85, 5), (85, 35), (5, 35)}
 
 
 def test_a_square_beside_another_keeps_the_gap():
-    packing = Packing(ROOM, NoFit((SQUARE,), 2.0))
+    packing = Packing(ROOM, no_fit(SQUARE))
     packing.lay(0, (0.0, 0.0))
     corners = free_corners(packing, 0)
     assert (12, 0) in corners
@@ -101,7 +107,7 @@ def test_a_square_beside_another_keeps_the_gap():
 
 
 def test_what_just_fits_between_two_has_a_place():
-    packing = Packing(ROOM, NoFit((SQUARE,), 2.0))
+    packing = Packing(ROOM, no_fit(SQUARE))
     packing.lay(0, (0.0, 0.0))
     packing.lay(0, (24.0, 0.0))
     assert (12, 0) in free_corners(packing, 0)
@@ -109,9 +115,9 @@ def test_what_just_fits_between_two_has_a_place():
 
 def test_a_shape_larger_than_the_room_has_no_place():
     large = shape_of(rectangle(Bounds(0.0, 0.0, 60.0, 60.0)))
-    packing = Packing(ROOM, NoFit((SQUARE, large), 2.0))
+    packing = Packing(ROOM, no_fit(SQUARE, large))
     assert free_corners(packing, 1) == set()
-    assert NoFit((large,), 2.0).inside(ROOM, 0).is_empty
+    assert no_fit(large).inside(ROOM, 0).is_empty
 
 
 def test_a_room_of_odd_shape_is_kept_inside_of():
@@ -119,7 +125,7 @@ def test_a_room_of_odd_shape_is_kept_inside_of():
     corners = [(0, 0), (40, 0), (40, 12), (12, 12), (12, 40), (0, 40)]
     room = Room(tuple(Point(float(x), float(y)) for x, y in corners))
     assert not room.upright
-    packing = Packing(room, NoFit((SQUARE,), 2.0))
+    packing = Packing(room, no_fit(SQUARE))
     found = free_corners(packing, 0)
     assert {(0, 0), (30, 0), (0, 30)} <= found
     assert all(x <= 2.01 or y <= 2.01 for x, y in found)
@@ -127,7 +133,7 @@ def test_a_room_of_odd_shape_is_kept_inside_of():
 
 def test_a_hole_in_the_room_is_kept_out_of():
     hole = (Point(40, 20), Point(60, 20), Point(60, 30), Point(40, 30))
-    packing = Packing(Room(ROOM.outline, (hole,), 1.0), NoFit((SQUARE,), 2.0))
+    packing = Packing(Room(ROOM.outline, (hole,), 1.0), no_fit(SQUARE))
     burnt = shapely.box(40, 20, 60, 30)
     corners = free_corners(packing, 0)
     assert corners
@@ -138,7 +144,7 @@ def test_a_hole_in_the_room_is_kept_out_of():
 def test_a_window_of_one_shape_takes_another():
     window = rectangle(Bounds(10.0, 10.0, 40.0, 40.0))
     frame = shape_of(rectangle(Bounds(0.0, 0.0, 50.0, 50.0)), [window])
-    packing = Packing(ROOM, NoFit((SQUARE, frame), 2.0))
+    packing = Packing(ROOM, no_fit(SQUARE, frame))
     packing.lay(1, (0.0, 0.0))
     assert (12, 12) in free_corners(packing, 0)
 

@@ -1,0 +1,445 @@
+"""Closer layouts by way of overlap: a sheet is made a little shorter, and its parts moved apart.
+
+Parts may lie over each other for a while. How much two of them do is the depth of the penetration:
+how far one must shift to be clear of the other, read from their no-fit region. Part by part is
+taken up and laid, in the turn and on the sheet, where the depths that it causes add up to least;
+pairs that keep overlapping weigh more from round to round, so that the search gets out of every
+corner (guided local search on penetration depths: Egeblad and others, 2007; Umetani and others,
+2009). This is done on a lattice of places, where a whole sheet is one sum of arrays. What little
+overlap is left then is pushed apart off the lattice (as Imamichi and others, 2009), on the regions
+themselves. The same seed and number of steps give the same layout.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+import numpy as np
+import shapely
+
+from platewright.geometry.plane import Bounds
+from platewright.nest.nofit import reach
+from platewright.nest.problem import Problem
+
+Array = Any
+"""An array of numbers."""
+
+Field = tuple[Array, int, int]
+"""Depths by steps along x and y, and the first step of their columns and rows."""
+
+#: Steps of the lattice to the side of a square as large as the parts are on average.
+_FINE = 13
+#: How much more a pair weighs that overlaps, at least and at most; how fast the others forget.
+_LEAST_MORE, _MOST_MORE, _FORGET = 1.15, 1.6, 0.96
+#: Overlaps that are worth an attempt to push them apart: the deepest, and all a part, in steps.
+_DEEPEST, _EACH = 1.5, 0.2
+#: Rounds of pushing apart, and the room that it leaves between regions, mm.
+_ROUNDS, _ROOM = 150, 0.01
+#: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
+_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.02, 0.002, 0.003
+#: Moves of each part until a length is given up.
+_PATIENCE = 15
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """A part on a sheet: the index of its turned shape, of its sheet among all, its shift."""
+
+    shape: int
+    bin: int
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """Depths, in steps, at which a part in each of its turns lies over a standing shape.
+
+    One row a step along x from `x` on; along a row step by step from `y` on, at each all turns.
+    """
+
+    depths: Array
+    x: int
+    y: int
+    width: int
+    height: int
+
+
+@dataclass(slots=True)
+class Depths:
+    """Penetration depths on the lattice, worked out when they are first asked for."""
+
+    problem: Problem
+    step: float
+    _fields: dict[tuple[int, int, float], Field] = field(default_factory=dict)
+    _stacks: dict[tuple[int, int], Stack] = field(default_factory=dict)
+
+    def stack(self, standing: int, part: int) -> Stack:
+        """The depths of a part in all its turns over a standing shape."""
+        key = (standing, part)
+        if key not in self._stacks:
+            fields = [self._field(standing, shape) for _, shape in self.problem.turned[part]]
+            x, y = min(x for _, x, _ in fields), min(y for _, _, y in fields)
+            width = max(left + depths.shape[0] for depths, left, _ in fields) - x
+            height = max(low + depths.shape[1] for depths, _, low in fields) - y
+            whole = np.zeros((width, height, len(fields)), np.float32)
+            for turn, (depths, left, low) in enumerate(fields):
+                columns = slice(left - x, left - x + depths.shape[0])
+                whole[columns, low - y : low - y + depths.shape[1], turn] = depths
+            self._stacks[key] = Stack(whole.reshape(width, -1), x, y, width, height)
+        return self._stacks[key]
+
+    def _field(self, standing: int, moving: int) -> Field:
+        """The depths of one turned shape over another."""
+        no_fit = self.problem.no_fit
+        one, other = no_fit.turned[standing], no_fit.turned[moving]
+        quarters = _quarters(one.turn)
+        if quarters is None:
+            return self._reckoned(no_fit.beside(standing, moving))
+        return _turned(self._against(one.kind, other.kind, other.turn - one.turn), quarters)
+
+    def _against(self, standing: int, moving: int, turn: float) -> Field:
+        """The depths of a shape turned against another that stands as drawn."""
+        turn %= math.tau
+        key, back = (
+            (standing, moving, round(turn, 9)),
+            (moving, standing, round(-turn % math.tau, 9)),
+        )
+        quarters = _quarters(turn)
+        if key not in self._fields:
+            if back in self._fields and quarters is not None:
+                # seen from the other shape every shift is reversed
+                self._fields[key] = _turned(self._fields[back], quarters + 2)
+            else:
+                region = self.problem.no_fit.against(standing, moving, turn)
+                self._fields[key] = self._reckoned(region)
+        return self._fields[key]
+
+    def _reckoned(self, region: Any) -> Field:
+        left, low, right, high = (edge / self.step for edge in region.bounds)
+        columns = np.arange(math.ceil(left), max(math.floor(right), math.ceil(left)) + 1)
+        rows = np.arange(math.ceil(low), max(math.floor(high), math.ceil(low)) + 1)
+        xs, ys = np.meshgrid(columns * self.step, rows * self.step, indexing="ij")
+        shapely.prepare(region)
+        inside = np.nonzero(shapely.contains_xy(region, xs, ys))
+        edge = shapely.boundary(region)
+        shapely.prepare(edge)
+        depths = np.zeros(xs.shape, np.float32)
+        depths[inside] = shapely.distance(edge, shapely.points(xs[inside], ys[inside])) / self.step
+        return depths, int(columns[0]), int(rows[0])
+
+
+def _quarters(turn: float) -> int | None:
+    """How many quarter turns a turn is, None when it is no whole number of them."""
+    quarters = round(turn / (math.pi / 2))
+    return quarters % 4 if abs(turn - quarters * math.pi / 2) < 1e-9 else None
+
+
+def _turned(field_: Field, quarters: int) -> Field:
+    """Depths turned about the origin."""
+    depths, x, y = field_
+    for _ in range(quarters % 4):
+        depths, x, y = depths[:, ::-1].T, 1 - y - depths.shape[1], x
+    return depths, x, y
+
+
+# --- parts in each other's way ------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class Crowd:
+    """Parts on upright rooms, some of them over each other, being moved apart.
+
+    `parts` are their indices, `shapes` their turned shapes, `bins` the rooms they lie in, `at`
+    their steps on the lattice of the room. `moves` counts how many were taken up and laid.
+    """
+
+    problem: Problem
+    depths: Depths
+    parts: list[int]
+    chance: random.Random
+    rooms: list[Bounds] = field(default_factory=list)
+    shapes: list[int] = field(default_factory=list)
+    bins: list[int] = field(default_factory=list)
+    at: list[tuple[int, int]] = field(default_factory=list)
+    moves: int = 0
+    _over: Array = None
+    _weights: Array = None
+    _free: dict[tuple[int, int], Field] = field(default_factory=dict)
+
+    def put(self, lying: Sequence[Lying], rooms: list[Bounds]) -> None:
+        """Lay the parts on the lattice of some rooms; those that are off a room are brought in."""
+        count = len(lying)
+        self.rooms, self._free = rooms, {}
+        self.shapes = [each.shape for each in lying]
+        self.bins = [min(each.bin, len(rooms) - 1) for each in lying]
+        self._weights = np.ones((count, count), np.float32)
+        self._over = np.zeros((count, count), np.float32)
+        self.at = [(0, 0)] * count
+        for i, each in enumerate(lying):
+            room, step = rooms[self.bins[i]], self.depths.step
+            left, low, right, high = self._steps(each.shape, room)
+            x, y = round((each.x - room.xmin) / step), round((each.y - room.ymin) / step)
+            self.at[i] = (max(left, min(x, right)), max(low, min(y, high)))
+        for i in range(count):
+            self._look(i)
+        for i, each in enumerate(lying):
+            if each.bin >= len(rooms) or not _has_room(
+                self.reach(each.shape, self.rooms[self.bins[i]])
+            ):
+                self._move(i)
+
+    def cleared(self, moves: int) -> list[Lying] | None:
+        """The parts when none lies over another, or None after so many moves."""
+        end, best = self.moves + moves, math.inf
+        while self.moves < end:
+            deepest = self._over.max(axis=1)
+            total = float(self._over.sum()) / 2
+            if total < best and deepest.max() < _DEEPEST and total < _EACH * len(self.parts):
+                best = total
+                apart = self.pushed_apart(self.lying())
+                if apart is not None:
+                    return apart
+            overlapping = np.nonzero(deepest > 0)[0].tolist()
+            if not overlapping:
+                return None
+            self.chance.shuffle(overlapping)
+            for i in overlapping:
+                if self._over[i].max() > 0:
+                    self._move(i)
+            self._weigh()
+        return None
+
+    def lying(self) -> list[Lying]:
+        """Where the parts lie."""
+        step, found = self.depths.step, []
+        for shape, bin_, (x, y) in zip(self.shapes, self.bins, self.at, strict=True):
+            room = self.rooms[bin_]
+            found.append(Lying(shape, bin_, room.xmin + x * step, room.ymin + y * step))
+        return found
+
+    def reach(self, shape: int, room: Bounds) -> tuple[float, float, float, float]:
+        """The least and the greatest shift of a shape that keep it in a room."""
+        return reach(self.problem.shapes[shape], room, self.problem.rules.margin)
+
+    def _steps(self, shape: int, room: Bounds) -> tuple[int, int, int, int]:
+        left, low, right, high = self.reach(shape, room)
+        step, x, y = self.depths.step, room.xmin, room.ymin
+        return (
+            round((left - x) / step),
+            round((low - y) / step),
+            round((right - x) / step),
+            round((high - y) / step),
+        )
+
+    def _look(self, i: int) -> None:
+        """Reckon anew what a part lies over."""
+        turned = self.problem.turned[self.parts[i]]
+        turn = next(t for t, (_, shape) in enumerate(turned) if shape == self.shapes[i])
+        (x, y), bin_, row = self.at[i], self.bins[i], [0.0] * len(self.parts)
+        for j, standing in enumerate(self.shapes):
+            if j != i and self.bins[j] == bin_:
+                stack = self.depths.stack(standing, self.parts[i])
+                column, up = x - self.at[j][0] - stack.x, y - self.at[j][1] - stack.y
+                if 0 <= column < stack.width and 0 <= up < stack.height:
+                    row[j] = stack.depths[column, up * len(turned) + turn]
+        self._over[i] = row
+        self._over[:, i] = self._over[i]
+
+    def _weigh(self) -> None:
+        deepest = float(self._over.max())
+        if deepest > 0:
+            more = _LEAST_MORE + (_MOST_MORE - _LEAST_MORE) / deepest * self._over
+            less = np.maximum(1, self._weights * _FORGET)
+            self._weights = np.where(self._over > 0, self._weights * more, less).astype(np.float32)
+
+    def _move(self, i: int) -> None:
+        """Lay a part where it lies least over others, by their weights."""
+        self.moves += 1
+        found = [place for b in range(len(self.rooms)) if (place := self._best(i, b)) is not None]
+        if found:
+            _, self.bins[i], x, y, self.shapes[i] = min(found)
+            self.at[i] = (x, y)
+            self._look(i)
+
+    def _best(self, i: int, bin_: int) -> tuple[float, int, int, int, int] | None:
+        """The best place of a part on one sheet: weighted depth, sheet, steps, shape."""
+        part = self.parts[i]
+        free, left, low = self._base(part, bin_)
+        if not free.size:
+            return None
+        turned = self.problem.turned[part]
+        turns, cost = len(turned), free.copy()
+        width, height = cost.shape[0], cost.shape[1] // turns
+        weights = self._weights[i].tolist()
+        for j, standing in enumerate(self.shapes):
+            if j == i or self.bins[j] != bin_:
+                continue
+            stack = self.depths.stack(standing, part)
+            x, y = self.at[j][0] + stack.x - left, self.at[j][1] + stack.y - low
+            right, high = x + stack.width, y + stack.height
+            if right <= 0 or high <= 0 or x >= width or y >= height:
+                continue
+            depths = stack.depths
+            if x < 0 or y < 0 or right > width or high > height:
+                columns = slice(max(0, -x), stack.width - max(0, right - width))
+                rows = slice(max(0, -y) * turns, (stack.height - max(0, high - height)) * turns)
+                depths, x, y = depths[columns, rows], max(0, x), max(0, y)
+            window = cost[x:right, y * turns : high * turns]
+            window += depths if weights[j] == 1 else depths * weights[j]
+        at = int(cost.argmin())
+        column, rest = divmod(at, turns * height)
+        row, turn = divmod(rest, turns)
+        return float(cost.flat[at]), bin_, column + left, row + low, turned[turn][1]
+
+    def _base(self, part: int, bin_: int) -> Field:
+        """0 at the steps at which a part lies in an empty room, in each turn; its first steps."""
+        key = (part, bin_)
+        if key not in self._free:
+            shapes = [shape for _, shape in self.problem.turned[part]]
+            room = self.rooms[bin_]
+            spans = [
+                (turn, self._steps(shape, room))
+                for turn, shape in enumerate(shapes)
+                if _has_room(self.reach(shape, room))
+            ]
+            left = min((span[0] for _, span in spans), default=0)
+            low = min((span[1] for _, span in spans), default=0)
+            right = max((span[2] for _, span in spans), default=-1)
+            high = max((span[3] for _, span in spans), default=-1)
+            free = np.full((right - left + 1, high - low + 1, len(shapes)), np.inf, np.float32)
+            for turn, (x, y, far, up) in spans:
+                free[x - left : far - left + 1, y - low : up - low + 1, turn] = 0
+            rows = (high - low + 1) * len(shapes)
+            self._free[key] = (free.reshape(right - left + 1, rows), left, low)
+        return self._free[key]
+
+    # --- off the lattice ------------------------------------------------------------------------
+
+    def pushed_apart(self, lying: Sequence[Lying]) -> list[Lying] | None:
+        """The parts shifted a little until none lies over another; None when that fails."""
+        reach = np.array([self.reach(each.shape, self.rooms[each.bin]) for each in lying])
+        least, most = reach[:, :2], reach[:, 2:]
+        if (least > most).any():
+            return None
+        places = np.clip(np.array([(each.x, each.y) for each in lying]), least, most)
+        one, other, regions = self._near(lying, places)
+        if not len(one):
+            return _shifted(lying, places)
+        edges = shapely.boundary(regions)
+        shapely.prepare(regions)
+        shapely.prepare(edges)
+        speed, last = np.zeros_like(places), math.inf
+        for _ in range(_ROUNDS):
+            points = shapely.points(places[other] - places[one])
+            inside, depth = shapely.contains(regions, points), shapely.distance(edges, points)
+            if not (inside & (depth > 0)).any():
+                return _shifted(lying, places)
+            close = np.nonzero(inside | (depth < _ROOM))[0]
+            out = _ways_out(edges[close], points[close], inside[close], depth[close])
+            push = np.zeros_like(places)
+            np.add.at(push, other[close], out / 2)
+            np.add.at(push, one[close], -out / 2)
+            total = float((out * out).sum())
+            speed = 0.7 * push + (0.85 * speed if total < last else 0)
+            last, places = total, np.clip(places + speed, least, most)
+        return None
+
+    def _near(self, lying: Sequence[Lying], places: Array) -> tuple[Array, Array, Array]:
+        """The pairs that may come to lie over each other, and their no-fit regions."""
+        shapes, bins = np.array([e.shape for e in lying]), np.array([e.bin for e in lying])
+        one, other = np.triu_indices(len(lying), 1)
+        kept = bins[one] == bins[other]
+        one, other = one[kept], other[kept]
+        beside = self.problem.no_fit.beside
+        pairs = zip(shapes[one].tolist(), shapes[other].tolist(), strict=True)
+        regions = np.array([beside(a, b) for a, b in pairs], dtype=object)
+        if not len(regions):
+            return one, other, regions
+        slack, shift = 2 * self.depths.step, places[other] - places[one]
+        box = shapely.bounds(regions)
+        near = ((box[:, :2] - slack < shift) & (shift < box[:, 2:] + slack)).all(axis=1)
+        return one[near], other[near], regions[near]
+
+
+def _has_room(reach: tuple[float, float, float, float]) -> bool:
+    left, low, right, high = reach
+    return left <= right and low <= high
+
+
+def _shifted(lying: Sequence[Lying], places: Array) -> list[Lying]:
+    pairs = zip(lying, places.tolist(), strict=True)
+    return [replace(each, x=x, y=y) for each, (x, y) in pairs]
+
+
+def _ways_out(edges: Array, points: Array, inside: Array, depth: Array) -> Array:
+    """The shift of each point out of its region, and by the room that is wanted further."""
+    lines = shapely.get_coordinates(shapely.shortest_line(edges, points)).reshape(-1, 2, 2)
+    away = lines[:, 0] - lines[:, 1]
+    length = np.maximum(np.hypot(away[:, 0], away[:, 1]), 1e-12)
+    far = np.where(inside, depth + _ROOM, depth - _ROOM)
+    return away * (far / length)[:, None]
+
+
+# --- shorter and shorter ------------------------------------------------------------------------
+
+
+def tightened(
+    problem: Problem,
+    lying: Sequence[Lying],
+    rooms: Sequence[Bounds],
+    moves: int,
+    better: Callable[[list[Lying], float], None],
+) -> None:
+    """Look for layouts that take less of the last room's longer side, or do without it.
+
+    Each layout found is handed to `better` with the share of all moves that is spent.
+    """
+    parts = [problem.no_fit.turned[each.shape].kind for each in lying]
+    metal = math.fsum(problem.parts[part].piece.blank.area for part in parts)
+    step = math.sqrt(metal / len(parts)) / _FINE
+    crowd = Crowd(problem, Depths(problem, step), parts, random.Random(problem.rules.seed))
+    best, cut = list(lying), _FIRST_CUT
+    rooms = list(rooms)
+    while crowd.moves < moves and cut > _LAST_CUT:
+        shorter = _shortened(crowd, best, rooms, cut)
+        crowd.put(best, shorter)
+        left = moves - crowd.moves
+        found = crowd.cleared(min(left, _PATIENCE * len(parts)))
+        if found is None:
+            cut /= 2
+            continue
+        rooms = shorter
+        while found is not None:
+            best = found
+            better(best, crowd.moves / moves)
+            crowd.rooms = _shortened(crowd, best, rooms, _SQUEEZE)
+            found = crowd.pushed_apart(best) if len(crowd.rooms) == len(rooms) else None
+
+
+def _shortened(
+    crowd: Crowd, lying: Sequence[Lying], rooms: list[Bounds], share: float
+) -> list[Bounds]:
+    """The rooms, the last of them shorter than its parts reach by a share of the whole stock.
+
+    It is left out when no part would be in it.
+    """
+    problem, (*others, last) = crowd.problem, rooms
+    along = last.width >= last.height
+    ends = [0.0]
+    for each in lying:
+        if each.bin == len(others):
+            shape = problem.shapes[each.shape]
+            far = each.x + shape.box.xmax if along else each.y + shape.box.ymax
+            ends.append(far + shape.burn + problem.rules.margin)
+    used = max(ends) - (last.xmin if along else last.ymin)
+    used += math.fsum(max(room.width, room.height) for room in others)
+    end = max(ends) - share * used
+    cut = replace(last, xmax=end) if along else replace(last, ymax=end)
+    if others and not any(_has_room(crowd.reach(shape, cut)) for shape in crowd.shapes):
+        return others
+    return [*others, cut]
