@@ -94,21 +94,19 @@ class Overlap:
     behind: float
 
 
-def overlaps(a: Seen, b: Seen, front: Occluder) -> Iterable[Overlap]:
+def overlaps(a: Seen, b: Seen, front: Occluder) -> Iterator[Overlap]:
     """The pieces of the edge from `a` to `b` that lie within an occluder's outline on the sheet."""
     box = front.box
     # most edges lie wholly beside an occluder
     if (a.x < box.xmin and b.x < box.xmin) or (a.x > box.xmax and b.x > box.xmax):
-        return ()
+        return
     if (a.y < box.ymin and b.y < box.ymin) or (a.y > box.ymax and b.y > box.ymax):
-        return ()
-    return _overlaps(a, b, front)
-
-
-def _overlaps(a: Seen, b: Seen, front: Occluder) -> Iterator[Overlap]:
+        return
     at_a, at_b = front.depth(a.x, a.y) - a.depth, front.depth(b.x, b.y) - b.depth
-    cuts = sorted({0.0, 1.0, *_crossings(a, b, front), *_dive(at_a, at_b)})
-    for first, last in pairwise(cuts):
+    cuts = {0.0, 1.0, *_crossings(a, b, front)}
+    if (at_a > 0) != (at_b > 0) and at_a != at_b:
+        cuts.add(at_a / (at_a - at_b))  # where it dives through the occluder's plane
+    for first, last in pairwise(sorted(cuts)):
         middle = (first + last) / 2
         behind = at_a + (at_b - at_a) * middle
         if last - first < _SLIVER or abs(behind) <= DEPTH_TOLERANCE:
@@ -130,12 +128,6 @@ def _crossings(a: Seen, b: Seen, front: Occluder) -> Iterator[float]:
             u = ((px - a.x) * dy - (py - a.y) * dx) / cross
             if -1e-9 <= u <= 1 + 1e-9:
                 yield t
-
-
-def _dive(at_a: float, at_b: float) -> Iterator[float]:
-    """The share at which an edge passes through an occluder's plane."""
-    if (at_a > 0) != (at_b > 0) and at_a != at_b:
-        yield at_a / (at_a - at_b)
 
 
 def visible_parts(hidden: Iterable[Interval]) -> list[Interval]:

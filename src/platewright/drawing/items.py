@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import reduce
 from itertools import pairwise
 from typing import Literal
@@ -170,7 +170,8 @@ def moved_mark(mark: Mark, motion: Motion) -> Mark:
     """The mark after a motion; text keeps its box and its reading through a mirroring."""
     match mark:
         case Stroke():
-            return _moved_stroke(mark, motion)
+            path = tuple(shape.moved(motion) for shape in mark.shapes)
+            return Stroke(path if isinstance(mark.path, tuple) else path[0], mark.style)
         case Fill():
             return Fill(tuple(outline.moved(motion) for outline in mark.outlines), mark.grey)
         case Hatch():
@@ -181,22 +182,15 @@ def moved_mark(mark: Mark, motion: Motion) -> Mark:
             return _moved_text(mark, motion)
 
 
-def _moved_stroke(stroke: Stroke, motion: Motion) -> Stroke:
-    if isinstance(stroke.path, tuple):
-        return Stroke(tuple(shape.moved(motion) for shape in stroke.path), stroke.style)
-    return Stroke(stroke.path.moved(motion), stroke.style)
-
-
 def _moved_text(text: Text, motion: Motion) -> Text:
     at, along = motion.point(text.at), motion.vector(Vector.polar(text.angle))
-    if not motion.mirrors:
-        # spelled out: most of what is moved is words
-        anchor, angle = text.anchor, along.angle
-        return Text(at, text.text, text.size, anchor, angle, text.weight, text.backed)
-    # read it the other way along: the same box, up still up
-    other: dict[Along, Along] = {"left": "right", "middle": "middle", "right": "left"}
-    anchor = (other[text.anchor[0]], text.anchor[1])
-    return replace(text, at=at, angle=(-along).angle, anchor=anchor)
+    anchor = text.anchor
+    if motion.mirrors:
+        # read it the other way along: the same box, up still up
+        other: dict[Along, Along] = {"left": "right", "middle": "middle", "right": "left"}
+        along, anchor = -along, (other[anchor[0]], anchor[1])
+    # spelled out: most of what is moved is words
+    return Text(at, text.text, text.size, anchor, along.angle, text.weight, text.backed)
 
 
 def moved_all(items: Iterable[Item], motion: Motion) -> tuple[Item, ...]:
@@ -239,24 +233,19 @@ def bounds(items: Sequence[Item]) -> Bounds:
 
 def bounds_or_none(items: Iterable[Item], motion: Motion = IDENTITY) -> Bounds | None:
     """The box round the items after a motion, or None when there is nothing to measure."""
-    boxes = [box for item in items if (box := _item_bounds(item, motion)) is not None]
+    boxes = []
+    for item in items:
+        match item:
+            case Group():
+                box = bounds_or_none(item.items, motion @ item.motion)
+            case Clip():
+                inner = bounds_or_none(item.items)
+                seen = common(inner, item.window) if inner else None
+                box = moved_bounds(seen, motion @ item.motion) if seen else None
+            case _:
+                box = mark_bounds(item if motion is IDENTITY else moved_mark(item, motion))
+        boxes += [box] if box else []
     return reduce(Bounds.union, boxes) if boxes else None
-
-
-def _item_bounds(item: Item, motion: Motion) -> Bounds | None:
-    match item:
-        case Group():
-            return bounds_or_none(item.items, motion @ item.motion)
-        case Clip():
-            return _clip_bounds(item, motion)
-        case _:
-            return mark_bounds(item if motion is IDENTITY else moved_mark(item, motion))
-
-
-def _clip_bounds(clip: Clip, motion: Motion) -> Bounds | None:
-    inner = bounds_or_none(clip.items)
-    seen = common(inner, clip.window) if inner is not None else None
-    return moved_bounds(seen, motion @ clip.motion) if seen is not None else None
 
 
 def mark_bounds(mark: Mark) -> Bounds | None:

@@ -78,18 +78,13 @@ class Picture:
     @cached_property
     def _occluders(self) -> dict[int, Occluder]:
         """The facets that face the eye, by their index."""
-        return {
-            index: self._occluder(facet, normal)
-            for index, (facet, normal) in enumerate(
-                zip(self.solid.facets, self._normals, strict=True)
-            )
-            if normal.dot(self.eye.towards) > _EDGE_ON
-        }
-
-    def _occluder(self, facet: Facet, normal: Vector3) -> Occluder:
-        loops = [[self._points[i] for i in loop] for loop in facet.loops]
-        eye = self.eye
-        return occluder(loops, (normal.dot(eye.right), normal.dot(eye.up), normal.dot(eye.towards)))
+        found, eye = {}, self.eye
+        for index, (facet, normal) in enumerate(zip(self.solid.facets, self._normals, strict=True)):
+            towards = normal.dot(eye.towards)
+            if towards > _EDGE_ON:
+                loops = [[self._points[i] for i in loop] for loop in facet.loops]
+                found[index] = occluder(loops, (normal.dot(eye.right), normal.dot(eye.up), towards))
+        return found
 
     @cached_property
     def _spans(self) -> tuple[tuple[float, float, float, float, int, Occluder], ...]:
@@ -186,16 +181,16 @@ class Picture:
         return tuple(strokes_of(self.lines))
 
     @cached_property
-    def _courses(self) -> dict[tuple[tuple[Point3, ...], LineStyle], tuple[Run, ...]]:
+    def _paths(self) -> dict[tuple[tuple[Point3, ...], LineStyle], tuple[Run, ...]]:
         """What was asked for already: a picture is drawn in several sizes."""
         return {}
 
-    def course(self, row: tuple[Point3, ...], style: LineStyle) -> tuple[Run, ...]:
+    def visible_path(self, row: tuple[Point3, ...], style: LineStyle) -> tuple[Run, ...]:
         """The parts of a line through points in space that the solid does not hide."""
-        if (row, style) not in self._courses:
+        if (row, style) not in self._paths:
             parts = (self.visible(a, b, style) for a, b in pairwise(row))
-            self._courses[row, style] = tuple(strokes_of(line for part in parts for line in part))
-        return self._courses[row, style]
+            self._paths[row, style] = tuple(strokes_of(line for part in parts for line in part))
+        return self._paths[row, style]
 
     def sees(self, p: Point3) -> bool:
         """Whether no facet lies in front of a point."""

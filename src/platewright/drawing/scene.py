@@ -1,4 +1,4 @@
-"""What stands beside a bracket in its picture: the wall, the body on it, the panels unfolded."""
+"""What a picture of a bracket shows: wall, body, unfolded panels, and where names may stand."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from platewright.drawing.picture import Picture
 from platewright.drawing.view_direction import ViewDirection
 from platewright.geometry.contour import Circle
-from platewright.geometry.plane import Point
+from platewright.geometry.plane import Point, Vector
 from platewright.geometry.space import Placing, Point3
-from platewright.plate.bracket import Body
 from platewright.plate.folded import Folded, FoldedBend
 from platewright.plate.place import bend_step, edge_frame
 
@@ -21,9 +21,62 @@ _BODY_HEIGHT = 0.45
 #: The wall is drawn this much beyond the bracket, as a share of the bracket's width.
 _WALL_MARGIN = 0.08
 _ARC_STEPS = 24
+#: Where a panel's name may stand: shares of the way from its middle to its outline.
+_SPREAD = (0.3, 0.6)
 
 Row = tuple[Point3, ...]
 """Points along a line in space."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """Everything in a picture, in space: the bracket seen, and what stands beside it."""
+
+    model: Folded
+    picture: Picture
+    wall: Row
+    body: tuple[Row, ...]
+    ghosts: tuple[Row, ...]
+    swings: tuple[Row, ...]
+    names: tuple[tuple[str, Row], ...]
+
+    @property
+    def rows(self) -> Iterator[Row]:
+        """Every line of it."""
+        yield self.picture.solid.points
+        yield self.wall
+        yield from self.body
+        yield from self.ghosts
+        yield from self.swings
+
+
+def scene_of(model: Folded, picture: Picture) -> Scene:
+    """What a picture of a folded bracket shows."""
+    loose = tuple(unfoldings(model, picture.eye))
+    return Scene(
+        model=model,
+        picture=picture,
+        wall=wall_corners(model),
+        body=body_rows(model, picture.eye),
+        ghosts=tuple(each.outline for each in loose),
+        swings=tuple(each.swing for each in loose),
+        names=tuple(_named_places(model, picture)),
+    )
+
+
+def _named_places(model: Folded, picture: Picture) -> Iterator[tuple[str, Row]]:
+    """Places of each panel's face that the eye sees, its middle first; none if it sees little."""
+    for placed in model.panels:
+        motion, ring = placed.world_from_panel, placed.panel.contour.flatten(2.0)
+        facing = motion.z_axis.dot(picture.eye.towards) > 0
+        height = 0.0 if facing else -model.thickness
+        x, y = math.fsum(p.x for p in ring), math.fsum(p.y for p in ring)
+        middle = Point(x / len(ring), y / len(ring))
+        step = max(1, len(ring) // 8)
+        spots = [middle, *(middle.towards(p, share) for share in _SPREAD for p in ring[::step])]
+        places = [motion.point(p, height) for p in spots if placed.panel.contour.contains(p)]
+        seen = tuple(place for place in places if picture.sees(place))
+        yield placed.panel.name, seen if 3 * len(seen) > len(places) else ()
 
 
 def wall_corners(folded: Folded) -> Row:
@@ -52,30 +105,17 @@ def body_rows(folded: Folded, eye: ViewDirection) -> tuple[Row, ...]:
     body = folded.bracket.body
     if body is None:
         return ()
-    start, end = _body_heights(folded, body)
-    circle = Circle(body.centre, body.diameter)
-    rim = [*circle.flatten(SAGITTA)]
+    height = _BODY_HEIGHT * body.diameter
+    start, end = 0.0, height
+    if body.face == "underside":
+        start, end = -folded.thickness, -folded.thickness - height
+    rim = Circle(body.centre, body.diameter).flatten(SAGITTA)
     far = tuple(Point3(p.x, p.y, end) for p in (*rim, rim[0]))
-    half = math.asin(1.0)
-    angles = [eye.azimuth - half + math.pi * i / 48 for i in range(49)]
-    front = [_on(circle, angle) for angle in angles]
+    angles = [eye.azimuth - math.pi / 2 + math.pi * i / 48 for i in range(49)]
+    front = [body.centre + Vector.polar(angle, body.diameter / 2) for angle in angles]
     near = tuple(Point3(p.x, p.y, start) for p in front)
     sides = ((Point3(p.x, p.y, start), Point3(p.x, p.y, end)) for p in (front[0], front[-1]))
     return (far, near, *sides)
-
-
-def _body_heights(folded: Folded, body: Body) -> tuple[float, float]:
-    height = _BODY_HEIGHT * body.diameter
-    if body.face == "top":
-        return 0.0, height
-    return -folded.thickness, -folded.thickness - height
-
-
-def _on(circle: Circle, angle: float) -> Point:
-    return Point(
-        circle.centre.x + circle.radius * math.cos(angle),
-        circle.centre.y + circle.radius * math.sin(angle),
-    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +131,8 @@ def unfoldings(folded: Folded, eye: ViewDirection) -> Iterator[Unfolding]:
     """Every bend undone by itself, the others made."""
     for bend in folded.bends:
         flat = _swung(folded, bend, 0.0)
-        height = _outside_height(folded, bend)
+        # the face outside the fold, in the child's frame
+        height = folded.height("underside" if bend.bend.direction == "up" else "top")
         tip = _swing_place(folded, bend, eye)
         yield Unfolding(
             number=bend.number,
@@ -111,11 +152,6 @@ def _free_edges(bend: FoldedBend) -> Iterator[Point]:
     for k in range(len(segments) - 1):
         yield from segments[(first + k) % len(segments)].flatten(SAGITTA)[:-1]
     yield segments[first - 1].start
-
-
-def _outside_height(folded: Folded, bend: FoldedBend) -> float:
-    """Height in the child's frame of the face outside the fold."""
-    return folded.height("underside" if bend.bend.direction == "up" else "top")
 
 
 def _swung(folded: Folded, bend: FoldedBend, amount: float) -> Placing:

@@ -20,7 +20,7 @@ from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, pol
 from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.picture import Picture, Run, SeenFace
 from platewright.drawing.placing import Block, Callout, Placed, place_callouts, place_letters
-from platewright.drawing.scene import Row, body_rows, unfoldings, wall_corners
+from platewright.drawing.scene import Scene, scene_of
 from platewright.drawing.spots import beside, either, led
 from platewright.drawing.style import EDGE, LEADER, NARROW, OUTLINE, PHANTOM, LineStyle
 from platewright.drawing.svg import svg_text
@@ -57,8 +57,6 @@ _SIDES = (
 
 #: So many panels may have their names on leaders.
 _FEW = 5
-#: Where a panel's name may stand: shares of the way from its middle to its outline.
-_SPREAD = (0.3, 0.6)
 
 _STYLES = {
     OUTLINE: LineStyle(OUTLINE.name, 0.35),
@@ -97,31 +95,10 @@ class _Stage:
 
 
 @dataclass(frozen=True, slots=True)
-class _Scene:
-    """Everything in a picture, in space: the bracket seen, and what stands beside it."""
-
-    model: Folded
-    picture: Picture
-    wall: Row
-    body: tuple[Row, ...]
-    ghosts: tuple[Row, ...]
-    swings: tuple[Row, ...]
-    names: tuple[tuple[str, Row], ...]
-
-    @property
-    def rows(self) -> Iterator[Row]:
-        yield self.picture.solid.points
-        yield self.wall
-        yield from self.body
-        yield from self.ghosts
-        yield from self.swings
-
-
-@dataclass(frozen=True, slots=True)
 class View:
     """One look at a finished bracket, ready to be drawn in any size."""
 
-    scene: _Scene
+    scene: Scene
 
     def sees(self, p: Point3) -> bool:
         """Whether nothing of the bracket hides a place."""
@@ -161,9 +138,12 @@ def views_of(bracket: Bracket) -> tuple[View, View]:
     """
     model = folded(bracket)
     main = main_direction(model)
-    solid = skin_of(model, _sagitta(model))
+    corners = [c.top for p in model.panels for c in model.corners(p.panel.name)]
+    # chords of curves leave them by less than a line's width when the picture fits a page
+    sagitta = max(0.02, max(a.distance(corners[0]) for a in corners) / 2000)
+    solid = skin_of(model, sagitta)
     eyes = (main, opposite_direction(main, bracket))
-    first, second = (View(_scene_of(model, Picture(solid, eye))) for eye in eyes)
+    first, second = (View(scene_of(model, Picture(solid, eye))) for eye in eyes)
     return first, second
 
 
@@ -182,42 +162,7 @@ def view_svg(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 1
     return svg_text(Page(*size, folded_view(bracket, "main", size), title))
 
 
-def _scene_of(model: Folded, picture: Picture) -> _Scene:
-    loose = tuple(unfoldings(model, picture.eye))
-    return _Scene(
-        model=model,
-        picture=picture,
-        wall=wall_corners(model),
-        body=body_rows(model, picture.eye),
-        ghosts=tuple(each.outline for each in loose),
-        swings=tuple(each.swing for each in loose),
-        names=tuple(_named_places(model, picture)),
-    )
-
-
-def _named_places(model: Folded, picture: Picture) -> Iterator[tuple[str, Row]]:
-    """Places of each panel's face that the eye sees, its middle first; none if it sees little."""
-    for placed in model.panels:
-        motion, ring = placed.world_from_panel, placed.panel.contour.flatten(2.0)
-        facing = motion.z_axis.dot(picture.eye.towards) > 0
-        height = 0.0 if facing else -model.thickness
-        x, y = math.fsum(p.x for p in ring), math.fsum(p.y for p in ring)
-        middle = Point(x / len(ring), y / len(ring))
-        step = max(1, len(ring) // 8)
-        spots = [middle, *(middle.towards(p, share) for share in _SPREAD for p in ring[::step])]
-        places = [motion.point(p, height) for p in spots if placed.panel.contour.contains(p)]
-        seen = tuple(place for place in places if picture.sees(place))
-        yield placed.panel.name, seen if 3 * len(seen) > len(places) else ()
-
-
-def _sagitta(model: Folded) -> float:
-    """Chords of curves leave them by less than a line's width when the picture fits a page."""
-    corners = [c.top for p in model.panels for c in model.corners(p.panel.name)]
-    reach = max(a.distance(corners[0]) for a in corners)
-    return max(0.02, reach / 2000)
-
-
-def _fitted(scene: _Scene, box: Bounds, rim: float) -> _Stage:
+def _fitted(scene: Scene, box: Bounds, rim: float) -> _Stage:
     eye = scene.picture.eye
     seen = Bounds.of(*(eye.on_sheet(p) for row in scene.rows for p in row))
     room = box.grown(-rim)
@@ -229,7 +174,7 @@ def _fitted(scene: _Scene, box: Bounds, rim: float) -> _Stage:
 # --- the bracket ------------------------------------------------------------------------------
 
 
-def _bracket_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
+def _bracket_items(scene: Scene, stage: _Stage) -> Iterator[Item]:
     for face in scene.picture.faces:
         loops = (_polygon(stage, loop) for loop in face.loops)
         yield Fill(tuple(loop for loop in loops if loop is not None), _grey(scene.model, face))
@@ -260,35 +205,31 @@ def _strokes(stage: _Stage, runs: Iterable[Run]) -> Iterator[Stroke]:
 # --- beside it --------------------------------------------------------------------------------
 
 
-def _wall_items(scene: _Scene, stage: _Stage) -> tuple[Item, ...]:
+def _wall_items(scene: Scene, stage: _Stage) -> tuple[Item, ...]:
     if not scene.wall:
         return ()
     outline = Contour.polygon([stage.of(p) for p in scene.wall])
     return (Hatch((outline,), math.pi / 4, 3.0, _WALL), Stroke(outline, _WALL))
 
 
-def _phantom_items(scene: _Scene, stage: _Stage) -> Iterator[Item]:
+def _phantom_items(scene: Scene, stage: _Stage) -> Iterator[Item]:
     for row in scene.body:
-        yield from _seen_row(scene, stage, row, PHANTOM)
+        yield from _strokes(stage, scene.picture.visible_path(row, PHANTOM))
     for ghost, swing in zip(scene.ghosts, scene.swings, strict=True):
         course = [stage.of(p) for p in swing]
         if math.fsum(a.distance(b) for a, b in pairwise(course)) < _LEAST_SWING:
             continue
-        yield from _seen_row(scene, stage, ghost, _GHOST)
-        yield from _seen_row(scene, stage, swing, LEADER)
+        yield from _strokes(stage, scene.picture.visible_path(ghost, _GHOST))
+        yield from _strokes(stage, scene.picture.visible_path(swing, LEADER))
         if scene.picture.sees(swing[-1]) and course[-1] != course[-3]:
             yield arrowhead(course[-1], course[-1] - course[-3])
-
-
-def _seen_row(scene: _Scene, stage: _Stage, row: Row, style: LineStyle) -> Iterator[Stroke]:
-    yield from _strokes(stage, scene.picture.course(row, style))
 
 
 # --- words ------------------------------------------------------------------------------------
 
 
 def _words(
-    scene: _Scene, stage: _Stage, free: FreeSpace, places: Sequence[Place], *, roomy: bool
+    scene: Scene, stage: _Stage, free: FreeSpace, places: Sequence[Place], *, roomy: bool
 ) -> Placed:
     """Bends in words where there is room, else by number alone; then what stands beside."""
     beside = (*_name_callouts(scene, stage), *_beside_callouts(scene, stage))
@@ -315,7 +256,7 @@ def _bend_words(bend: FoldedBend) -> str:
 
 
 def _bend_callouts(
-    scene: _Scene, stage: _Stage, places: Sequence[Place], words: Callable[[FoldedBend], str]
+    scene: Scene, stage: _Stage, places: Sequence[Place], words: Callable[[FoldedBend], str]
 ) -> Iterator[Callout]:
     lettered = [stage.of(place.at) for place in places]
     for bend in scene.model.bends:
@@ -326,7 +267,7 @@ def _bend_callouts(
             yield Callout(block=block, spots=led(at, 0.6), at=at, shrinks=False)
 
 
-def _seen_places(scene: _Scene, bend: FoldedBend) -> Iterator[Point3]:
+def _seen_places(scene: Scene, bend: FoldedBend) -> Iterator[Point3]:
     """Places on a bend that the eye sees, those near its middle first; none if it is hidden."""
     places = [
         bend.point(bend.length * along, share, depth)
@@ -342,7 +283,7 @@ def _seen_places(scene: _Scene, bend: FoldedBend) -> Iterator[Point3]:
     yield from (place for place in places if scene.picture.sees(place))
 
 
-def _name_callouts(scene: _Scene, stage: _Stage) -> Iterator[Callout]:
+def _name_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
     """Every panel's name on its face, or on a leader to it where the panels are few."""
     for name, places in scene.names:
         at = [stage.of(place) for place in places]
@@ -356,7 +297,7 @@ def _on_spots(at: Sequence[Point], _size: Size) -> Iterator[Spot]:
     return map(Spot, at)
 
 
-def _beside_callouts(scene: _Scene, stage: _Stage) -> Iterator[Callout]:
+def _beside_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
     if scene.body:
         rim = [stage.of(p) for p in scene.body[0]]
         top, right, left = (
