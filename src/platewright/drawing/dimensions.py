@@ -72,46 +72,24 @@ def dimension(
     if a == b:
         raise GeometryError("a dimension needs two points apart")
     along = (b - a).unit()
-    across = along.left * math.copysign(1.0, offset)
-    reach = abs(offset)
+    across, reach = along.left * math.copysign(1.0, offset), abs(offset)
     start, end = a + across * reach, b + across * reach
+    width, room = text_width(text, size), start.distance(end)
+    first, last, middle, outwards = start, end, start.midpoint(end), along
+    if room < width + 2 * ARROW:
+        beyond = end + along * (2 * ARROW)
+        first, last = start + along * (-2 * ARROW), beyond + along * width
+        middle, outwards = beyond.midpoint(last), -along
+    angle = readable(along.angle)
+    at = middle + Vector.polar(angle).left * _LIFT
+    extensions = (Line(p + across * _GAP, p + across * (reach + _BEYOND)) for p in (a, b))
     return (
-        *_extension(a, across, reach),
-        *_extension(b, across, reach),
-        *_dimension_line(start, end, text, size),
+        *(Stroke(line, DIMENSION) for line in extensions if reach > _GAP),
+        Stroke(Line(first, last), DIMENSION),
+        arrowhead(start, -outwards),
+        arrowhead(end, outwards),
+        Text(at, text, size, ("middle", "baseline"), angle),
     )
-
-
-def _extension(at: Point, across: Vector, reach: float) -> tuple[Item, ...]:
-    if reach <= _GAP:
-        return ()
-    return (Stroke(Line(at + across * _GAP, at + across * (reach + _BEYOND)), DIMENSION),)
-
-
-def _dimension_line(start: Point, end: Point, text: str, size: float) -> tuple[Item, ...]:
-    along = (end - start).unit()
-    length = start.distance(end)
-    width = text_width(text, size)
-    angle = readable(along.angle)
-    up = Vector.polar(angle).left * _LIFT
-    if length >= width + 2 * ARROW:
-        figure = Text(start.midpoint(end) + up, text, size, ("middle", "baseline"), angle)
-        arrows = (arrowhead(start, -along), arrowhead(end, along))
-        return (Stroke(Line(start, end), DIMENSION), *arrows, figure)
-    return _cramped_line(start, end, text, size)
-
-
-def _cramped_line(start: Point, end: Point, text: str, size: float) -> tuple[Item, ...]:
-    along = (end - start).unit()
-    tail = start + along * (-2 * ARROW)
-    head = end + along * (2 * ARROW + text_width(text, size))
-    angle = readable(along.angle)
-    up = Vector.polar(angle).left * _LIFT
-    figure = Text(
-        (end + along * (2 * ARROW)).midpoint(head) + up, text, size, ("middle", "baseline"), angle
-    )
-    arrows = (arrowhead(start, along), arrowhead(end, -along))
-    return (Stroke(Line(tail, head), DIMENSION), *arrows, figure)
 
 
 def angle_dimension(
@@ -132,22 +110,18 @@ def angle_dimension(
 
 
 def lettered_point(
-    at: Point, letter: str, *, away: Vector | None = None, hidden: bool = False
+    at: Point, letter: str, *, away: Vector, hidden: bool = False
 ) -> tuple[Item, ...]:
-    """A point with its letter in a small circle: on it, or `away` from it with a short line.
+    """A point with its letter in a small circle `away` from it, with a short line.
 
     A `hidden` point is a ring with a dashed line.
     """
-    radius = bubble_radius(letter)
-    if away is None:
-        return bubble(at, letter)
-    centre = at + away
-    reach = away.length - radius
+    reach = away.length - bubble_radius(letter)
     begin = at + away.unit() * (_RING / 2 if hidden else 0.0)
     style = HIDDEN_LEADER if hidden else LEADER
     line = (Stroke(Line(begin, at + away.unit() * reach), style),) if reach > _RING else ()
     dot = Stroke(Circle(at, _RING), LEADER) if hidden else Fill((Circle(at, 1.0),))
-    return (dot, *line, *bubble(centre, letter))
+    return (dot, *line, *bubble(at + away, letter))
 
 
 def bubble_radius(letter: str, size: float = SIZE) -> float:

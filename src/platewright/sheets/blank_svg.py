@@ -48,8 +48,8 @@ def blank_svg(piece: Piece, pattern: str) -> str:
         f"<title>{title}</title>",
         f"<desc>{SIGNATURE}. True scale: one unit is 1 mm. TOP face up. {told}.</desc>",
         *_group("cut", _cuts(blank), box.height),
-        *_group("crease", _creases(blank), box.height),
-        *_group("mark", _marks(blank), box.height),
+        *_group("crease", ((bend_words(b), (b.line,)) for b in blank.bends), box.height),
+        *_group("mark", ((hole.what, _cross(hole.centre)) for hole in blank.pilots), box.height),
         "</svg>",
     ]
     return "\n".join(lines) + "\n"
@@ -69,14 +69,6 @@ def _cuts(blank: Blank) -> Iterator[_Path]:
     yield from ((hole.what, (hole.circle,)) for hole in blank.cut_holes)
     yield from ((cutout.what, (cutout.contour,)) for cutout in blank.cutouts)
     yield "outline", (blank.outline,)
-
-
-def _creases(blank: Blank) -> Iterator[_Path]:
-    yield from ((bend_words(bend), (bend.line,)) for bend in blank.bends)
-
-
-def _marks(blank: Blank) -> Iterator[_Path]:
-    yield from ((hole.what, _cross(hole.centre)) for hole in blank.pilots)
 
 
 def _cross(at: Point) -> tuple[Line, Line]:

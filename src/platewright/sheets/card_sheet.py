@@ -15,16 +15,14 @@ from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import other_unit, reading
-from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.legend import (
     MEANINGS,
     legend_inset,
     view_inset,
 )
-from platewright.sheets.pattern import FACE_WORDS, stock_words, top_pattern
+from platewright.sheets.pattern import stock_words, top_pattern
 from platewright.sheets.rows import flat_rows
-from platewright.sheets.template import pattern_pages
-from platewright.shop.notes import piece_title
+from platewright.sheets.template import pattern_pages, title_block
 from platewright.units import Unit, format_length
 
 SHEET = "CARD PATTERN, full scale: for the mock-up, not for the plate"
@@ -49,16 +47,9 @@ def card_pages(
     `finished` is the bracket to show folded, the plate's own: card may be too thin to draw.
     """
     pattern = top_pattern(card, unit)
-    insets = (
-        *((view_inset(finished),) if finished and card.blank.bends else ()),
-        legend_inset(pattern.ink, _MEANINGS),
-    )
-    block = TitleBlock(
-        part=piece_title(card),
-        sheet=SHEET,
-        face=FACE_WORDS[pattern.face],
-        notes=(stock_words(card, unit),),
-    )
+    folded = (view_inset(finished),) if finished and card.blank.bends else ()
+    insets = (*folded, legend_inset(pattern.ink, _MEANINGS))
+    block = title_block(card, pattern, SHEET, stock_words(card, unit))
     return pattern_pages(pattern, paper, block, insets, _USE)
 
 
@@ -97,8 +88,6 @@ def _rows(card: Piece, plate: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
         if value is None or abs(row.value - value) < _WORTH:
             continue
         figures = [reading(v, u) for u in (unit, other_unit(unit)) for v in (value, row.value)]
-        yield (row.words, *figures, Words(_signed(row.value - value, unit), "bold"))
-
-
-def _signed(mm: float, unit: Unit) -> str:
-    return f"{'+' if mm > 0 else '-'} {format_length(abs(mm), unit)}"
+        more = row.value - value
+        words = f"{'+' if more > 0 else '-'} {format_length(abs(more), unit)}"
+        yield (row.words, *figures, Words(words, "bold"))

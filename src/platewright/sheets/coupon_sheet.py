@@ -39,7 +39,7 @@ def coupon_pages(coupon: Coupon, unit: Unit, paper: str) -> tuple[Page, ...]:
     plate = format_length(coupon.thickness, unit)
     strips = (
         *paragraph(_intro(plate), width),
-        *figure(_picture(coupon, width), width, "The cuts, not to full scale."),
+        *figure(tuple(_picture(coupon, width)), width, "The cuts, not to full scale."),
         *heading("Cut it", width),
         *steps(_cutting(), width),
         *heading("Measure it with a caliper", width),
@@ -125,12 +125,8 @@ def _commands(unit: Unit) -> tuple[str, ...]:
 # --- the picture ------------------------------------------------------------------------------
 
 
-def _picture(coupon: Coupon, width: float) -> tuple[Item, ...]:
+def _picture(coupon: Coupon, width: float) -> Iterator[Item]:
     factor = min(1.0, (width - 16) / coupon.scrap.width, _TALLEST / coupon.scrap.height)
-    return tuple(_cuts(coupon, factor))
-
-
-def _cuts(coupon: Coupon, factor: float) -> Iterator[Item]:
     yield Stroke(scaled(rectangle(coupon.scrap), factor), PHANTOM)
     shapes: tuple[Shape, ...] = (coupon.square, coupon.slot, *coupon.holes)
     for shape in shapes:

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from platewright.drawing.dimensions import readable
 from platewright.drawing.items import Item, Page, Stroke, Text, moved_all
 from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.style import CUT
 from platewright.findings.grouping import joined_places
-from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.plate.piece import Piece
 from platewright.sheets.furniture import TitleBlock, field_of
@@ -41,47 +39,31 @@ def gauge_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:  # no
     Raises OutputError for unknown paper.
     """
     made = gauges(piece.bracket, piece.blank) if piece.hand != "right" else ()
-    sheets = _sheets(made, paper)
-    return tuple(
-        page
-        for number, sheet in enumerate(sheets, start=1)
-        for page in _pages(piece, sheet, paper, f" {number} of {len(sheets)}" * (len(sheets) > 1))
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class _Laid:
-    """A gauge and where it lies on its page."""
-
-    gauge: Gauge
-    page_from_gauge: Motion
-
-    @property
-    def outline(self) -> Contour:
-        return self.gauge.outline.moved(self.page_from_gauge)
-
-    def ink(self) -> Iterator[Item]:
-        yield from moved_all(_words(self.gauge), self.page_from_gauge)
-        yield Stroke(self.outline, CUT)
-
-
-def _pages(piece: Piece, sheet: Sequence[_Laid], paper: str, which: str) -> tuple[Page, ...]:
-    ink = tuple(item for laid in sheet for item in laid.ink())
-    pattern = Pattern(face="top", outline=sheet[0].outline, ink=ink, callouts=())
     hands = ("for both hands",) if piece.hand == "left" else ()
-    block = TitleBlock(
-        part=piece_title(piece), sheet=SHEET, face=f"ANGLE GAUGES{which}", notes=hands
-    )
-    return pattern_pages(pattern, paper, block, use=_USE)
+    sheets = _sheets(made, paper)
+    pages: list[Page] = []
+    for number, sheet in enumerate(sheets, start=1):
+        which = f" {number} of {len(sheets)}" if len(sheets) > 1 else ""
+        block = TitleBlock(
+            part=piece_title(piece), sheet=SHEET, face=f"ANGLE GAUGES{which}", notes=hands
+        )
+        outlines = [gauge.outline.moved(motion) for gauge, motion in sheet]
+        words = (item for gauge, motion in sheet for item in moved_all(_words(gauge), motion))
+        ink = (*words, *(Stroke(outline, CUT) for outline in outlines))
+        pattern = Pattern(face="top", outline=outlines[0], ink=ink, callouts=())
+        pages.extend(pattern_pages(pattern, paper, block, use=_USE))
+    return tuple(pages)
 
 
-# --- laid on paper ----------------------------------------------------------------------------
+def _sheets(made: Sequence[Gauge], paper: str) -> list[list[tuple[Gauge, Motion]]]:
+    """The gauges and where they lie: in rows from the top, on as many sheets as they need.
 
-
-def _sheets(made: Sequence[Gauge], paper: str) -> list[list[_Laid]]:
-    """The gauges in rows from the top, on as many sheets as they need."""
-    room = _room(paper)
-    sheets: list[list[_Laid]] = []
+    `single` paper takes any number one under another.
+    """
+    room = Bounds(0.0, 0.0, 400.0, 1e9)
+    if paper.strip().lower() != SINGLE:
+        room = field_of(paper_named(paper)).grown(-EDGE_ROOM)
+    sheets: list[list[tuple[Gauge, Motion]]] = []
     x = y = row = 0.0
     for gauge in made:
         box = gauge.outline.bounds
@@ -90,17 +72,9 @@ def _sheets(made: Sequence[Gauge], paper: str) -> list[list[_Laid]]:
         if not sheets or (-y + box.height > room.height and y < 0):
             sheets.append([])
             x = y = row = 0.0
-        by = Vector(x - box.xmin, y - box.ymax)
-        sheets[-1].append(_Laid(gauge, Motion.translation(by)))
+        sheets[-1].append((gauge, Motion.translation(Vector(x - box.xmin, y - box.ymax))))
         x, row = x + box.width + _APART, max(row, box.height)
     return sheets
-
-
-def _room(paper: str) -> Bounds:
-    """The room for gauges on a sheet; `single` paper takes any number one under another."""
-    if paper.strip().lower() == SINGLE:
-        return Bounds(0.0, 0.0, 400.0, 1e9)
-    return field_of(paper_named(paper)).grown(-EDGE_ROOM)
 
 
 # --- words ------------------------------------------------------------------------------------

@@ -94,12 +94,14 @@ def template_pages(
 
 
 def _block(piece: Piece, pattern: Pattern, unit: Unit) -> TitleBlock:
-    return TitleBlock(
-        part=piece_title(piece),
-        sheet=SHEET,
-        face=FACE_WORDS[pattern.face],
-        notes=(stock_words(piece, unit), f"to make: {many_words(piece)}"),
-    )
+    to_make = f"to make: {many_words(piece)}"
+    return title_block(piece, pattern, SHEET, stock_words(piece, unit), to_make)
+
+
+def title_block(piece: Piece, pattern: Pattern, sheet: str, *notes: str) -> TitleBlock:
+    """The words of a piece's pattern: which part, what the sheet is, which face is up."""
+    face = FACE_WORDS[pattern.face]
+    return TitleBlock(part=piece_title(piece), sheet=sheet, face=face, notes=notes)
 
 
 # --- a pattern laid on paper ------------------------------------------------------------------

@@ -103,9 +103,7 @@ def test_an_angle_is_drawn_from_its_first_side_to_its_second(sweep):
     assert Point(0, 0).distance(text_in(items).at) > 20
 
 
-def test_a_lettered_point_is_marked_on_it_or_beside_it():
-    on = lettered_point(Point(5, 5), "A")
-    assert bounds(on).centre == Point(5, 5)
+def test_a_lettered_point_is_marked_and_named_beside_it():
     beside = lettered_point(Point(5, 5), "A", away=Vector(8, 0))
     assert bounds(beside[-1:]).centre.x == pytest.approx(13)
     assert close(bounds(beside[:1]).centre, Point(5, 5))
