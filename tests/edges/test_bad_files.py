@@ -14,8 +14,7 @@ from platewright.cli.root import root
 from platewright.errors import FileError
 from platewright.files.given import MOST_MISTAKES
 from platewright.files.reader import load_job
-from platewright.files.source import LARGEST_FILE
-from platewright.files.syntax import read_toml
+from platewright.files.source import LARGEST_FILE, read_toml
 
 
 def refusal(path: Path | str) -> str:

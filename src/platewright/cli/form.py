@@ -64,7 +64,7 @@ def form(kind: str, units: str, paper: str | None, output: Path | None, overwrit
 
 
 def _kind_pages(name: str, unit: Unit, paper: str) -> tuple[Page, ...]:
-    from platewright.files.example import example
+    from platewright.files.starter import example
     from platewright.sheets.form import form_pages
 
     chosen = kind_of(name)

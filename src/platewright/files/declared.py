@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from platewright.errors import UnitError
+from platewright.errors import Mistake, UnitError
 from platewright.files.given import Given, Ledger, Table, sort_of
 from platewright.measure import fields_of
 from platewright.measurement import Measure
+from platewright.units import UNITS
 
 #: Stands for a value that could not be had; the ledger says why.
 FAILED: Any = object()
@@ -22,6 +23,21 @@ def read_declared(declared: type, table: Table, ledger: Ledger) -> Any:
     """A value of the declared class from a table; FAILED when a field could not be had."""
     fields = dict(fields_of(declared))
     return build(declared, read_fields(fields, table, ledger), table, ledger)
+
+
+def read_together(
+    declared: Sequence[type], table: Table, file: str, mistakes: list[Mistake]
+) -> tuple[Ledger, tuple[Any, ...]]:
+    """Values of declared classes whose keys stand side by side in a table, as `build` gives them.
+
+    Bare numbers are in the unit that the table's own `units` names; the ledger tells it.
+    """
+    fields = {name: measure for each in declared for name, measure in fields_of(each)}
+    given = table.entries.get("units")
+    unit = next((unit for unit in UNITS if given is not None and given.value == unit), None)
+    ledger = Ledger(file, unit or "in", unit is not None, fields, mistakes)
+    values = read_fields(fields, table, ledger)
+    return ledger, tuple(build(each, values, table, ledger) for each in declared)
 
 
 def read_fields(fields: Mapping[str, Measure], table: Table, ledger: Ledger) -> dict[str, Any]:

@@ -7,23 +7,21 @@ replaces the shared one whole.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FileError, Mistake
-from platewright.files.declared import FAILED, build, read_fields, read_given
+from platewright.files.declared import FAILED, read_given, read_together
 from platewright.files.given import Given, Ledger, Table
 from platewright.files.job import Job, Part
 from platewright.files.sections import Common, name_from
 from platewright.files.setup import Setups, no_setups, setups_beside
-from platewright.files.source import read_text
-from platewright.files.syntax import read_toml
+from platewright.files.source import read_text, read_toml
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import Extras
 from platewright.measure import fields_of
-from platewright.units import Unit
 
 if TYPE_CHECKING:
     from platewright.suspension.mounting import Mounting
@@ -163,17 +161,16 @@ class _Known:
 
 
 def _read_part(table: Table, default_name: str, known: _Known, ledger: Ledger) -> Part | None:
-    unit = _unit(table)
     kind = _kind(table, known.kinds, ledger)
-    own = {} if kind is None else dict(fields_of(kind.measurements))
-    fields = _COMMON | _EXTRAS | own
-    inner = Ledger(ledger.file, unit or "in", unit is not None, fields, ledger.mistakes)
-    values = read_fields(fields, table if kind else _only_common(table), inner)
-    common, extras = build(Common, values, table, inner), build(Extras, values, table, inner)
-    if kind is None or unit is None:
+    if kind is None:
+        # the keys of its kind cannot be told while the kind is unknown
+        own = {n: g for n, g in table.entries.items() if n in _COMMON | _EXTRAS}
+        read_together((Common, Extras), Table(table.key, own), ledger.file, ledger.mistakes)
         return None
-    measurements = build(kind.measurements, values, table, inner)
-    mounting = _mounting(kind, measurements, unit, table, known.setups, inner)
+    declared = (Common, Extras, kind.measurements)
+    inner, found = read_together(declared, table, ledger.file, ledger.mistakes)
+    common, extras, measurements = found
+    mounting = _mounting(kind, measurements, table, known.setups, inner)
     if FAILED in (common, extras, measurements) or ledger.mistakes:
         return None
     stock = common.stock.plate
@@ -186,7 +183,7 @@ def _read_part(table: Table, default_name: str, known: _Known, ledger: Ledger) -
         bend=common.bend.bend_way(stock.thickness),
         hand=common.hand,
         quantity=common.quantity,
-        unit=unit,
+        unit=inner.unit,
         note=common.note or "",
         common=common,
         extras=extras,
@@ -196,27 +193,20 @@ def _read_part(table: Table, default_name: str, known: _Known, ledger: Ledger) -
 
 
 def _mounting(
-    kind: Kind, measurements: Any, unit: Unit, table: Table, setups: Setups, ledger: Ledger
+    kind: Kind, measurements: Any, table: Table, setups: Setups, ledger: Ledger
 ) -> Mounting | None:
     """The part in the travel of its suspension; the setup's own mistakes are told as the part's."""
     on = None if measurements is FAILED else kind.on_travel(measurements)
     if on is None:
         return None
     try:
-        return on.mounting(setups(on.setup), unit)
+        return on.mounting(setups(on.setup), ledger.unit)
     except FileError as error:
         for mistake in error.mistakes:
             ledger.refuse(table.below("travel"), f"in the setup file: {mistake}")
     except BuildError as error:
         ledger.refuse(table.below("travel"), f"with this mount in its place, {error.message}")
     return None
-
-
-def _unit(table: Table) -> Unit | None:
-    """The part's unit, None when it does not say; the reading of its fields tells of that."""
-    given = table.entries.get("units")
-    units: Iterator[Unit] = iter(("in", "mm"))
-    return next((unit for unit in units if given and given.value == unit), None)
 
 
 def _kind(table: Table, kinds: Mapping[str, Kind], ledger: Ledger) -> Kind | None:
@@ -228,9 +218,3 @@ def _kind(table: Table, kinds: Mapping[str, Kind], ledger: Ledger) -> Kind | Non
         known = ", ".join(f'"{kind}"' for kind in kinds)
         ledger.refuse(given.key, f"no such kind of bracket. Allowed: {known}", given, kinds)
     return None
-
-
-def _only_common(table: Table) -> Table:
-    """The table without the keys of its kind, which cannot be told while the kind is unknown."""
-    known = _COMMON | _EXTRAS
-    return Table(table.key, {n: g for n, g in table.entries.items() if n in known})

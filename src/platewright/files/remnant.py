@@ -9,18 +9,16 @@ from pathlib import Path
 
 from platewright import measure
 from platewright.errors import FileError, UnitError
-from platewright.files.declared import FAILED, build, read_fields
-from platewright.files.given import Ledger, Table
-from platewright.files.sections import read_material
-from platewright.files.source import read_text
-from platewright.files.syntax import read_toml
+from platewright.files.declared import FAILED, read_together
+from platewright.files.given import Table
+from platewright.files.sections import file_units, read_material
+from platewright.files.source import read_text, read_toml
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.geometry.shapes import self_crossing
-from platewright.measure import fields_of
 from platewright.nest.layout import Sheet, rectangle_sheet
 from platewright.plate.stock import Material, Stock
-from platewright.units import UNITS, Unit, format_length, parse_length
+from platewright.units import Unit, format_length, parse_length
 
 Problems = tuple[tuple[str, str], ...]
 Corners = tuple[tuple[float, float], ...]
@@ -76,9 +74,7 @@ class HoleInRemnant:
 class RemnantFile:
     """A piece of plate that is left of an earlier job."""
 
-    units: str = measure.choice(
-        "units", "What a number without a unit of its own means in this file.", UNITS, example="in"
-    )
+    units: str = file_units()
     name: str | None = measure.text(
         "name", "What the remnant is called; left out, the name of this file.", optional=True
     )
@@ -140,10 +136,7 @@ def load_remnant(path: Path | str) -> Sheet:
 def read_remnant(text: str, path: str) -> Sheet:
     """The remnant in a text; `path` is where it came from. Raises FileError with every mistake."""
     table = Table.of("", read_toml(text, path))
-    unit = _unit(table)
-    fields = dict(fields_of(RemnantFile))
-    ledger = Ledger(path, unit or "in", unit is not None, fields)
-    found = build(RemnantFile, read_fields(fields, table, ledger), table, ledger)
+    ledger, (found,) = read_together((RemnantFile,), table, path, [])
     if ledger.mistakes or found is FAILED:
         raise FileError(tuple(ledger.mistakes))
     return _sheet(found, found.name or Path(path).stem)
@@ -161,9 +154,3 @@ def _sheet(found: RemnantFile, name: str) -> Sheet:
         remnant=True,
         stock=stock,
     )
-
-
-def _unit(table: Table) -> Unit | None:
-    """The file's unit, None when it does not say; the reading of its fields tells of that."""
-    given = table.entries.get("units")
-    return next((unit for unit in UNITS if given and given.value == unit), None)

@@ -1,4 +1,4 @@
-"""The keys that every part of a job file shares, whatever its kind.
+"""The keys that files share: those of any file, and those of every part whatever its kind.
 
 A further section is one more line in `Common`.
 """
@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from platewright import measure
 from platewright.errors import UnitError
@@ -53,6 +54,30 @@ def read_name(given: Scalar, _unit: Unit) -> str:
     if _DEVICES.fullmatch(given):
         raise UnitError("some computers keep this name for themselves; choose another")
     return given
+
+
+def file_name(example: str) -> Any:
+    """The declaration of what a file's outputs are called."""
+    return measure.custom(
+        "name",
+        "Names the output files; left out, the name of this file.",
+        read=read_name,
+        allowed=_NAME_WORDS,
+        optional=True,
+        example=example,
+    )
+
+
+def file_units() -> Any:
+    """The declaration of a file's unit."""
+    return measure.choice(
+        "units", "What a number without a unit of its own means in this file.", UNITS, example="in"
+    )
+
+
+def file_note() -> Any:
+    """The declaration of a file's own words for its sheets."""
+    return measure.text("note", "Words to print on the sheets.", optional=True)
 
 
 def name_from(stem: str, otherwise: str) -> str:
@@ -263,20 +288,8 @@ class Common:
     """What every part has besides the measurements of its kind."""
 
     kind: str = measure.text("kind", "Which kind of bracket this is.")
-    name: str | None = measure.custom(
-        "name",
-        "Names the output files; left out, the name of this file.",
-        read=read_name,
-        allowed=_NAME_WORDS,
-        optional=True,
-        example="rear-left",
-    )
-    units: str = measure.choice(
-        "units",
-        "What a number without a unit of its own means in this file.",
-        UNITS,
-        example="in",
-    )
+    name: str | None = file_name("rear-left")
+    units: str = file_units()
     hand: str = measure.choice(
         "hand",
         "The hand that is drawn, its mirror image, or one of each.",
@@ -290,7 +303,7 @@ class Common:
         maximum=999,
         default=1,
     )
-    note: str | None = measure.text("note", "Words to print on the sheets.", optional=True)
+    note: str | None = file_note()
     stock: StockSection = measure.table("stock", "The plate that is cut.", StockSection)
     bend: BendSection = measure.table("bend", "How the bends are made.", BendSection)
     cutting: Cutting = measure.table("cutting", "How the torch or the table cuts.", Cutting)

@@ -10,15 +10,12 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from platewright import measure
 from platewright.errors import BuildError, FileError, Mistake
-from platewright.files.declared import FAILED, build, read_fields
-from platewright.files.given import Ledger, Table
-from platewright.files.sections import name_from, read_name
-from platewright.files.source import read_text
-from platewright.files.syntax import read_toml
-from platewright.measure import fields_of
-from platewright.units import UNITS, Unit
+from platewright.files.declared import FAILED, read_together
+from platewright.files.given import Table
+from platewright.files.sections import file_name, file_note, file_units, name_from
+from platewright.files.source import read_text, read_toml
+from platewright.units import Unit
 
 if TYPE_CHECKING:
     from platewright.suspension.setup import Setup
@@ -32,21 +29,9 @@ _BRACKET_FILE = "this is a bracket file, not the setup of a suspension with its 
 class SetupHead:
     """What stands above the tables of a setup file."""
 
-    name: str | None = measure.custom(
-        "name",
-        "Names the output files; left out, the name of this file.",
-        read=read_name,
-        allowed="letters, digits, - and _, a letter or digit first, at most 60",
-        optional=True,
-        example="rear-axle",
-    )
-    units: str = measure.choice(
-        "units",
-        "What a number without a unit of its own means in this file.",
-        UNITS,
-        example="in",
-    )
-    note: str | None = measure.text("note", "Words to print on the sheet.", optional=True)
+    name: str | None = file_name("rear-axle")
+    units: str = file_units()
+    note: str | None = file_note()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,21 +58,16 @@ def read_setup(text: str, path: str) -> SetupFile:
     if {"kind", "part"} & raw.keys() and not isinstance(raw.get("travel"), Mapping):
         raise _no_setup(path, _BRACKET_FILE)
     table = Table.of("", raw)
-    told = table.entries.get("units")
-    unit = next((unit for unit in UNITS if told is not None and told.value == unit), None)
-    fields = dict(fields_of(SetupHead)) | dict(fields_of(Setup))
-    ledger = Ledger(path, unit or "in", unit is not None, fields)
-    values = read_fields(fields, table, ledger)
-    head, setup = (build(declared, values, table, ledger) for declared in (SetupHead, Setup))
+    ledger, (head, setup) = read_together((SetupHead, Setup), table, path, [])
     if setup is FAILED:
         # what a whole setup says of its linkage's table, were there no other mistake
         given = [table.entries[key].value != "none" for key in LINKAGES if key in table.entries]
         if complaint := linkage_complaint(sum(given)):
             ledger.refuse(*complaint)
-    if ledger.mistakes or head is FAILED or setup is FAILED or unit is None:
+    if ledger.mistakes or head is FAILED or setup is FAILED:
         raise FileError(tuple(ledger.mistakes))
     name = head.name or name_from(Path(path).stem, "suspension")
-    return SetupFile(path=path, name=name, unit=unit, note=head.note or "", setup=setup)
+    return SetupFile(path=path, name=name, unit=ledger.unit, note=head.note or "", setup=setup)
 
 
 Setups = Callable[[str], "Travel"]

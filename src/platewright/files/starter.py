@@ -7,8 +7,9 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from platewright.errors import FileError, UnitError
+from platewright.errors import FileError, PlatewrightError, UnitError
 from platewright.files.additions import additions
+from platewright.files.job import Part
 from platewright.files.reader import read_job
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead, read_setup
@@ -16,6 +17,7 @@ from platewright.files.written import list_of, remark, toml
 from platewright.kinds.kind import Kind
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure, Scalar
+from platewright.plate.blank import blank_of
 from platewright.suspension.setup import Setup
 from platewright.units import Unit, format_exact
 
@@ -296,3 +298,41 @@ def _allowed(measure: Measure, value: Scalar, unit: Unit) -> bool:
 
 def _unit_words(unit: Unit) -> str:
     return "inches" if unit == "in" else "millimetres"
+
+
+# --- the example that shows the most ----------------------------------------------------------
+
+
+def example(kind: Kind, unit: Unit) -> Part | None:
+    """The part that the starter file describes, its optional keys opened one after another.
+
+    A key stays shut when the rest would no longer make a bracket. None when the starter file's
+    own values make none.
+    """
+    opened: frozenset[str] = frozenset()
+    part = _example(kind, unit, opened)
+    for key in _optional_keys(kind.measurements):
+        fuller = _example(kind, unit, opened | {key})
+        if part is not None and fuller is not None:
+            part, opened = fuller, opened | {key}
+    return part
+
+
+def _example(kind: Kind, unit: Unit, opened: frozenset[str]) -> Part | None:
+    try:
+        (part,) = read_job(own_starter(kind, unit, opened), "example.toml", {kind.name: kind}).parts
+        blank_of(part.bracket)
+    except PlatewrightError:
+        return None
+    return part
+
+
+def _optional_keys(declared: type, before: str = "") -> Iterator[str]:
+    """Keys that a file may leave out, tables before what is in them, as the starter names them."""
+    for name, measure in fields_of(declared):
+        key = before + name
+        if measure.optional or measure.quantity == "rows":
+            yield key
+        if measure.inside is not None:
+            mark = "[]." if measure.quantity == "rows" else "."
+            yield from _optional_keys(measure.inside, key + mark)

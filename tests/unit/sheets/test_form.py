@@ -12,8 +12,8 @@ import pytest
 from laws.strategies_files import TOY
 from platewright import measure
 from platewright.drawing.items import Fill, Item, bounds, marks, words
-from platewright.files.example import example
 from platewright.files.job import Part
+from platewright.files.starter import example
 from platewright.geometry.contour import Circle
 from platewright.geometry.segment import Arc
 from platewright.kinds.catalogue import catalogue
