@@ -293,6 +293,28 @@ class Folded:
         flat = float((joint.tangent(panel) - at) @ joint.away(panel))
         return flat + self.beyond(panel, joint, to)
 
+    def apart(self, one: int, other: int) -> float:
+        """What a feeler finds between the flats of two panels, mm.
+
+        From the corners of either, and places 1/8 of a side apart between them, to the other.
+        """
+        return min(self._from_slab(a, b) for a, b in ((one, other), (other, one)))
+
+    def _from_slab(self, slab: int, other: int) -> float:
+        corners = np.array(self.panels[other].exterior.coords)
+        places = np.concatenate(
+            [corners[:-1] + np.diff(corners, axis=0) * share / 8 for share in range(8)]
+        )
+        back = np.linalg.inv(self.frames[slab])
+        found = []
+        for z in (0.0, -self.thickness):
+            raised = np.column_stack([places, np.full(len(places), z), np.ones(len(places))])
+            local = raised @ (back @ self.frames[other]).T
+            deep = np.maximum(0, np.maximum(local[:, 2], -self.thickness - local[:, 2]))
+            flat = shapely.distance(self.panels[slab], shapely.points(local[:, :2]))
+            found.append(float(np.hypot(deep, flat).min()))
+        return min(found)
+
     def span(self, way: Array) -> tuple[float, float]:
         """The least and the most that the part reaches along a direction, a unit vector."""
         reach = [
