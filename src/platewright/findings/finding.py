@@ -15,6 +15,9 @@ SEVERITIES: tuple[Severity, ...] = ("impossible", "change", "note")
 
 Quantity = Literal["length", "angle", "force", "share"]
 
+Bound = Literal["at least", "at most", "asked"]
+"""How a figure is held to its limit; "asked" is what the file says, told beside what comes."""
+
 COMMON = "common practice, no published source"
 EXACT = "geometry"
 
@@ -31,8 +34,8 @@ class Reading:
 class Fault:
     """What a rule found: how bad, where in words, measured against a limit, and what to change.
 
-    `bound` tells whether the measured value should be at least or at most the limit. A fault may
-    name its own source where the rule has several.
+    `bound` tells whether the measured value should be at least or at most the limit, or was asked
+    to be it. A fault may name its own source where the rule has several.
     """
 
     severity: Severity
@@ -40,7 +43,7 @@ class Fault:
     change: str
     measured: Reading | None = None
     limit: Reading | None = None
-    bound: Literal["at least", "at most"] = "at least"
+    bound: Bound = "at least"
     source: str = ""
 
 
@@ -55,7 +58,7 @@ class Finding:
     source: str
     measured: Reading | None = None
     limit: Reading | None = None
-    bound: Literal["at least", "at most"] = "at least"
+    bound: Bound = "at least"
 
 
 @dataclass(frozen=True, slots=True)

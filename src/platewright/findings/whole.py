@@ -95,9 +95,10 @@ def not_as_asked(case: Case) -> Iterator[Fault]:
             yield Fault(
                 severity="note",
                 place=f"{each.start.panel}, {each.start.words} to {each.end.words} ({each.key})",
-                measured=Reading(each.asked, each.quantity),
-                limit=Reading(comes, each.quantity),
-                change="it comes out otherwise: what stands beside it leaves no more or no less",
+                measured=Reading(comes, each.quantity),
+                limit=Reading(each.asked, each.quantity),
+                bound="asked",
+                change="its bend, its taper or a trim decides it: change that, or leave it so",
             )
 
 

@@ -36,6 +36,8 @@ def measured_words(finding: Finding, unit: Unit) -> str:
     words = reading_words(finding.measured, unit)
     if finding.limit is None:
         return words
+    if finding.bound == "asked":
+        return f"{words}, the file says {reading_words(finding.limit, unit)}"
     least = finding.bound == "at least"
     limit = reading_words(finding.limit, unit, "up" if least else "down")
     if words == limit:

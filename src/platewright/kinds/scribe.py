@@ -28,6 +28,9 @@ from platewright.plate.told import both_units
 #: Stations this close are one, mm.
 _SAME = 1e-7
 
+#: Length of the mark at a station, mm.
+_TICK = 6.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scribe:
@@ -127,8 +130,30 @@ def _with_edge_scribed(
         scribed = replace_edge(bracket, name, edge, moved)
     except GeometryError as error:
         raise BuildError(str(error), f"{key}.edge", f"{key}.readings") from None
-    mark = Mark(line, "original", f"original {edge}")
-    return with_panel(scribed, name, lambda old: replace(old, marks=(*old.marks, mark)))
+    marks = [Mark(line, "original", f"original {edge}")]
+    stations: dict[float, Mark] = {}
+    for (number, scribe), own in zip(given, points, strict=True):
+        for at, station in _stations(bracket, panel, line, scribe, number, own):
+            height = max(_heights(chain, at))
+            tick = Line(Point(at, height), Point(at, height + _TICK))
+            zero = f"zero, {zero_line(bracket, panel, scribe.zero_at).words}:" * (station == 0)
+            stations.setdefault(at, Mark(tick.moved(panel_from_edge), "station", zero, station))
+    marks += stations.values()
+    return with_panel(scribed, name, lambda old: replace(old, marks=(*old.marks, *marks)))
+
+
+def _stations(
+    bracket: Bracket,
+    panel: Panel,
+    line: Line,
+    scribe: Scribe,
+    number: int,
+    points: Sequence[Point],
+) -> Iterator[tuple[float, float]]:
+    """Where the tape's zero and each reading of a pass stand along the edge, and what it showed."""
+    zero, ahead = _zero(bracket, panel, line, scribe, number)
+    for at in (zero, *(p.x for p in points)):
+        yield at, 0.0 if at == zero else (at - zero) * ahead
 
 
 def _require_one_way(given: list[tuple[int, Scribe]]) -> None:

@@ -326,7 +326,8 @@ def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension]:
     ):
         out = Vector.polar(math.radians(way), radius)
         near, far = (
-            spot(plate, ORIGIN + each, f"{words}, {side} side")
+            # on the body, not on the metal: no tape finds it here
+            spot(plate, ORIGIN + each, f"{words}, {side} side", "middle")
             for each, side in ((out, "one"), (-out, "other"))
         )
         yield length(key, 2 * radius, near, far)

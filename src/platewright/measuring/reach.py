@@ -39,7 +39,7 @@ def on_blank(place: Place, blank: Blank) -> OnBlank | None:
     """
     if isinstance(place, OnBlank):
         return place
-    if isinstance(place, PanelFace | Touch):
+    if isinstance(place, PanelFace | Touch) or place.face == "middle":
         return None
     motion = blank.panel_motion(place.panel)
     panel = next(each.panel for each in blank.panels if each.panel.name == place.panel)

@@ -26,7 +26,7 @@ from platewright.plate.bend import (
 from platewright.plate.dimension import Dimension, Level, Tag, swapped_hand
 from platewright.plate.stock import Stock
 
-MarkMeaning = Literal["phantom", "centre", "clearance", "scribe", "original"]
+MarkMeaning = Literal["phantom", "centre", "clearance", "scribe", "original", "station"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,16 +71,20 @@ class Cutout:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A line drawn on the plate but not cut; an empty label prints no words."""
+    """A line drawn on the plate but not cut; an empty label prints no words.
+
+    `told` is a length, mm, that is printed with the label: where a station stands.
+    """
 
     shape: Segment | Outline
     meaning: MarkMeaning
     label: str = ""
+    told: float | None = None
 
     def moved(self, motion: Motion) -> Mark:
         """The mark after a motion."""
         label = swapped_hand(self.label) if motion.mirrors else self.label
-        return Mark(self.shape.moved(motion), self.meaning, label)
+        return Mark(self.shape.moved(motion), self.meaning, label, self.told)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -61,6 +61,7 @@ _MARK_STYLES: dict[MarkMeaning, LineStyle] = {
     "clearance": HIDDEN,
     "scribe": SCRIBE,
     "original": PHANTOM,
+    "station": SCRIBE,
 }
 _PILOT = 4.0  # diameter of the cross of a hole that is not cut, mm
 _BEYOND_HOLE = 3.0  # of centre lines, mm
@@ -144,7 +145,7 @@ def _top_callouts(piece: Piece, window: Bounds, unit: Unit) -> Iterator[Callout]
     yield from (_hole_callout(hole, unit) for hole in blank.holes)
     yield name_callout(piece, unit, "top", IDENTITY)
     for mark in blank.marks:
-        if mark.label and _shown(mark.shape, blank.outline, window):
+        if (mark.label or mark.told is not None) and _shown(mark.shape, blank.outline, window):
             yield _mark_callout(mark, unit)
     yield from (_panel_callout(panel, blank.bends) for panel in blank.panels[1:])
 
@@ -292,6 +293,8 @@ def _panel_callout(panel: BlankPanel, bends: Iterable[BlankBend]) -> Callout:
 def _mark_callout(mark: Mark, unit: Unit) -> Callout:
     """A mark's label along it; a circle's diameter is told too."""
     words = mark.label
+    if mark.told is not None:
+        words = f"{words} {format_length(mark.told, unit)}".strip()
     match mark.shape:
         case Line() as line:
             spots, at = along(line), line.point_at(0.5)

@@ -67,7 +67,10 @@ def test_readings_in_one_line_make_one_line():
 
 def test_the_original_line_stays_as_a_mark():
     scribed = with_scribed(plate(), (scribe((20, 2), (50, -3)),))
-    (mark,) = scribed.root.marks
+    mark, *stations = scribed.root.marks
+    # the tape's zero and each reading are marked, from the new edge into the metal
+    assert [each.told for each in stations] == [0, 20, 50]
+    assert [each.shape.start for each in stations[1:]] == [Point(20, -2), Point(50, 3)]
     assert (mark.meaning, mark.label) == ("original", "original wall edge")
     assert mark.shape == plate().root.straight_edge("wall edge")
     assert scribed.root.straight_edge("wall edge") == mark.shape

@@ -26,7 +26,7 @@ def test_a_nose_that_the_bend_is_wider_than_is_told():
     (finding,), _ = told(10.0)
     assert "left.nose" in finding.place
     assert finding.severity == "note"
-    assert (finding.measured.value, finding.limit.value) == pytest.approx((10.0, 13.0))
+    assert (finding.measured.value, finding.limit.value) == pytest.approx((13.0, 10.0))
     assert told(13.0)[0] == []
 
 
