@@ -19,7 +19,7 @@ from platewright.measuring.fold import folded_dimensions
 from platewright.measuring.reach import SAME, is_clear, on_blank, on_part
 from platewright.plate.bend import inside_face, other_face
 from platewright.plate.blank import Blank
-from platewright.plate.dimension import Dimension, OnBlank, Place, Spot, Straight, When
+from platewright.plate.dimension import Dimension, OnBlank, Place, Spot, Straight
 from platewright.plate.folded import Folded, folded
 from platewright.plate.piece import Piece
 from platewright.plate.prism import Prism, parts_of
@@ -30,6 +30,8 @@ P = TypeVar("P", Point, Point3)
 _LEAST = 0.05
 #: Distances and places that agree to this are one for a tape, mm.
 _SAME = 0.05
+#: Ways whose sine is less open no angle that can be measured.
+_OPEN = 1e-6
 #: Ways whose cosine is this near to 1 are one.
 _LEVEL = 1e-12
 
@@ -96,7 +98,7 @@ def _measured(each: Dimension, blank: Blank, model: Folded, metal: list[Prism]) 
     start, end = ends
     flat = None
     # a way stays what it is, wherever along it the angle is measured
-    early = each.quantity == "angle" or _when(each) != "folded"
+    early = each.quantity == "angle" or each.when != "folded"
     if start is not None and end is not None and early:
         flat = _flat_tape(each, start, end)
     found = tuple(end for end in ends if end is not None) if flat else ()
@@ -128,18 +130,13 @@ def _on_blank(each: Dimension, place: Place, blank: Blank) -> OnBlank | None:
     return found
 
 
-def _when(each: Dimension) -> When:
-    """Whether both ends are there before folding, after, or either."""
-    told = (each.when, each.start.when, each.end.when)
-    return next((when for when in told if when != "either"), "either")
-
-
 def _flat_tape(each: Dimension, start: OnBlank, end: OnBlank) -> Tape[Point] | None:
     if each.quantity == "angle":
         if start.line is None or end.line is None:
             return None
         one, other = start.line.direction, end.line.direction
-        return Tape(abs(math.atan2(one.cross(other), one.dot(other))), start.at, end.at)
+        turn = abs(math.atan2(one.cross(other), one.dot(other)))
+        return Tape(turn, start.at, end.at) if math.sin(turn) > _OPEN else None
     line = end.line
     if each.end_to_end and line is not None:
         tape = Tape(line.length, line.start, line.end)
@@ -153,11 +150,11 @@ def _flat_tape(each: Dimension, start: OnBlank, end: OnBlank) -> Tape[Point] | N
 
 def _part_tape(each: Dimension, model: Folded, metal: list[Prism]) -> Tape[Point3] | None:
     start, end = each.start, each.end
-    if _when(each) == "flat" or not (on_part(start, model) and on_part(end, model)):
+    if each.when == "flat" or not (on_part(start, model) and on_part(end, model)):
         return None
     tape = Tape(model.value(each), *model.ends(each))
     if each.quantity == "angle":
-        return tape
+        return tape if math.sin(tape.value) > _OPEN else None
     across = isinstance(start, Spot) and isinstance(end, Spot) and start.panel != end.panel
     if tape.value <= _LEAST or (across and _in_the_way(start, end, tape, model, metal)):
         return None

@@ -17,9 +17,8 @@ from platewright.files.sections import Common
 from platewright.kinds.kind import InPlace, Kind
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure
-from platewright.plate.bracket import Bracket
 from platewright.plate.piece import pieces_of
-from platewright.sheets.form_key import Shown, form_key, place_key, shown
+from platewright.sheets.form_key import form_key, place_key
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
@@ -106,22 +105,15 @@ def _picture(
 ) -> tuple[Strip, ...]:
     bracket = example.bracket
     (piece,) = pieces_of(kind.name, "as drawn", bracket)
-    told = tuple(shown_on(bracket))
-    key = form_key(piece, told, letters, (width, _KEY_HEIGHT))
+    key = form_key(piece, letters, (width, _KEY_HEIGHT))
     view = folded_view(bracket, "main", _VIEW)
-    captions = _captions(bool(told))
+    captions = _captions(bool(bracket.dimensions))
     place = kind.in_place(example.measurements, bracket)
     return (
         *figure(key, width, captions[0]),
         *(_in_place(place, letters, width) if place else ()),
         *figure(view, width, captions[1]),
     )
-
-
-def shown_on(bracket: Bracket) -> Iterator[Shown]:
-    """Where a bracket's measurements show on its flat picture."""
-    panels = {panel.name: panel for panel in bracket.root.walk()}
-    yield from shown(panels, bracket.dimensions, bracket.tags)
 
 
 def _in_place(place: InPlace, letters: Mapping[str, str], width: float) -> tuple[Strip, ...]:
@@ -276,4 +268,4 @@ def picture_items(kind: Kind, example: Part, size: tuple[float, float]) -> tuple
     """The lettered picture alone, about the origin, for a document."""
     bracket = example.bracket
     (piece,) = pieces_of(kind.name, "as drawn", bracket)
-    return form_key(piece, shown_on(bracket), lettered(kind.measurements), size)
+    return form_key(piece, lettered(kind.measurements), size)

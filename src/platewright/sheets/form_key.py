@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
 
@@ -18,16 +18,16 @@ from platewright.drawing.dimensions import (
     bubble_radius,
     dimension,
 )
-from platewright.drawing.free_space import Box, FreeSpace, Spot, ring_spots
+from platewright.drawing.free_space import Box, FreeSpace, Spot, ink_lines, ring_spots
 from platewright.drawing.items import Fill, Item, Stroke, Text, bounds
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
 from platewright.drawing.style import BEND, CENTRE, LEADER, OUTLINE, PHANTOM
 from platewright.geometry.contour import Circle
-from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.geometry.crossings import crossings
+from platewright.geometry.plane import Bounds, Motion, Point, close
 from platewright.geometry.segment import Arc, Line
 from platewright.kinds.kind import InPlace
-from platewright.plate.bracket import Panel
-from platewright.plate.dimension import Dimension, PanelFace, Straight, Tag
+from platewright.plate.dimension import Dimension, PanelFace, Place, Straight, Tag
 from platewright.plate.dimension import Spot as Ending
 from platewright.plate.piece import Piece
 from platewright.sheets.key import small_blank
@@ -45,111 +45,58 @@ _RINGS = (5.5, 8.0, 11.0, 15.0, 20.0, 26.0)
 _DIRECTIONS = 24
 _OVER_LINE = 6  # demerits of a circle on a line
 _MARGIN = 0.5  # kept round a letter's circle, mm
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Span:
-    """A length from one place of a panel to another."""
-
-    key: str
-    panel: str
-    start: Point
-    end: Point
-    row: float = 0.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Opening:
-    """An angle at a place of a panel, from a direction (radians) by a signed sweep."""
-
-    key: str
-    panel: str
-    apex: Point
-    start: float
-    sweep: float
-    reach: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pointer:
-    """What is told of one place of a panel."""
-
-    key: str
-    panel: str
-    at: Point
-
-
-Shown = Span | Opening | Pointer
-
-
-def shown(
-    panels: Mapping[str, Panel], dimensions: Iterable[Dimension], tags: Iterable[Tag]
-) -> Iterator[Shown]:
-    """Where each key shows, once."""
-    seen = set()
-    for each in dimensions:
-        key = re.sub(r"\[\d+\]", "[]", each.key)
-        found = _shown(key, each, panels) if key and key not in seen else None
-        if found is not None:
-            seen.add(key)
-            yield found
-    for tag in tags:
-        key = re.sub(r"\[\d+\]", "[]", tag.key)
-        if key not in seen:
-            seen.add(key)
-            yield Pointer(key=key, panel=tag.panel, at=tag.at)
-
-
-def _shown(key: str, each: Dimension, panels: Mapping[str, Panel]) -> Shown | None:
-    start, end = each.start, each.end
-    if isinstance(end, PanelFace):
-        base = panels[end.panel].straight_edge("base")
-        return Pointer(key=key, panel=end.panel, at=base.point_at(0.75))
-    if isinstance(start, Straight) and isinstance(end, Straight):
-        one, other = start.line.direction, end.line.direction
-        sine = one.cross(other)
-        along = (end.line.start - start.line.start).cross(other) / sine
-        apex = start.line.start + one * along
-        sweep = math.atan2(sine, one.dot(other))
-        reach = min(start.line.length, 40.0) * 0.5
-        return Opening(
-            key=key, panel=start.panel, apex=apex, start=one.angle, sweep=sweep, reach=reach
-        )
-    if start.panel != end.panel or not isinstance(start, Ending):
-        return None
-    if not isinstance(end, Ending | Straight):
-        return None
-    there = end.at if isinstance(end, Ending) else _foot(start.at, end.line)
-    return Span(key=key, panel=start.panel, start=start.at, end=there)
-
-
-def _foot(at: Point, line: Line) -> Point:
-    return line.start + line.direction * line.direction.dot(at - line.start)
+_NUMBERED = re.compile(r"\[\d+\]")
+_LEAST = 1.0  # of a dimension line, mm
+_ROWS = (0.0, 0.8, -0.8, 1.2, -1.2, 1.8, -1.8, 2.6, -2.6)
+_REACHES = (9.0, 13.0, 18.0, 25.0)
+#: Demerits of a dimension's lines.
+_FOR_A_ROW = 0.7
+_CROSSES = 1.0
+_RUNS_ALONG = 0.25  # for each mm
+_OUTSIDE = 8.0
+_ALONG = 0.05  # rad: lines that turn less from each other run along
+_BESIDE = 1.5  # mm
 
 
 @dataclass(frozen=True, slots=True)
-class _Lettered:
-    """A letter, the places on its own line that it may take, and the place it belongs to."""
+class _Sketch:
+    """One way to show a measurement: its lines, the places on them for its letter, where it is."""
 
-    letter: str
+    lines: tuple[Item, ...]
     on: tuple[Point, ...]
     at: Point
+    demerit: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Paper:
+    """From the frames of a bracket's panels to the picture."""
+
+    motion_of: Callable[[str], Motion]
+    bends: Mapping[str, Line]
+    factor: float
+
+    def point(self, panel: str, p: Point) -> Point:
+        return scaled_point(self.motion_of(panel).point(p), self.factor)
+
+    def line(self, straight: Straight) -> Line:
+        return Line(
+            *(self.point(straight.panel, p) for p in (straight.line.start, straight.line.end))
+        )
 
 
 def form_key(
-    piece: Piece, shown: Iterable[Shown], letters: Mapping[str, str], size: tuple[float, float]
+    piece: Piece, letters: Mapping[str, str], size: tuple[float, float]
 ) -> tuple[Item, ...]:
     """The blank with its letters, about the origin at the scale that fits a box of `size` mm.
 
-    Measurements whose letter is not known are left out.
+    What has no letter, or no place on the flat, is left out.
     """
-    factor = _factor(piece.blank.bounds, size)
-    told = [
-        _drawn(each, letters[each.key], _Paper(piece.blank.panel_motion(each.panel), factor))
-        for each in shown
-        if each.key in letters
-    ]
-    return _with_letters(tuple(_ink(piece, factor)), told)
+    factor, blank = _factor(piece.blank.bounds, size), piece.blank
+    bends = {bend.child: bend.line for bend in blank.bends}
+    paper = _Paper(blank.panel_motion, bends, factor)
+    told = _by_key(piece.bracket.dimensions, piece.bracket.tags)
+    return _with_letters(tuple(_ink(piece, factor)), told, letters, paper)
 
 
 def place_key(
@@ -158,20 +105,38 @@ def place_key(
     """The bracket in its place with its letters, at the scale that fits a box of `size` mm."""
     box = place.section.bounds.union(place.carried.bounds).union(place.face.bounds)
     factor = _factor(box, size)
-    paper = _Paper(Motion(), factor)
-    told = [
-        _drawn(each, letters[each.key], paper)
-        for each in shown({}, place.dimensions, place.tags)
-        if each.key in letters
-    ]
-    return _with_letters(tuple(_place_ink(place, factor)), told)
+    told = _by_key(place.dimensions, place.tags)
+    paper = _Paper(lambda _: Motion(), {}, factor)
+    return _with_letters(tuple(_place_ink(place, factor)), told, letters, paper)
+
+
+def _by_key(dimensions: Iterable[Dimension], tags: Iterable[Tag]) -> Mapping[str, Dimension | Tag]:
+    """What shows each key of the file: a dimension within one panel before others and tags."""
+    found: dict[str, Dimension | Tag] = {}
+    listed = [each for each in dimensions if each.key]
+    within = [each for each in listed if each.start.panel == each.end.panel]
+    told: tuple[Dimension | Tag, ...] = (*within, *listed, *tags)
+    for each in told:
+        found.setdefault(_NUMBERED.sub("[]", each.key), each)
+    return found
 
 
 def _with_letters(
-    ink: tuple[Item, ...], told: Sequence[tuple[tuple[Item, ...], _Lettered]]
+    ink: tuple[Item, ...],
+    told: Mapping[str, Dimension | Tag],
+    letters: Mapping[str, str],
+    paper: _Paper,
 ) -> tuple[Item, ...]:
-    drawn = (*ink, *(item for lines, _ in told for item in lines))
-    return (*drawn, *_bubbles([mark for _, mark in told], drawn))
+    """The picture with each measurement drawn where it covers least, then the letters."""
+    room, drawn, marks = bounds(ink).grown(_RIM), ink, []
+    for key, each in told.items():
+        ways = list(_sketches(each, letters[key], paper)) if key in letters else []
+        if ways:
+            taken = ink_lines(drawn)
+            best = min(ways, key=lambda way: _covered(way, taken, room))
+            drawn = (*drawn, *best.lines)
+            marks.append((letters[key], best))
+    return (*drawn, *_bubbles(marks, drawn))
 
 
 def _factor(box: Bounds, size: tuple[float, float]) -> float:
@@ -196,68 +161,122 @@ def _place_ink(place: InPlace, factor: float) -> Iterator[Item]:
     yield Stroke(scaled(place.section, factor), OUTLINE)
 
 
-# --- lines and places -------------------------------------------------------------------------
+# --- ways to draw a measurement ---------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Paper:
-    """From a panel's frame to the picture."""
-
-    blank_from_panel: Motion
-    factor: float
-
-    def point(self, p: Point) -> Point:
-        return scaled_point(self.blank_from_panel.point(p), self.factor)
-
-    def angle(self, angle: float) -> float:
-        return self.blank_from_panel.vector(Vector.polar(angle)).angle
-
-
-def _drawn(each: Shown, letter: str, paper: _Paper) -> tuple[tuple[Item, ...], _Lettered]:
-    match each:
-        case Span():
-            return _span(each, letter, paper)
-        case Opening():
-            return _opening(each, letter, paper)
-        case Pointer():
-            at = paper.point(each.at)
-            return (), _Lettered(letter, (), at)
+def _sketches(each: Dimension | Tag, letter: str, paper: _Paper) -> Iterator[_Sketch]:
+    """Every way to draw a measurement: a line in some row, an arc of some reach, a point."""
+    if isinstance(each, Tag):
+        yield _Sketch((), (), paper.point(each.panel, each.at))
+        return
+    start, end = each.start, each.end
+    if isinstance(end, PanelFace):
+        if end.panel in paper.bends:
+            at = paper.bends[end.panel].point_at(0.75)
+            yield _Sketch((), (), scaled_point(at, paper.factor))
+    elif each.quantity == "angle" and isinstance(start, Straight) and isinstance(end, Straight):
+        yield from _arcs(paper.line(start), paper.line(end), letter)
+    else:
+        ends = _ends(start, end, paper)
+        if ends is not None and ends[0].distance(ends[1]) > _LEAST:
+            yield from _rows(*ends, letter)
 
 
-def _span(each: Span, letter: str, paper: _Paper) -> tuple[tuple[Item, ...], _Lettered]:
-    start, end = paper.point(each.start), paper.point(each.end)
-    offset = each.row * _ROW
-    out = (end - start).unit().left * offset
-    line = Line(start + out, end + out)
-    drawn = _wordless(dimension(start, end, "", offset=offset))
-    room = line.length > 4 * bubble_radius(letter, _SIZE)
-    on = tuple(line.point_at(f) for f in _FRACTIONS) if room else ()
-    return drawn, _Lettered(letter, on, line.point_at(0.5))
+def _ends(start: Place, end: Place, paper: _Paper) -> tuple[Point, Point] | None:
+    if isinstance(start, Straight) and start == end:
+        line = paper.line(start)
+        return line.start, line.end
+    if not isinstance(start, Ending | Straight) or not isinstance(end, Ending | Straight):
+        return None
+    here = start.line.point_at(0.5) if isinstance(start, Straight) else start.at
+    at = paper.point(start.panel, here)
+    if isinstance(end, Ending):
+        return at, paper.point(end.panel, end.at)
+    line = paper.line(end)
+    return at, line.start + line.direction * line.direction.dot(at - line.start)
 
 
-def _opening(each: Opening, letter: str, paper: _Paper) -> tuple[tuple[Item, ...], _Lettered]:
-    apex, start = paper.point(each.apex), paper.angle(each.start)
-    radius = max(9.0, each.reach * paper.factor)
-    arc = Arc.about(apex, radius, start, each.sweep)
-    leg = Line(apex, apex + Vector.polar(start, radius + 2.0))
-    drawn = _wordless(angle_dimension(apex, start, each.sweep, radius, ""))
-    room = arc.length > 4 * bubble_radius(letter, _SIZE)
-    on = (arc.point_at(0.5),) if room else ()
-    return (Stroke(leg, LEADER), *drawn), _Lettered(letter, on, arc.point_at(0.5))
+def _rows(start: Point, end: Point, letter: str) -> Iterator[_Sketch]:
+    """A dimension line between the places themselves, or in a row beside them."""
+    across = (end - start).unit().left
+    for row in _ROWS:
+        line = Line(start + across * (row * _ROW), end + across * (row * _ROW))
+        drawn = _wordless(dimension(start, end, "", offset=row * _ROW))
+        room = line.length > 4 * bubble_radius(letter, _SIZE)
+        on = tuple(line.point_at(f) for f in _FRACTIONS) if room else ()
+        yield _Sketch(drawn, on, line.point_at(0.5), abs(row) * _FOR_A_ROW)
+
+
+def _arcs(one: Line, other: Line, letter: str) -> Iterator[_Sketch]:
+    """An arc about the corner where two straights meet, run on beyond their ends."""
+    turn, sine = one.direction.dot(other.direction), one.direction.cross(other.direction)
+    if close(one.start, other.start):
+        apex = one.start
+    elif abs(sine) > _ALONG:
+        along = (other.start - one.start).cross(other.direction) / sine
+        apex = one.start + one.direction * along
+    else:
+        return
+    # two ways that are opposite open upwards
+    sweep = math.atan2(sine, turn) if abs(sine) > 1e-9 else math.pi
+    for reach in _REACHES:
+        arc = Arc.about(apex, reach, one.direction.angle, sweep)
+        legs = (Line(apex, apex + way.direction * (reach + 2.0)) for way in (one, other))
+        drawn = _wordless(angle_dimension(apex, one.direction.angle, sweep, reach, ""))
+        on = (arc.point_at(0.5),) if arc.length > 4 * bubble_radius(letter, _SIZE) else ()
+        lines = (*(Stroke(leg, LEADER) for leg in legs), *drawn)
+        yield _Sketch(lines, on, arc.point_at(0.5), reach * 0.1)
 
 
 def _wordless(items: Iterable[Item]) -> tuple[Item, ...]:
     return tuple(item for item in items if not isinstance(item, Text))
 
 
+def _covered(way: _Sketch, taken: Sequence[Line], room: Bounds) -> float:
+    """What a drawing costs: lines it crosses, lines it runs along, leaving the room."""
+    own = [shape for item in way.lines if isinstance(item, Stroke) for shape in item.shapes]
+    cost = way.demerit
+    for line in (each for each in own if isinstance(each, Line)):
+        box = line.bounds
+        cost += _OUTSIDE * (room.union(box) != room)
+        along = line.direction
+        for other in taken:
+            if other.start == other.end or not _near(box, other.bounds):
+                continue
+            if abs(along.cross(other.direction)) < _ALONG:
+                cost += _RUNS_ALONG * _overlap(line, other)
+            else:
+                cost += _CROSSES * bool(crossings(line, other))
+    return cost
+
+
+def _near(a: Bounds, b: Bounds) -> bool:
+    reach = _BESIDE
+    return (
+        a.xmin - reach < b.xmax
+        and b.xmin - reach < a.xmax
+        and a.ymin - reach < b.ymax
+        and b.ymin - reach < a.ymax
+    )
+
+
+def _overlap(line: Line, other: Line) -> float:
+    """How far another line runs along one, close beside it, mm."""
+    along, start = line.direction, line.start
+    if abs(along.cross(other.start - start)) > _BESIDE:
+        return 0.0
+    low, high = sorted(along.dot(p - start) for p in (other.start, other.end))
+    return max(0.0, min(high, line.length) - max(low, 0.0))
+
+
 # --- letters ----------------------------------------------------------------------------------
 
 
-def _bubbles(marks: Iterable[_Lettered], ink: tuple[Item, ...]) -> Iterator[Item]:
+def _bubbles(marks: Sequence[tuple[str, _Sketch]], ink: tuple[Item, ...]) -> Iterator[Item]:
     """Every letter in its circle; those with a line of their own first, for they cannot go far."""
     free = FreeSpace.beside(ink, (bounds(ink).grown(_RIM),))
-    for mark in sorted(marks, key=lambda each: not each.on):
-        reach = bubble_radius(mark.letter, _SIZE) + _MARGIN
+    for letter, mark in sorted(marks, key=lambda each: not each[1].on):
+        reach = bubble_radius(letter, _SIZE) + _MARGIN
         # on its own line a circle covers that line, which is as it should be
         on = (Spot(at, demerit=i * 0.1 - _OVER_LINE - 2) for i, at in enumerate(mark.on))
         spots = chain(on, ring_spots(mark.at, _RINGS, _DIRECTIONS))
@@ -267,4 +286,4 @@ def _bubbles(marks: Iterable[_Lettered], ink: tuple[Item, ...]) -> Iterator[Item
         if spot.leader is not None:
             yield Fill((Circle(mark.at, 0.9),))
             yield Stroke(spot.leader, LEADER)
-        yield from bubble(spot.centre, mark.letter, _SIZE)
+        yield from bubble(spot.centre, letter, _SIZE)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Sequence
 from functools import cache
 from itertools import combinations
 
@@ -11,15 +12,17 @@ import pytest
 
 from laws.strategies_files import TOY
 from platewright import measure
-from platewright.drawing.items import Fill, Item, bounds, marks, words
+from platewright.drawing.items import Fill, Item, Stroke, bounds, marks, words
+from platewright.drawing.style import DIMENSION
 from platewright.files.job import Part
 from platewright.files.starter import example
 from platewright.geometry.contour import Circle
-from platewright.geometry.segment import Arc
+from platewright.geometry.segment import Arc, Line
 from platewright.kinds.catalogue import catalogue
 from platewright.kinds.kind import IN_PLACE, InPlace, Kind
-from platewright.sheets.form import form_pages, picture_items, shown_on
-from platewright.sheets.form_key import place_key, shown
+from platewright.plate.dimension import Dimension, Tag
+from platewright.sheets.form import form_pages, picture_items
+from platewright.sheets.form_key import place_key
 from platewright.units import Unit
 
 KINDS = list(catalogue().values())
@@ -101,36 +104,42 @@ def test_pages_say_which_they_are_and_carry_a_caution(unit, paper):
 # --- the picture -------------------------------------------------------------------------------
 
 
+def keyed(listed: Iterable[Dimension | Tag]) -> set[str]:
+    return {re.sub(r"\[\d+\]", "[]", each.key) for each in listed if each.key}
+
+
 def test_the_picture_has_the_letters_of_the_rows():
     letters = measure.lettered(SEAT.measurements)
-    part = seat_example()
-    told = {each.key for each in shown_on(part.bracket)}
+    bracket = seat_example().bracket
+    told = keyed(bracket.dimensions) | keyed(bracket.tags)
     drawn = [word for word in words(picture()) if word != "wall"]
     assert sorted(drawn) == sorted(letters[key] for key in told)
     assert {"plate_diameter", "wall_gap", "left.reach", "right.taper", "port.offset"} <= told
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
-def test_what_a_kind_shows_is_measured_and_on_a_panel(kind):
+def test_every_key_of_a_bracket_has_its_letter_and_is_drawn(kind):
     part = example(kind, "in")
     if part is None:
         pytest.skip("the starter's own values make no bracket yet")
-    bracket = part.bracket
-    panels = {panel.name for panel in bracket.root.walk()}
-    for each in shown_on(bracket):
-        assert each.key in measure.lettered(kind.measurements)
-        assert each.panel in panels
+    bracket, letters = part.bracket, measure.lettered(kind.measurements)
+    told = keyed(bracket.dimensions) | keyed(bracket.tags)
+    assert told <= letters.keys()
+    drawn = set(words(picture_items(kind, part, (190.0, 118.0))))
+    assert {letters[key] for key in told} <= drawn
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
-def test_what_a_kind_shows_in_its_place_is_measured_and_on_no_panel(kind):
+def test_what_a_kind_tells_of_its_place_has_letters_and_is_on_no_panel(kind):
     part = example(kind, "in")
     if part is None:
         pytest.skip("the starter's own values make no bracket yet")
     place = kind.in_place(part.measurements, part.bracket)
-    for each in shown({}, place.dimensions, place.tags) if place else ():
-        assert each.key in measure.lettered(kind.measurements)
-        assert each.panel == IN_PLACE
+    if place is None:
+        return
+    assert keyed((*place.dimensions, *place.tags)) <= measure.lettered(kind.measurements).keys()
+    places = [end for each in place.dimensions for end in (each.start, each.end)]
+    assert {each.panel for each in (*places, *place.tags)} == {IN_PLACE}
 
 
 def strap_in_place(unit: Unit) -> InPlace:
@@ -145,13 +154,27 @@ def strap_in_place(unit: Unit) -> InPlace:
 def test_every_figure_of_a_strap_has_its_letter_on_a_picture():
     strap = catalogue()["strap"]
     part = example(strap, "in")
-    flat = {each.key for each in shown_on(part.bracket)}
-    place = strap_in_place("in")
-    folded = {each.key for each in shown({}, place.dimensions, place.tags)}
+    bracket, place = part.bracket, strap_in_place("in")
+    flat = keyed(bracket.dimensions) | keyed(bracket.tags)
+    folded = keyed(place.dimensions) | keyed(place.tags)
     assert {"diameter", "liner", "centre_height", "wrap", "middle", "span"} <= folded
     assert measure.lettered(strap.measurements).keys() - flat - folded == {"bolts.fit"}
     letters = {measure.lettered(strap.measurements)[key] for key in folded}
     assert letters <= set(words(form_pages(strap, part, "in", "letter")[0].items))
+
+
+def test_a_dimension_line_keeps_off_the_lines_of_the_part():
+    """No dimension line of the seat's picture runs along an edge, a bend or another such line."""
+    strokes = [m for m in marks(picture()) if isinstance(m, Stroke)]
+    lines = [(m.style, line) for m in strokes for line in m.shapes if isinstance(line, Line)]
+    own = [line for style, line in lines if style is DIMENSION and line.length > 12.0]
+    assert len(own) > 8
+    for line in own:
+        middle, along = line.point_at(0.5), line.direction
+        others = [o for _, o in lines if o is not line and o.length > line.length / 2]
+        for other in others:
+            if abs(along.cross(other.direction)) < 0.05:
+                assert other.distance(middle) > 0.5
 
 
 def test_a_strap_in_its_place_clasps_the_tank_and_stands_on_its_face():
