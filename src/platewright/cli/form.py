@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
@@ -16,10 +15,6 @@ from platewright.cli.choosing import (
     units_option,
 )
 from platewright.cli.refusals import refusing
-
-if TYPE_CHECKING:
-    from platewright.drawing.items import Page
-    from platewright.units import Unit
 
 #: A form has no scale to keep, so it needs no single large sheet.
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
@@ -54,24 +49,18 @@ def form(kind: str, units: str, paper: str | None, output: Path | None, overwrit
 
     unit = unit_of(units)
     sheet = paper or ("letter" if unit == "in" else "A4")
-    name = SETUP if is_setup(kind) else kind_of(kind).name
-    pages = _setup_pages(unit, sheet) if is_setup(kind) else _kind_pages(name, unit, sheet)
+    if is_setup(kind):
+        from platewright.sheets.setup_form import setup_form_pages
+
+        name, pages = SETUP, setup_form_pages(unit, sheet)
+    else:
+        from platewright.files.starter import example
+        from platewright.sheets.form import form_pages
+
+        chosen = kind_of(kind)
+        name, pages = chosen.name, form_pages(chosen, example(chosen, unit), unit, sheet)
     target = output or Path(f"{name}-form.pdf")
     title, subject = f"{name}: measuring form", "Measurements"
     write_all({target: pdf_bytes(pages, title=title, subject=subject)}, overwrite=overwrite)
     count = f"{len(pages)} page" + ("s" if len(pages) > 1 else "")
     click.echo(f"wrote {target}, {count}")
-
-
-def _kind_pages(name: str, unit: Unit, paper: str) -> tuple[Page, ...]:
-    from platewright.files.starter import example
-    from platewright.sheets.form import form_pages
-
-    chosen = kind_of(name)
-    return form_pages(chosen, example(chosen, unit), unit, paper)
-
-
-def _setup_pages(unit: Unit, paper: str) -> tuple[Page, ...]:
-    from platewright.sheets.setup_form import setup_form_pages
-
-    return setup_form_pages(unit, paper)

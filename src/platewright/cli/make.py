@@ -87,17 +87,9 @@ def make(
         paper=paper, dxf_version=dxf_version, pattern=pattern, torch=torch, svg=svg
     )
     jobs = load_all(files, setups)
-    made = make_parts(jobs, options, progress=_progress if len(files) > 1 else _silent)
+    made = make_parts(jobs, options, lambda line: click.echo(line, err=True) if files[1:] else None)
     write_all(named_outputs(made, out), overwrite=overwrite)
     if as_json:
         click.echo(json.dumps(report_json(made, out), indent=2, ensure_ascii=False))
     else:
         click.echo(report_text(made, out))
-
-
-def _progress(line: str) -> None:
-    click.echo(line, err=True)
-
-
-def _silent(_line: str) -> None:
-    pass

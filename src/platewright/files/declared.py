@@ -118,21 +118,13 @@ def _absent(name: str, measure: Measure, table: Table, ledger: Ledger) -> dict[s
     if measure.quantity == "table" and measure.inside is not None and not measure.optional:
         # its own keys are missing, one by one
         return {name: read_declared(measure.inside, Table.of(table.below(name), {}), ledger)}
-    if not measure.required:
-        return _default(name, measure, ledger)
-    ledger.refuse(table.below(name), f"missing: {_clause(measure.how)}{_allowed(measure, ledger)}")
-    return {name: FAILED}
-
-
-def _default(name: str, measure: Measure, ledger: Ledger) -> dict[str, Any]:
-    """The default where the file's unit has its own; else the declared class fills it in."""
+    if measure.required:
+        how = measure.how[:1].lower() + measure.how[1:].removesuffix(".")
+        ledger.refuse(table.below(name), f"missing: {how}{_allowed(measure, ledger)}")
+        return {name: FAILED}
     if ledger.unit != "mm" or measure.default_mm is None:
-        return {}
+        return {}  # the declared class fills its default in
     return {name: measure.value(measure.default_mm, ledger.unit)}
-
-
-def _clause(sentence: str) -> str:
-    return sentence[:1].lower() + sentence[1:].removesuffix(".")
 
 
 def _allowed(measure: Measure, ledger: Ledger, said: str = "") -> str:

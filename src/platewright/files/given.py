@@ -129,15 +129,11 @@ def shown(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        return _shown_text(value)
+        short = value if len(value) <= _LONGEST_SHOWN else value[: _LONGEST_SHOWN - 3] + "..."
+        return f'"{printable(short)}"'
     if isinstance(value, int) and abs(value) > _LARGEST_SHOWN:
         return "an endless number"
     return str(value)
-
-
-def _shown_text(text: str) -> str:
-    short = text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 3] + "..."
-    return f'"{printable(short)}"'
 
 
 def printable(text: str) -> str:

@@ -10,9 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.sections import Common
-from platewright.findings.judgement import Judgement, judge
 from platewright.findings.limits import Load, SpringLoad
-from platewright.findings.words import finding_words
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import NO_EXTRAS, Extras, make_bracket
 from platewright.plate.bend import BendWay, Crease
@@ -21,12 +19,12 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece, pieces_of
 from platewright.plate.stock import Stock
 from platewright.shop.cutting import TorchPlan, torch_plan
-from platewright.shop.guide import Guide, tracing_guide
-from platewright.shop.scores import Suggestion, suggest_ligament
-from platewright.shop.strength import least_fillet
 from platewright.units import Unit
 
 if TYPE_CHECKING:
+    from platewright.findings.judgement import Judgement
+    from platewright.shop.guide import Guide
+    from platewright.shop.scores import Suggestion
     from platewright.suspension.mounting import Mounting
 
 
@@ -75,6 +73,8 @@ class Part:
         lengths = [bend.line.length for bend in blank_of(usual).bends]
         if score is None or self.common.bend.ligament is not None or not lengths:
             return usual, None
+        from platewright.shop.scores import suggest_ligament
+
         ligament = suggest_ligament(
             self.stock.thickness, max(lengths), self.stock.material, self.common.limits.effort
         )
@@ -127,6 +127,9 @@ class Part:
 
         A weld that the file does not tell is the least, in its own unit's figures.
         """
+        from platewright.findings.judgement import judge
+        from platewright.shop.strength import least_fillet
+
         limits, mounting = self.common.limits, self.mounting
         if limits.weld_leg is None:
             limits = replace(limits, weld_leg=least_fillet(self.stock.thickness, self.unit))
@@ -166,6 +169,8 @@ class Part:
         cutting = self.common.cutting
         if cutting.guide is None:
             return None
+        from platewright.shop.guide import tracing_guide
+
         # nicks and reliefs are too small to follow: they are cut when the guide is off
         blank = blank_of(piece.bracket).moved(piece.drawing_from_bracket)
         try:
@@ -207,6 +212,8 @@ def worked_out(jobs: Iterable[Job]) -> tuple[Part, ...]:
 
 def require_possible(parts: Iterable[Part]) -> None:
     """Refuse parts that cannot be made at all. Raises FileError saying why, for all of them."""
+    from platewright.findings.words import finding_words
+
     mistakes = [
         Mistake(file=part.path, key=piece.name, message=finding_words(finding, part.unit))
         for part in parts

@@ -8,7 +8,6 @@ replaces the shared one whole.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -31,8 +30,8 @@ MOST_PARTS = 500
 _COMMON = dict(fields_of(Common))
 #: What a file may add to a part of any kind.
 _EXTRAS = dict(fields_of(Extras))
-#: Shared keys that would make no sense for several parts at once.
-_OWN_ONLY = ("name",)
+#: What several parts may share; one name for all makes no sense.
+_SHARED = [name for name in _COMMON if name != "name"]
 
 
 # --- the edge ---------------------------------------------------------------------------------
@@ -79,29 +78,24 @@ def read_job(text: str, path: str, kinds: Mapping[str, Kind], setups: Setups = n
     `setups` gives the travel of a setup file by the path that a part names it by. Raises FileError
     with every mistake, in the file's order as best can be.
     """
-    ledger = Ledger(path)
-    tables = _part_tables(_bracket_table(text, path), ledger)
-    names = _default_names(path, len(tables))
-    known = _Known(kinds, setups)
-    read = [
-        _read_part(table, name, known, ledger) for table, name in zip(tables, names, strict=True)
-    ]
-    parts = tuple(part for part in read if part is not None)
-    _refuse_shared_names(parts, ledger)
-    if ledger.mistakes:
-        raise FileError(tuple(ledger.mistakes))
-    return Job(path, parts)
-
-
-def _bracket_table(text: str, path: str) -> dict[str, Any]:
-    """The file's table. Raises FileError also for a setup of a suspension."""
     raw = read_toml(text, path)
     if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
         message = (
             "this is the setup of a suspension, not a bracket file; `platewright travel` reads it"
         )
         raise FileError((Mistake(file=path, key="", message=message),))
-    return raw
+    ledger = Ledger(path)
+    tables = _part_tables(raw, ledger)
+    stem, several = name_from(Path(path).stem, "part"), len(tables) > 1
+    read = [
+        _read_part(table, f"{stem}-{number}" if several else stem, kinds, setups, ledger)
+        for number, table in enumerate(tables, 1)
+    ]
+    parts = tuple(part for part in read if part is not None)
+    _refuse_shared_names(parts, ledger)
+    if ledger.mistakes:
+        raise FileError(tuple(ledger.mistakes))
+    return Job(path, parts)
 
 
 def _part_tables(raw: dict[str, Any], ledger: Ledger) -> list[Table]:
@@ -117,23 +111,13 @@ def _part_tables(raw: dict[str, Any], ledger: Ledger) -> list[Table]:
     if not 0 < len(rows) <= MOST_PARTS:
         ledger.refuse("part", f"{len(rows)} parts given; allowed: 1 to {MOST_PARTS}")
         return []
-    shared = _shared(Table.of("", {k: v for k, v in raw.items() if k != "part"}), ledger)
-    own = [Table.of(f"part[{i}]", row) for i, row in enumerate(rows, 1)]
+    top = Table.of("", {name: value for name, value in raw.items() if name != "part"}).entries
+    for name in (each for each in top if each not in _SHARED):
+        message = "no key for all parts at once; it belongs under a [[part]]"
+        ledger.refuse_name(top[name], name, message, _SHARED)
+    shared = {name: given for name, given in top.items() if name in _SHARED}
+    own = [Table.of(f"part[{number}]", row) for number, row in enumerate(rows, 1)]
     return [Table(table.key, {**shared, **table.entries}) for table in own]
-
-
-def _shared(top: Table, ledger: Ledger) -> dict[str, Given]:
-    shareable = [name for name in _COMMON if name not in _OWN_ONLY]
-    for name, given in top.entries.items():
-        if name not in shareable:
-            message = "no key for all parts at once; it belongs under a [[part]]"
-            ledger.refuse_name(given, name, message, shareable)
-    return {name: given for name, given in top.entries.items() if name in shareable}
-
-
-def _default_names(path: str, count: int) -> list[str]:
-    stem = name_from(Path(path).stem, "part")
-    return [stem] if count == 1 else [f"{stem}-{i}" for i in range(1, count + 1)]
 
 
 def _refuse_shared_names(parts: tuple[Part, ...], ledger: Ledger) -> None:
@@ -152,16 +136,10 @@ def _refuse_shared_names(parts: tuple[Part, ...], ledger: Ledger) -> None:
 # --- one part ---------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Known:
-    """What parts may refer to: kinds by name, and the travels of setup files by path."""
-
-    kinds: Mapping[str, Kind]
-    setups: Setups
-
-
-def _read_part(table: Table, default_name: str, known: _Known, ledger: Ledger) -> Part | None:
-    kind = _kind(table, known.kinds, ledger)
+def _read_part(
+    table: Table, default_name: str, kinds: Mapping[str, Kind], setups: Setups, ledger: Ledger
+) -> Part | None:
+    kind = _kind(table, kinds, ledger)
     if kind is None:
         # the keys of its kind cannot be told while the kind is unknown
         own = {n: g for n, g in table.entries.items() if n in _COMMON | _EXTRAS}
@@ -170,7 +148,7 @@ def _read_part(table: Table, default_name: str, known: _Known, ledger: Ledger) -
     declared = (Common, Extras, kind.measurements)
     inner, found = read_together(declared, table, ledger.file, ledger.mistakes)
     common, extras, measurements = found
-    mounting = _mounting(kind, measurements, table, known.setups, inner)
+    mounting = _mounting(kind, measurements, table, setups, inner)
     if FAILED in (common, extras, measurements) or ledger.mistakes:
         return None
     stock = common.stock.plate

@@ -58,30 +58,23 @@ _ADVICE = (
 
 def read_text(path: Path | str) -> str:
     """The text of a file. Raises FileError where there is none to be had."""
+    place = Path(path)
     try:
-        data = _read_bytes(Path(path))
+        if place.is_dir():
+            raise _refusal(path, "this is a folder, not a file")
+        if place.exists() and not place.is_file():
+            raise _refusal(path, "this is a device, not a file")
+        with place.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
-        if Path(path).is_symlink():
+        if place.is_symlink():
             raise _refusal(path, "a link to a file that is not there") from None
-        raise _refusal(path, "no such file", _sibling(Path(path))) from None
+        raise _refusal(path, "no such file", _sibling(place)) from None
     except PermissionError:
         raise _refusal(path, "you may not read this file") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise _refusal(path, f"cannot be read: {reason}") from None
-    return _decoded(path, data)
-
-
-def _read_bytes(path: Path) -> bytes:
-    if path.is_dir():
-        raise _refusal(path, "this is a folder, not a file")
-    if path.exists() and not path.is_file():
-        raise _refusal(path, "this is a device, not a file")
-    with path.open("rb") as file:
-        return file.read(LARGEST_FILE + 1)
-
-
-def _decoded(path: Path | str, data: bytes) -> str:
     if len(data) > LARGEST_FILE:
         raise _refusal(path, f"larger than {LARGEST_FILE // 1000} kB: no job file")
     try:
