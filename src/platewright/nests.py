@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import os
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 from pathlib import Path
@@ -15,7 +15,7 @@ from platewright.drawing.pdf import pdf_bytes
 from platewright.dxf import DxfPiece, DxfSheet, dxf_bytes
 from platewright.errors import NestError, UnitError
 from platewright.files.job import Job, Part, require_possible, worked_out
-from platewright.files.remnant import load_remnant, parse_sheet
+from platewright.files.remnant import load_remnant, parse_sheet, remnant_text
 from platewright.files.sections import read_name
 from platewright.geometry.plane import Bounds
 from platewright.nest.layout import (
@@ -30,7 +30,14 @@ from platewright.nest.layout import (
 from platewright.nest.nest import nest
 from platewright.plate.stock import Stock
 from platewright.sheets.figures import area_words
-from platewright.sheets.nest_sheet import NestNotes, nest_pages, sheet_file, strip_words
+from platewright.sheets.nest_sheet import (
+    NestNotes,
+    at_most,
+    kept_file,
+    nest_pages,
+    sheet_file,
+    strip_words,
+)
 from platewright.shop.cutting import torch_plan
 from platewright.shop.notes import CAUTIONS, bend_words, piece_title, short_of_the_torch
 from platewright.units import Unit, format_length, parse_length
@@ -68,9 +75,15 @@ class NestWork:
     outputs: Mapping[str, bytes]
 
 
-def nest_all(jobs: Sequence[Job], options: NestOptions) -> NestWork:
+def nest_all(
+    jobs: Sequence[Job],
+    options: NestOptions,
+    watch: Callable[[float, str], None],
+) -> NestWork:
     """Nest every part of every job, each plate on its own sheets.
 
+    `watch` is told the share of the work that is done and the best so far in words. Breaking off
+    (KeyboardInterrupt) keeps the best that was found; plates not yet begun are laid in one try.
     Raises UnitError for sizes that cannot be read, FileError for remnants and parts that cannot
     be, NestError for parts that do not go on the stock.
     """
@@ -81,12 +94,29 @@ def nest_all(jobs: Sequence[Job], options: NestOptions) -> NestWork:
     rules = _rules(options, unit)
     sheets = _sheets(options, unit)
     plates = _plates(parts)
-    nests = _numbered(
-        nest(laid, _fitting(sheets, stock, single=len(plates) == 1), rules)
-        for stock, laid in plates.items()
-    )
+    nests = _numbered(_each(plates, sheets, rules, unit, watch))
     outputs = dict(_outputs(nests, rules, unit, options))
     return NestWork(nests=nests, rules=rules, unit=unit, outputs=outputs)
+
+
+def _each(
+    plates: Mapping[Stock, list[NestPart]],
+    sheets: Sequence[Sheet],
+    rules: NestRules,
+    unit: Unit,
+    watch: Callable[[float, str], None],
+) -> Iterator[Nest]:
+    """The nest of each plate."""
+    for number, (stock, laid) in enumerate(plates.items()):
+
+        def told(share: float, count: int, reached: float, before: int = number) -> None:
+            words = f"{_count(count, 'sheet')}, the last to {format_length(reached, unit)}"
+            watch((before + share) / len(plates), words)
+
+        found = nest(laid, _fitting(sheets, stock, single=len(plates) == 1), rules, told)
+        if found.stopped:
+            rules = replace(rules, tries=1)
+        yield found
 
 
 def _numbered(nests: Iterable[Nest]) -> tuple[Nest, ...]:
@@ -188,6 +218,11 @@ def _outputs(
             for torch_only in (False, True)[: 1 + options.torch]:
                 file = sheet_file(options.name, nested, torch_only=torch_only)
                 yield file, _sheet_dxf(each.stock, nested, unit, options.dxf_version, torch_only)
+            kept = kept_file(options.name, nested)
+            if kept and nested.strip:
+                size = (at_most(nested.strip.width, unit), at_most(nested.strip.height, unit))
+                of = f"sheet {nested.number}, {nested.sheet.name}"
+                yield kept, remnant_text(each.stock, size, unit, of).encode()
     notes = NestNotes(
         name=options.name,
         count=sum(len(each.sheets) for each in nests),
@@ -241,6 +276,8 @@ def _dxf_notes(stock: Stock, nested: NestedSheet, unit: Unit) -> Iterator[str]:
 def nest_text(work: NestWork, files: Sequence[Path]) -> str:
     """The report for a person."""
     lines = [line for nest in work.nests for line in _nest_lines(nest, work.unit)]
+    if any(nest.stopped for nest in work.nests):
+        lines.append("stopped before the end: this is the best that was found until then")
     return "\n".join([*lines, *(f"wrote {file}" for file in files)])
 
 
@@ -280,6 +317,7 @@ def nest_json(work: NestWork, files: Sequence[Path]) -> dict[str, Any]:
         "grain": rules.grain,
         "seed": rules.seed,
         "tries": rules.tries,
+        "stopped": any(nest.stopped for nest in work.nests),
         "plates": [_nest_json(nest) for nest in work.nests],
         "files": [str(file) for file in files],
     }

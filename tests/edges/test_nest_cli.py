@@ -128,7 +128,7 @@ def test_the_torch_path_comes_in_cutting_order(tmp_path):
 def test_torch_writes_the_path_alone_in_a_file_of_its_own(tmp_path):
     told = report("--sheet", "24x36", "--torch", "--out", "out")
     names = {name.rpartition("/")[2] for name in told["files"]}
-    assert names == {"nest-1.dxf", "nest-1-torch.dxf", "nest.pdf"}
+    assert names == {"nest-1.dxf", "nest-1-torch.dxf", "nest-1-left.toml", "nest.pdf"}
     alone = ezdxf.readfile(tmp_path / "out" / "nest-1-torch.dxf").modelspace()
     allowed = {"TORCH-PATH", "TORCH-LEADS", "PIERCE-POINTS", "PUNCH-POINTS", "NOTES"}
     assert {entity.dxf.layer for entity in alone} <= allowed
@@ -228,6 +228,44 @@ def test_a_layout_that_does_not_hold_is_not_written(tmp_path, monkeypatch):
     assert "does not hold: " in done.output
     assert "lug (copy 1) lies over seat-left (copy 1)" in done.output
     assert "Nothing was written" in done.output
+    assert not (tmp_path / "out").exists()
+
+
+def test_what_is_left_is_stock_for_the_next_nest(tmp_path):
+    first = report("--sheet", "24x48", "--out", "out")
+    (nested,) = first["plates"][0]["sheets"]
+    left, low, right, high = nested["strip_mm"]
+    kept = tmp_path / "out" / "nest-1-left.toml"
+    again = report("--remnant", str(kept), "--sheet", "24x48", "--out", "again")
+    (used, *_) = again["plates"][0]["sheets"]
+    assert used["stock"] == "remnant nest-1-left"
+    # what is told is there for certain: tape divisions below
+    lost = (right - left) * (high - low) - used["area_mm2"]
+    assert 0 <= lost <= MM / 16 * (right - left + high - low)
+    page = pypdfium2.PdfDocument(tmp_path / "out" / "nest.pdf")[0]
+    assert "kept as nest-1-left.toml" in page.get_textpage().get_text_range()
+
+
+def test_breaking_off_keeps_the_best_found(tmp_path, monkeypatch):
+    def broken_off(*_):
+        raise KeyboardInterrupt
+
+    whole = report("--sheet", "24x48", "--out", "whole")
+    monkeypatch.setattr("platewright.nest.search.tightened", broken_off)
+    done = run("job.toml", "--sheet", "24x48", "--tries", "6", "--out", "out")
+    assert done.exit_code == 0
+    assert "stopped before the end" in done.output
+    assert (tmp_path / "out" / "nest-1.dxf").exists()
+    assert report("--sheet", "24x48", "--out", "out")["stopped"]
+    assert not whole["stopped"]
+
+
+def test_breaking_off_before_there_is_a_layout_writes_nothing(tmp_path, monkeypatch):
+    def broken_off(*_):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("platewright.nest.search.laid_out", broken_off)
+    assert run("job.toml", "--sheet", "24x48", "--out", "out").exit_code != 0
     assert not (tmp_path / "out").exists()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from pathlib import Path
 
 import click
@@ -14,6 +15,10 @@ from platewright.cli.refusals import refusing
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
 GRAIN_NAMES = ("any", "drawn", "across")
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
+
+
+#: Letters of the bar that shows how far the search has come.
+_BAR = 24
 
 
 @click.command()
@@ -128,16 +133,34 @@ def nest(
     Parts are laid by their true outlines, as many of each as their files say, turned but never
     mirrored. For each sheet there is a DXF with the torch path in cutting order; one PDF shows
     all sheets with the names of the parts and what is left. Parts of different plate go on
-    different sheets. A part that fits no stock is refused.
+    different sheets. A part that fits no stock is refused. What is left in one piece is written as
+    a file for --remnant. Ctrl-C ends the search and keeps the best found so far.
     """
     from platewright.files.outputs import write_all
     from platewright.files.reader import load_all
     from platewright.nests import NestOptions, nest_all, nest_json, nest_text
 
-    work = nest_all(load_all(files, setups), NestOptions(**told))  # type: ignore[arg-type]
+    options = NestOptions(**told)  # type: ignore[arg-type]
+    jobs = load_all(files, setups)
+    watched = sys.stderr.isatty()
+    try:
+        work = nest_all(jobs, options, _bar if watched else _silent)
+    finally:
+        if watched:
+            click.echo(err=True)
     outputs = {out / name: data for name, data in work.outputs.items()}
     write_all(outputs, overwrite=overwrite)
     if as_json:
         click.echo(json.dumps(nest_json(work, list(outputs)), indent=2, ensure_ascii=False))
     else:
         click.echo(nest_text(work, list(outputs)))
+
+
+def _bar(share: float, best: str) -> None:
+    """A bar for a person to watch, and to break off."""
+    done = "#" * round(_BAR * share)
+    click.echo(f"\r[{done:{_BAR}}] {best:44}", nl=False, err=True)
+
+
+def _silent(_share: float, _best: str) -> None:
+    pass

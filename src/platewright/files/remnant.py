@@ -11,8 +11,10 @@ from platewright import measure
 from platewright.errors import FileError, UnitError
 from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
+from platewright.files.outputs import DXF_SIGNATURE
 from platewright.files.sections import file_units, read_material
 from platewright.files.source import read_text, read_toml
+from platewright.files.written import list_of, remark, toml
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.geometry.shapes import self_crossing
@@ -140,6 +142,26 @@ def read_remnant(text: str, path: str) -> Sheet:
     if ledger.mistakes or found is FAILED:
         raise FileError(tuple(ledger.mistakes))
     return _sheet(found, found.name or Path(path).stem)
+
+
+def remnant_text(stock: Stock, size: tuple[str, str], unit: Unit, of: str) -> str:
+    """The file of a rectangle that is left of a sheet, its sizes as written in a unit.
+
+    The first size runs along the grain; `of` tells what it was left of.
+    """
+    width, height = size
+    corners = (("0", "0"), (width, "0"), (width, height), ("0", height))
+    outline = list_of(list_of((toml(x), toml(y))) for x, y in corners)
+    return "\n".join(
+        (
+            *remark(f"{DXF_SIGNATURE}: what is left of {of}, for nest --remnant"),
+            f"units     = {toml(unit)}",
+            f"thickness = {toml(f'{stock.thickness!r} mm')}",
+            f"material  = {toml(stock.material.name)}",
+            f"outline   = {outline}   # x along the grain",
+            "",
+        )
+    )
 
 
 def _sheet(found: RemnantFile, name: str) -> Sheet:

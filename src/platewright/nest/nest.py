@@ -30,7 +30,7 @@ def nest(
     parts: Sequence[NestPart],
     sheets: Sequence[Sheet],
     rules: NestRules,
-    watch: Watch = lambda _share, _layout: None,
+    watch: Watch = lambda _share, _count, _reached: None,
 ) -> Nest:
     """Lay all copies of all parts, which are of one stock, on as few sheets as can be found.
 

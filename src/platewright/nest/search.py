@@ -27,8 +27,9 @@ from platewright.units import format_length
 #: The sheets used, each by its index, and what lies on it; the sheet to be saved comes last.
 Layout = list[tuple[int, list[Spot]]]
 
-#: Told of every try: the share of the work that is done, and the best layout so far.
-Watch = Callable[[float, Layout], None]
+#: Told of every try: the share of the work that is done; of the best layout so far, how many sheets
+#: it takes and how much of the last one's longer side, mm.
+Watch = Callable[[float, int, float], None]
 
 #: Of the tries, as many lay part by part as come to this many parts laid, but so many at least.
 _PARTS_LAID, _LEAST_TRIES = 6, 3
@@ -64,14 +65,14 @@ class _Best:
         rank = _rank(self.problem, layout, homeless)
         if not self.rank or rank < self.rank:
             self.rank, self.layout, self.homeless = rank, layout, list(homeless)
-        self.watch(share, self.layout)
+        self.watch(share, int(self.rank[2]), self.rank[4])
 
 
 def best_layout(
     parts: Sequence[NestPart],
     sheets: Sequence[Sheet],
     rules: NestRules,
-    watch: Watch = lambda _share, _layout: None,
+    watch: Watch,
 ) -> tuple[Layout, bool]:
     """The best layout found, and whether the search was broken off before its end.
 

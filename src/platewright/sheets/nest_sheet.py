@@ -35,6 +35,9 @@ CAUTION = (
     "DXF: never compensate twice."
 )
 
+LEAST_KEPT = 50.0
+"""A strip narrower than this is not worth keeping, mm (common practice, no published source)."""
+
 _HEIGHT = 158.0  # of the picture, mm
 _RIM = 10.0  # kept round the sheet for its sizes and the grain's arrow, mm
 _PART_GREY = 0.92
@@ -107,12 +110,22 @@ def sheet_file(name: str, nested: NestedSheet, *, torch_only: bool = False) -> s
     return f"{name}-{nested.number}{'-torch' if torch_only else ''}.dxf"
 
 
+def kept_file(name: str, nested: NestedSheet) -> str | None:
+    """The name of the file with a sheet's clear strip; None where that is not worth keeping."""
+    strip = nested.strip
+    if strip is None or min(strip.width, strip.height) < LEAST_KEPT:
+        return None
+    return f"{name}-{nested.number}-left.toml"
+
+
 def _figures(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) -> Iterator[str]:
     yield f"In parts {area_words(nested.used, unit)}, {100 * nested.share:.1f} % of the stock;"
     yield f"left {area_words(nested.left, unit)}."
     yield f"Parts weigh {weight_words(stock.mass_kg(nested.used), unit)}."
     if nested.strip is not None:
-        yield f"Clear strip {strip_words(nested.strip, nested.sheet.bounds, unit)} (hatched)."
+        kept = kept_file(notes.name, nested)
+        words = strip_words(nested.strip, nested.sheet.bounds, unit)
+        yield f"Clear strip {words} (hatched){f', kept as {kept}' if kept else ''}."
     gap, margin = format_length(notes.gap, unit), format_length(notes.margin, unit)
     yield f"Metal left between parts {gap}, along the edge {margin}, kerf and leads counted."
     yield f"None mirrored. {grain_words(notes.grain)}"
@@ -125,10 +138,10 @@ def _figures(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) ->
 def strip_words(strip: Bounds, sheet: Bounds, unit: Unit) -> str:
     """A clear strip's size and where it lies."""
     side = "at the right" if strip.xmin > sheet.xmin else "at the top"
-    return f"{_at_most(strip.width, unit)} x {_at_most(strip.height, unit)} {unit} {side}"
+    return f"{at_most(strip.width, unit)} x {at_most(strip.height, unit)} {unit} {side}"
 
 
-def _at_most(mm: float, unit: Unit) -> str:
+def at_most(mm: float, unit: Unit) -> str:
     """A length that is there for certain: the tape division below it, or the mm below it."""
     step = _SIXTEENTH if unit == "in" else 1.0
     whole = math.floor(mm / step + _ROUNDING) * step

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from platewright.errors import FileError, UnitError
-from platewright.files.remnant import load_remnant, parse_sheet, read_remnant
+from platewright.files.remnant import load_remnant, parse_sheet, read_remnant, remnant_text
+from platewright.plate.stock import MATERIALS, Stock
 
 GOOD = """
 units = "in"
@@ -104,3 +105,13 @@ def test_a_remnant_may_tell_its_plate_and_its_holes():
 def test_mistakes_in_a_remnant_are_told(text, words):
     with pytest.raises(FileError, match=words):
         read_remnant(text, "r.toml")
+
+
+@pytest.mark.parametrize("thickness", [4.7625, 0.1793 * 25.4, 3.0, 25.4 / 3])
+def test_what_is_left_is_read_back_as_the_same_plate(thickness):
+    stock = Stock(thickness, MATERIALS["A36"])
+    text = remnant_text(stock, ("12 1/2", "24"), "in", "sheet 2, 24 in x 48 in")
+    found = read_remnant(text, "nest-2-left.toml")
+    assert (found.bounds.width, found.bounds.height) == pytest.approx((317.5, 609.6))
+    assert (found.name, found.stock, found.remnant) == ("remnant nest-2-left", stock, True)
+    assert text.startswith("# Written by Platewright: what is left of sheet 2")
