@@ -41,6 +41,8 @@ _DEEPEST, _EACH = 1.5, 0.2
 _ROUNDS, _ROOM = 150, 0.01
 #: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
 _FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.02, 0.002, 0.003
+#: A last sheet with less than this share of all metal is tried to be saved at once.
+_LITTLE = 0.15
 #: Moves of each part until a length is given up.
 _PATIENCE = 15
 
@@ -403,22 +405,31 @@ def tightened(
     metal = math.fsum(problem.parts[part].piece.blank.area for part in parts)
     step = math.sqrt(metal / len(parts)) / _FINE
     crowd = Crowd(problem, Depths(problem, step), parts, random.Random(problem.rules.seed))
-    best, cut = list(lying), _FIRST_CUT
-    rooms = list(rooms)
+    best, rooms = list(lying), list(rooms)
+    cut = _first_cut(problem, best, rooms)
     while crowd.moves < moves and cut > _LAST_CUT:
         shorter = _shortened(crowd, best, rooms, cut)
         crowd.put(best, shorter)
         left = moves - crowd.moves
         found = crowd.cleared(min(left, _PATIENCE * len(parts)))
         if found is None:
-            cut /= 2
+            cut = _FIRST_CUT if cut > _FIRST_CUT else cut / 2
             continue
+        if len(shorter) < len(rooms):
+            cut = _first_cut(problem, found, shorter)
         rooms = shorter
         while found is not None:
             best = found
             better(best, crowd.moves / moves)
             crowd.rooms = _shortened(crowd, best, rooms, _SQUEEZE)
             found = crowd.pushed_apart(best) if len(crowd.rooms) == len(rooms) else None
+
+
+def _first_cut(problem: Problem, lying: Sequence[Lying], rooms: Sequence[Bounds]) -> float:
+    """The share of the stock to take off first: all of a last sheet that holds little."""
+    metal = [problem.parts[problem.no_fit.turned[e.shape].kind].piece.blank.area for e in lying]
+    last = math.fsum(m for m, e in zip(metal, lying, strict=True) if e.bin == len(rooms) - 1)
+    return 1.0 if len(rooms) > 1 and last < _LITTLE * math.fsum(metal) else _FIRST_CUT
 
 
 def _shortened(
