@@ -45,7 +45,7 @@ def test_every_number_of_the_file_is_on_the_part_or_told(bracket: Bracket) -> No
     for each in bracket.dimensions:
         if each.key and each.asked is not None:
             comes = (flat if each.when == "flat" else model).value(each)
-            assert comes == pytest.approx(each.asked, abs=1e-6) or (each.asked, comes) in told
+            assert comes == pytest.approx(each.asked, abs=1e-6) or (comes, each.asked) in told
 
 
 @some

@@ -12,6 +12,7 @@ from platewright.findings.holes import SLACK
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.shapes import self_crossing
+from platewright.plate.folded import folded
 from platewright.plate.prism import Part
 from platewright.units import format_angle
 
@@ -86,11 +87,12 @@ def into_the_wall(case: Case) -> Iterator[Fault]:
 
 
 def not_as_asked(case: Case) -> Iterator[Fault]:
-    """Measurements of the file that the finished part does not have."""
+    """Measurements of the file that the finished part, or its blank, does not have."""
+    flat = folded(case.bracket, 0.0)
     for each in case.bracket.dimensions:
-        if not each.key or each.asked is None or each.when == "flat":
+        if not each.key or each.asked is None:
             continue
-        comes = case.finished.value(each)
+        comes = (flat if each.when == "flat" else case.finished).value(each)
         if abs(comes - each.asked) > _AS_ASKED:
             yield Fault(
                 severity="note",

@@ -163,3 +163,18 @@ def test_the_area_of_a_bow_is_one_on_either_side_of_its_series(sweep: float):
     arc = Arc(Point(0, 0), Point(100, 0), sweep)
     exact = sweep**3 / 6 - sweep**5 / 120 + sweep**7 / 5040
     assert arc.bow_area == pytest.approx(arc.radius**2 * exact / 2, rel=1e-9)
+
+
+@pytest.mark.parametrize("arc", [QUARTER, MOST, QUARTER.reversed()])
+@pytest.mark.parametrize("degrees", range(0, 360, 30))
+def test_the_farthest_point_of_an_arc_is_beyond_all_others(arc, degrees):
+    way = Vector.polar(math.radians(degrees))
+    top = arc.farthest(way)
+    reach = max((p - ORIGIN).dot(way) for p in arc.flatten(1e-4))
+    assert (top - ORIGIN).dot(way) >= reach - 1e-12
+    assert arc.distance(top) < 1e-12
+
+
+def test_of_a_line_square_to_the_way_the_farthest_is_its_start():
+    assert LINE.farthest(Vector(-4.0, 3.0)) == LINE.start
+    assert LINE.farthest(Vector(1.0, 0.0)) == LINE.end
