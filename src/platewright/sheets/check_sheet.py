@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from platewright.drawing.flow import Strip, bullets, figure, gap, heading, kept, paragraph
 from platewright.drawing.items import Page
-from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
+from platewright.drawing.table import Cell, Column, Table, Tick, Words, table_strips
 from platewright.findings.finding import Finding
 from platewright.findings.grouping import grouped
 from platewright.findings.judgement import Judgement
@@ -20,10 +20,9 @@ from platewright.plate.piece import Piece
 from platewright.sheets.figures import (
     area_words,
     other_unit,
-    reading,
     weight_words,
 )
-from platewright.sheets.folded_rows import ANGLE_TOLERANCE, folded_section
+from platewright.sheets.folded_rows import folded_section
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.key import key_drawing
@@ -32,7 +31,7 @@ from platewright.sheets.paper import SINGLE, Paper, paper_named
 from platewright.sheets.pattern import stock_words
 from platewright.sheets.rows import Row, flat_rows
 from platewright.sheets.schedules import brake_section, score_section
-from platewright.sheets.section import Section, SectionInput
+from platewright.sheets.section import Section, SectionInput, Tolerances, reading_strips
 from platewright.sheets.strength_rows import strength_section
 from platewright.shop.notes import CAUTIONS, many_words, note_words, piece_title
 from platewright.shop.scores import score_of
@@ -41,7 +40,7 @@ from platewright.units import Unit, format_angle, format_length, spoken
 SHEET = "Check sheet"
 """What every page is called."""
 
-TOLERANCES: dict[bool, dict[Unit, str]] = {
+TOLERANCES: Tolerances = {
     True: {"in": "± 1/32 in", "mm": "± 0.8 mm"},
     False: {"in": "+ 1/8 in, - 0", "mm": "+ 3 mm, - 0"},
 }
@@ -64,8 +63,6 @@ _FINDING_WORDS = (
 _KEY_HEIGHT = 104.0
 _CROWDED_KEY_HEIGHT = 150.0
 _CROWD = 26  # letters
-_VALUE_SIZE = 3.0
-_VALUE_WIDTHS: dict[Unit, float] = {"in": 34.0, "mm": 22.0}
 
 
 def check_pages(
@@ -81,19 +78,15 @@ def check_pages(
     no size of its own, becomes letter for inches and A4 for millimetres. Raises OutputError for
     other paper.
     """
-    sheet = _sheet(paper, unit)
+    usual = "letter" if unit == "in" else "A4"
+    sheet = paper_named(usual if paper.strip().lower() == SINGLE else paper)
     sections = (*SECTIONS[:-1], *more, *SECTIONS[-1:])
-    return tuple(
-        page
-        for piece, judgement in zip(pieces, judgements, strict=True)
-        for page in _piece_pages(matter_of(piece, judgement, unit, sheet), sheet, sections)
-    )
-
-
-def _sheet(paper: str, unit: Unit) -> Paper:
-    if paper.strip().lower() == SINGLE:
-        return paper_named("letter" if unit == "in" else "A4")
-    return paper_named(paper)
+    pages: list[Page] = []
+    for piece, judgement in zip(pieces, judgements, strict=True):
+        matter = matter_of(piece, judgement, unit, sheet)
+        strips = [strip for section in sections for strip in section(matter)]
+        pages.extend(plain_pages(strips, sheet, part=piece_title(piece), sheet=SHEET))
+    return tuple(pages)
 
 
 def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> SectionInput:
@@ -101,13 +94,6 @@ def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> S
     return SectionInput(
         piece=piece, judgement=judgement, unit=unit, width=plain_field_of(paper).width
     )
-
-
-def _piece_pages(
-    matter: SectionInput, paper: Paper, sections: Sequence[Section]
-) -> tuple[Page, ...]:
-    strips = [strip for section in sections for strip in section(matter)]
-    return plain_pages(strips, paper, part=piece_title(matter.piece), sheet=SHEET)
 
 
 # --- the key and the rows ---------------------------------------------------------------------
@@ -183,44 +169,7 @@ def _rows_section(
     return (
         *heading(title, matter.width),
         *kept(paragraph(words, matter.width)),
-        *table_strips(_check_table(rows, matter)),
-    )
-
-
-def _check_table(rows: Sequence[Row[OnBlank]], matter: SectionInput) -> Table:
-    values: dict[Unit, str] = {"in": "tape, in", "mm": "mm"}
-    first, second = matter.unit, other_unit(matter.unit)
-    columns = (
-        Column(heading="", width=9),
-        Column(heading="points", width=16),
-        Column(heading="measure", width=58),
-        Column(heading=values[first], width=_VALUE_WIDTHS[first], along="right"),
-        Column(heading=values[second], width=_VALUE_WIDTHS[second] - 6, along="right"),
-        Column(heading="may be off", width=22, along="right"),
-        Column(heading="reading", width=26),
-        Column(heading="good", width=11),
-    )
-    cells = tuple(_check_row(row, matter, first, second) for row in rows)
-    return Table(columns=columns, rows=cells, least_height=8.0).fitted(matter.width)
-
-
-def _check_row(
-    row: Row[OnBlank], matter: SectionInput, first: Unit, second: Unit
-) -> tuple[Cell, ...]:
-    values = (
-        (format_angle(row.value), "")
-        if row.angle
-        else [reading(row.value, u) for u in (first, second)]
-    )
-    return (
-        Words("FIT", "bold") if row.critical else "",
-        Words(row.letters, "bold"),
-        row.words,
-        Words(values[0], "bold", _VALUE_SIZE),
-        values[1],
-        ANGLE_TOLERANCE if row.angle else TOLERANCES[row.critical][matter.unit],
-        Reading("°" if row.angle else matter.unit),
-        Tick(),
+        *reading_strips([(row, row.words) for row in rows], TOLERANCES, matter),
     )
 
 

@@ -3,31 +3,25 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright.drawing.flow import Strip, heading, kept, paragraph
 from platewright.drawing.items import Group, Item
-from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.drawing.view import Place, View, views_of
 from platewright.geometry.plane import Motion, Vector
 from platewright.geometry.space import Point3
 from platewright.measuring.reach import sharp_corner
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import folded
-from platewright.sheets.figures import other_unit, reading
 from platewright.sheets.rows import Row, Rows, folded_rows
-from platewright.sheets.section import SectionInput
-from platewright.units import Unit, format_angle
+from platewright.sheets.section import SectionInput, Tolerances, reading_strips
 
-TOLERANCES: dict[bool, dict[Unit, str]] = {
+TOLERANCES: Tolerances = {
     True: {"in": "± 1/16 in", "mm": "± 1.5 mm"},
     False: {"in": "± 1/8 in", "mm": "± 3 mm"},
 }
 """How far a reading may be off, fit-critical or not. Common practice, no published source."""
-
-ANGLE_TOLERANCE = "± 1°"
-"""How far a bevel may be off. Common practice, no published source."""
 
 _WORDS = (
     "The inside face of a panel is the one inside its own fold. Two letters: the tape runs from "
@@ -89,7 +83,7 @@ def folded_section(matter: SectionInput) -> tuple[Strip, ...]:
         *heading("After folding", matter.width),
         *_pictures(main, opposite, letters, matter.width),
         *kept(paragraph(" ".join(_how(matter.piece.bracket, letters)), matter.width)),
-        *table_strips(_table(told.rows, letters, matter)),
+        *reading_strips([(row, row_words(row, letters)) for row in told.rows], TOLERANCES, matter),
     )
 
 
@@ -118,46 +112,6 @@ def _pictures(
         ),
     )
     return (Strip(height=_HEIGHT, items=drawn, keeps=True), *paragraph(_CAPTION, width))
-
-
-def _table(told: Sequence[Row[Point3]], letters: FoldedLetters, matter: SectionInput) -> Table:
-    first, second = matter.unit, other_unit(matter.unit)
-    names: dict[Unit, str] = {"in": "tape, in", "mm": "mm"}
-    widths: dict[Unit, float] = {"in": 35.0, "mm": 19.0}
-    columns = (
-        Column(heading="", width=9),
-        Column(heading="points", width=16),
-        Column(heading="measure", width=67),
-        Column(heading=names[first], width=widths[first], along="right"),
-        Column(
-            heading=names[second],
-            width=widths[second] - (7 if second == "in" else 4),
-            along="right",
-        ),
-        Column(heading="may be off", width=20, along="right"),
-        Column(heading="reading", width=24),
-        Column(heading="good", width=11),
-    )
-    rows = tuple(_row(row, letters, first, second) for row in told)
-    return Table(columns=columns, rows=rows, least_height=8.0).fitted(matter.width)
-
-
-def _row(row: Row[Point3], letters: FoldedLetters, first: Unit, second: Unit) -> tuple[Cell, ...]:
-    values = (
-        (format_angle(row.value), "")
-        if row.angle
-        else tuple(reading(row.value, unit) for unit in (first, second))
-    )
-    return (
-        Words("FIT", "bold") if row.critical else "",
-        Words(row.letters, "bold"),
-        row_words(row, letters),
-        Words(values[0], "bold", 3.0),
-        values[1],
-        ANGLE_TOLERANCE if row.angle else TOLERANCES[row.critical][first],
-        Reading("°" if row.angle else first),
-        Tick(),
-    )
 
 
 def row_words(row: Row[Point3], letters: FoldedLetters) -> str:

@@ -1,14 +1,17 @@
-"""What each section of a check sheet is made of."""
+"""What each section of a check sheet is made of, and the table of readings that some have."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from platewright.drawing.flow import Strip
+from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.findings.judgement import Judgement
 from platewright.plate.piece import Piece
-from platewright.units import Unit
+from platewright.sheets.figures import other_unit, reading
+from platewright.sheets.rows import P, Row
+from platewright.units import Unit, format_angle
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,6 +22,53 @@ class SectionInput:
     judgement: Judgement
     unit: Unit
     width: float
+
+
+Tolerances = Mapping[bool, Mapping[Unit, str]]
+"""How far a reading may be off, fit-critical or not, as it is printed."""
+
+ANGLE_TOLERANCE = "± 1°"
+"""How far a bevel may be off. Common practice, no published source."""
+
+_NAMES: Mapping[Unit, str] = {"in": "tape, in", "mm": "mm"}
+_WIDTHS: Mapping[Unit, float] = {"in": 32.0, "mm": 18.0}
+_VALUE_SIZE = 3.0
+
+
+def reading_strips(
+    rows: Sequence[tuple[Row[P], str]], tolerances: Tolerances, of: SectionInput
+) -> tuple[Strip, ...]:
+    """A table of rows, each with its words: value in both units, tolerance, a box for a reading."""
+    units: tuple[Unit, Unit] = (of.unit, other_unit(of.unit))
+    columns = (
+        Column(heading="", width=8),
+        Column(heading="points", width=16),
+        Column(heading="measure", width=66),
+        Column(heading=_NAMES[units[0]], width=_WIDTHS[units[0]], along="right"),
+        Column(heading=_NAMES[units[1]], width=_WIDTHS[units[1]] - 5, along="right"),
+        Column(heading="may be off", width=25, along="right"),
+        Column(heading="reading", width=23),
+        Column(heading="good", width=12),
+    )
+    cells: list[tuple[Cell, ...]] = []
+    for row, words in rows:
+        values = [reading(row.value, unit) for unit in units]
+        if row.angle:
+            values = [format_angle(row.value), ""]
+        cells.append(
+            (
+                Words("FIT", "bold") if row.critical else "",
+                Words(row.letters, "bold"),
+                words,
+                Words(values[0], "bold", _VALUE_SIZE),
+                values[1],
+                ANGLE_TOLERANCE if row.angle else tolerances[row.critical][of.unit],
+                Reading("°" if row.angle else of.unit),
+                Tick(),
+            )
+        )
+    table = Table(columns=columns, rows=tuple(cells), least_height=8.0)
+    return table_strips(table.fitted(of.width))
 
 
 Section = Callable[[SectionInput], tuple[Strip, ...]]

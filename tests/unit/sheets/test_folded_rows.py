@@ -22,7 +22,6 @@ from platewright.plate.folded import folded
 from platewright.plate.stock import MATERIALS, Stock
 from platewright.sheets.check_sheet import matter_of
 from platewright.sheets.folded_rows import (
-    ANGLE_TOLERANCE,
     TOLERANCES,
     folded_letters,
     folded_section,
@@ -30,6 +29,7 @@ from platewright.sheets.folded_rows import (
 )
 from platewright.sheets.paper import A4
 from platewright.sheets.rows import folded_rows
+from platewright.sheets.section import ANGLE_TOLERANCE
 
 PIECE = seat_piece(way=BRAKE)
 
