@@ -1,8 +1,8 @@
 """Features on any panel of any kind, placed from named edges the way a person measures.
 
 A place is where two distances meet: "2 in from the wall edge, 1 1/4 from the left side". A distance
-is square to its edge, into the metal. Where the edge is a bend it is measured, as with a square on
-the folded part, to the outside of the bend unless the file says otherwise.
+is square to its edge, into the metal. Where the edge is a bend it counts from the face that the
+panel is drawn to there, which card and plate share, unless the file names another.
 """
 
 from __future__ import annotations
@@ -80,7 +80,8 @@ class Off:
     bend_face: str | None = measure.choice(
         "bend face",
         "Where the edge is a bend: what is measured to, the outside or inside of the bend or its "
-        "tangent line on the blank; left out, the outside.",
+        "tangent line on the blank; left out, the face that the panel's own lengths are measured "
+        "to, which card and plate share: inside for a seat's gusset.",
         ("outside", "inside", "tangent line"),
         optional=True,
     )

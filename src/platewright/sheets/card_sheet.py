@@ -69,10 +69,17 @@ def card_strips(card: Piece, plate: Piece, unit: Unit, width: float) -> tuple[St
         Column(heading=f"plate, {other_unit(unit)}", width=24, along="right"),
         Column(heading="plate less card", width=26, along="right"),
     )
+    moved = tuple(_moved(card, plate, unit))
+    alike = (
+        "to the same sizes, but for the holes that are told as moved"
+        if moved
+        else ("to the same sizes")
+    )
     words = (
         "The card mock-up folds sharp; in plate the bends themselves use metal. Folded, both come "
-        "to the same sizes. Never mark plate from the card pattern."
+        f"{alike}. Never mark plate from the card pattern."
     )
+    rows = (*moved, *rows)
     table = Table(columns=columns, rows=rows).fitted(width)
     return (
         *heading("Card and plate are two blanks", width),
@@ -81,13 +88,35 @@ def card_strips(card: Piece, plate: Piece, unit: Unit, width: float) -> tuple[St
     )
 
 
+def _moved(card: Piece, plate: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
+    """Holes that stand otherwise to another hole of their panel on the plate than on the card.
+
+    So does one that is measured from another face of a bend than its panel is drawn to.
+    """
+    for panel in plate.bracket.root.walk():
+        on_card = {hole.what: hole.centre for hole in card.bracket.panel(panel.name).holes}
+        first = next(iter(panel.holes), None)
+        for hole in panel.holes:
+            if first is None or not {hole.what, first.what} <= on_card.keys():
+                continue
+            plate_way = hole.centre - first.centre
+            card_way = on_card[hole.what] - on_card[first.what]
+            if (plate_way - card_way).length >= _WORTH:
+                words = f"{first.what} to {hole.what}: moved"
+                yield _row(words, card_way.length, plate_way.length, unit)
+
+
 def _rows(card: Piece, plate: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
     in_card = {row.words: row.value for row in flat_rows(card).rows if not row.angle}
     for row in flat_rows(plate).rows:
         value = in_card.get(row.words)
         if value is None or abs(row.value - value) < _WORTH:
             continue
-        figures = [reading(v, u) for u in (unit, other_unit(unit)) for v in (value, row.value)]
-        more = row.value - value
-        words = f"{'+' if more > 0 else '-'} {format_length(abs(more), unit)}"
-        yield (row.words, *figures, Words(words, "bold"))
+        yield _row(row.words, value, row.value, unit)
+
+
+def _row(words: str, card: float, plate: float, unit: Unit) -> tuple[Cell, ...]:
+    figures = [reading(v, u) for u in (unit, other_unit(unit)) for v in (card, plate)]
+    more = plate - card
+    told = f"{'+' if more > 0 else '-'} {format_length(abs(more), unit)}"
+    return (words, *figures, Words(told, "bold"))

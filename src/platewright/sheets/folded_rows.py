@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -33,6 +34,10 @@ _HIDDEN_WORDS = "A ring with a dashed line: the place lies behind the metal."
 _SHARP_WORDS = (
     "A letter where two thin lines cross beside a bend names the sharp corner, in the air: hold a "
     "straightedge along each face."
+)
+_BEYOND_SQUARE = (
+    "Past a right angle, the outside and the inside of a bend are where a square laid against it "
+    "finds it."
 )
 _CAPTION = "Folded, from above and from below. Small letters as in the rows."
 _HEIGHT = 78.0  # of the two pictures, mm
@@ -94,6 +99,8 @@ def _how(bracket: Bracket, letters: FoldedLetters) -> Iterator[str]:
         yield _HIDDEN_WORDS
     if any(sharp_corner(model, place.at) for place in letters.places):
         yield _SHARP_WORDS
+    if any(bend.angle > math.pi / 2 + 1e-9 for bend in model.bends):
+        yield _BEYOND_SQUARE
     yield _WORDS
 
 
