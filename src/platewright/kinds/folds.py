@@ -18,17 +18,24 @@ MeasuredTo = Literal["outside", "inside", "centre"]
 
 @dataclass(frozen=True, slots=True)
 class Fold:
-    """A bend to make: how far the metal turns, radians, which way, what it is drawn to."""
+    """A bend to make: how far the metal turns, radians, which way, what it is drawn to.
+
+    `key` and `direction_key` are the file's, "" for what no key gives.
+    """
 
     angle: float
     direction: Direction
     to: DrawnTo = "outside"
+    key: str = ""
+    direction_key: str = ""
 
 
-def fold(angle: float, direction: str, to: str = "outside") -> Fold:
+def fold(
+    angle: float, direction: str, to: str = "outside", key: str = "", direction_key: str = ""
+) -> Fold:
     """A fold from declared values."""
     drawn: DrawnTo = "inside" if to == "inside" else "centre" if to == "centre" else "outside"
-    return Fold(angle, "up" if direction == "up" else "down", drawn)
+    return Fold(angle, "up" if direction == "up" else "down", drawn, key, direction_key)
 
 
 def bent_on(edge: str, panel: Panel, each: Fold, way: BendWay) -> Bend:
@@ -54,6 +61,36 @@ def measured_to() -> Any:
         ("outside", "inside", "centre"),
         example="outside",
     )
+
+
+def leg_length(
+    label: str,
+    how: str,
+    maximum: str = "48 in",
+    example: str = "2 in",
+    *,
+    fit_critical: bool = True,
+) -> Any:
+    """The declaration of a leg's length, or of the length along its bends."""
+    return measure.length(
+        label,
+        how,
+        minimum="1/4 in",
+        maximum=maximum,
+        fit_critical=fit_critical,
+        example=example,
+    )
+
+
+def flange_length(side: str) -> Any:
+    """The declaration of a flange's length on one side."""
+    return leg_length(f"{side} flange", f"From the bend to the edge of the flange on the {side}.")
+
+
+def along_bends(label: str, example: str = "4 in") -> Any:
+    """The declaration of the length along the bends."""
+    how = "Along its bends, from end to end."
+    return leg_length(label, how, "120 in", example, fit_critical=False)
 
 
 def fold_angle(label: str = "fold angle", default_deg: float | None = 90) -> Any:

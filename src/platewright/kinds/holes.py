@@ -89,6 +89,11 @@ class HoleRow(BoltRow):
         return leg / 2 if self.gauge is None else self.gauge
 
 
+def leg_holes(label: str, where: str) -> Any:
+    """The declaration of a row of holes along a leg."""
+    return measure.table(label, f"A row of holes along {where}.", HoleRow, optional=True)
+
+
 def with_row(panel: Panel, row: BoltRow | None, places: Sequence[Point]) -> Panel:
     """The panel with a row's holes at their places, numbered when there are several."""
     if row is None:

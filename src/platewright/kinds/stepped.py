@@ -8,14 +8,7 @@ from dataclasses import dataclass
 from platewright import measure
 from platewright.kinds.folds import fold, fold_direction, measured_to
 from platewright.kinds.holes import HoleRow
-from platewright.kinds.kind import Kind
-from platewright.kinds.places import bend_listed
-from platewright.kinds.strip import Leg, Strip
-from platewright.plate.bend import BendWay
-from platewright.plate.bracket import Bracket
-from platewright.plate.dimension import Dimension, Tag
-from platewright.plate.flatten import Drawn
-from platewright.plate.stock import Stock
+from platewright.kinds.strip import Leg, Strip, strip_kind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +81,7 @@ def _problems(stepped: Stepped) -> Iterator[tuple[str, str]]:
 
 def strip(stepped: Stepped) -> Strip:
     """The stepped strip's legs and folds."""
+    steps = list(enumerate(stepped.leg, 1))
     return Strip(
         legs=tuple(
             Leg(
@@ -97,11 +91,17 @@ def strip(stepped: Stepped) -> Strip:
                 row=step.holes,
                 row_key=f"leg[{number}].holes",
             )
-            for number, step in enumerate(stepped.leg, 1)
+            for number, step in steps
         ),
         folds=tuple(
-            fold(step.bend, step.direction, stepped.measured_to)
-            for step in stepped.leg
+            fold(
+                step.bend,
+                step.direction,
+                stepped.measured_to,
+                f"leg[{number}].bend",
+                f"leg[{number}].direction",
+            )
+            for number, step in steps
             if step.bend is not None
         ),
         width=stepped.width,
@@ -109,26 +109,5 @@ def strip(stepped: Stepped) -> Strip:
     )
 
 
-def draw(stepped: Stepped, _stock: Stock, way: BendWay) -> Drawn:
-    """The stepped strip's panels."""
-    return strip(stepped).drawn(way)
-
-
-def dimensions(stepped: Stepped, bracket: Bracket) -> Iterator[Dimension | Tag]:
-    """What is measured on a stepped strip."""
-    yield from strip(stepped).dimensions(bracket)
-    for number, step in enumerate(stepped.leg, 1):
-        if step.bend is not None:
-            # a bend holds the leg that is farther from the one held still
-            panel = f"leg {number + (number >= stepped.held)}"
-            key = f"leg[{number}]"
-            yield from bend_listed(f"{key}.bend", step.bend, f"{key}.direction", bracket, panel)
-
-
-KIND = Kind(
-    name="stepped",
-    summary="Any row of bends in one strip: a list of legs with an angle and a direction between.",
-    measurements=Stepped,
-    draw=draw,
-    dimensions=dimensions,
-)
+SUMMARY = "Any row of bends in one strip: a list of legs with an angle and a direction between."
+KIND = strip_kind("stepped", SUMMARY, Stepped, strip)

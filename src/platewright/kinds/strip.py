@@ -8,18 +8,21 @@ end" and "right end".
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 from platewright.geometry.plane import Point
 from platewright.kinds.folds import Fold, bent_on
 from platewright.kinds.holes import BoltRow, HoleRow, row_listed, with_row
+from platewright.kinds.kind import Kind
 from platewright.kinds.outlines import cornered_panel
-from platewright.kinds.places import across, derived, edge, length, middle
+from platewright.kinds.places import across, bend_listed, derived, edge, length, middle
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import Dimension, Tag, swapped_hand
 from platewright.plate.flatten import Drawn
+from platewright.plate.stock import Stock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +47,12 @@ class Leg:
         if self.gauge is not None or not isinstance(self.row, HoleRow):
             return self.gauge or self.length / 2
         return self.row.gauge_on(self.length)
+
+
+def leg(measured: Any, name: str, key: str, row_key: str = "") -> Leg:
+    """A leg by the keys of its length and of its row of holes."""
+    row = getattr(measured, row_key) if row_key else None
+    return Leg(name=name, length=getattr(measured, key), key=key, row=row, row_key=row_key)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,3 +131,22 @@ class Strip:
             yield derived(first, last)
         root = bracket.root
         yield length(width, self.width, middle(edge(root, "front side")), edge(root, "back side"))
+        for index, fold in enumerate(self.folds):
+            # a bend holds the leg that is farther from the one far still
+            far = self.legs[index + (index >= self.root)].name
+            yield from bend_listed(fold.key, fold.angle, fold.direction_key, bracket, far)
+
+
+def strip_kind(name: str, summary: str, measurements: type, strip: Callable[[Any], Strip]) -> Kind:
+    """The kind of a bracket that is one strip."""
+
+    def draw(measured: Any, _stock: Stock, way: BendWay) -> Drawn:
+        return strip(measured).drawn(way)
+
+    return Kind(
+        name=name,
+        summary=summary,
+        measurements=measurements,
+        draw=draw,
+        dimensions=lambda measured, bracket: strip(measured).dimensions(bracket),
+    )
