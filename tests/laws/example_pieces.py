@@ -28,7 +28,13 @@ METRIC = Limits(push=250.0, lever=300.0)
 def gusset(direction: str = "down", reach: float = 130.0, depth: float = 80.0) -> measured.Gusset:
     """A right-angled gusset, blunt at the front."""
     return measured.Gusset(
-        reach=reach, taper=0.7, fold=1.5707963267948966, direction=direction, depth=depth, nose=15.0
+        reach=reach,
+        from_centre=None,
+        taper=0.7,
+        fold=1.5707963267948966,
+        direction=direction,
+        depth=depth,
+        nose=15.0,
     )
 
 

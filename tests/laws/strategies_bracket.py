@@ -135,6 +135,7 @@ def gussets(draw: st.DrawFn, reach: float) -> measured.Gusset:
     """A gusset not longer than `reach` mm."""
     return measured.Gusset(
         reach=draw(lengths(0.4, 1.0)) * reach,
+        from_centre=draw(st.none() | lengths(50, 180)),
         taper=draw(degrees(15, 75)),
         fold=draw(degrees(30, 135)),
         direction=draw(directions),

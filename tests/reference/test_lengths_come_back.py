@@ -371,6 +371,10 @@ def seat_found(m: Any, flat: Flat, rule: Rule, thickness: float) -> Found:
         ):
             at = max(ends[np.abs(ends[:, 1] - y) < 1e-6], key=lambda at: at @ joint.out)
             yield f"{side}.{key}", asked, part.from_bend(at, joint.child, 0, "outside")
+        if gusset.from_centre is not None:
+            place = float(joint.tangent(0)[0] * sign) + part.beyond(0, joint, "inside")
+            yield f"{side}.from_centre", gusset.from_centre, place
+            continue
         inside = part.face_of(joint, "inside")
         near = [part.point(at, inside, joint.child)[0] * sign for at in ends]
         if gusset.fold < SQUARE:

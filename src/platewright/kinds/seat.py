@@ -27,13 +27,14 @@ from platewright.plate.bracket import Bend, Body, Bracket, Hole, Mark, Panel
 from platewright.plate.dimension import Dimension, Straight, Tag
 from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
+from platewright.plate.told import both_units
 from platewright.shop.hardware import clearance_hole
 
 SIDES = ("left", "right")
 
 
 def draw(seat: Seat, stock: Stock, way: BendWay) -> Drawn:
-    """The seat's plate, and its gussets to the inside faces that clear the body.
+    """The seat's plate, and its gussets to their inside faces: where given, or clear of the body.
 
     Raises BuildError with the keys that disagree.
     """
@@ -46,6 +47,7 @@ def draw(seat: Seat, stock: Stock, way: BendWay) -> Drawn:
     holes = (*_bolt_holes(seat.bolts), *_port_holes(seat))
     root = replace(plate, holes=holes, marks=tuple(_marks(seat)), bends=tuple(bends))
     keys = {(f"{side} gusset", ""): (f"{side}.depth",) for side in SIDES}
+    keys |= {("plate", f"{side} side"): (f"{side}.from_centre",) for side in SIDES}
     return Drawn(
         root=root,
         wall="wall edge",
@@ -87,7 +89,7 @@ def _side(seat: Seat, name: str) -> tuple[float, float]:
     """How far out a side stands from the centre, and where its front end is."""
     gusset: Gusset | None = getattr(seat, name)
     if gusset is not None:
-        return seat.inside_half_width, gusset.reach - seat.centre_to_wall
+        return seat.inside_of(gusset), gusset.reach - seat.centre_to_wall
     return seat.plain_side or seat.plate_diameter / 2, 0.0
 
 
@@ -120,7 +122,7 @@ def _gusset_bend(side: str, gusset: Gusset, plate: Panel, stock: Stock, way: Ben
         way=way,
         start=free if side == "left" else None,
         end=reach if side == "right" and free else None,
-        to="clear",
+        to="clear" if gusset.from_centre is None else "inside",
         base_to="outside",
     )
 
@@ -146,8 +148,8 @@ def _with_round_front(plate: Panel, seat: Seat) -> Panel:
 def _front_edges(seat: Seat, right: Point, left: Point) -> list[tuple[str, Segment]]:
     """The front from the right side's end to the left side's end."""
     circle = Circle(ORIGIN, seat.plate_diameter)
-    first = _tangent_point(circle, right, ahead=True)
-    last = _tangent_point(circle, left, ahead=False)
+    first = _tangent_point(circle, right, "right", ahead=True)
+    last = _tangent_point(circle, left, "left", ahead=False)
     sweep = ((last - ORIGIN).angle - (first - ORIGIN).angle) % math.tau
     if first == last or not 1e-9 < sweep < math.pi + 1.0:
         # both sides stand forward of the plate circle: the straight front already holds it
@@ -160,15 +162,20 @@ def _front_edges(seat: Seat, right: Point, left: Point) -> list[tuple[str, Segme
     return edges
 
 
-def _tangent_point(circle: Circle, end: Point, *, ahead: bool) -> Point:
+def _tangent_point(circle: Circle, end: Point, side: str, *, ahead: bool) -> Point:
     """Where the tangent from a side's front end touches the plate circle on the front side.
 
     Raises BuildError when the end lies inside the circle.
     """
     distance = end.distance(circle.centre)
     if distance < circle.radius - 1e-9:
+        forward = math.sqrt(circle.radius**2 - end.x**2) - end.y
         raise BuildError(
-            "a side ends inside the plate circle: the plate would overhang it", "plate_diameter"
+            f"the {side} side ends inside the plate circle, which would overhang it: the gusset "
+            f"needs {both_units(forward)} more reach, or stands further out",
+            "plate_diameter",
+            f"{side}.reach",
+            f"{side}.from_centre",
         )
     if distance <= circle.radius + 1e-9:
         return end
@@ -338,10 +345,16 @@ def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension]:
         at = spot(plate, ORIGIN, "seat's centre")
         yield length("centre_distance", seat.centre_distance, at, wall, critical=True)
     for side, sign in (("left", -1), ("right", 1)):
-        if getattr(seat, side) is not None and seat.clearance > 0:
+        gusset: Gusset | None = getattr(seat, side)
+        if gusset is None:
+            continue
+        inside = edge(plate, f"{side} side")
+        if gusset.from_centre is not None:
+            at = spot(plate, ORIGIN, "seat's centre")
+            yield length(f"{side}.from_centre", gusset.from_centre, at, inside, critical=True)
+        elif seat.clearance > 0:
             near = spot(plate, Point(sign * body, 0), f"{side} of the body's circle")
-            gusset = edge(plate, f"{side} side")
-            yield length("clearance", seat.clearance, near, gusset, critical=True)
+            yield length("clearance", seat.clearance, near, inside, critical=True)
 
 
 def _gusset(side: str, gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:

@@ -123,6 +123,17 @@ class Gusset:
         maximum="60 in",
         example="6 in",
     )
+    from_centre: float | None = measure.length(
+        "from centre",
+        "From the seat's centre to the gusset's inside face; left out, half the fullest body and "
+        "the clearance. A gusset that folds away from the body may stand nearer, such as in line "
+        "with the edge of the mounting plate.",
+        minimum="1/4 in",
+        maximum="48 in",
+        optional=True,
+        fit_critical=True,
+        example="2 1/2 in",
+    )
     taper: float = measure.angle(
         "gusset taper",
         "Slope of the gusset's long edge against the side it is folded from.",
@@ -316,10 +327,10 @@ class Seat:
             return self.centre_distance
         return (self.wall_gap or 0.0) + self.body_diameter / 2
 
-    @property
-    def inside_half_width(self) -> float:
-        """From the seat's centre to the nearest place of a gusset's inside face, mm."""
-        return self.body_diameter / 2 + self.clearance
+    def inside_of(self, gusset: Gusset) -> float:
+        """From the seat's centre to a gusset's inside face, or the nearest place of it, mm."""
+        clear = self.body_diameter / 2 + self.clearance
+        return clear if gusset.from_centre is None else gusset.from_centre
 
 
 def _seat_problems(seat: Seat) -> Iterator[tuple[str, str]]:

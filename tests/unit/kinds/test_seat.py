@@ -1,10 +1,12 @@
 """The seat where its measurements and the metal do not agree."""
 
+import math
 from dataclasses import replace
 
 import pytest
 
 from laws.example_pieces import BRAKE, PLATE, SEAT, gusset, seat_piece
+from platewright.errors import BuildError
 from platewright.findings.case import Context
 from platewright.findings.rules import findings
 from platewright.kinds import seat as seat_kind
@@ -77,3 +79,60 @@ def test_an_undecided_port_needs_two_places(side: str, refused: bool):
     if not refused:
         built = seat_kind.KIND.build(replace(SEAT, port=port), PLATE, BRAKE)
         assert built.root.holes[-1].centre.y == 0
+
+
+# --- a gusset's own place ---------------------------------------------------------------------
+
+NEEDED = {"body room": 87.0, "plate circle supported": 60.0}
+"""Body 150 mm and 12 mm of clearance; a mounting plate of 120 mm."""
+
+
+def placed(from_centre: float, direction: str, face: str = "top", **changes: object):
+    """The seat with its left gusset at a place of its own, and what is found, by its rule."""
+    left = replace(gusset(direction), from_centre=from_centre)
+    bracket = seat_piece(way=BRAKE, left=left, body_face=face, **changes).bracket
+    return bracket, {f.rule: f for f in findings(bracket, blank_of(bracket), Context())}
+
+
+@pytest.mark.parametrize("face", ["top", "underside"])
+def test_a_gusset_that_folds_away_stands_in_line_with_the_plates_edge(face: str):
+    """Its inside face stands where it was asked: the tangent line 8 mm further in (8 mm radius)."""
+    bracket, found = placed(60.0, "down" if face == "top" else "up", face, right=None)
+    assert bracket.root.straight_edge("left side").start.x == pytest.approx(-52.0)
+    assert "body room" not in found
+    rim = found["plate circle supported"]
+    assert (rim.severity, rim.measured.value) == ("note", pytest.approx(52.0))
+    key = next(each for each in bracket.dimensions if each.key == "left.from_centre")
+    assert (key.asked, key.critical) == (60.0, True)
+    assert not any(each.key == "clearance" for each in bracket.dimensions)
+
+
+@pytest.mark.parametrize(("at", "rubs"), [(74.0, True), (80.0, False)])
+def test_a_gusset_that_folds_to_the_body_is_found_where_it_rubs(at: float, rubs: bool):
+    _, found = placed(at, "up", right=None)
+    room = found["body room"]
+    assert (room.severity, room.measured.value) == ("change", pytest.approx(at))
+    assert room.limit.value == NEEDED["body room"]
+    assert ("rubs" in room.change) == rubs
+    assert "body room" not in placed(87.0, "up", right=None)[1]
+
+
+def test_a_gusset_too_near_is_found_by_what_it_meets():
+    """M10 holes at 35 mm: the washer's edge, 10 mm out, meets the bend's tangent line."""
+    _, found = placed(50.0, "down", plate_diameter=90.0)
+    assert found["washer room"].measured.value == pytest.approx(7.0)
+    assert "washer room" not in placed(53.5, "down", plate_diameter=90.0)[1]
+
+
+def test_a_side_that_ends_beside_the_plate_circle_says_how_much_it_lacks():
+    """At x = -20 the circle of 120 mm stands sqrt(60² - 20²) = 56.569 mm forward."""
+    with pytest.raises(BuildError, match=r"needs 1\.046 in \(26\.6 mm\) more reach") as error:
+        placed(28.0, "down")
+    assert set(error.value.keys) >= {"left.reach", "left.from_centre"}
+
+
+def test_a_gusset_past_a_right_angle_is_placed_as_a_square_finds_it():
+    """Its inside tangent: the inside radius beyond the tangent line."""
+    left = replace(gusset("down"), from_centre=87.0, fold=math.radians(120))
+    bracket = seat_piece(way=BRAKE, left=left).bracket
+    assert bracket.root.straight_edge("left side").start.x == pytest.approx(-79.0)
