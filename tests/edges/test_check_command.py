@@ -3,6 +3,7 @@
 import json
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner
 
 from platewright.cli.root import root
@@ -48,6 +49,20 @@ def test_json_carries_the_same_findings():
     done = run("check", FOOT, "--json")
     (part,) = json.loads(done.stdout)["parts"]
     assert {"severity", "rule", "place", "figures", "change", "source"} == set(part["findings"][0])
+
+
+def test_json_carries_what_is_measured_on_plate_and_card():
+    (part,) = json.loads(run("check", SEAT, "--json").stdout)["parts"]
+    for told in (part, part["card"]):
+        assert told["root_on_blank"]["panel"] == "plate"
+        found = {each["key"]: each for each in told["dimensions"] if each["key"]}
+        depth = found["left.depth"]
+        assert depth["asked_mm"] == depth["value_on_part_mm"] == pytest.approx(3.5 * 25.4)
+        assert depth["value_on_blank_mm"] is None
+        # to the outside of the bend: on no blank of plate, the crease itself in card
+        assert (depth["end"]["blank_mm"] is None) == (told is part)
+        assert depth["letter"]
+        assert found["left.fold"]["value_on_part_deg"] == pytest.approx(90)
 
 
 def test_make_refuses_a_hole_off_the_plate_and_writes_nothing(tmp_path):

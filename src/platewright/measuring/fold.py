@@ -49,18 +49,21 @@ def folded_dimensions(model: Folded, metal: list[Prism]) -> Iterator[Dimension]:
     """Every reading worth taking on a finished bracket besides its own, in the order to take them.
 
     Bevels; tip to tip; heights of the tips; the nearest hole to each panel; diagonals that a tape
-    can reach; over all.
+    can reach; over all. Of a part that is rolled once it is folded, nothing across its bends.
     """
     corners = [far for bend in model.bends if (far := _far_corners(model, bend))]
     tips = [far[0] for far in corners]
+    panels = [placed.panel for placed in model.panels]
+    stays = not any(edge.to == "arc" for panel in panels for edge in panel.drawn)
     yield from _bevels(model)
-    yield from _tip_to_tip(model, metal, corners)
+    if stays:
+        yield from _tip_to_tip(model, metal, corners)
     for tip in tips:
         yield from _heights(model, tip)
     for tip in tips:
         yield from _nearest_hole(model, tip)
-    yield from _diagonals(model, metal, corners)
-    if model.bends:
+    if stays and model.bends:
+        yield from _diagonals(model, metal, corners)
         yield from _over_all(model)
 
 

@@ -85,3 +85,11 @@ def test_of_two_names_for_a_distance_the_file_s_own_is_kept(name):
     for each in keyed:
         teller = next(k for k in kept if k == each.told_on_blank)
         assert teller.key or teller.critical
+
+
+def test_across_the_bends_of_a_strap_that_will_be_rolled_nothing_is_measured():
+    # folded, its ears stand 298.9 mm over all; pulled round the tank 264 + 2 * 18 mm as asked
+    words = [row.words for row in folded_rows(piece_of("tank-strap")).rows]
+    assert not any("left ear tip" in each and "right ear tip" in each for each in words)
+    assert not any(each.startswith("over all") for each in words)
+    assert any(each.startswith("height: right ear tip") for each in words)
