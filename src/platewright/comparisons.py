@@ -44,6 +44,8 @@ def compare_files(old: Job, new: Job) -> CompareWork:
             Compared(
                 old_name=one.name,
                 new_name=other.name,
+                old_fingerprint=one.fingerprint,
+                new_fingerprint=other.fingerprint,
                 unit=other.unit,
                 changes=changes(one, other),
                 found=compare(
@@ -67,6 +69,7 @@ def drawings(work: CompareWork, out: Path, paper: str | None) -> dict[Path, byte
             compare_pages(each, paper or ("letter" if each.unit == "in" else "A4")),
             title=f"{each.new_name}: what changed",
             subject="Changes of a bracket",
+            made_from={each.new_name: each.new_fingerprint},
         )
         for each in work.compared
         if each.changes or not each.found.unchanged
@@ -115,6 +118,8 @@ def _part_json(each: Compared) -> dict[str, Any]:
     return {
         "old": each.old_name,
         "new": each.new_name,
+        "old_fingerprint": each.old_fingerprint,
+        "new_fingerprint": each.new_fingerprint,
         "unchanged": found.unchanged and not each.changes,
         "measurements": [
             {"key": c.key, "old": c.old, "new": c.new, "fit_critical": c.fit_critical}

@@ -14,9 +14,11 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import reduce
+from itertools import islice
 from typing import TYPE_CHECKING
 
-from platewright.files.outputs import DXF_SIGNATURE
+from platewright.drawing.pdf import signs
+from platewright.files.outputs import DXF_SIGNATURE, MOST_SIGNS
 from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.plane import Bounds, Point
@@ -144,7 +146,7 @@ def dxf_bytes(
         _draw_sheet(pen, sheet, torch_only=torch_only)
     for item in pieces:
         _draw_piece(pen, item, torch_only=torch_only)
-    return _written(pen.document, unit)
+    return _written(pen.document, unit, (item.piece for item in pieces))
 
 
 def coupon_bytes(coupon: Coupon, notes: Sequence[str], unit: Unit, version: str = "R2010") -> bytes:
@@ -181,7 +183,7 @@ def _new_document(unit: Unit, version: str) -> Drawing:
     return document
 
 
-def _written(document: Drawing, unit: Unit) -> bytes:
+def _written(document: Drawing, unit: Unit, pieces: Iterable[Piece] = ()) -> bytes:
     if document.dxfversion > "AC1009":
         # the library registers these from a set: fix their order
         for name in sorted(document.entitydb.dxf_types_in_use()):
@@ -189,6 +191,8 @@ def _written(document: Drawing, unit: Unit) -> bytes:
     stream = io.StringIO()
     document.write(stream)
     head = f"999\n{DXF_SIGNATURE}; coordinates in {'inches' if unit == 'in' else 'millimetres'}\n"
+    origin = signs({piece.name: piece.fingerprint for piece in pieces})
+    head += "".join(f"999\n{sign}\n" for sign in islice(origin, MOST_SIGNS))
     return (head + stream.getvalue()).encode(document.output_encoding, "dxfreplace")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import os
+import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -17,6 +18,7 @@ from platewright.errors import NestError, UnitError
 from platewright.files.job import Job, Part, require_possible, worked_out
 from platewright.files.remnant import load_remnant, parse_sheet, remnant_text
 from platewright.files.sections import read_name
+from platewright.files.typed import fingerprint
 from platewright.geometry.plane import Bounds
 from platewright.nest.layout import (
     Grain,
@@ -39,7 +41,13 @@ from platewright.sheets.nest_sheet import (
     strip_words,
 )
 from platewright.shop.cutting import torch_plan
-from platewright.shop.notes import CAUTIONS, bend_words, piece_title, short_of_the_torch
+from platewright.shop.notes import (
+    CAUTIONS,
+    bend_words,
+    fingerprint_words,
+    piece_title,
+    short_of_the_torch,
+)
 from platewright.units import Unit, format_length, parse_length
 
 #: The gap where none is given, mm (common practice, no published source).
@@ -48,7 +56,10 @@ USUAL_GAP: Mapping[Unit, float] = {"in": 6.35, "mm": 6.0}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NestOptions:
-    """What the caller says, as it was written; None where nothing was."""
+    """What the caller says, as it was written; None where nothing was.
+
+    `standing` are the names of earlier outputs in the folder.
+    """
 
     sheets: tuple[str, ...]
     remnants: tuple[str, ...]
@@ -63,16 +74,22 @@ class NestOptions:
     paper: str | None
     dxf_version: str
     torch: bool
+    standing: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NestWork:
-    """Nests, one for each plate, with the rules they kept and their outputs by file name."""
+    """Nests, one for each plate, with the rules they kept and their outputs by file name.
+
+    `made_from` are the fingerprints of the pieces by their names, `fingerprint` that of the nest.
+    """
 
     nests: tuple[Nest, ...]
     rules: NestRules
     unit: Unit
     outputs: Mapping[str, bytes]
+    made_from: Mapping[str, str]
+    fingerprint: str
 
 
 def nest_all(
@@ -95,8 +112,23 @@ def nest_all(
     sheets = _sheets(options, unit)
     plates = _plates(parts)
     nests = _numbered(_each(plates, sheets, rules, unit, watch))
-    outputs = dict(_outputs(nests, rules, unit, options))
-    return NestWork(nests=nests, rules=rules, unit=unit, outputs=outputs)
+    made_from = {piece.name: piece.fingerprint for part in parts for piece in part.pieces}
+    laid = (repr((rules, sheets)), *(f"{name} {sign}" for name, sign in made_from.items()))
+    work = NestWork(
+        nests=nests,
+        rules=rules,
+        unit=unit,
+        outputs={},
+        made_from=made_from,
+        fingerprint=fingerprint((f"nest {options.name}", *laid)),
+    )
+    return replace(work, outputs=dict(_outputs(work, options)))
+
+
+def replaced_by(name: str) -> Callable[[str], bool]:
+    """Whether a file is called as some output of a nest of that name is."""
+    named = re.compile(rf"{re.escape(name)}(-\d+(-torch)?\.dxf|\.pdf)", re.IGNORECASE)
+    return lambda file: bool(named.fullmatch(file))
 
 
 def _each(
@@ -210,12 +242,13 @@ def _plate_words(stock: Stock) -> str:
 # --- outputs ----------------------------------------------------------------------------------
 
 
-def _outputs(
-    nests: Sequence[Nest], rules: NestRules, unit: Unit, options: NestOptions
-) -> Iterator[tuple[str, bytes]]:
+def _outputs(work: NestWork, options: NestOptions) -> Iterator[tuple[str, bytes]]:
+    nests, rules, unit = work.nests, work.rules, work.unit
+    alone = re.compile(rf"{re.escape(options.name)}-\d+-torch\.dxf", re.IGNORECASE)
+    torch = options.torch or any(map(alone.fullmatch, options.standing))
     for each in nests:
         for nested in each.sheets:
-            for torch_only in (False, True)[: 1 + options.torch]:
+            for torch_only in (False, True)[: 1 + torch]:
                 file = sheet_file(options.name, nested, torch_only=torch_only)
                 yield file, _sheet_dxf(each.stock, nested, unit, options.dxf_version, torch_only)
             kept = kept_file(options.name, nested)
@@ -229,11 +262,13 @@ def _outputs(
         gap=rules.gap,
         margin=rules.margin,
         grain=rules.grain,
+        fingerprint=work.fingerprint,
     )
     paper = options.paper or ("letter" if unit == "in" else "A4")
     pages = [page for each in nests for page in nest_pages(each, notes, unit, paper)]
     title = f"{options.name}: parts on stock"
-    yield f"{options.name}.pdf", pdf_bytes(pages, title=title, subject="Nest")
+    pdf = pdf_bytes(pages, title=title, subject="Nest", made_from=work.made_from)
+    yield f"{options.name}.pdf", pdf
 
 
 def _sheet_dxf(
@@ -265,6 +300,7 @@ def _dxf_notes(stock: Stock, nested: NestedSheet, unit: Unit) -> Iterator[str]:
     )
     seen = {laid.piece.name: laid for laid in reversed(nested.laid)}
     for name, laid in sorted(seen.items()):
+        yield from (f"{name}: {line}" for line in fingerprint_words(laid.piece))
         yield from (f"{name}: {bend_words(bend)}" for bend in laid.piece.blank.bends)
         yield from (f"{name}: {line}" for line in short_of_the_torch(laid.torch, unit))
     yield from CAUTIONS
@@ -312,6 +348,8 @@ def nest_json(work: NestWork, files: Sequence[Path]) -> dict[str, Any]:
     """The report as JSON values: mm, mm², degrees, coordinates as in the DXF."""
     rules = work.rules
     return {
+        "fingerprint": work.fingerprint,
+        "made_from": dict(work.made_from),
         "gap_mm": rules.gap,
         "margin_mm": rules.margin,
         "grain": rules.grain,

@@ -5,6 +5,7 @@ Pure: files are read before and written after.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -13,7 +14,7 @@ from typing import TypeVar
 
 from platewright.drawing.flow import Strip, bullets, heading
 from platewright.drawing.items import Page
-from platewright.drawing.pdf import pdf_bytes
+from platewright.drawing.pdf import pdf_bytes, signs
 from platewright.drawing.view import view_svg
 from platewright.dxf import DxfPiece, dxf_bytes
 from platewright.errors import OutputError
@@ -36,7 +37,8 @@ T = TypeVar("T")
 class MakeOptions:
     """What the caller chooses; None for `paper` goes by the part's unit.
 
-    `pattern` is "card", "plate" or "both"; `torch` and `svg` ask for files of their own.
+    `pattern` is "card", "plate" or "both"; `torch` and `svg` ask for files of their own. Those of
+    them that are `standing`, by name, are made again unasked.
     """
 
     paper: str | None = None
@@ -44,6 +46,7 @@ class MakeOptions:
     pattern: str = "both"
     torch: bool = False
     svg: bool = False
+    standing: frozenset[str] = frozenset()
 
     def paper_for(self, part: Part) -> str:
         """The paper of a part's sheets."""
@@ -153,7 +156,7 @@ def _page_sets(part: Part, wanted: Collection[str]) -> tuple[PageSet, ...]:
             return ()
         from platewright.sheets.spacer import spacer_pages
 
-        return spacer_pages(part.mounting.travel, part.name, paper)
+        return spacer_pages(part.mounting.travel, part.name, paper, part.fingerprint)
 
     plate_sets = (*PAGE_SETS, gauge_pages) if "plate" in wanted else ()
     return (card_set, *plate_sets, guide_set, spacer_set)
@@ -196,7 +199,12 @@ def _outputs(
     name, unit, version = part.name, part.unit, options.dxf_version
     yield (
         f"{name}-template.pdf",
-        pdf_bytes(template.pages, title=f"{name}: full-scale template", subject="Bracket template"),
+        pdf_bytes(
+            template.pages,
+            title=f"{name}: full-scale template",
+            subject="Bracket template",
+            made_from=made_from(part),
+        ),
     )
     worked = list(zip(part.pieces, part.plans, part.guides, strict=True))
     drawn = [
@@ -204,7 +212,7 @@ def _outputs(
         for piece, plan, guide in worked
     ]
     yield f"{name}.dxf", dxf_bytes(drawn, unit, version)
-    if options.torch:
+    if options.torch or f"{name}-torch.dxf" in options.standing:
         run = [
             DxfPiece(piece=piece, torch=plan, notes=torch_notes(piece, plan, unit))
             for piece, plan, _ in worked
@@ -212,14 +220,37 @@ def _outputs(
         yield f"{name}-torch.dxf", dxf_bytes(run, unit, version, torch_only=True)
     yield (
         f"{name}-check.pdf",
-        pdf_bytes(checks, title=f"{name}: check sheet", subject="Tape-measure checks"),
+        pdf_bytes(
+            checks,
+            title=f"{name}: check sheet",
+            subject="Tape-measure checks",
+            made_from=made_from(part),
+        ),
     )
     for piece in part.pieces:
-        yield f"{piece.name}-view.svg", view_svg(piece.bracket, piece_title(piece)).encode()
-    if options.svg:
-        for what, pieces in (("card", part.mock_ups), ("plate", part.pieces)):
-            for piece in pieces if what in wanted else ():
-                yield f"{piece.name}-{what}.svg", blank_svg(piece, what).encode()
+        sign = " ".join(signs({piece.name: piece.fingerprint}))
+        view = view_svg(piece.bracket, piece_title(piece), made_from=sign)
+        yield f"{piece.name}-view.svg", view.encode()
+    there_are = _wanted(part, "both")
+    for what, pieces in (("card", part.mock_ups), ("plate", part.pieces)):
+        for piece in pieces if what in there_are else ():
+            file = f"{piece.name}-{what}.svg"
+            if (options.svg and what in wanted) or file in options.standing:
+                yield file, blank_svg(piece, what).encode()
+
+
+def made_from(part: Part) -> dict[str, str]:
+    """The fingerprint of a part by each of the names that it goes by."""
+    return dict.fromkeys((part.name, *(piece.name for piece in part.pieces)), part.fingerprint)
+
+
+def replaced_by(parts: Iterable[Part]) -> Callable[[str], bool]:
+    """Whether a file is called as some outputs of these parts are, asked for or not."""
+    names = "|".join(re.escape(part.name) for part in parts)
+    hands = r"(-left|-right)?-(view|card|plate)\.svg"
+    ends = rf"-template\.pdf|-check\.pdf|(-torch)?\.dxf|{hands}"
+    named = re.compile(rf"({names})({ends})", re.IGNORECASE)
+    return lambda file: bool(named.fullmatch(file))
 
 
 def named_outputs(made: Sequence[MadePart], out: Path) -> dict[Path, bytes]:

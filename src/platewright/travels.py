@@ -52,8 +52,15 @@ def named_sheets(
     """
     sheets = []
     for each in found:
-        name, note = each.file.name, each.file.note
-        pages = travel_pages(each.travel, name=name, note=note, paper=paper)
-        pdf = pdf_bytes(pages, title=f"{name}: suspension travel", subject="Suspension travel")
+        name, sign = each.file.name, each.file.fingerprint
+        pages = travel_pages(
+            each.travel, name=name, note=each.file.note, paper=paper, fingerprint=sign
+        )
+        pdf = pdf_bytes(
+            pages,
+            title=f"{name}: suspension travel",
+            subject="Suspension travel",
+            made_from={name: sign},
+        )
         sheets.append((name, {f"{name}-travel.pdf": pdf}))
     return gathered(out, sheets)

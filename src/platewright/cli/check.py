@@ -51,6 +51,7 @@ def _json_of(parts: Iterable[Part]) -> dict[str, Any]:
             {
                 "name": piece.name,
                 "hand": piece.hand,
+                "fingerprint": part.fingerprint,
                 "findings": findings_json(found, part.unit),
                 **measured_json(piece, letters),
                 "card": measured_json(card, letters),

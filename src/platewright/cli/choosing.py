@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
@@ -48,6 +48,12 @@ units_option: Decorator = click.option(
 overwrite_option: Decorator = click.option(
     "--overwrite", is_flag=True, help="Write over files that Platewright did not make."
 )
+
+
+def warn_out_of_date(paths: Iterable[Path]) -> None:
+    """Name loudly what stands in the folder from before and was not made again."""
+    for path in paths:
+        click.echo(f"OUT OF DATE, not made again: {path}", err=True)
 
 
 def unit_of(words: str) -> Unit:

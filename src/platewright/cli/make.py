@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import files_argument, setups_option
+from platewright.cli.choosing import files_argument, setups_option, warn_out_of_date
 from platewright.cli.refusals import refusing
 
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
@@ -79,17 +79,34 @@ def make(
     nothing is written. Print the template at 100 % and check its bars with a tape before use.
     """
     from platewright.cli.report import report_json, report_text
-    from platewright.files.outputs import write_all
+    from platewright.files.outputs import out_of_date, own_in, write_all
     from platewright.files.reader import load_all
-    from platewright.product import MakeOptions, make_parts, named_outputs
+    from platewright.product import (
+        MakeOptions,
+        made_from,
+        make_parts,
+        named_outputs,
+        replaced_by,
+    )
 
     options = MakeOptions(
-        paper=paper, dxf_version=dxf_version, pattern=pattern, torch=torch, svg=svg
+        paper=paper,
+        dxf_version=dxf_version,
+        pattern=pattern,
+        torch=torch,
+        svg=svg,
+        standing=frozenset(path.name for path in own_in(out)),
     )
     jobs = load_all(files, setups)
     made = make_parts(jobs, options, lambda line: click.echo(line, err=True) if files[1:] else None)
-    write_all(named_outputs(made, out), overwrite=overwrite)
+    outputs = named_outputs(made, out)
+    write_all(outputs, overwrite=overwrite)
+    parts = [each.part for each in made]
+    signs = {name: sign for part in parts for name, sign in made_from(part).items()}
+    old = out_of_date(outputs, signs, replaced_by(parts))
     if as_json:
-        click.echo(json.dumps(report_json(made, out), indent=2, ensure_ascii=False))
+        report = {**report_json(made, out), "out_of_date": [str(path) for path in old]}
+        click.echo(json.dumps(report, indent=2, ensure_ascii=False))
     else:
         click.echo(report_text(made, out))
+    warn_out_of_date(old)

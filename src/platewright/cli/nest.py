@@ -8,7 +8,12 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import files_argument, overwrite_option, setups_option
+from platewright.cli.choosing import (
+    files_argument,
+    overwrite_option,
+    setups_option,
+    warn_out_of_date,
+)
 from platewright.cli.make import DXF_VERSIONS
 from platewright.cli.refusals import refusing
 
@@ -136,11 +141,12 @@ def nest(
     different sheets. A part that fits no stock is refused. What is left in one piece is written as
     a file for --remnant. Ctrl-C ends the search and keeps the best found so far.
     """
-    from platewright.files.outputs import write_all
+    from platewright.files.outputs import out_of_date, own_in, write_all
     from platewright.files.reader import load_all
-    from platewright.nests import NestOptions, nest_all, nest_json, nest_text
+    from platewright.nests import NestOptions, nest_all, nest_json, nest_text, replaced_by
 
-    options = NestOptions(**told)  # type: ignore[arg-type]
+    standing = frozenset(path.name for path in own_in(out))
+    options = NestOptions(**told, standing=standing)  # type: ignore[arg-type]
     jobs = load_all(files, setups)
     watched = sys.stderr.isatty()
     try:
@@ -150,10 +156,13 @@ def nest(
             click.echo(err=True)
     outputs = {out / name: data for name, data in work.outputs.items()}
     write_all(outputs, overwrite=overwrite)
+    old = out_of_date(outputs, work.made_from, replaced_by(options.name))
     if as_json:
-        click.echo(json.dumps(nest_json(work, list(outputs)), indent=2, ensure_ascii=False))
+        report = {**nest_json(work, list(outputs)), "out_of_date": [str(path) for path in old]}
+        click.echo(json.dumps(report, indent=2, ensure_ascii=False))
     else:
         click.echo(nest_text(work, list(outputs)))
+    warn_out_of_date(old)
 
 
 def _bar(share: float, best: str) -> None:

@@ -40,7 +40,7 @@ def _part_lines(made: MadePart, part: Part, out: Path) -> Iterator[str]:
         where = set_up_lines(part.mounting, part.stock.thickness, part.unit)
         yield from (f"  {line}" for line in where)
     template, check = _count(sum(made.template_pages), "page"), _count(made.check_pages, "page")
-    yield f"  template {template}, check sheet {check}"
+    yield f"  template {template}, check sheet {check}, fingerprint {part.fingerprint}"
     yield from (f"  wrote {out / name}" for name in made.outputs)
 
 
@@ -102,6 +102,7 @@ def _piece_json(made: MadePart, part: Part, index: int, out: Path) -> dict[str, 
         "name": piece.name,
         "hand": piece.hand,
         "quantity": part.quantity,
+        "fingerprint": part.fingerprint,
         "thickness_mm": stock.thickness,
         "material": stock.material.name,
         "blank": {

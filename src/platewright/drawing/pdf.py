@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from functools import lru_cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from platewright.drawing.items import (
@@ -49,8 +50,16 @@ _BACKING = 0.4  # white beyond a backed text, mm
 _CAP_AND_JOIN = "0 J 1 j"  # butt caps, round joins
 
 
-def pdf_bytes(pages: Sequence[Page], *, title: str, subject: str = "") -> bytes:
+def pdf_bytes(
+    pages: Sequence[Page],
+    *,
+    title: str,
+    subject: str = "",
+    made_from: Mapping[str, str] = MappingProxyType({}),
+) -> bytes:
     """The pages as a PDF file: the same pages give the same bytes.
+
+    `made_from` are the fingerprints, by its parts' names, that its keywords tell.
 
     Raises OutputError without pages or with a page that a PDF cannot hold.
     """
@@ -58,11 +67,17 @@ def pdf_bytes(pages: Sequence[Page], *, title: str, subject: str = "") -> bytes:
     buffer = io.BytesIO()
     with away_from_home(), _binary_streams():
         canvas = _canvas(buffer, title, subject)
+        canvas.setKeywords("; ".join(signs(made_from)))
         faces = {weight: _resource(canvas, face) for weight, face in FACES.items()}
         for number, page in enumerate(pages, start=1):
             _write_page(canvas, page, number, faces)
         canvas.save()
     return buffer.getvalue()
+
+
+def signs(made_from: Mapping[str, str]) -> Iterator[str]:
+    """What stands in plain bytes in every file written here for each part that it shows."""
+    return (f"{name} fingerprint {sign}" for name, sign in sorted(made_from.items()) if sign)
 
 
 def signed(data: bytes) -> bool:

@@ -36,14 +36,17 @@ _WIDEST_PIECE = 2.0  # rad: below half a turn, so that the large-arc flag is nev
 _BACKING = 0.4
 
 
-def svg_text(page: Page) -> str:
-    """The page as SVG text, ending in a line feed. The same page gives the same text."""
+def svg_text(page: Page, made_from: str = "") -> str:
+    """The page as SVG text, ending in a line feed. The same page gives the same text.
+
+    `made_from` is the sign of its origin that its description tells, "" for none.
+    """
     width, height = _figure(page.width), _figure(page.height)
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">',
         f"<title>{escape(printable(page.title))}</title>",
-        f"<desc>{SIGNATURE}</desc>",
+        f"<desc>{SIGNATURE}{f'. {made_from}' if made_from else ''}</desc>",
         *_Writer(page.height).items(page.items, IDENTITY),
         "</svg>",
     ]

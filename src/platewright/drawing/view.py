@@ -157,9 +157,11 @@ def folded_view(
     return (main if which == "main" else opposite).drawn(size)
 
 
-def view_svg(bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 130.0)) -> str:
-    """The main view as SVG text, on a page as large as `size` mm."""
-    return svg_text(Page(*size, folded_view(bracket, "main", size), title))
+def view_svg(
+    bracket: Bracket, title: str, size: tuple[float, float] = (180.0, 130.0), made_from: str = ""
+) -> str:
+    """The main view as SVG text, on a page as large as `size` mm; `made_from` as in `svg_text`."""
+    return svg_text(Page(*size, folded_view(bracket, "main", size), title), made_from)
 
 
 def _fitted(scene: Scene, box: Bounds, rim: float) -> _Stage:

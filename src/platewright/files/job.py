@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.sections import Common
+from platewright.files.typed import Typed, fingerprint
 from platewright.findings.limits import Load, SpringLoad
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import NO_EXTRAS, Extras, make_bracket
@@ -35,7 +36,8 @@ class Part:
     First what its file says: `path` is the file and `at` the part's place in it ("part[2]"; "" when
     the file is one part), `unit` the file's, `measurements` a value of the kind's declared class,
     `common` holds the sections that every kind shares, `extras` what the file adds to any kind,
-    `mounting` its place in the travel of the suspension that it says it belongs to.
+    `mounting` its place in the travel of the suspension that it says it belongs to, `typed` every
+    value as the file has it.
 
     The rest is worked out: the bracket as drawn, its pieces, and for each piece, in their order,
     its mock-up, judgement, torch plan and tracing guide. All of it raises FileError, with the keys
@@ -56,6 +58,17 @@ class Part:
     extras: Extras = NO_EXTRAS
     at: str = ""
     mounting: Mounting | None = None
+    typed: tuple[Typed, ...] = ()
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """The sign of what the file says of this part, for sheets and outputs.
+
+        Remarks, blanks and the order of the keys do not change it; a setup that it names does.
+        """
+        told = [f"{each.key} = {each.words}" for each in self.typed]
+        setup = (repr(self.mounting.travel.layout),) if self.mounting else ()
+        return fingerprint((f"part {self.name}", *told, *setup))
 
     @property
     def bracket(self) -> Bracket:
@@ -97,7 +110,13 @@ class Part:
         """The pieces to make: one, or for a pair the left and then the right."""
         detail = self.common.detail
         return pieces_of(
-            self.name, self.hand, self.bracket, detail, quantity=self.quantity, note=self.note
+            self.name,
+            self.hand,
+            self.bracket,
+            detail,
+            quantity=self.quantity,
+            note=self.note,
+            fingerprint=self.fingerprint,
         )
 
     @cached_property
@@ -105,7 +124,7 @@ class Part:
         """The same pieces in card; of a part in card they are the pieces themselves."""
         if self.stock.material.family == "card":
             return self.pieces
-        return pieces_of(self.name, self.hand, self.card)
+        return pieces_of(self.name, self.hand, self.card, fingerprint=self.fingerprint)
 
     @property
     def load(self) -> Load | None:

@@ -13,7 +13,7 @@ import re
 import shutil
 import sys
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
@@ -151,13 +151,21 @@ def _require_free(path: Path, *, overwrite: bool) -> None:
 # --- whose file it is -------------------------------------------------------------------------
 
 _LOOK = 8192
+_HEAD = 131_072
 _LARGEST_TABLE = 2_000_000
-#: How files begin that are written here: in a DXF its first comment, in an SVG its description,
+MOST_SIGNS = 1000
+"""Fingerprints that a DXF has room for in its head."""
+
+_SIGN = rb" fingerprint ([0-9A-Z]{3}-[0-9A-Z]{3})\b"
+_NAME_BEFORE = re.compile(rb"[\w-]+\Z")
+#: How files begin that are written here: in a DXF its first comments, in an SVG its description,
 #: in TOML its first remark.
 _HEADS = re.compile(
-    rb"\s*999\r?\n%(dxf)b; coordinates in (inches|millimetres)\r?\n\s*0\r?\nSECTION"
+    rb"\s*999\r?\n%(dxf)b; coordinates in (inches|millimetres)\r?\n"
+    rb"(?:\s*999\r?\n[\w-]+%(sign)b\r?\n)*+\s*0\r?\nSECTION"
     rb'|<svg xmlns="http://www\.w3\.org/2000/svg"[^<>]*>\s*<title>[^<]*</title>\s*<desc>%(svg)b[.<]'
-    rb"|# %(dxf)b\b" % {b"dxf": DXF_SIGNATURE.encode(), b"svg": SVG_SIGNATURE.encode()}
+    rb"|# %(dxf)b\b"
+    % {b"dxf": DXF_SIGNATURE.encode(), b"svg": SVG_SIGNATURE.encode(), b"sign": _SIGN}
 )
 #: The end of a PDF that was written in one go: a later program's additions would add a table.
 _PDF_END = re.compile(rb"startxref\s+(\d+)\s+%%EOF\s*\Z")
@@ -181,7 +189,7 @@ def is_own(path: Path) -> bool:
         if not path.is_file():
             return False
         with path.open("rb") as file:
-            head = file.read(_LOOK)
+            head = file.read(_HEAD)
             return _pdf_is_own(file) if head.startswith(b"%PDF-") else bool(_HEADS.match(head))
     except OSError as error:
         raise OutputError(f"cannot look at {path}: {_reason(error)}") from error
@@ -199,7 +207,52 @@ def _pdf_is_own(file: BinaryIO) -> bool:
         return False
     entry = table[head.end() + 20 * int(info[1]) :][:10]  # each is 20 bytes long
     file.seek(int(entry) if entry.isdigit() else 0)
-    return bool(_PDF_ENTRIES.match(file.read(_LOOK)))
+    return bool(_PDF_ENTRIES.match(file.read(_HEAD)))
+
+
+# --- what stands in a folder ------------------------------------------------------------------
+
+_ENDINGS = (".dxf", ".pdf", ".svg")
+
+
+def own_in(folder: Path) -> tuple[Path, ...]:
+    """The drawings in a folder that carry the tool's mark; those that cannot be read are passed."""
+    found = []
+    with contextlib.suppress(OSError):
+        for path in sorted(folder.iterdir()):
+            with contextlib.suppress(OutputError):
+                if path.suffix.lower() in _ENDINGS and is_own(path):
+                    found.append(path)
+    return tuple(found)
+
+
+def out_of_date(
+    written: Collection[Path], made_from: Mapping[str, str], replaced: Callable[[str], bool]
+) -> tuple[Path, ...]:
+    """The tool's own drawings beside those written that are no longer what their names say.
+
+    Those whose name a call would have written, had it been asked (`replaced`), and those that show
+    a part from another state of its file: `made_from` are the fingerprints by the parts' names.
+    """
+    return tuple(
+        path
+        for folder in sorted({each.parent for each in written})
+        for path in own_in(folder)
+        if path not in written and (replaced(path.name) or _is_older(path, made_from))
+    )
+
+
+def _is_older(path: Path, made_from: Mapping[str, str]) -> bool:
+    """Whether a file shows one of some parts, and not as its file says it now."""
+    try:
+        data = path.read_bytes()
+    except OSError:
+        return False
+    told: dict[str, set[str]] = {}
+    for sign in re.finditer(_SIGN, data):
+        if name := _NAME_BEFORE.search(data, max(0, sign.start() - 80), sign.start()):
+            told.setdefault(name[0].decode(), set()).add(sign[1].decode())
+    return any(name in told and now not in told[name] for name, now in made_from.items())
 
 
 # --- the hidden folder ------------------------------------------------------------------------

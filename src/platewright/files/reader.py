@@ -18,6 +18,7 @@ from platewright.files.job import Job, Part
 from platewright.files.sections import Common, name_from
 from platewright.files.setup import Setups, no_setups, setups_beside
 from platewright.files.source import read_text, read_toml
+from platewright.files.typed import typed_in
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import Extras
 from platewright.measure import fields_of
@@ -167,6 +168,7 @@ def _read_part(
         extras=extras,
         at=table.key,
         mounting=mounting,
+        typed=typed_in(table, inner.top),
     )
 
 

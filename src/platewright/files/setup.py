@@ -15,6 +15,7 @@ from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
 from platewright.files.sections import file_name, file_note, file_units, name_from
 from platewright.files.source import read_text, read_toml
+from platewright.files.typed import fingerprint, typed_in
 from platewright.units import Unit
 
 if TYPE_CHECKING:
@@ -36,13 +37,17 @@ class SetupHead:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetupFile:
-    """A setup with its name, its file's unit and note; `path` as the user gave it."""
+    """A setup with its name, its file's unit and note; `path` as the user gave it.
+
+    `fingerprint` is the sign of what the file says.
+    """
 
     path: str
     name: str
     unit: Unit
     note: str
     setup: Setup
+    fingerprint: str
 
 
 def load_setup(path: Path | str) -> SetupFile:
@@ -67,7 +72,15 @@ def read_setup(text: str, path: str) -> SetupFile:
     if ledger.mistakes or head is FAILED or setup is FAILED:
         raise FileError(tuple(ledger.mistakes))
     name = head.name or name_from(Path(path).stem, "suspension")
-    return SetupFile(path=path, name=name, unit=ledger.unit, note=head.note or "", setup=setup)
+    said = (f"{each.key} = {each.words}" for each in typed_in(table, ledger.top))
+    return SetupFile(
+        path=path,
+        name=name,
+        unit=ledger.unit,
+        note=head.note or "",
+        setup=setup,
+        fingerprint=fingerprint((f"setup {name}", *said)),
+    )
 
 
 Setups = Callable[[str], "Travel"]

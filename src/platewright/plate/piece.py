@@ -27,7 +27,7 @@ class Piece:
     `name` is unique among all pieces of a call; `hand` is "as drawn", "mirrored", "left" or
     "right". `drawing_from_bracket` shifts the bracket's plane frame to the drawing that carries
     all pieces of a part; `blank` is already there. `quantity` is how many of it to make, `note`
-    the words that its file wants on the sheets.
+    the words that its file wants on the sheets, `fingerprint` the sign of what the file says.
     """
 
     name: str
@@ -37,6 +37,7 @@ class Piece:
     drawing_from_bracket: Motion = IDENTITY
     quantity: int = 1
     note: str = ""
+    fingerprint: str = ""
 
     @property
     def wall_line(self) -> Line | None:
@@ -62,13 +63,16 @@ def pieces_of(
     *,
     quantity: int = 1,
     note: str = "",
+    fingerprint: str = "",
 ) -> tuple[Piece, ...]:
     """The pieces that a part asks for: one, or for a pair the left and then the mirrored right.
 
-    `hand` is one of `HANDS`; `quantity` and `note` as in `Piece`.
+    `hand` is one of `HANDS`; `quantity`, `note` and `fingerprint` as in `Piece`.
     """
     pieces = _pieces(name, hand, bracket, detail)
-    return tuple(replace(piece, quantity=quantity, note=note) for piece in pieces)
+    return tuple(
+        replace(piece, quantity=quantity, note=note, fingerprint=fingerprint) for piece in pieces
+    )
 
 
 def _pieces(name: str, hand: str, bracket: Bracket, detail: Detail) -> tuple[Piece, ...]:

@@ -11,6 +11,7 @@ from xml.sax.saxutils import escape
 
 from platewright.drawing.items import Shape
 from platewright.drawing.lettering import printable
+from platewright.drawing.pdf import signs
 from platewright.drawing.svg import SIGNATURE, path_data
 from platewright.geometry.plane import Motion, Point, Vector
 from platewright.geometry.segment import Line
@@ -42,11 +43,12 @@ def blank_svg(piece: Piece, pattern: str) -> str:
     width, height = f"{box.width:.5f}", f"{box.height:.5f}"
     title = escape(printable(f"{piece_title(piece)}: {pattern} pattern"))
     told = "; ".join(f"{name} ({colour}): {what}" for name, (colour, what) in _GROUPS.items())
+    made_from = "".join(f" {sign}" for sign in signs({piece.name: piece.fingerprint}))
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">',
         f"<title>{title}</title>",
-        f"<desc>{SIGNATURE}. True scale: one unit is 1 mm. TOP face up. {told}.</desc>",
+        f"<desc>{SIGNATURE}. True scale: one unit is 1 mm. TOP face up. {told}.{made_from}</desc>",
         *_group("cut", _cuts(blank), box.height),
         *_group("crease", ((bend_words(b), (b.line,)) for b in blank.bends), box.height),
         *_group("mark", ((hole.what, _cross(hole.centre)) for hole in blank.pilots), box.height),

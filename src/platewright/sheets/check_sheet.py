@@ -85,7 +85,8 @@ def check_pages(
     for piece, judgement in zip(pieces, judgements, strict=True):
         matter = matter_of(piece, judgement, unit, sheet)
         strips = [strip for section in sections for strip in section(matter)]
-        pages.extend(plain_pages(strips, sheet, part=piece_title(piece), sheet=SHEET))
+        title, sign = piece_title(piece), piece.fingerprint
+        pages.extend(plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign))
     return tuple(pages)
 
 

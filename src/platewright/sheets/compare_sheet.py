@@ -54,10 +54,12 @@ _COLUMNS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Compared:
-    """Two parts compared: the names they go by, the measurements that changed, the blanks."""
+    """Two parts compared: names, fingerprints, the measurements that changed, the blanks."""
 
     old_name: str
     new_name: str
+    old_fingerprint: str
+    new_fingerprint: str
     unit: Unit
     changes: tuple[Change, ...]
     found: Comparison
@@ -76,7 +78,8 @@ def compare_pages(compared: Compared, paper: str) -> tuple[Page, ...]:
     names = {compared.old_name, compared.new_name}
     title = " -> ".join(dict.fromkeys((compared.old_name, compared.new_name)))
     part = title if len(names) > 1 else f"{title}: old and new"
-    return plain_pages(strips, sheet, part=part, sheet=SHEET, caution=CAUTION)
+    sign = f"{compared.old_fingerprint} -> {compared.new_fingerprint}"
+    return plain_pages(strips, sheet, part=part, sheet=SHEET, caution=CAUTION, fingerprint=sign)
 
 
 _CAPTION = (

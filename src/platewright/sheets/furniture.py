@@ -8,7 +8,7 @@ sheet, form) has a heading line and a foot line.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from platewright.drawing.items import Group, Item, Stroke, Text, corners, rectangle, shifted
 from platewright.drawing.lettering import LINE_PITCH, Weight, fitted, shortened, wrap
@@ -45,6 +45,7 @@ _CORNER = 3.0
 _HEAD = 10.0
 _FOOT = 8.0
 _MAP_ROOM = 26.0
+_SIGN = 2.3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +53,8 @@ class TitleBlock:
     """The words of a full-scale page.
 
     `part` names the bracket, `sheet` what the sheet is, `face` which face is up, `place` where the
-    page belongs, `notes` any further short lines (material, bends, date given by the user).
+    page belongs, `notes` any further short lines (material, bends, date given by the user),
+    `fingerprint` the sign of the file that it was made from.
     """
 
     part: str
@@ -62,6 +64,7 @@ class TitleBlock:
     notes: tuple[str, ...] = ()
     reminder: str = PRINT_REMINDER
     caution: str = CAUTION
+    fingerprint: str = ""
 
 
 def field_of(paper: Paper) -> Bounds:
@@ -141,6 +144,11 @@ def _lower(block: TitleBlock, box: Bounds) -> Iterator[Item]:
     yield check_bar(FOUR_INCH, Point(x, low + BAR_ROOM + 4.6), Vector(1.0, 0.0))
     words_left = x + FOUR_INCH.length + _MAP_ROOM + 3
     room = Bounds(words_left, box.ymin + 1.2, box.xmax - _PAD, box.ymax - 1.8)
+    if block.fingerprint:
+        sign = f"fingerprint {block.fingerprint}"
+        at = Point(room.xmax, room.ymin + 0.6)
+        yield Text(at, sign, _SIGN, ("right", "baseline"), weight="bold")
+        room = replace(room, ymin=room.ymin + _SIGN * LINE_PITCH)
     yield from _words((block.reminder, block.caution), room)
 
 
@@ -170,11 +178,22 @@ def plain_field_of(paper: Paper) -> Bounds:
 
 
 def plain_furniture(
-    paper: Paper, *, part: str, sheet: str, page: int, pages: int, caution: str = CAUTION
+    paper: Paper,
+    *,
+    part: str,
+    sheet: str,
+    page: int,
+    pages: int,
+    caution: str = CAUTION,
+    fingerprint: str = "",
 ) -> tuple[Item, ...]:
-    """The heading and foot of a plain page: part, what the sheet is, "sheet 2 of 3", caution."""
+    """The heading and foot of a plain page: part, what the sheet is, "sheet 2 of 3", caution.
+
+    `fingerprint` is the sign of the file that it was made from, "" for none.
+    """
     room = paper.printable
-    place = f"sheet {page} of {pages}"
+    sign = f"fingerprint {fingerprint} \N{BULLET} " if fingerprint else ""
+    place = f"{sign}sheet {page} of {pages}"
     half = room.width / 2 - 2
     head, foot = room.ymax - 6.5, room.ymin + 5.5
     place_width = Text(Point(0, 0), place, 2.0).width

@@ -45,7 +45,11 @@ def gauge_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:  # no
     for number, sheet in enumerate(sheets, start=1):
         which = f" {number} of {len(sheets)}" if len(sheets) > 1 else ""
         block = TitleBlock(
-            part=piece_title(piece), sheet=SHEET, face=f"ANGLE GAUGES{which}", notes=hands
+            part=piece_title(piece),
+            sheet=SHEET,
+            face=f"ANGLE GAUGES{which}",
+            notes=hands,
+            fingerprint=piece.fingerprint,
         )
         outlines = [gauge.outline.moved(motion) for gauge, motion in sheet]
         words = (item for gauge, motion in sheet for item in moved_all(_words(gauge), motion))

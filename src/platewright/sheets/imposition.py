@@ -65,14 +65,26 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
 
 
 def plain_pages(
-    strips: Sequence[Strip], paper: Paper, *, part: str, sheet: str, caution: str = CAUTION
+    strips: Sequence[Strip],
+    paper: Paper,
+    *,
+    part: str,
+    sheet: str,
+    caution: str = CAUTION,
+    fingerprint: str = "",
 ) -> tuple[Page, ...]:
-    """Running matter as finished plain pages: heading, "sheet 2 of 3", caution."""
+    """Running matter as finished plain pages: heading, "sheet 2 of 3", caution, fingerprint."""
     lists = flow(strips, plain_field_of(paper))
     pages = []
     for number, items in enumerate(lists, start=1):
         furniture = plain_furniture(
-            paper, part=part, sheet=sheet, page=number, pages=len(lists), caution=caution
+            paper,
+            part=part,
+            sheet=sheet,
+            page=number,
+            pages=len(lists),
+            caution=caution,
+            fingerprint=fingerprint,
         )
         title = f"{sheet}: sheet {number} of {len(lists)}"
         pages.append(Page(paper.width, paper.height, (*items, *furniture), title))

@@ -62,7 +62,7 @@ class NestNotes:
     """What the pages tell besides the nest.
 
     `name` is what the sheets' DXF files begin with, `count` how many sheets there are in all. Gap
-    and margin are in mm.
+    and margin are in mm. `fingerprint` is the sign of all that it was made from.
     """
 
     name: str
@@ -70,6 +70,7 @@ class NestNotes:
     gap: float
     margin: float
     grain: Grain
+    fingerprint: str = ""
 
 
 def nest_pages(nest: Nest, notes: NestNotes, unit: Unit, paper: str) -> tuple[Page, ...]:
@@ -92,7 +93,8 @@ def _sheet_pages(
         *table_strips(_table(nested, unit).fitted(width)),
     ]
     title = f"Stock {nested.number} of {notes.count}: {nested.sheet.name}"
-    return plain_pages(strips, paper, part=title, sheet=SHEET, caution=CAUTION)
+    sign = notes.fingerprint
+    return plain_pages(strips, paper, part=title, sheet=SHEET, caution=CAUTION, fingerprint=sign)
 
 
 # --- words ------------------------------------------------------------------------------------

@@ -29,7 +29,7 @@ _APART = 6.0
 _WORDS = 2.2
 
 
-def spacer_pages(of: Travel, name: str, paper: str) -> tuple[Page, ...]:
+def spacer_pages(of: Travel, name: str, paper: str, fingerprint: str = "") -> tuple[Page, ...]:
     """The pattern on paper of that name; none where no box can stand between the mounts.
 
     Raises OutputError for unknown paper.
@@ -45,6 +45,7 @@ def spacer_pages(of: Travel, name: str, paper: str) -> tuple[Page, ...]:
         face=f"middle to middle {tape_words(made.height, unit)}",
         caution="It holds nothing up: stands carry the frame. Measure the middle of the finished "
         "spacer with a tape before you trust it.",
+        fingerprint=fingerprint,
     )
     return impose(items, tile_pattern(items, paper), block)
 

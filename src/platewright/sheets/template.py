@@ -100,8 +100,13 @@ def _block(piece: Piece, pattern: Pattern, unit: Unit) -> TitleBlock:
 
 def title_block(piece: Piece, pattern: Pattern, sheet: str, *notes: str) -> TitleBlock:
     """The words of a piece's pattern: which part, what the sheet is, which face is up."""
-    face = FACE_WORDS[pattern.face]
-    return TitleBlock(part=piece_title(piece), sheet=sheet, face=face, notes=notes)
+    return TitleBlock(
+        part=piece_title(piece),
+        sheet=sheet,
+        face=FACE_WORDS[pattern.face],
+        notes=notes,
+        fingerprint=piece.fingerprint,
+    )
 
 
 # --- a pattern laid on paper ------------------------------------------------------------------

@@ -43,19 +43,24 @@ _DEFINED = (
 
 
 def travel_pages(
-    of: Travel, *, name: str = "suspension", note: str = "", paper: str | None = None
+    of: Travel,
+    *,
+    name: str = "suspension",
+    note: str = "",
+    paper: str | None = None,
+    fingerprint: str = "",
 ) -> tuple[Page, ...]:
     """The finished pages: the sheet, then the pattern of the spacer at full scale.
 
-    `name` and `note` are the setup's. No paper goes by the unit: letter for inches, A4 for mm.
-    Raises OutputError for unknown paper.
+    `name`, `note` and `fingerprint` are the setup's. No paper goes by the unit: letter for inches,
+    A4 for mm. Raises OutputError for unknown paper.
     """
     named = paper or ("letter" if of.layout.unit == "in" else "A4")
     sheet = paper_named(named)
     strips = tuple(_strips(of, note, plain_field_of(sheet).width))
     return (
-        *plain_pages(strips, sheet, part=name, sheet=SHEET),
-        *spacer_pages(of, name, named),
+        *plain_pages(strips, sheet, part=name, sheet=SHEET, fingerprint=fingerprint),
+        *spacer_pages(of, name, named, fingerprint),
     )
 
 

@@ -41,6 +41,12 @@ def note_words(piece: Piece) -> str:
     return f"Note: {piece.note}" if piece.note else ""
 
 
+def fingerprint_words(piece: Piece) -> tuple[str, ...]:
+    """The sign of the file that a piece was made from, where there is one."""
+    sign = piece.fingerprint
+    return (f"fingerprint {sign}, as on the sheets of the same file",) if sign else ()
+
+
 def bend_words(bend: BlankBend) -> str:
     """One bend in words: "bend 1: fold DOWN 90°, score the TOP face"."""
     fold = f"bend {bend.number}: fold {bend.direction.upper()} {format_angle(bend.angle)}"
@@ -107,6 +113,7 @@ def dxf_notes(
         f"{format_length(stock.thickness, unit)} {stock.material.label}; seen on the TOP face; "
         f"drawn in {'inches' if unit == 'in' else 'millimetres'}",
         f"to make: {many_words(piece)}",
+        *fingerprint_words(piece),
         *filter(None, (note_words(piece),)),
         *bends,
         *cutting_lines(plan, unit),
@@ -125,4 +132,5 @@ def _guide_lines(guide: Guide, unit: Unit) -> Iterator[str]:
 def torch_notes(piece: Piece, plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
     """The lines of words on a DXF that holds the torch path alone."""
     drawn = "inches" if unit == "in" else "millimetres"
-    return (f"{piece_title(piece)}: torch path, in {drawn}", *cutting_lines(plan, unit))
+    title = f"{piece_title(piece)}: torch path, in {drawn}"
+    return (title, *fingerprint_words(piece), *cutting_lines(plan, unit))
