@@ -25,8 +25,10 @@ from platewright.sheets.blank_svg import blank_svg
 from platewright.sheets.card_sheet import card_pages, card_strips
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.gauge_sheet import gauge_pages
+from platewright.sheets.paper import SINGLE
 from platewright.sheets.section import Section, SectionInput
 from platewright.sheets.template import PAGE_SETS, PageSet, Template, template_pages
+from platewright.sheets.tiling import usual_paper
 from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
 from platewright.units import Unit
 
@@ -49,16 +51,13 @@ class MakeOptions:
     standing: frozenset[str] = frozenset()
 
     def paper_for(self, part: Part) -> str:
-        """The paper of a part's sheets."""
-        return self.paper or _usual_paper(part)
+        """The paper of a part's template."""
+        return self.paper or usual_paper(part)
 
     def check_paper_for(self, part: Part) -> str:
         """The paper of a part's check sheet: a plotter's single sheet is for templates alone."""
-        return _usual_paper(part) if self.paper in (None, "single") else self.paper_for(part)
-
-
-def _usual_paper(part: Part) -> str:
-    return "letter" if part.unit == "in" else "A4"
+        usual = "letter" if part.unit == "in" else "A4"
+        return self.paper if self.paper and self.paper != SINGLE else usual
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

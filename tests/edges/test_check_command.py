@@ -7,6 +7,9 @@ import pytest
 from click.testing import CliRunner
 
 from platewright.cli.root import root
+from platewright.files.job import worked_out
+from platewright.files.reader import load_job
+from platewright.sheets.tiling import usual_paper
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 SEAT = PATTERNS / "spring-seat.toml"
@@ -92,3 +95,57 @@ def test_a_load_without_figures_is_refused(tmp_path):
     done = run("check", loaded)
     assert done.exit_code == 2
     assert "load.force" in done.stderr
+
+
+FLAT = """
+kind = "panels"
+units = "in"
+drawn_to = "outside"
+[stock]
+thickness = "1/4"
+material = "A36"
+[bend]
+way = "score"
+groove = "1/8"
+[[panel]]
+name = "base"
+points = [[0, 0], [SIDE, 0], [SIDE, SIDE], [0, SIDE]]
+edges = "a, b, c, d"
+"""
+
+
+def test_what_no_template_holds_is_refused_by_check_and_make_alike(tmp_path):
+    path = tmp_path / "flat.toml"
+    path.write_text(FLAT.replace("SIDE", "200"), encoding="utf-8")
+    told = [run(name, path) for name in ("check", "make")]
+    assert [done.exit_code for done in told] == [2, 2]
+    assert told[0].stderr == told[1].stderr
+    assert "no template holds a blank of 200 in x 200 in" in told[0].stderr
+
+
+def test_a_plate_for_too_many_sheets_gets_one_large_page(tmp_path):
+    path = tmp_path / "flat.toml"
+    path.write_text(FLAT.replace("SIDE", "150"), encoding="utf-8")
+    (part,) = worked_out([load_job(path)])
+    assert usual_paper(part) == "single"
+    refused = run("make", path, "--paper", "letter", "--out", tmp_path / "out")
+    assert refused.exit_code == 2
+    assert "--paper single" in refused.stderr
+
+
+def test_card_is_not_scored(tmp_path):
+    path = tmp_path / "flat.toml"
+    path.write_text(FLAT.replace("SIDE", "9").replace("A36", "card"), encoding="utf-8")
+    told = [run(name, path) for name in ("check", "make")]
+    assert [done.exit_code for done in told] == [2, 2]
+    assert all("bend.way: card is not ground but creased" in done.stderr for done in told)
+
+
+def test_a_guide_that_cannot_be_is_told_by_check(tmp_path):
+    guide = '\n[cutting.guide]\nstand_off = "2 in"\n'
+    text = (PATTERNS / "lamp-tab.toml").read_text(encoding="utf-8") + guide
+    path = tmp_path / "tab.toml"
+    path.write_text(text, encoding="utf-8")
+    told = [run(name, path) for name in ("check", "make")]
+    assert [done.exit_code for done in told] == [2, 2]
+    assert all("cutting.guide: nothing is left" in done.stderr for done in told)

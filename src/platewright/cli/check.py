@@ -31,8 +31,11 @@ def check(files: tuple[Path, ...], setups: tuple[Path, ...], as_json: bool) -> N
     from platewright.files.job import worked_out
     from platewright.files.reader import load_all
     from platewright.findings.rules import must_change
+    from platewright.sheets.tiling import usual_paper
 
     parts = worked_out(load_all(files, setups))
+    for part in parts:
+        usual_paper(part)  # refuses what no template holds, as `make` does
     if as_json:
         click.echo(json.dumps(_json_of(parts), indent=2, ensure_ascii=False))
     else:

@@ -318,10 +318,14 @@ class Common:
 
     def problems(self) -> measure.Problems:
         """Sections that contradict each other."""
-        if self.stock.problems() or self.bend.ligament is None:
-            return ()
-        thickness = self.stock.plate.thickness
-        if self.bend.ligament < thickness:
-            return ()
-        words = format_length(thickness, "mm" if self.units == "mm" else "in")
-        return (("bend.ligament", f"nothing would be ground: the plate is {words} thick"),)
+        return tuple(self._problems())
+
+    def _problems(self) -> Iterator[tuple[str, str]]:
+        if self.stock.material.family == "card" and self.bend.way == "score":
+            yield "bend.way", 'card is not ground but creased: write way = "crease"'
+        ligament = self.bend.ligament
+        if ligament is not None and not self.stock.problems():
+            thickness = self.stock.plate.thickness
+            if ligament >= thickness:
+                words = format_length(thickness, "mm" if self.units == "mm" else "in")
+                yield "bend.ligament", f"nothing would be ground: the plate is {words} thick"

@@ -12,11 +12,14 @@ from dataclasses import dataclass
 
 from platewright.drawing.free_space import ink_lines
 from platewright.drawing.items import Fill, Hatch, Item, bounds, marks
-from platewright.errors import OutputError
+from platewright.drawing.pdf import LARGEST
+from platewright.errors import FileError, Mistake, OutputError
+from platewright.files.job import Part
 from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.geometry.shape_tree import ShapeTree
 from platewright.sheets.furniture import field_of, paper_for_field
 from platewright.sheets.paper import SINGLE, Paper, paper_named
+from platewright.units import format_length
 
 LAP = 12.0
 """Width of the band that neighbouring pages share, mm."""
@@ -27,6 +30,8 @@ EDGE_ROOM = 4.0
 _SAGITTA = 0.05
 _ROUNDING = 1e-6
 _MOST_PAGES = 400
+#: Words may stand this far outside a blank, mm.
+_WORDS = 60.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +91,33 @@ def tile_pattern(items: Sequence[Item], paper: str, lap: float = LAP) -> Tiling:
     return min(tilings, key=lambda tiling: (len(tiling.tiles), tiling.rows * tiling.columns))
 
 
+def usual_paper(part: Part) -> str:
+    """The paper of a part's template where none is chosen: one large page if sheets are too many.
+
+    Raises FileError where not even that page holds its blank.
+    """
+    usual = "letter" if part.unit == "in" else "A4"
+    upright = paper_named(usual)
+    for piece in (*part.pieces, *part.mock_ups):
+        blank = piece.blank.bounds
+        box = blank.grown(EDGE_ROOM + _WORDS)
+        pages = max(
+            _count(box.width, field.width, LAP) * _count(box.height, field.height, LAP)
+            for field in map(field_of, (upright, upright.turned))
+        )
+        if pages > _MOST_PAGES and max(box.width, box.height) > LARGEST - 2 * _WORDS:
+            width, height = (format_length(side, part.unit) for side in (blank.width, blank.height))
+            message = (
+                f"no template holds a blank of {width} x {height}: it would take {pages} pages "
+                f"of {usual} paper, or one page longer than {format_length(LARGEST, part.unit)}; "
+                "make it of several parts"
+            )
+            raise FileError((Mistake(file=part.path, key=piece.name, message=message),))
+        if pages > _MOST_PAGES:
+            return SINGLE
+    return usual
+
+
 def single_tiling(box: Bounds) -> Tiling:
     """One page, as large as it must be for everything in a box of the pattern."""
     paper = paper_for_field(SINGLE, box.width, box.height)
@@ -99,7 +131,10 @@ def _tiling(items: Sequence[Item], box: Bounds, paper: Paper, lap: float) -> Til
     columns = _count(box.width, field.width, lap)
     rows = _count(box.height, field.height, lap)
     if rows * columns > _MOST_PAGES:
-        raise OutputError(f"the pattern would take {rows * columns} pages of {paper.name} paper")
+        raise OutputError(
+            f"the pattern would take {rows * columns} pages of {paper.name} paper; choose a larger "
+            "paper, or one page for a plotter with --paper single"
+        )
     grid = list(_places(box, field, (rows, columns), lap))
     inked = shown(items, [window for *_, window in grid])
     places = [place for place, drawn in zip(grid, inked, strict=True) if drawn]
