@@ -132,7 +132,7 @@ class Strip:
         root = bracket.root
         yield length(width, self.width, middle(edge(root, "front side")), edge(root, "back side"))
         for index, fold in enumerate(self.folds):
-            # a bend holds the leg that is farther from the one far still
+            # a bend holds the leg that is farther from the one held still
             far = self.legs[index + (index >= self.root)].name
             yield from bend_listed(fold.key, fold.angle, fold.direction_key, bracket, far)
 
