@@ -158,6 +158,11 @@ def _values(spot: _Spot, unit: Unit) -> Values:
         "hold_off": said["held"],
         "readings": list_of(map(list_of, read)),
     }
+    cope = {
+        "zero_at": toml(second),
+        "at": toml(_near(edge.length / 2, unit)),
+        "diameter": said["long"],
+    }
     circle = {"layout": toml("circle"), "count": "4", "diameter": said["short"]}
     corner = {"next_to": toml(second), "radius": said["round"]}
     return {
@@ -167,6 +172,7 @@ def _values(spot: _Spot, unit: Unit) -> Values:
         "pattern": place | {"size": said["hole"]} | circle,
         "mark": place | {"diameter": said["long"]},
         "scribe": panel | named | scribe,
+        "cope": panel | named | cope,
         "trim": panel | named | {"by": said["trim"]},
     } | ({"corner": panel | named | corner} if spot.rank[0] else {})
 

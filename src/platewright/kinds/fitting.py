@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -53,7 +53,7 @@ def with_feature(bracket: Bracket, feature: Feature, number: int, key: str) -> B
     piece = _piece(feature, _turn(panel, feature), _name(feature, number))
     at = place_of(bracket, panel, feature, piece.reach)
     put = piece.moved(Motion.translation(at - ORIGIN))
-    _require_on(panel, put, _way_words(feature))
+    require_on(panel, put.holes, put.cutouts, _way_words(feature))
     found = tuple(_dimensions(bracket, panel, feature, at, put, key))
     changed = with_panel(bracket, panel.name, lambda old: _joined(old, put))
     return replace(changed, dimensions=(*bracket.dimensions, *found))
@@ -226,11 +226,13 @@ def _way_words(feature: Feature) -> str:
     return ""
 
 
-def _require_on(panel: Panel, piece: _Piece, way: str) -> None:
+def require_on(
+    panel: Panel, holes: Iterable[Hole], cutouts: Iterable[Cutout], way: str = ""
+) -> None:
     """Raises BuildError when a hole or cut-out reaches over the panel's edge."""
-    for hole in piece.holes:
+    for hole in holes:
         panel.require_inside(hole, "measured_from")
-    for cutout in piece.cutouts:
+    for cutout in cutouts:
         touches = any(
             crossings(a, b) for a in cutout.contour.segments for b in panel.contour.segments
         )

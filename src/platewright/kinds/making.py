@@ -12,6 +12,7 @@ from platewright.errors import BuildError, GeometryError
 from platewright.geometry.build import chamfer, fillet
 from platewright.geometry.segment import Line, Segment
 from platewright.geometry.shapes import self_crossing
+from platewright.kinds.cope import Cope, with_copes
 from platewright.kinds.features import (
     CutOut,
     DrawnMark,
@@ -99,6 +100,9 @@ class Extras:
     scribe: tuple[Scribe, ...] = measure.rows(
         "scribed edges", "Edges that follow an odd surface.", Scribe
     )
+    cope: tuple[Cope, ...] = measure.rows(
+        "tubes", "Edges that sit on a round tube, and holes that one goes through.", Cope
+    )
     trim: tuple[Trim, ...] = measure.rows("trims", "Edges trimmed after the fit-up.", Trim)
     corner: tuple[Corner, ...] = measure.rows("corners", "Corners rounded or cut off.", Corner)
 
@@ -125,14 +129,14 @@ NO_EXTRAS = Extras()
 def make_bracket(
     kind: Kind, measurements: Any, stock: Stock, way: BendWay, extras: Extras = NO_EXTRAS
 ) -> Bracket:
-    """The bracket of a kind's measurements with features, scribed edges, trims and corners.
+    """The bracket of a kind's measurements with features, scribed and coped edges, trims, corners.
 
     Raises BuildError with the keys that disagree, those of extras as "hole[2].measured_from[1]".
     """
     bracket = kind.build(measurements, stock, way)
     for key, number, feature in extras.features():
         bracket = _keyed(key, partial(with_feature, bracket, feature, number, key))
-    bracket = with_scribed(bracket, extras.scribe)
+    bracket = with_copes(with_scribed(bracket, extras.scribe), extras.cope)
     for number, trim in enumerate(extras.trim, 1):
         bracket = _keyed(f"trim[{number}]", partial(_trimmed, bracket, trim))
     for number, corner in enumerate(extras.corner, 1):

@@ -80,6 +80,29 @@ def zero_line(bracket: Bracket, panel: Panel, name: str) -> Straight:
     return bend_line(panel, drawn)
 
 
+def station_zero(
+    bracket: Bracket, panel: Panel, along: str, zero_at: str, key: str
+) -> tuple[float, int]:
+    """Where a tape along an edge has its zero, mm from the edge's start, and which way it runs.
+
+    The zero is held at an edge next to it. Beside a bend it is the line that the bent edge was
+    drawn to, as for any distance from it. Raises BuildError for an edge that is not next to it.
+    """
+    line, count = panel.straight_edge(along), len(panel.contour.segments)
+    index = panel.edge_index(along)
+    beside = {i: name for name, i in panel.edges}
+    before, after = beside.get((index - 1) % count), beside.get((index + 1) % count)
+    if zero_at not in (before, after):
+        names = " or ".join(repr(name) for name in (before, after) if name) or "none with a name"
+        raise BuildError(f"no edge next to {along!r}; these are: {names}", key)
+    ahead = 1 if zero_at == before else -1
+    if panel.drawn_edge(zero_at) is None:
+        return (0.0 if ahead > 0 else line.length), ahead
+    zero = zero_line(bracket, panel, zero_at).line
+    sine = line.direction.cross(zero.direction)
+    return (zero.start - line.start).cross(zero.direction) / sine, ahead
+
+
 # --- the place --------------------------------------------------------------------------------
 
 

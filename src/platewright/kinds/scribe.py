@@ -20,7 +20,7 @@ from platewright.geometry.crossings import crossings
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.kinds.features import panel_name
-from platewright.kinds.placing import named_edge, named_panel, zero_line
+from platewright.kinds.placing import named_edge, named_panel, station_zero, zero_line
 from platewright.plate.bracket import Bracket, Mark, Panel
 from platewright.plate.edit import reach_of, replace_edge, with_panel
 from platewright.plate.told import both_units
@@ -133,7 +133,7 @@ def _with_edge_scribed(
     marks = [Mark(line, "original", f"original {edge}")]
     stations: dict[float, Mark] = {}
     for (number, scribe), own in zip(given, points, strict=True):
-        for at, station in _stations(bracket, panel, line, scribe, number, own):
+        for at, station in _stations(bracket, panel, scribe, number, own):
             height = max(_heights(chain, at))
             tick = Line(Point(at, height), Point(at, height + _TICK))
             zero = f"zero, {zero_line(bracket, panel, scribe.zero_at).words}:" * (station == 0)
@@ -143,15 +143,10 @@ def _with_edge_scribed(
 
 
 def _stations(
-    bracket: Bracket,
-    panel: Panel,
-    line: Line,
-    scribe: Scribe,
-    number: int,
-    points: Sequence[Point],
+    bracket: Bracket, panel: Panel, scribe: Scribe, number: int, points: Sequence[Point]
 ) -> Iterator[tuple[float, float]]:
     """Where the tape's zero and each reading of a pass stand along the edge, and what it showed."""
-    zero, ahead = _zero(bracket, panel, line, scribe, number)
+    zero, ahead = _zero(bracket, panel, scribe, number)
     for at in (zero, *(p.x for p in points)):
         yield at, 0.0 if at == zero else (at - zero) * ahead
 
@@ -170,7 +165,7 @@ def _require_one_way(given: list[tuple[int, Scribe]]) -> None:
 
 def _points(bracket: Bracket, panel: Panel, line: Line, scribe: Scribe, number: int) -> list[Point]:
     """The readings as points in the edge's frame: x along it, y into the metal."""
-    zero, ahead = _zero(bracket, panel, line, scribe, number)
+    zero, ahead = _zero(bracket, panel, scribe, number)
     points = [Point(zero + ahead * station, -offset) for station, offset in scribe.offsets]
     if ahead < 0:
         points.reverse()
@@ -183,29 +178,9 @@ def _points(bracket: Bracket, panel: Panel, line: Line, scribe: Scribe, number: 
     return points
 
 
-def _zero(
-    bracket: Bracket, panel: Panel, line: Line, scribe: Scribe, number: int
-) -> tuple[float, int]:
-    """Where zero is along the edge, mm from its start, and which way the stations run.
-
-    Beside a bend zero is the line that the bent edge was drawn to, as for any distance from it.
-    Raises BuildError for an edge that is not next to it.
-    """
-    count = len(panel.contour.segments)
-    index = panel.edge_index(scribe.edge)
-    beside = {i: name for name, i in panel.edges}
-    before, after = beside.get((index - 1) % count), beside.get((index + 1) % count)
-    if scribe.zero_at not in (before, after):
-        names = " or ".join(repr(name) for name in (before, after) if name) or "none with a name"
-        raise BuildError(
-            f"no edge next to {scribe.edge!r}; these are: {names}", f"scribe[{number}].zero_at"
-        )
-    ahead = 1 if scribe.zero_at == before else -1
-    if panel.drawn_edge(scribe.zero_at) is None:
-        return (0.0 if ahead > 0 else line.length), ahead
-    zero = zero_line(bracket, panel, scribe.zero_at).line
-    sine = line.direction.cross(zero.direction)
-    return (zero.start - line.start).cross(zero.direction) / sine, ahead
+def _zero(bracket: Bracket, panel: Panel, scribe: Scribe, number: int) -> tuple[float, int]:
+    key = f"scribe[{number}].zero_at"
+    return station_zero(bracket, panel, scribe.edge, scribe.zero_at, key)
 
 
 # --- the new line -----------------------------------------------------------------------------

@@ -71,7 +71,9 @@ def runs_along(one: Line, other: Line) -> bool:
 
 
 def _gone(straight: Straight, panel: Panel) -> bool:
-    """Whether a straight is the line that an edge had before it was scribed."""
+    """Whether a straight is the line that an edge had before it was scribed, and nothing of it."""
+    if straight.line in panel.contour.segments:
+        return False
     return any(runs_along(straight.line, old) for _, old in panel.datums)
 
 

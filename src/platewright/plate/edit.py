@@ -15,7 +15,7 @@ from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import Dimension, Place, Spot, Straight
-from platewright.plate.neighbours import SAME, fitted, pieces_named
+from platewright.plate.neighbours import SAME, fitted, pieces_named, runs_on
 from platewright.plate.regrow import Cut, changed, edges_from, rebuilt
 
 
@@ -29,13 +29,21 @@ def with_panel(bracket: Bracket, name: str, change: Callable[[Panel], Panel]) ->
     return replace(bracket, root=root)
 
 
-def replace_edge(bracket: Bracket, panel: str, edge: str, chain: Sequence[Segment]) -> Bracket:
+def replace_edge(
+    bracket: Bracket,
+    panel: str,
+    edge: str,
+    chain: Sequence[Segment],
+    *,
+    straightedge: bool = False,
+) -> Bracket:
     """The bracket with a straight edge of a panel replaced by a chain of lines and arcs.
 
     The chain runs in the edge's direction and reaches beyond, or to, the edges on both sides; it is
     cut where it meets their lines. Where it is more than one straight line, the old line becomes
-    the edge's datum. Raises GeometryError for an edge that is bent or round or scribed already, or
-    when the chain leaves no outline.
+    the edge's datum; with `straightedge` checks to it stay where a straightedge, held to what is
+    left of the line, spans half of it. Raises GeometryError for an edge that is bent or round or
+    scribed already, or when the chain leaves no outline.
     """
     old = free_edge(bracket, panel, edge)
     found: list[tuple[Segment, ...]] = []
@@ -50,7 +58,8 @@ def replace_edge(bracket: Bracket, panel: str, edge: str, chain: Sequence[Segmen
         return panel, cut
 
     root, _ = changed(bracket.root, panel, change, None)
-    checks = tuple(_following(check, panel, old, found[0]) for check in bracket.dimensions)
+    held = _held(old, found[0]) if straightedge else None
+    checks = tuple(_following(check, panel, old, found[0], held) for check in bracket.dimensions)
     return replace(bracket, root=root, dimensions=checks)
 
 
@@ -142,14 +151,29 @@ def _in_order(panel: Panel, edges: tuple[str, str]) -> tuple[str, str]:
 # --- checks follow ----------------------------------------------------------------------------
 
 
-def _following(check: Dimension, panel: str, old: Line, pieces: tuple[Segment, ...]) -> Dimension:
+def _held(old: Line, pieces: tuple[Segment, ...]) -> Line | None:
+    """The longest piece that still lies on the old line, if all that do span half of it."""
+    rests = [
+        each for each in pieces if isinstance(each, Line) and runs_on(old, each)
+        and abs(old.direction.cross(each.start - old.start)) <= SAME
+    ]  # fmt: skip
+    if not rests or rests[0].start.distance(rests[-1].end) < old.length / 2:
+        return None
+    return max(rests, key=lambda rest: rest.length)
+
+
+def _following(
+    check: Dimension, panel: str, old: Line, pieces: tuple[Segment, ...], held: Line | None
+) -> Dimension:
     """A check whose spots stand on the new corners and whose straight is the new edge."""
     moved = {old.start: pieces[0].start, old.end: pieces[-1].end}
-    start = _moved_spot(check.start, panel, moved)
-    end = check.end
-    if isinstance(end, Straight):
-        return replace(check, start=start, end=_moved_straight(end, panel, old, pieces))
-    return replace(check, start=start, end=_moved_spot(end, panel, moved))
+    start, end = (
+        _moved_straight(place, panel, old, pieces, held)
+        if isinstance(place, Straight) and place is check.end
+        else _moved_spot(place, panel, moved)
+        for place in (check.start, check.end)
+    )
+    return replace(check, start=start, end=end)
 
 
 def _moved_spot(place: Place, panel: str, moved: dict[Point, Point]) -> Place:
@@ -159,12 +183,14 @@ def _moved_spot(place: Place, panel: str, moved: dict[Point, Point]) -> Place:
 
 
 def _moved_straight(
-    straight: Straight, panel: str, old: Line, pieces: tuple[Segment, ...]
+    straight: Straight, panel: str, old: Line, pieces: tuple[Segment, ...], held: Line | None
 ) -> Straight:
     if straight.panel != panel or straight.line != old:
         return straight
     if len(pieces) == 1 and isinstance(pieces[0], Line):
         return replace(straight, line=pieces[0])
+    if held is not None:
+        return replace(straight, line=held)
     return replace(straight, words=f"original line of the {straight.words}")
 
 

@@ -283,6 +283,34 @@ def parse_port_size(value: object, unit: Unit) -> PortSize:
     return PortSize(designation=_hole_words(given, unit), diameter=None, hole=_hole(given, unit))
 
 
+# ASME B36.10M, outside diameter, inches
+_PIPES = {
+    "1/2": 0.840, "3/4": 1.050, "1": 1.315, "1 1/4": 1.660, "1 1/2": 1.900, "2": 2.375,
+    "2 1/2": 2.875, "3": 3.500, "3 1/2": 4.000, "4": 4.500, "5": 5.563, "6": 6.625,
+}  # fmt: skip
+
+PIPES: Mapping[str, float] = MappingProxyType(
+    {size: outside * _INCH for size, outside in _PIPES.items()}
+)
+"""Outside diameters of pipe by nominal size, mm (ASME B36.10M)."""
+
+PIPES_ALLOWED = (
+    'a nominal pipe size 1/2 to 6 such as "1 1/2"; of a tube or an odd pipe give the diameter'
+)
+
+_PIPE = re.compile(_SIZE + _INCHES + r"(?: pipe)?")
+
+
+def parse_pipe_size(value: object, _unit: Unit) -> str:
+    """The nominal size of a pipe, a key of `PIPES`. Raises UnitError for anything else."""
+    text = _tidy(value, "pipe size", PIPES_ALLOWED)
+    found = _PIPE.fullmatch(text)
+    size = found[1].replace("-", " ") if found else ""
+    if size not in PIPES:
+        raise UnitError(f"{value!r} is no listed pipe: give {PIPES_ALLOWED}")
+    return size
+
+
 def wrench_room(size: BoltSize) -> float | None:
     """Diameter to keep free round a bolt for a socket, mm; None for a drilled hole.
 
