@@ -67,6 +67,19 @@ def test_every_fit_critical_key_that_a_tape_finds_has_its_row(piece: Piece) -> N
 
 @some
 @given(pieces())
+def test_every_fit_critical_key_is_found_by_a_tape(piece: Piece) -> None:
+    """All but what is drawn to the middle of the thickness, and what is too short to measure."""
+    found: dict[str, bool] = {}
+    for each in dimensions_of(piece):
+        told = each.dimension
+        if told.key and told.critical and "middle" not in (told.start.face, told.end.face):
+            measured = bool(each.on_blank or each.on_part) or (told.asked or 0.0) < 0.1
+            found[told.key] = found.get(told.key, False) or measured
+    assert all(found.values()), found
+
+
+@some
+@given(pieces())
 def test_a_row_is_told_once_and_its_letters_stand_apart(piece: Piece) -> None:
     for table in (flat_rows(piece), folded_rows(piece)):
         told = [(row.letters, row.words) for row in table.rows]

@@ -53,7 +53,8 @@ def on_blank(place: Place, blank: Blank) -> OnBlank | None:
         line = place.line.moved(motion)
         return OnBlank(line.point_at(0.5), place.words, line, place.panel, place.face)
     at, bend = blank.tape_end(place.panel, place.at)
-    if bend is None and (hidden or not covers(panel.contour, place.at)):
+    stands = covers(panel.contour, place.at) or _edges_meet(panel, place.at)
+    if bend is None and (hidden or not stands):
         return None
     words = f"{place.words} (end of bend {bend.number} line)" if bend else place.words
     return OnBlank(at, words, None, place.panel, place.face)
@@ -62,6 +63,20 @@ def on_blank(place: Place, blank: Blank) -> OnBlank | None:
 def covers(contour: Contour, p: Point) -> bool:
     """Whether a point lies on a panel's metal or on its edge."""
     return contour.contains(p) or contour.distance(p) < SAME
+
+
+def _edges_meet(panel: Panel, p: Point) -> bool:
+    """Whether straightedges along two edges would cross in a place, as where a corner was cut."""
+    ways = [
+        segment.direction
+        for segment in panel.contour.segments
+        if isinstance(segment, Line) and _runs_through(segment, p)
+    ]
+    return any(abs(ways[0].cross(way)) > _ON for way in ways)
+
+
+def _runs_through(line: Line, p: Point) -> bool:
+    return abs(line.direction.cross(p - line.start)) < SAME
 
 
 def runs_along(one: Line, other: Line) -> bool:
@@ -83,8 +98,8 @@ def _gone(straight: Straight, panel: Panel) -> bool:
 def on_part(place: Place, model: Folded) -> bool:
     """Whether a place is found on the folded part.
 
-    Off the metal only the sharp corner beside a bend is: two straightedges meet there. A tangent
-    line is not, unless the bend is sharp there.
+    Off the metal only the sharp corner beside a bend is: two straightedges meet there, or a square
+    touches. A tangent line is not, unless the bend is sharp there.
     """
     if isinstance(place, OnBlank) or place.face == "middle":
         return False
@@ -99,9 +114,13 @@ def on_part(place: Place, model: Folded) -> bool:
             return radius * math.tan(min(bend.angle, _STEEPEST) / 2) < SHARP
     if isinstance(place, Straight) and _gone(place, panel):
         return False
-    return covers(panel.contour, at) or any(
+    if covers(panel.contour, at) or any(
         _beyond(base, at, bend) for bend, base in _bases(model, panel)
-    )
+    ):
+        return True
+    # what a kind drew its bends to, a square or a straightedge along it finds
+    drawn = (each.line for each in panel.drawn if each.to != "flat")
+    return any(_runs_through(each, at) for each in drawn) or _edges_meet(panel, at)
 
 
 def _bases(model: Folded, panel: Panel) -> Iterator[tuple[FoldedBend, Line]]:
