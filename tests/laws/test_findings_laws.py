@@ -2,11 +2,13 @@
 
 import math
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from laws.apart import part_gap
 from laws.effort import examples
 from laws.strategies_bracket import (
     degrees,
@@ -19,7 +21,7 @@ from laws.strategies_bracket import (
     ways,
 )
 from platewright.findings.case import Context
-from platewright.findings.collision import meetings
+from platewright.findings.collision import TOUCH, Meeting, Sweep
 from platewright.findings.finding import SEVERITIES, Finding
 from platewright.findings.rules import findings
 from platewright.geometry.plane import Point, Vector
@@ -27,6 +29,8 @@ from platewright.kinds.seat_measurements import Seat
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket, Hole, Panel
 from platewright.plate.dimension import swapped_hand
+from platewright.plate.folded import folded
+from platewright.plate.prism import Part, Prism, parts_of
 
 modest = examples(50)
 small = st.one_of(trees(depth=2), seat_brackets().map(lambda pair: pair[1]))
@@ -39,6 +43,10 @@ contexts = st.builds(
     grain=st.none() | degrees(0, 180),
     drift=st.none() | lengths(0, 40),
 )
+
+
+def meetings(bracket: Bracket) -> tuple[Meeting, ...]:
+    return Sweep(bracket).meetings
 
 
 def found(bracket: Bracket, context: Context | None = None) -> tuple[Finding, ...]:
@@ -177,6 +185,40 @@ def test_a_larger_sheet_never_adds_a_finding(
         return any(f.rule == "larger than the sheet" for f in found(bracket, Context(sheet=sheet)))
 
     assert too_large(1.0) or not too_large(1.2)
+
+
+@given(trees(depth=2))
+@few
+def test_the_sweep_finds_what_one_look_after_the_other_does(bracket: Bracket) -> None:
+    sweep = Sweep(bracket)
+    flat = {(each.first, each.second): each.depth for each in sweep.on_the_blank}
+    met = {(each.first, each.second): each for each in sweep.meetings}
+    joined = {(b.parent, b.child) for b in blank_of(bracket).bends}
+    for amount in (0.0, 1 / 48, 1 / 4, 1 / 2, 3 / 4, 1.0):
+        for pair, depth in depths(bracket, amount).items():
+            if pair in flat:
+                assert amount > 0 or flat[pair] == pytest.approx(depth, abs=1e-6)
+            elif pair in met and depth > TOUCH:
+                assert met[pair].amount <= amount
+                assert amount < 1 or met[pair].depth == pytest.approx(depth, abs=1e-6)
+            elif pair in met:
+                assert amount < 1 or not met[pair].finished
+            else:
+                assert depth <= TOUCH or pair in joined
+    for pair, meeting in met.items():
+        assert depths(bracket, meeting.amount)[pair] > TOUCH
+
+
+def depths(bracket: Bracket, amount: float) -> dict[tuple[str, str], float]:
+    """How deep each two panels, with the bends that hold them, lie in each other, mm."""
+    metal: dict[str, tuple[Prism, ...]] = {}
+    for part in parts_of(folded(bracket, amount)):
+        metal[part.panel] = metal.get(part.panel, ()) + part.prisms
+    parts = [Part(name, name, prisms) for name, prisms in metal.items()]
+    return {
+        (one.words, other.words): -part_gap(one, other, -TOUCH)
+        for one, other in combinations(parts, 2)
+    }
 
 
 @given(trees(depth=2))

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
+from platewright.findings.collision import Sweep
+from platewright.findings.plan import Shadow, shadows_of
+from platewright.plate.bend import Face
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, folded
@@ -64,6 +68,18 @@ class Case:
         return parts_of(self.finished)
 
     @cached_property
-    def flat_parts(self) -> tuple[Part, ...]:
-        """The blank's panels and bend strips as prisms."""
-        return parts_of(folded(self.bracket, 0.0))
+    def sweep(self) -> Sweep:
+        """The panels on their way from flat to finished."""
+        return Sweep(self.bracket)
+
+    @cached_property
+    def shadows(self) -> Callable[[str, Face], tuple[Shadow, ...]]:
+        """By a panel's name and a face: what the other panels of the finished part cast on it."""
+
+        @cache
+        def on(name: str, face: Face) -> tuple[Shadow, ...]:
+            back = self.finished.panel(name).world_from_panel.inverse()
+            others = (part for part in self.parts if not part.bend and part.panel != name)
+            return shadows_of(others, face, self.thickness, back)
+
+        return on

@@ -1,31 +1,45 @@
 """Panels that meet while they are folded, or when they are.
 
 A panel counts with the bend that holds it. All bends are taken as made together, each by the same
-share of its angle. The sweep cannot jump over a meeting: no place of a panel moves faster than a
-bound that follows from the sizes of the panels between, so panels that are `gap` apart stay free
-for gap / speed of the fold.
+share of its angle, and looked at in so many steps; what meets first between two steps is then
+looked at closer. Boxes rule out most pairs over the whole sweep; what is left is decided by the
+separating axis theorem: two convex bodies are apart exactly when they are so along a normal of a
+face of either or along a cross product of their edges, and the least overlap along any of these is
+the least shift that would part them.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
-from platewright.geometry.plane import Point
+from platewright.geometry.space import Placing
+from platewright.plate.bend import radius_part_way
 from platewright.plate.bracket import Bracket
-from platewright.plate.folded import Folded, folded
-from platewright.plate.place import PlacedPanel, edge_frame
-from platewright.plate.prism import Part, bend_prisms, panel_prisms, part_gap
+from platewright.plate.folded import FLAT_ANGLE
+from platewright.plate.place import PlacedPanel, bend_step, edge_frame, place
+from platewright.plate.prism import panel_polygons, wedge_count
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Array = NDArray[Any]
+
+Panels = tuple[PlacedPanel, ...]
 
 #: Parts that overlap by no more than this only touch, mm.
 TOUCH = 0.1
-#: The fold is looked at in so many steps, where parts nearly touch in every one.
+#: The fold is looked at in so many steps.
 _STEPS = 48
-#: Parts that stay free for so many steps need not be known to be farther apart.
-_FAR = 8
-#: The first meeting is told to this share of the fold.
-_SHARPNESS = 1e-4
+#: Between two steps the first meeting is looked for in so many shares, and in those again.
+_SHARES = 16
+_CLOSER = 3
+#: Shorter sides are none, mm; edges whose cross product is shorter are parallel.
+_SMALL = 1e-12
+_SKEW = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,127 +61,81 @@ class Meeting:
 
 
 @dataclass(frozen=True, slots=True)
-class _Pair:
-    """Two parts by their index, and the greatest speed of one against the other, mm per fold."""
+class Overlap:
+    """Two panels that lie in each other, and how deep, mm."""
 
-    one: int
-    other: int
-    bend: int
-    angle: float
-    speed: float
+    first: str
+    second: str
+    depth: float
 
 
-def meetings(bracket: Bracket) -> tuple[Meeting, ...]:
-    """Every two parts that meet on the way from flat to finished."""
-    start = _Stage(bracket, 0.0)
-    pairs = [pair for pair in _pairs(start.model) if start.overlap(pair) <= TOUCH]
-    met = dict(_sweep(bracket, pairs))
-    end = _Stage(bracket, 1.0)
-    return tuple(_meeting(end, pair, met[pair]) for pair in pairs if pair in met)
+class Sweep:
+    """A bracket on its way from flat to finished, looked at once for all that ask."""
+
+    def __init__(self, bracket: Bracket) -> None:
+        self._panels = place(bracket, 0.0)
+        self._thickness = bracket.stock.thickness
+        self._stages = self._at([k / _STEPS for k in range(_STEPS + 1)])
+
+    def _at(self, amounts: Sequence[float]) -> _Stages:
+        return _Stages(self._panels, self._thickness, amounts)
+
+    @cached_property
+    def on_the_blank(self) -> tuple[Overlap, ...]:
+        """Panels that lie in each other before anything is folded."""
+        names = [placed.panel.name for placed in self._panels]
+        return tuple(
+            Overlap(names[one], names[other], depth)
+            for (one, other), (step, depth) in self._first.items()
+            if step == 0
+        )
+
+    @cached_property
+    def meetings(self) -> tuple[Meeting, ...]:
+        """Every two parts that meet on the way from flat to finished."""
+        return tuple(
+            self._meeting(pair, step, depth) for pair, (step, depth) in self._first.items() if step
+        )
+
+    @cached_property
+    def _first(self) -> dict[tuple[int, int], tuple[int, float]]:
+        """The step at which two panels first overlap, and how deep, mm.
+
+        Where a parent lies wholly on one side of the bend's line and its child on the other, no
+        turn below half a turn brings them together.
+        """
+        panels = self._panels
+        found = {
+            (one, other): self._stages.first(one, other)
+            for other in range(len(panels))
+            for one in range(other)
+            if panels[other].parent != one or not _keeps_apart(panels, other)
+        }
+        return {pair: first for pair, first in found.items() if first is not None}
+
+    def _meeting(self, pair: tuple[int, int], step: int, depth: float) -> Meeting:
+        met, width = step / _STEPS, 1 / _STEPS
+        for _ in range(_CLOSER):
+            start, width = met - width, width / _SHARES
+            amounts = [*(start + width * k for k in range(1, _SHARES)), met]
+            first = self._at(amounts).first(*pair)
+            assert first is not None
+            met = amounts[first[0]]
+        end = self._at([1.0]).first(*pair)
+        last = max(_way_up(self._panels, pair[0]) ^ _way_up(self._panels, pair[1]))
+        turning = self._panels[last]
+        return Meeting(
+            first=self._panels[pair[0]].panel.name,
+            second=self._panels[pair[1]].panel.name,
+            bend=turning.number or 0,
+            angle=turning.bend.angle * met if turning.bend else 0.0,
+            amount=met,
+            finished=end is not None,
+            depth=end[1] if end is not None else depth,
+        )
 
 
-def overlapping(bracket: Bracket, amount: float) -> Iterator[tuple[Part, Part, float]]:
-    """Parts that lie in each other at an amount of the fold, and how deep, mm."""
-    stage = _Stage(bracket, amount)
-    for pair in _pairs(stage.model):
-        depth = stage.overlap(pair)
-        if depth > TOUCH:
-            yield stage.part(pair.one), stage.part(pair.other), depth
-
-
-class _Stage:
-    """A bracket at one amount of its fold, its parts made when they are asked for."""
-
-    def __init__(self, bracket: Bracket, amount: float) -> None:
-        self.amount = amount
-        self.model = folded(bracket, amount)
-        self._parts: dict[int, Part] = {}
-
-    def part(self, index: int) -> Part:
-        """One panel with its bend, by the panel's index."""
-        if index not in self._parts:
-            placed = self.model.panels[index]
-            plates = panel_prisms(placed.panel, placed.world_from_panel, self.model.thickness)
-            bend = bend_prisms(self.model.bends[index - 1]) if index else ()
-            name = placed.panel.name
-            self._parts[index] = Part(name, name, (*plates, *bend))
-        return self._parts[index]
-
-    def gap(self, pair: _Pair, enough: float) -> float:
-        """How far two parts are apart, mm (see `part_gap`)."""
-        return part_gap(self.part(pair.one), self.part(pair.other), enough)
-
-    def overlap(self, pair: _Pair) -> float:
-        """How deep two parts lie in each other, mm; any figure up to a touch when they do not."""
-        return -self.gap(pair, -TOUCH)
-
-
-def _meeting(end: _Stage, pair: _Pair, first: tuple[float, float]) -> Meeting:
-    amount, depth = first
-    last = end.overlap(pair)
-    return Meeting(
-        first=end.part(pair.one).words,
-        second=end.part(pair.other).words,
-        bend=pair.bend,
-        angle=pair.angle * amount,
-        amount=amount,
-        finished=last > TOUCH,
-        depth=last if last > TOUCH else depth,
-    )
-
-
-# --- the sweep --------------------------------------------------------------------------------
-
-
-def _sweep(bracket: Bracket, pairs: list[_Pair]) -> Iterator[tuple[_Pair, tuple[float, float]]]:
-    """The pairs that meet, with the amount at which they first do and the overlap just found.
-
-    Each pair is looked at again only when it could have closed its gap.
-    """
-    due: dict[int, list[tuple[_Pair, int]]] = {0: [(pair, 0) for pair in pairs]}
-    for step in range(_STEPS + 1):
-        waiting = due.pop(step, [])
-        stage = _Stage(bracket, step / _STEPS) if waiting else None
-        for pair, before in waiting:
-            assert stage is not None
-            gap = stage.gap(pair, _FAR / _STEPS * pair.speed)
-            if gap < -TOUCH:
-                yield pair, (_bisected(bracket, pair, before / _STEPS, stage.amount), -gap)
-            elif step < _STEPS:
-                ahead = max(1, math.floor(_STEPS * gap / pair.speed))
-                due.setdefault(min(_STEPS, step + ahead), []).append((pair, step))
-
-
-def _bisected(bracket: Bracket, pair: _Pair, free: float, met: float) -> float:
-    """The amount at which two parts first meet, between one that is free and one that is not."""
-    while met - free > _SHARPNESS:
-        middle = (free + met) / 2
-        if _Stage(bracket, middle).overlap(pair) > TOUCH:
-            met = middle
-        else:
-            free = middle
-    return met
-
-
-# --- pairs ------------------------------------------------------------------------------------
-
-
-def _pairs(model: Folded) -> Iterator[_Pair]:
-    """Every two panels that could meet: neighbours across a bend are left out where they cannot.
-
-    Where the parent lies wholly on one side of the bend's line and the child on the other, no turn
-    below half a turn brings them together.
-    """
-    panels = model.panels
-    ways = [_way_up(model, index) for index in range(len(panels))]
-    sizes = [_size(model, index) if index else _Size(0.0, 0.0, 0.0) for index in range(len(panels))]
-    for other in range(len(panels)):
-        for one in range(other):
-            if panels[other].parent != one or not _keeps_apart(panels, other):
-                yield _pair(model, sizes, (one, ways[one]), (other, ways[other]))
-
-
-def _keeps_apart(panels: tuple[PlacedPanel, ...], child: int) -> bool:
+def _keeps_apart(panels: Panels, child: int) -> bool:
     placed = panels[child]
     assert placed.bend is not None
     assert placed.parent is not None
@@ -180,63 +148,225 @@ def _keeps_apart(panels: tuple[PlacedPanel, ...], child: int) -> bool:
     )
 
 
-def _way_up(model: Folded, panel: int) -> list[int]:
-    """The bent panels from one up to the root, itself first; the root has none."""
-    way = []
+def _way_up(panels: Panels, panel: int) -> set[int]:
+    """The bent panels from one up to the root, itself too; the root has none."""
+    way = set()
     at: int | None = panel
-    while at is not None and model.panels[at].bend is not None:
-        way.append(at)
-        at = model.panels[at].parent
+    while at is not None and panels[at].bend is not None:
+        way.add(at)
+        at = panels[at].parent
     return way
 
 
-def _pair(
-    model: Folded, sizes: list[_Size], one: tuple[int, list[int]], other: tuple[int, list[int]]
-) -> _Pair:
-    """Two parts, each with its way up, as a pair."""
-    shared = set(one[1]) & set(other[1])
-    sides = [[i for i in way if i not in shared] for _, way in (one, other)]
-    last = max(i for side in sides for i in side)
-    speed = math.fsum(_side_speed(sizes, side) for side in sides)
-    placed = model.panels[last]
-    return _Pair(
-        one=one[0],
-        other=other[0],
-        bend=placed.number or 0,
-        angle=placed.bend.angle if placed.bend else 0.0,
-        speed=max(speed, 1e-9),
-    )
+# --- the metal at several amounts ---------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
-class _Size:
-    """A bent panel: its fold, how far it reaches from its bend's axis, and its whole length, mm."""
+class _Prism:
+    """A convex prism at each amount: corners, unit vectors out of its faces and along its edges.
 
-    angle: float
-    deep: float
-    whole: float
-
-
-def _size(model: Folded, index: int) -> _Size:
-    bend = model.panels[index].bend
-    assert bend is not None
-    base = bend.panel.straight_edge(bend.base)
-    box = bend.panel.contour.bounds
-    corners = [Point(x, y) for x in (box.xmin, box.xmax) for y in (box.ymin, box.ymax)]
-    strip = bend.way.allowance(bend.angle, model.thickness) + model.thickness
-    deep = max(abs((p - base.start).cross(base.direction)) for p in corners)
-    return _Size(bend.angle, deep + strip, math.hypot(box.width, box.height) + strip)
-
-
-def _side_speed(sizes: list[_Size], side: list[int]) -> float:
-    """Greatest speed of the outermost panel of a chain against what holds it, mm per fold.
-
-    A place turns about a bend's axis no farther from it than the panel is deep, or than the depth
-    and all that hangs on the panel; the axis itself moves by less than the strip's length.
+    Arrays by amount, then corner or direction, then x y z; not a number where there is none.
     """
-    hung, speed = 0.0, 0.0
-    for index in side:
-        size = sizes[index]
-        speed += size.angle * (size.deep + hung)
-        hung += size.whole
-    return speed
+
+    corners: Array
+    normals: Array
+    edges: Array
+
+
+class _Stages:
+    """Panels, each with the bend that holds it, at each of some amounts of the fold."""
+
+    def __init__(self, panels: Panels, thickness: float, amounts: Sequence[float]) -> None:
+        self._panels, self._thickness, self._amounts = panels, thickness, amounts
+        self._frames = {0: _Frame.of([Placing()] * len(amounts))}
+        self._made: dict[int, tuple[list[_Prism], Array, Array]] = {}
+        self._boxes: dict[int, tuple[Array, Array]] = {}
+
+    def first(self, one: int, other: int) -> tuple[int, float] | None:
+        """The first amount, by its index, at which two parts overlap, and how deep, mm."""
+        import numpy as np
+
+        if not _overlap(*self._box(one), *self._box(other)).any():
+            return None
+        (ones, low, high), (others, other_low, other_high) = self._prisms(one), self._prisms(other)
+        boxes = _overlap(low[:, :, None], high[:, :, None], other_low[:, None], other_high[:, None])
+        depths = np.where(boxes, np.inf, 0.0)
+        for i, j in zip(*np.nonzero(boxes.any(0)), strict=True):
+            at = np.nonzero(boxes[:, i, j])[0]
+            depths[at, i, j] = _in_faces(ones[i], others[j], at)
+        for step in np.nonzero((depths > TOUCH).any((1, 2)))[0].tolist():
+            depth = max(
+                min(depths[step, i, j], _across_edges(ones[i], others[j], step))
+                for i, j in zip(*np.nonzero(depths[step] > TOUCH), strict=True)
+            )
+            if depth > TOUCH:
+                return step, float(depth)
+        return None
+
+    def _box(self, index: int) -> tuple[Array, Array]:
+        """Least and greatest x y z of a box round a part, at each amount."""
+        import numpy as np
+
+        if index not in self._boxes:
+            placed, strip = self._panels[index], 0.0
+            if placed.bend is not None:
+                # from the child's base to the far end round the outside
+                allowance = placed.bend.way.allowance(placed.bend.angle, self._thickness)
+                strip = allowance + (1 + placed.bend.angle) * self._thickness
+            bounds = placed.panel.contour.bounds.grown(strip)
+            corners = [
+                (x, y, z)
+                for x in (bounds.xmin, bounds.xmax)
+                for y in (bounds.ymin, bounds.ymax)
+                for z in (-self._thickness - strip, strip)
+            ]
+            frame = self._frame(index)
+            box = np.array(corners) @ frame.axes + frame.origin
+            self._boxes[index] = box.min(1), box.max(1)
+        return self._boxes[index]
+
+    def _prisms(self, index: int) -> tuple[list[_Prism], Array, Array]:
+        """The prisms of a part, with the least and greatest x y z of each at each amount."""
+        import numpy as np
+
+        if index not in self._made:
+            made = [*self._plates(index), *self._wedges(index)]
+            low, high = (np.stack([f(p.corners, 1) for p in made], 1) for f in (np.min, np.max))
+            self._made[index] = made, low, high
+        return self._made[index]
+
+    def _frame(self, index: int) -> _Frame:
+        """The frame of a panel (see `parent_from_child`)."""
+        if index not in self._frames:
+            bend = self._panels[index].bend
+            assert bend is not None
+            steps = _Frame.of(bend_step(bend, self._thickness, amount) for amount in self._amounts)
+            base = bend.panel.straight_edge(bend.base)
+            child = _Frame.of([Placing.flat(edge_frame(base).inverse())])
+            self._frames[index] = self._before(index) @ steps @ child
+        return self._frames[index]
+
+    def _before(self, index: int) -> _Frame:
+        """The frame of the bend that holds a panel, on its parent's edge."""
+        placed = self._panels[index]
+        assert placed.bend is not None
+        assert placed.parent is not None
+        edge = self._panels[placed.parent].panel.bend_base(placed.bend)
+        frame = Placing.flat(edge_frame(edge.reversed()))
+        return self._frame(placed.parent) @ _Frame.of([frame])
+
+    def _plates(self, index: int) -> Iterator[_Prism]:
+        """A panel's plate (see `panel_prisms`)."""
+        import numpy as np
+
+        frame = self._frame(index)
+        for polygon in panel_polygons(self._panels[index].panel):
+            ring = np.array([(p.x, p.y, 0.0) for p in polygon])
+            sides = np.roll(ring, -1, 0) - ring
+            edges = np.concatenate(([(0.0, 0.0, 1.0)], sides[sides.any(1)]))
+            yield frame.prism(np.concatenate((ring, ring - (0.0, 0.0, self._thickness))), edges)
+
+    def _wedges(self, index: int) -> Iterator[_Prism]:
+        """The metal of the bend that holds a panel (see `bend_prisms`).
+
+        As many at every amount: where fewer would do, the last one is there several times.
+        """
+        import numpy as np
+
+        bend = self._panels[index].bend
+        if bend is None:
+            return
+        thickness, way, count = self._thickness, bend.way, len(self._amounts)
+        allowance, deep = way.allowance(bend.angle, thickness), way.bent_thickness(thickness)
+        turned = bend.angle * np.array(self._amounts)
+        flat = turned < FLAT_ANGLE
+        inside, counts = np.zeros(count), np.ones(count)
+        for k in np.nonzero(~flat)[0].tolist():
+            inside[k] = radius_part_way(way, bend.angle, thickness, self._amounts[k])
+            counts[k] = wedge_count(turned[k], inside[k] + deep)
+        # corners by amount, wedge, and round the wedge: its first end, then its last
+        last = np.minimum(np.arange(counts.max()) + 1, counts[:, None])
+        share = np.stack((last - 1, last - 1, last, last), -1) / counts[:, None, None]
+        depth = np.array((0.0, deep, deep, 0.0))
+        turn, radius = share * turned[:, None, None], inside[:, None, None] + depth
+        unmade = flat[:, None, None]
+        out = np.where(unmade, share * allowance, radius * np.sin(turn))
+        rise = np.where(unmade, 0.0, radius * 2 * np.sin(turn / 2) ** 2)
+        up = rise - depth if bend.direction == "up" else depth - thickness - rise
+        rings = np.stack((np.zeros_like(out), out, up), -1)
+        if allowance < _SMALL:
+            rings[flat] = np.nan
+        sides = np.roll(rings, -1, 2) - rings
+        sides[(np.abs(sides) <= _SMALL).all(-1)] = np.nan
+        frame, length = self._before(index), bend.panel.straight_edge(bend.base).length
+        along = np.broadcast_to((1.0, 0.0, 0.0), (count, 1, 3))
+        for wedge in range(rings.shape[1]):
+            ring = rings[:, wedge]
+            corners = np.concatenate((ring, ring + np.array((length, 0.0, 0.0))), 1)
+            yield frame.prism(corners, np.concatenate((along, sides[:, wedge]), 1))
+
+
+def _overlap(low: Array, high: Array, other_low: Array, other_high: Array) -> Array:
+    """Whether boxes overlap by more than a touch in x, y and z."""
+    import numpy as np
+
+    shared = np.minimum(high, other_high) - np.maximum(low, other_low)
+    found: Array = np.all(shared > TOUCH, axis=-1)
+    return found
+
+
+def _in_faces(a: _Prism, b: _Prism, at: Array) -> Array:
+    """How deep two prisms overlap across the faces of either, mm, at each of some amounts."""
+    import numpy as np
+
+    depth = np.full(len(at), np.inf)
+    for normals in (a.normals, b.normals):
+        along = normals[at]
+        here, there = (along @ p.corners[at].transpose(0, 2, 1) for p in (a, b))
+        shift = np.minimum(here.max(2) - there.min(2), there.max(2) - here.min(2))
+        depth = np.fmin(depth, np.fmin.reduce(shift, 1))
+    return depth
+
+
+def _across_edges(a: _Prism, b: _Prism, at: int) -> float:
+    """How deep two prisms overlap across the cross products of their edges, mm."""
+    import numpy as np
+
+    along = np.cross(a.edges[at][:, None], b.edges[at][None]).reshape(-1, 3)
+    size = np.linalg.norm(along, axis=1)
+    along = along[size > _SKEW] / size[size > _SKEW][:, None]
+    if not len(along):
+        return math.inf
+    here, there = along @ a.corners[at].T, along @ b.corners[at].T
+    return float(min((here.max(1) - there.min(1)).min(), (there.max(1) - here.min(1)).min()))
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """Placings at each amount: unit vectors x y z by row, and origins."""
+
+    axes: Array
+    origin: Array
+
+    @classmethod
+    def of(cls, placings: Iterable[Placing]) -> _Frame:
+        import numpy as np
+
+        rows = [
+            [(v.x, v.y, v.z) for v in (p.x_axis, p.y_axis, p.z_axis, p.origin)] for p in placings
+        ]
+        return cls(np.array(rows)[:, :3], np.array(rows)[:, 3:])
+
+    def __matmul__(self, other: _Frame) -> _Frame:
+        return _Frame(other.axes @ self.axes, other.origin @ self.axes + self.origin)
+
+    def prism(self, corners: Array, edges: Array) -> _Prism:
+        """What is a prism in this frame; `edges` lie in the plane square to the first of them."""
+        import numpy as np
+
+        with np.errstate(invalid="ignore"):
+            sides = edges / np.linalg.norm(edges, axis=-1, keepdims=True)
+        normals = np.concatenate(
+            (sides[..., :1, :], np.cross(sides[..., 1:, :], sides[..., :1, :])), -2
+        )
+        return _Prism(corners @ self.axes + self.origin, normals @ self.axes, sides @ self.axes)

@@ -7,12 +7,11 @@ its height: a bolt's socket or a round body needs the room all the way up.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import chain
 
 from platewright.geometry.plane import Point, Vector
-from platewright.geometry.segment import Line
 from platewright.geometry.space import Placing, Point3
 from platewright.plate.bend import Face
 from platewright.plate.lean import STILL, Sideways
@@ -34,26 +33,38 @@ UNMOVED = Leaning(Vector(0.0, 0.0), lambda _reach: STILL)
 """An axis that stays upright."""
 
 
-def room_round(
-    axis: Point,
-    face: Face,
-    thickness: float,
-    plate_from_world: Placing,
-    parts: Iterable[Part],
-    leaning: Leaning = UNMOVED,
-) -> tuple[float, Part] | None:
+@dataclass(frozen=True, slots=True)
+class Shadow:
+    """Where an axis meets what stands out beyond a face: a convex polygon in the plate's plane."""
+
+    polygon: list[Point]
+    part: Part
+
+
+def room_round(axis: Point, shadows: Iterable[Shadow]) -> tuple[float, Part] | None:
     """The least distance from an axis to metal beyond a face, mm, and the part it belongs to.
 
     0 where metal stands on the axis itself; None where nothing stands out on that side. Of an axis
     that leans, the least distance on its way.
     """
-    found = [
-        (distance_to_polygon(axis, hull(list(shadow))), part)
+    found = [(distance_to_polygon(axis, shadow.polygon), shadow.part) for shadow in shadows]
+    return min(found, key=lambda each: each[0]) if found else None
+
+
+def shadows_of(
+    parts: Iterable[Part],
+    face: Face,
+    thickness: float,
+    plate_from_world: Placing,
+    leaning: Leaning = UNMOVED,
+) -> tuple[Shadow, ...]:
+    """The shadows of all that stands out beyond a face of a plate."""
+    return tuple(
+        Shadow(hull(shadow), part)
         for part in parts
         for prism in part.prisms
         if (shadow := _shadow(prism, face, thickness, plate_from_world, leaning))
-    ]
-    return min(found, key=lambda each: each[0]) if found else None
+    )
 
 
 def _shadow(
@@ -64,21 +75,25 @@ def _shadow(
     What an axis meets at a height that it leans to, an upright one meets moved back by as much.
     The bound is concave over the height, so that corners, and edges where it has its knee, suffice.
     """
-    edges = [
-        (_raised(plate_from_world.point3(a), face, thickness),
-         _raised(plate_from_world.point3(b), face, thickness))
-        for a, b in prism.edge_pairs
-    ]  # fmt: skip
-    reach = max(p.z for edge in edges for p in edge)
+    plate_from_prism = plate_from_world @ prism.world_from_prism
+    low, high = (
+        [_raised(plate_from_prism.point(p, height), face, thickness) for p in prism.polygon]
+        for height in (prism.low, prism.high)
+    )
+    reach = max(p.z for ring in (low, high) for p in ring)
     if reach <= _FLUSH:
         return set()
     sideways = leaning.sideways(reach)
     ways = [leaning.way * side for side in (-1.0, 1.0)] if sideways.most else [Vector(0.0, 0.0)]
+    edges = chain(
+        zip(low, high, strict=True),
+        *(zip(ring, ring[1:] + ring[:1], strict=True) for ring in (low, high)),
+    )
     standing = _standing(edges, sideways.knee)
     return {Point(p.x, p.y) + way * sideways.at(p.z) for p in standing for way in ways}
 
 
-def _standing(edges: list[tuple[Point3, Point3]], knee: float) -> Iterator[Point3]:
+def _standing(edges: Iterable[tuple[Point3, Point3]], knee: float) -> Iterator[Point3]:
     """Corners above the face, and where edges cross the face or the height of the knee."""
     for start, end in edges:
         yield from (p for p in (start, end) if p.z > _FLUSH)
@@ -94,7 +109,7 @@ def _raised(p: Point3, face: Face, thickness: float) -> Point3:
     return p if face == "top" else Point3(p.x, p.y, -thickness - p.z)
 
 
-def hull(points: list[Point]) -> list[Point]:
+def hull(points: Iterable[Point]) -> list[Point]:
     """The convex hull, anticlockwise (Andrew's monotone chain); fewer than 3 points as they are."""
     ordered = sorted(set(points), key=lambda p: (p.x, p.y))
     if len(ordered) < 3:
@@ -105,23 +120,29 @@ def hull(points: list[Point]) -> list[Point]:
 def _chain(ordered: list[Point]) -> list[Point]:
     kept: list[Point] = []
     for p in ordered:
-        while len(kept) > 1 and (kept[-1] - kept[-2]).cross(p - kept[-1]) <= 0:
+        while len(kept) > 1:
+            a, b = kept[-2], kept[-1]
+            if (b.x - a.x) * (p.y - b.y) - (b.y - a.y) * (p.x - b.x) > 0:
+                break
             kept.pop()
         kept.append(p)
     return kept
 
 
-def distance_to_polygon(p: Point, polygon: list[Point]) -> float:
+def distance_to_polygon(p: Point, polygon: Sequence[Point]) -> float:
     """Distance from a point to a convex anticlockwise polygon with its inside, mm."""
-    if len(polygon) == 1:
-        return p.distance(polygon[0])
-    sides = [*pairwise(polygon), (polygon[-1], polygon[0])]
-    if len(polygon) > 2 and all((b - a).cross(p - a) >= 0 for a, b in sides):
-        return 0.0
-    return min((Line(a, b).distance(p) for a, b in sides), default=math.inf)
+    nearest, inside = math.inf, len(polygon) > 2
+    for a, b in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
+        # in plain figures: asked very often
+        run, rise, x, y = b.x - a.x, b.y - a.y, p.x - a.x, p.y - a.y
+        inside = inside and run * y >= rise * x
+        square = run * run + rise * rise
+        share = min(1.0, max(0.0, (x * run + y * rise) / square)) if square else 0.0
+        nearest = min(nearest, math.hypot(x - share * run, y - share * rise))
+    return 0.0 if inside else nearest
 
 
-def polygon_distance(one: list[Point], other: list[Point]) -> float:
+def polygon_distance(one: Sequence[Point], other: Sequence[Point]) -> float:
     """Distance between two convex polygons with their insides that do not overlap, mm."""
     return min(
         min(distance_to_polygon(p, other) for p in one),

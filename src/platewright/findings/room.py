@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from platewright.findings.case import Case
 from platewright.findings.finding import Fault, Reading
 from platewright.findings.holes import SLACK, flat_before
-from platewright.findings.plan import UNMOVED, Leaning, room_round
+from platewright.findings.plan import UNMOVED, Leaning, room_round, shadows_of
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing
@@ -95,11 +95,8 @@ def _bends_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
 
 def _standing_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
     """Panels that stand out beside a bolt, on either face."""
-    placed = case.finished.panel(seat.panel.name)
-    back = placed.world_from_panel.inverse()
-    others = [part for part in case.parts if not part.bend and part.panel != seat.panel.name]
     for face in FACES:
-        found = room_round(seat.hole.centre, face, case.thickness, back, others)
+        found = room_round(seat.hole.centre, case.shadows(seat.panel.name, face))
         if found is not None:
             yield f"{found[1].words}, {_face_words(face)}", found[0]
 
@@ -237,9 +234,14 @@ def nearest_to_body(
 
     `amount` is how far the bracket is folded, 1 finished.
     """
-    parts = case.parts if amount == 1 else parts_of(folded(case.bracket, amount))
-    others = [part for part in parts if not part.bend and part.panel != case.bracket.root.name]
-    found = room_round(body.centre, body.face, case.thickness, Placing(), others, leaning)
+    root = case.bracket.root.name
+    if amount == 1 and leaning is UNMOVED:
+        shadows = case.shadows(root, body.face)
+    else:
+        parts = case.parts if amount == 1 else parts_of(folded(case.bracket, amount))
+        others = (part for part in parts if not part.bend and part.panel != root)
+        shadows = shadows_of(others, body.face, case.thickness, Placing(), leaning)
+    found = room_round(body.centre, shadows)
     return Nearest(*found, amount) if found is not None else None
 
 

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import product
 
 from platewright.findings.case import Case
-from platewright.findings.collision import meetings, overlapping
 from platewright.findings.finding import Fault, Reading
 from platewright.findings.holes import SLACK
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.shapes import self_crossing
 from platewright.plate.folded import folded
-from platewright.plate.prism import Part
+from platewright.plate.prism import panel_polygons
 from platewright.units import format_angle
 
 #: A measurement this near to what was asked is as asked, mm or radians.
@@ -26,12 +26,12 @@ _TURNS = 360
 def blank_overlaps_itself(case: Case) -> Iterator[Fault]:
     """Metal that is asked for twice: panels over each other in the flat, crossing outlines."""
     named = set()
-    for one, other, depth in overlapping(case.bracket, 0.0):
-        named.add(one.words)
+    for pair in case.sweep.on_the_blank:
+        named.add(pair.first)
         yield Fault(
             severity="impossible",
-            place=f"{one.words} and {other.words} on the blank",
-            measured=Reading(-depth),
+            place=f"{pair.first} and {pair.second} on the blank",
+            measured=Reading(-pair.depth),
             limit=Reading(0.0),
             change="shorten one of them, or make it a piece of its own",
         )
@@ -47,7 +47,7 @@ def blank_overlaps_itself(case: Case) -> Iterator[Fault]:
 
 def panels_pass_through(case: Case) -> Iterator[Fault]:
     """Panels in each other: when finished impossible, on the way a matter of the order."""
-    for meeting in meetings(case.bracket):
+    for meeting in case.sweep.meetings:
         finished = "impossible" if meeting.finished else "change"
         when = "finished" if meeting.finished else "while folding"
         yield Fault(
@@ -146,32 +146,38 @@ def _tightest(corners: list[Point], turn: float, sheet: tuple[float, float]) -> 
 def no_room_for_torch(case: Case) -> Iterator[Fault]:
     """Panels that lie so near each other on the blank that the kerf does not pass between."""
     kerf = case.context.kerf
-    parts = [part for part in case.flat_parts if part.bend is None]
+    panels = [
+        (
+            placed.panel.name,
+            [
+                [placed.blank_from_panel.point(p) for p in polygon]
+                for polygon in panel_polygons(placed.panel)
+            ],
+        )
+        for placed in case.blank.panels
+    ]
     joined = {frozenset((bend.parent, bend.child)) for bend in case.blank.bends}
-    for index, one in enumerate(parts):
-        for other in parts[:index]:
-            if frozenset((one.panel, other.panel)) in joined:
+    for index, (name, pieces) in enumerate(panels):
+        for other, others in panels[:index]:
+            if frozenset((name, other)) in joined:
                 continue
-            gap = _flat_gap(one, other)
+            near = (pair for pair in product(pieces, others) if _boxes_within(kerf, *pair))
+            gap = min((polygon_distance(*pair) for pair in near), default=kerf)
             if 0 <= gap < kerf - SLACK:
                 yield Fault(
                     severity="change",
-                    place=f"{other.words} and {one.words} on the blank",
+                    place=f"{other} and {name} on the blank",
                     measured=Reading(gap),
                     limit=Reading(kerf),
                     change="leave at least the kerf between them, or saw the slit",
                 )
 
 
-def _flat_gap(one: Part, other: Part) -> float:
-    """Distance between two panels on the blank, mm."""
-    return min(
-        polygon_distance(_on_blank(a.polygon, a.world_from_prism.plane_motion()), shape)
-        for b in other.prisms
-        for shape in [_on_blank(b.polygon, b.world_from_prism.plane_motion())]
-        for a in one.prisms
+def _boxes_within(reach: float, one: list[Point], other: list[Point]) -> bool:
+    """Whether boxes round two shapes come within a reach of each other, mm."""
+    return (
+        min(p.x for p in one) - max(p.x for p in other) < reach
+        and min(p.x for p in other) - max(p.x for p in one) < reach
+        and min(p.y for p in one) - max(p.y for p in other) < reach
+        and min(p.y for p in other) - max(p.y for p in one) < reach
     )
-
-
-def _on_blank(polygon: tuple[Point, ...], motion: Motion) -> list[Point]:
-    return [motion.point(p) for p in polygon]

@@ -54,7 +54,7 @@ def convex_parts(outer: Sequence[Point], holes: Iterable[Sequence[Point]] = ()) 
 
 def _turn(a: Point, b: Point, c: Point) -> float:
     """Twice the area of a triangle, mm²: positive when it turns left."""
-    return (b - a).cross(c - b)
+    return (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x)
 
 
 def _anticlockwise(polygon: Sequence[Point]) -> list[Point]:

@@ -68,7 +68,7 @@ class Point3:
 
     def distance(self, other: Point3) -> float:
         """Distance to another point, mm."""
-        return (self - other).length
+        return math.hypot(self.x - other.x, self.y - other.y, self.z - other.z)
 
     def midpoint(self, other: Point3) -> Point3:
         """Halfway to another point."""
@@ -119,11 +119,22 @@ class Placing:
 
     def vector(self, v: Vector3) -> Vector3:
         """Where a vector goes."""
-        return self.x_axis * v.x + self.y_axis * v.y + self.z_axis * v.z
+        # in plain figures, as below: asked for very many places
+        a, b, c = self.x_axis, self.y_axis, self.z_axis
+        return Vector3(
+            a.x * v.x + b.x * v.y + c.x * v.z,
+            a.y * v.x + b.y * v.y + c.y * v.z,
+            a.z * v.x + b.z * v.y + c.z * v.z,
+        )
 
     def point3(self, p: Point3) -> Point3:
         """Where a point goes."""
-        return self.origin + self.vector(Vector3(p.x, p.y, p.z))
+        a, b, c, o = self.x_axis, self.y_axis, self.z_axis, self.origin
+        return Point3(
+            o.x + (a.x * p.x + b.x * p.y + c.x * p.z),
+            o.y + (a.y * p.x + b.y * p.y + c.y * p.z),
+            o.z + (a.z * p.x + b.z * p.y + c.z * p.z),
+        )
 
     def point(self, p: Point, height: float = 0.0) -> Point3:
         """Where a point of the panel's top plane goes, or one `height` mm above that plane."""

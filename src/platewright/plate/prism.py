@@ -99,55 +99,9 @@ class Prism:
             yield self.corners[i], self.corners[count + i]
 
 
-def gap(a: Prism, b: Prism, enough: float = math.inf) -> float:
-    """How far two prisms are apart, mm, or less than nothing when they overlap.
-
-    A positive figure is a safe bound: they are at least so far apart; the search stops at the
-    first bound that is `enough`. A negative one is exact: the least shift that would part them.
-    """
-    best = a.centre.distance(b.centre) - a.radius - b.radius
-    if best >= enough:
-        return best
-    for found in _face_gaps(a, b):
-        best = max(best, found)
-        if best >= enough:
-            return best
-    if best > 0:
-        return best
-    for axis in _edge_axes(a, b):
-        best = max(best, _gap_along(axis, a, b))
-        if best > 0:
-            return best
-    return best
-
-
-def _gap_along(axis: Vector3, a: Prism, b: Prism) -> float:
-    low_a, high_a = a.span(axis)
-    low_b, high_b = b.span(axis)
-    return max(low_b - high_a, low_a - high_b)
-
-
-def _face_gaps(a: Prism, b: Prism) -> Iterator[float]:
-    """How far apart they are from centre to centre, then across every face of either."""
-    between = b.centre - a.centre
-    if between.length > _SMALL:
-        yield _gap_along(between.unit(), a, b)
-    for one, other in ((a, b), (b, a)):
-        for normal, low, high in one.slabs:
-            least, greatest = other.span(normal)
-            yield max(least - high, low - greatest)
-
-
-def _edge_axes(a: Prism, b: Prism) -> Iterator[Vector3]:
-    for one in (a.world_from_prism.z_axis, *a.edges):
-        for other in (b.world_from_prism.z_axis, *b.edges):
-            axis = one.cross(other)
-            if axis.length > 1e-6:
-                yield axis.unit()
-
-
 @cache
-def _panel_polygons(panel: Panel) -> tuple[Polygon, ...]:
+def panel_polygons(panel: Panel) -> tuple[Polygon, ...]:
+    """A panel's outline less its cutouts as convex polygons."""
     outer = panel.contour.flatten(SAGITTA)
     holes = [cutout.contour.flatten(SAGITTA) for cutout in panel.cutouts]
     return tuple(convex_parts(outer, holes))
@@ -155,22 +109,26 @@ def _panel_polygons(panel: Panel) -> tuple[Polygon, ...]:
 
 def panel_prisms(panel: Panel, placing: Placing, thickness: float) -> tuple[Prism, ...]:
     """A panel's plate in space. Round holes are taken as filled: nothing passes through them."""
-    return tuple(Prism(part, -thickness, 0.0, placing) for part in _panel_polygons(panel))
+    return tuple(Prism(part, -thickness, 0.0, placing) for part in panel_polygons(panel))
 
 
 def bend_prisms(bend: FoldedBend) -> tuple[Prism, ...]:
     """A bend's metal in space as wedges along it."""
-    count = 1 if bend.flat else max(1, math.ceil(bend.angle / _wedge_angle(bend)))
+    outside = bend.inside_radius + bend.bent_thickness
+    count = 1 if bend.flat else wedge_count(bend.angle, outside)
     corners = [bend.point(0.0, i / count, 0.0) for i in range(count + 1)]
     if bend.flat and corners[0].distance(corners[-1]) < _SMALL:
         return ()
     return tuple(_wedge(bend, i / count, (i + 1) / count) for i in range(count))
 
 
-def _wedge_angle(bend: FoldedBend) -> float:
-    """Angle of a wedge whose chords leave the bend's outside by no more than the sagitta."""
-    radius = bend.inside_radius + bend.bent_thickness
-    return min(WEDGE, 2 * math.acos(max(0.0, 1 - SAGITTA / radius)))
+def wedge_count(angle: float, outside: float) -> int:
+    """Into how many wedges a bend is cut; `outside` is its outside radius, mm.
+
+    Their chords leave the outside by no more than the sagitta.
+    """
+    widest = min(WEDGE, 2 * math.acos(max(0.0, 1 - SAGITTA / outside)))
+    return max(1, math.ceil(angle / widest))
 
 
 def _wedge(bend: FoldedBend, first: float, last: float) -> Prism:
@@ -201,32 +159,23 @@ class Part:
     bend: int | None = None
 
 
-def part_count(folded: Folded) -> int:
-    """How many parts a folded bracket has: its panels, then its bends."""
-    return len(folded.panels) + len(folded.bends)
-
-
-def part_of(folded: Folded, index: int) -> Part:
-    """One part of a folded bracket: the panels are counted first, then the bends."""
-    if index < len(folded.panels):
-        placed = folded.panels[index]
-        prisms = panel_prisms(placed.panel, placed.world_from_panel, folded.thickness)
-        return Part(placed.panel.name, placed.panel.name, prisms)
-    bend = folded.bends[index - len(folded.panels)]
-    child = folded.panels[bend.child].panel.name
-    return Part(f"bend {bend.number}", child, bend_prisms(bend), bend.number)
-
-
 def parts_of(folded: Folded) -> tuple[Part, ...]:
     """Every panel, then every bend, of a folded bracket."""
-    return tuple(part_of(folded, index) for index in range(part_count(folded)))
-
-
-def part_gap(one: Part, other: Part, enough: float = math.inf) -> float:
-    """How far two parts are apart, mm (see `gap`); infinity when one has no metal."""
-    least = math.inf
-    for a in one.prisms:
-        for b in other.prisms:
-            # what is no nearer than the nearest so far need not be known any better
-            least = min(least, gap(a, b, min(enough, least)))
-    return least
+    panels = (
+        Part(
+            placed.panel.name,
+            placed.panel.name,
+            panel_prisms(placed.panel, placed.world_from_panel, folded.thickness),
+        )
+        for placed in folded.panels
+    )
+    bends = (
+        Part(
+            f"bend {bend.number}",
+            folded.panels[bend.child].panel.name,
+            bend_prisms(bend),
+            bend.number,
+        )
+        for bend in folded.bends
+    )
+    return (*panels, *bends)

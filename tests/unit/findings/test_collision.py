@@ -4,15 +4,20 @@ import math
 
 import pytest
 
+from laws.apart import part_gap
 from laws.strategies_bracket import rectangle
-from platewright.findings.collision import TOUCH, meetings, overlapping
+from platewright.findings.collision import TOUCH, Meeting, Sweep
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.plate.bend import Brake, Crease
 from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.folded import folded
-from platewright.plate.prism import part_gap, parts_of
+from platewright.plate.prism import parts_of
 from platewright.plate.stock import MATERIALS, Stock
+
+
+def meetings(part: Bracket) -> tuple[Meeting, ...]:
+    return Sweep(part).meetings
 
 
 def leg(edge: str, panel: Panel, angle: float, way: object = Crease(), **other: object) -> Bend:
@@ -111,7 +116,7 @@ def test_what_overlaps_in_the_flat_is_not_told_again() -> None:
     arm = rectangle("arm", 60.0, 100.0)
     left = rectangle("left", 80.0, 60.0, bends=(leg("left end", arm, 90),))
     part = box(leg("left end", left, 90), leg("base", front, 90))
-    flat = {(a.words, b.words) for a, b, _ in overlapping(part, 0.0)}
+    flat = {(each.first, each.second) for each in Sweep(part).on_the_blank}
     told = {(m.first, m.second) for m in meetings(part)}
     assert flat
     assert not flat & told

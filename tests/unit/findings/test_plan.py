@@ -5,7 +5,13 @@ import math
 import pytest
 
 from laws.strategies_bracket import rectangle
-from platewright.findings.plan import distance_to_polygon, hull, polygon_distance, room_round
+from platewright.findings.plan import (
+    distance_to_polygon,
+    hull,
+    polygon_distance,
+    room_round,
+    shadows_of,
+)
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing
 from platewright.plate.bend import Crease
@@ -48,17 +54,17 @@ def walled(direction: str, angle: float = 90.0) -> tuple:
 @pytest.mark.parametrize(("direction", "face"), [("up", "top"), ("down", "underside")])
 def test_a_leg_limits_the_room_on_its_own_side(direction: str, face: str) -> None:
     others = walled(direction)
-    found = room_round(Point(20, 35), face, 2.0, Placing(), others)
+    found = room_round(Point(20, 35), shadows_of(others, face, 2.0, Placing()))
     assert found is not None
     assert found[0] == pytest.approx(25.0)
     other_face = "underside" if face == "top" else "top"
-    beyond = room_round(Point(20, 35), other_face, 2.0, Placing(), others)
+    beyond = room_round(Point(20, 35), shadows_of(others, other_face, 2.0, Placing()))
     # the sharp crease leaves the leg's own thickness beside the plate, none beyond it
     assert beyond is None
 
 
 def test_a_leaning_leg_stands_over_the_plate() -> None:
     others = walled("up", 135.0)
-    found = room_round(Point(20, 55), "top", 2.0, Placing(), others)
+    found = room_round(Point(20, 55), shadows_of(others, "top", 2.0, Placing()))
     assert found is not None
     assert found[0] == 0.0

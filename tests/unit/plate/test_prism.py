@@ -4,13 +4,14 @@ import math
 
 import pytest
 
+from laws.apart import gap, part_gap
 from laws.strategies_bracket import rectangle
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.plate.bend import Brake, Crease
 from platewright.plate.bracket import Bend, Bracket
 from platewright.plate.folded import folded
-from platewright.plate.prism import Prism, bend_prisms, gap, part_gap, parts_of
+from platewright.plate.prism import Prism, bend_prisms, parts_of
 from platewright.plate.stock import MATERIALS, Stock
 
 SQUARE = (Point(0, 0), Point(10, 0), Point(10, 10), Point(0, 10))
