@@ -99,11 +99,12 @@ def _block(piece: Piece, pattern: Pattern, unit: Unit) -> TitleBlock:
 
 
 def title_block(piece: Piece, pattern: Pattern, sheet: str, *notes: str) -> TitleBlock:
-    """The words of a piece's pattern: which part, what the sheet is, which face is up."""
+    """The words of a piece's pattern: part, sheet, which face is up, which way its UP bends go."""
+    way = "towards you" if pattern.face == "top" else "away from you"
     return TitleBlock(
         part=piece_title(piece),
         sheet=sheet,
-        face=FACE_WORDS[pattern.face],
+        face=FACE_WORDS[pattern.face] + (f". Fold UP: {way}" if piece.blank.bends else ""),
         notes=notes,
         fingerprint=piece.fingerprint,
     )
