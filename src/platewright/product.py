@@ -22,12 +22,19 @@ from platewright.files.job import Job, Part, require_possible, worked_out
 from platewright.files.outputs import gathered
 from platewright.plate.piece import Piece
 from platewright.sheets.blank_svg import blank_svg
-from platewright.sheets.card_sheet import card_pages, card_strips
+from platewright.sheets.card_sheet import card_pages, card_pair, card_strips
 from platewright.sheets.check_sheet import check_pages
-from platewright.sheets.gauge_sheet import gauge_pages
+from platewright.sheets.gauge_sheet import gauge_insets, gauge_pages
 from platewright.sheets.paper import SINGLE
 from platewright.sheets.section import Section, SectionInput
-from platewright.sheets.template import PAGE_SETS, PageSet, Template, template_pages
+from platewright.sheets.template import (
+    PAGE_SETS,
+    PAIR_SETS,
+    PageSet,
+    PairSet,
+    Template,
+    template_pages,
+)
 from platewright.sheets.tiling import usual_paper
 from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
 from platewright.units import Unit
@@ -105,7 +112,7 @@ def _require_unique(names: Iterable[str]) -> None:
 def _made(part: Part, options: MakeOptions) -> MadePart:
     wanted = _wanted(part, options.pattern)
     template = template_pages(
-        part.pieces, part.unit, options.paper_for(part), _page_sets(part, wanted)
+        part.pieces, part.unit, options.paper_for(part), *_page_sets(part, wanted)
     )
     checks = check_pages(
         part.pieces,
@@ -134,13 +141,25 @@ def _wanted(part: Part, pattern: str) -> frozenset[str]:
     return frozenset(both if pattern == "both" else (pattern,))
 
 
-def _page_sets(part: Part, wanted: Collection[str]) -> tuple[PageSet, ...]:
+def _page_sets(
+    part: Part, wanted: Collection[str]
+) -> tuple[tuple[PageSet, ...], Mapping[PageSet, PairSet]]:
     """The card pattern, the plate's own pages, the guide and the spring's spacer, as wanted."""
 
     def card_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
         if "card" not in wanted:
             return ()
-        return card_pages(_beside(part, piece, part.mock_ups), unit, paper, piece.bracket)
+        card = _beside(part, piece, part.mock_ups)
+        loose = tuple(gauge_insets(piece)) if "plate" in wanted else ()
+        return card_pages(card, unit, paper, piece.bracket, loose)
+
+    def card_both(left: Piece, right: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+        if "card" not in wanted:
+            return ()
+        loose = tuple(gauge_insets(left)) if "plate" in wanted else ()
+        finished = (left.bracket, right.bracket)
+        cards = (part.mock_ups[0], part.mock_ups[1])
+        return card_pair(cards, unit, paper, finished, loose)
 
     def guide_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
         guide = _beside(part, piece, part.guides)
@@ -157,8 +176,10 @@ def _page_sets(part: Part, wanted: Collection[str]) -> tuple[PageSet, ...]:
 
         return spacer_pages(part.mounting.travel, part.name, paper, part.fingerprint)
 
-    plate_sets = (*PAGE_SETS, gauge_pages) if "plate" in wanted else ()
-    return (card_set, *plate_sets, guide_set, spacer_set)
+    gauge_sets = () if "card" in wanted else (gauge_pages,)  # else on the card pattern's pages
+    plate_sets = (*PAGE_SETS, *gauge_sets) if "plate" in wanted else ()
+    page_sets = (card_set, *plate_sets, guide_set, spacer_set)
+    return page_sets, {**PAIR_SETS, card_set: card_both}
 
 
 def _more_sections(part: Part) -> tuple[Section, ...]:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import islice, pairwise
+from typing import Protocol
 
 from platewright.drawing.items import Along, Fill, Item, Shape, Stroke, Text, marks
 from platewright.geometry.contour import Circle, Contour
@@ -33,6 +34,25 @@ _TIP = 1.0  # of a leader that may lie on what it names, mm
 _PALE = 0.5  # fills paler than this are ground, not ink
 _SAGITTA = 0.5  # words keep clear of chords that leave a curve by less, mm
 _FIRST, _MOST = 16, 256  # spots weighed at once
+
+
+class Ground(Protocol):
+    """What can tell whether a point lies in it."""
+
+    def contains(self, p: Point) -> bool:
+        """Whether the point lies inside."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Several outlines, of pieces that lie beside each other."""
+
+    outlines: tuple[Ground, ...]
+
+    def contains(self, p: Point) -> bool:
+        """Whether the point lies in any of them."""
+        return any(outline.contains(p) for outline in self.outlines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +159,7 @@ class FreeSpace:
     boxes: tuple[Box, ...] = ()
     windows: tuple[Bounds, ...] = ()
     bands: tuple[Bounds, ...] = ()
-    outline: Contour | None = None
+    outline: Ground | None = None
     _taken: ShapeTree = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -152,7 +172,7 @@ class FreeSpace:
         items: Iterable[Item],
         windows: Sequence[Bounds] = (),
         bands: Sequence[Bounds] = (),
-        outline: Contour | None = None,
+        outline: Ground | None = None,
     ) -> FreeSpace:
         """What a list leaves free: lines count by their course, texts by their box.
 

@@ -14,15 +14,16 @@ from itertools import product
 from operator import itemgetter
 
 from platewright.drawing.flow import Strip, gap, heading, height_of, stacked
-from platewright.drawing.free_space import Box, FreeSpace, Size, Spot
+from platewright.drawing.free_space import Box, FreeSpace, Ground, Size, Spot
 from platewright.drawing.items import Fill, Item, rectangle, shifted
-from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point
 
 WIDTHS = (84.0, 66.0, 54.0, 110.0, 150.0)
 """Widths that an inset of words may take, the best first, mm."""
 
-_PAD = 2.0
+PAD = 2.0
+"""Kept round what stands in an inset, mm."""
+
 _CLEAR = 2.0  # kept free round an inset, mm
 _STEP = 9.0
 _GREY = 0.93
@@ -43,18 +44,18 @@ class Inset:
 
     def drawn(self, width: float) -> Strip:
         """The inset `width` mm wide, on a pale ground: a frame might be taken for a cut."""
-        inner = width - 2 * _PAD
+        inner = width - 2 * PAD
         strips = (*self._head(inner), *self.strips(inner))
-        height = height_of(strips) + 2 * _PAD
+        height = height_of(strips) + 2 * PAD
         ground = Fill((rectangle(Bounds(0.0, -height, width, 0.0)),), _GREY)
-        return Strip(height=height, items=(ground, *stacked(strips, Point(_PAD, -_PAD))))
+        return Strip(height=height, items=(ground, *stacked(strips, Point(PAD, -PAD))))
 
     def height_at(self, width: float, drawn: Callable[[float], Strip]) -> float:
         """Its height `width` mm wide; it is drawn only where it must be."""
         if self.height is None:
             return drawn(width).height
-        inner = width - 2 * _PAD
-        return height_of(self._head(inner)) + self.height(inner) + 2 * _PAD
+        inner = width - 2 * PAD
+        return height_of(self._head(inner)) + self.height(inner) + 2 * PAD
 
     def _head(self, width: float) -> tuple[Strip, ...]:
         return heading(self.title, width, _TITLE)[1:]
@@ -69,7 +70,7 @@ class Laid:
 
 
 def lay_insets(
-    insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds], part: Contour | None = None
+    insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds], part: Ground | None = None
 ) -> Laid:
     """Each inset in the first room that takes it in one of its widths, beside the `part` first."""
     free = FreeSpace(free.ink, free.boxes)
@@ -93,7 +94,7 @@ def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
 
 
 def _laid(
-    inset: Inset, free: FreeSpace, rooms: Sequence[Bounds], part: Contour | None
+    inset: Inset, free: FreeSpace, rooms: Sequence[Bounds], part: Ground | None
 ) -> Iterator[tuple[Strip, Bounds]]:
     # drawn when it is tried first: the best width nearly always finds room
     drawn = cache(inset.drawn)

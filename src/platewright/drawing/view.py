@@ -104,11 +104,14 @@ class View:
         """Whether nothing of the bracket hides a place."""
         return self.scene.picture.sees(p)
 
-    def drawn(self, size: tuple[float, float], places: Sequence[Place] = ()) -> tuple[Item, ...]:
+    def drawn(
+        self, size: tuple[float, float], places: Sequence[Place] = (), turn: float = 0.0
+    ) -> tuple[Item, ...]:
         """The picture in a box from (0, 0) to `size` mm, with letters at places of the bracket.
 
         It is as large as the box allows, not to a round scale. A place that the metal hides has a
-        ring and a dashed line to its letter.
+        ring and a dashed line to its letter. `turn` is how far the pattern is turned, to which its
+        words about the picture's side refer.
         """
         scene, box = self.scene, Bounds(0.0, 0.0, *size)
         stage = _fitted(scene, box, _LETTER_RIM if places else _RIM * min(size))
@@ -117,7 +120,7 @@ class View:
             *_bracket_items(scene, stage),
             *_phantom_items(scene, stage),
             *_extensions(places, scene.model, stage),
-            *_key(scene.picture.eye, box.width),
+            *_key(scene.picture.eye, box.width, turn),
         )
         placed = _words(scene, stage, FreeSpace.beside(ink, (box,)), places, roomy=roomy)
         words = [replace(i, backed=True) if isinstance(i, Text) else i for i in placed.items]
@@ -243,12 +246,12 @@ def _words(
     return place_callouts(free, [*(replace(one, needed=False) for one in numbers), *beside])
 
 
-def _key(eye: ViewDirection, width: float) -> Iterator[Text]:
+def _key(eye: ViewDirection, width: float, turn: float) -> Iterator[Text]:
     """Where the picture is seen from, as the flat pattern lies, and what the greys mean."""
     if width >= _ROOM_FOR_WORDS:
         yield Text(Point(0.0, 0.6 + 1.8 * LINE_PITCH), "white: top face; grey: underside", 1.8)
     height = "above" if eye.elevation > 0 else "below"
-    side = _SIDES[round(eye.azimuth / (math.pi / 4)) % 8]
+    side = _SIDES[round((eye.azimuth + turn) / (math.pi / 4)) % 8]
     words = f"seen from {height}, from the pattern's {side}"
     yield Text(Point(0.0, 0.6), words, fitted(words, width, 1.8))
 

@@ -6,9 +6,10 @@ blanks that are not the same.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from platewright.drawing.flow import Strip, heading, paragraph
+from platewright.drawing.insets import Inset
 from platewright.drawing.items import Page
 from platewright.drawing.style import BEND
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
@@ -22,7 +23,14 @@ from platewright.sheets.legend import (
 )
 from platewright.sheets.pattern import stock_words, top_pattern
 from platewright.sheets.rows import flat_rows
-from platewright.sheets.template import pattern_pages, title_block
+from platewright.sheets.template import (
+    pair_block,
+    pair_view,
+    pattern_pages,
+    side_by_side,
+    title_block,
+    turned_to_fit,
+)
 from platewright.units import Unit, format_length
 
 SHEET = "CARD PATTERN, full scale: for the mock-up, not for the plate"
@@ -40,17 +48,41 @@ _WORTH = 0.4  # mm: differences that a tape hardly shows are not told
 
 
 def card_pages(
-    card: Piece, unit: Unit, paper: str, finished: Bracket | None = None
+    card: Piece,
+    unit: Unit,
+    paper: str,
+    finished: Bracket | None = None,
+    gauges: Sequence[Inset] = (),
 ) -> tuple[Page, ...]:
     """The whole card pattern of a piece whose bracket is built in card.
 
     `finished` is the bracket to show folded, the plate's own: card may be too thin to draw.
+    `gauges` are what is cut of card besides.
     """
+    card, turn = turned_to_fit(card, unit, paper)
     pattern = top_pattern(card, unit)
-    folded = (view_inset(finished),) if finished and card.blank.bends else ()
+    folded = (view_inset(finished, turn),) if finished and card.blank.bends else ()
     insets = (*folded, legend_inset(pattern.ink, _MEANINGS))
     block = title_block(card, pattern, SHEET, stock_words(card, unit))
-    return pattern_pages(pattern, paper, block, insets, _USE)
+    return pattern_pages(pattern, paper, block, insets, _USE, gauges)
+
+
+def card_pair(
+    cards: tuple[Piece, Piece],
+    unit: Unit,
+    paper: str,
+    finished: Sequence[Bracket],
+    gauges: Sequence[Inset] = (),
+) -> tuple[Page, ...]:
+    """The card patterns of both hands side by side; none where that saves no page."""
+    beside = side_by_side(*cards, top_pattern, unit, paper)
+    if beside is None:
+        return ()
+    pattern, laid = beside
+    folded = (pair_view(*each) for each in zip(laid, finished, strict=True) if each[0].blank.bends)
+    insets = (legend_inset(pattern.ink, _MEANINGS), *folded)
+    block = pair_block(title_block(laid[0], pattern, SHEET, stock_words(laid[0], unit)))
+    return pattern_pages(pattern, paper, block, insets, _USE, gauges)
 
 
 def card_strips(card: Piece, plate: Piece, unit: Unit, width: float) -> tuple[Strip, ...]:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from platewright.drawing.dimensions import readable
+from platewright.drawing.flow import Strip, paragraph
+from platewright.drawing.insets import PAD, Inset
 from platewright.drawing.items import Item, Page, Stroke, Text, moved_all
 from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.style import CUT
@@ -29,6 +32,8 @@ _USE = (
     "arms. The plate springs back when it is let go: overbend and check with the gauge."
 )
 _APART = 7.0
+_SAME = 1e-6
+_WORDS = 2.0
 _SIZE = 2.4
 _RIM = 1.5  # between words and an arm's ends, mm
 
@@ -57,6 +62,30 @@ def gauge_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:  # no
         pattern = Pattern(face="top", outline=outlines[0], ink=ink, callouts=())
         pages.extend(pattern_pages(pattern, paper, block, use=_USE))
     return tuple(pages)
+
+
+def gauge_insets(piece: Piece) -> Iterator[Inset]:
+    """The same gauges, to be set where the card pattern leaves room, and how they are used."""
+    made = gauges(piece.bracket, piece.blank) if piece.hand != "right" else ()
+    hands = " for both hands" if piece.hand == "left" else ""
+    for gauge in made:
+        yield _inset(gauge, f"Angle gauge{hands}")
+    if made:
+        yield Inset(title="Angle gauges", strips=lambda width: paragraph(_USE, width, _WORDS))
+
+
+def _inset(gauge: Gauge, title: str) -> Inset:
+    """A gauge upright or on its side, whichever finds room."""
+    ink = (*_words(gauge), Stroke(gauge.outline, CUT))
+    box = gauge.outline.bounds
+
+    def strips(width: float) -> tuple[Strip, ...]:
+        turn = Motion.rotation(0.0 if abs(width - box.width) < _SAME else math.pi / 2)
+        lying = gauge.outline.moved(turn).bounds
+        hung = Motion.translation(Vector(-lying.xmin, -lying.ymax)) @ turn
+        return (Strip(height=lying.height, items=tuple(moved_all(ink, hung))),)
+
+    return Inset(title=title, strips=strips, widths=(box.width + 2 * PAD, box.height + 2 * PAD))
 
 
 def _sheets(made: Sequence[Gauge], paper: str) -> list[list[tuple[Gauge, Motion]]]:

@@ -119,20 +119,20 @@ def notes_inset(notes: Sequence[tuple[str, str]], title: str = "Numbers in circl
     )
 
 
-def view_inset(bracket: Bracket) -> Inset:
-    """What comes of it: the main view of the finished bracket."""
+def view_inset(bracket: Bracket, turn: float = 0.0) -> Inset:
+    """What comes of it: the main view of the finished bracket, whose pattern is turned by that."""
     return Inset(
         title="Folded; white: top face",
-        strips=lambda width: (_hung_view(bracket, width),),
+        strips=lambda width: (_hung_view(bracket, width, turn),),
         widths=_VIEW_WIDTHS,
         height=lambda width: width * _HEIGHT_SHARE,
     )
 
 
 @lru_cache(maxsize=8)
-def _hung_view(bracket: Bracket, width: float) -> Strip:
+def _hung_view(bracket: Bracket, width: float, turn: float) -> Strip:
     """The picture hung from its upper left corner; card and plate show the same one."""
     height = width * _HEIGHT_SHARE
     main, _ = views_of(bracket)
-    hung = Group(Motion.translation(Vector(0.0, -height)), main.drawn((width, height)))
+    hung = Group(Motion.translation(Vector(0.0, -height)), main.drawn((width, height), turn=turn))
     return Strip(height=height, items=(hung,))

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from platewright.drawing.dimensions import centre_lines, readable
-from platewright.drawing.free_space import Box
+from platewright.drawing.free_space import Box, Ground
 from platewright.drawing.items import Fill, Hatch, Item, Shape, Stroke
 from platewright.drawing.placing import Block, Callout, line_callout
 from platewright.drawing.spots import (
@@ -27,7 +27,7 @@ from platewright.drawing.spots import (
 )
 from platewright.drawing.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, SCRIBE, TANGENT, LineStyle
 from platewright.drawing.trimming import joined, within
-from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.plane import IDENTITY, Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.plate.bend import Face, other_face
@@ -76,14 +76,16 @@ _WORTH_TANGENTS = 4.0  # allowance from which a bend's tangent lines are drawn, 
 class Pattern:
     """One face of a blank: its outline, the ink, and the callouts, the important first.
 
-    `kept` are boxes without ink that words keep out of.
+    `kept` are boxes without ink that words keep out of, `openings` the holes and cut-outs, which
+    no seam should cross.
     """
 
     face: Face
-    outline: Contour
+    outline: Ground
     ink: tuple[Item, ...]
     callouts: tuple[Callout, ...]
     kept: tuple[Box, ...] = ()
+    openings: tuple[Outline, ...] = ()
 
 
 def top_pattern(piece: Piece, unit: Unit) -> Pattern:
@@ -100,6 +102,10 @@ def top_pattern(piece: Piece, unit: Unit) -> Pattern:
         kept=tuple(
             Box(line.point_at(0.5), line.length / 2, allowance / 2, line.direction.angle)
             for line, allowance in strips
+        ),
+        openings=(
+            *(cross_circle(hole) for hole in blank.holes),
+            *(cutout.contour for cutout in blank.cutouts),
         ),
     )
 

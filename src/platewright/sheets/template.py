@@ -6,14 +6,18 @@ none where the piece needs none.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import product, zip_longest
 
-from platewright.drawing.free_space import FreeSpace
+from platewright.drawing.free_space import FreeSpace, Together
 from platewright.drawing.insets import Inset, lay_insets, stacked_insets
 from platewright.drawing.items import Page, bounds
 from platewright.drawing.placing import place_callouts
-from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.geometry.segment import Line
+from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seams
 from platewright.sheets.furniture import TitleBlock, field_of, full_scale_furniture
@@ -27,7 +31,7 @@ from platewright.sheets.legend import (
     steps_inset,
     view_inset,
 )
-from platewright.sheets.paper import SINGLE
+from platewright.sheets.paper import SINGLE, paper_named
 from platewright.sheets.pattern import (
     FACE_WORDS,
     Pattern,
@@ -35,13 +39,16 @@ from platewright.sheets.pattern import (
     top_pattern,
     underside_pattern,
 )
-from platewright.sheets.tiling import EDGE_ROOM, Tiling, single_tiling, tile_pattern
+from platewright.sheets.tiling import EDGE_ROOM, Tiling, least_pages, single_tiling, tile_pattern
 from platewright.shop.notes import many_words, piece_title
 from platewright.units import Unit
 
 SHEET = "Full-scale template for the plate"
 """What every page of the plate's own page sets is called."""
 
+_EDGES_TRIED = 12
+_WAYS_TRIED = 3
+_APART = 8.0  # between two pieces, mm
 _INSET_EDGE = 3.0  # between an inset and its page's border, mm
 
 
@@ -59,34 +66,74 @@ PageSet = Callable[[Piece, Unit, str], tuple[Page, ...]]
 
 def top_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     """The whole pattern, seen on the top face."""
+    piece, turn = turned_to_fit(piece, unit, paper)
     pattern = top_pattern(piece, unit)
-    folded = (view_inset(piece.bracket),) if piece.blank.bends else ()
+    folded = (view_inset(piece.bracket, turn),) if piece.blank.bends else ()
     insets = (*note_insets(piece), *folded, legend_inset(pattern.ink))
     return pattern_pages(pattern, paper, _block(piece, pattern, unit), insets, STICK)
 
 
 def underside_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     """The outline and the scores that are ground on the underside, mirrored."""
+    piece, _ = turned_to_fit(piece, unit, paper)
     pattern = underside_pattern(piece, unit)
     return pattern_pages(pattern, paper, _block(piece, pattern, unit)) if pattern else ()
+
+
+PairSet = Callable[[Piece, Piece, Unit, str], tuple[Page, ...]]
+"""A page set of both hands side by side; none where that saves no page."""
+
+
+def top_pair(left: Piece, right: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+    """The whole patterns of both hands, seen on the top face."""
+    beside = side_by_side(left, right, top_pattern, unit, paper)
+    if beside is None:
+        return ()
+    pattern, (left, right) = beside
+    folded = [pair_view(piece) for piece in (left, right) if piece.blank.bends]
+    insets = (*note_insets(left), legend_inset(pattern.ink), *folded)
+    return pattern_pages(pattern, paper, pair_block(_block(left, pattern, unit)), insets, STICK)
+
+
+def underside_pair(left: Piece, right: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+    """The underside's scores of both hands, mirrored."""
+    beside = side_by_side(left, right, underside_pattern, unit, paper)
+    if beside is None:
+        return ()
+    block = pair_block(_block(left, beside[0], unit))
+    return pattern_pages(beside[0], paper, block)
 
 
 PAGE_SETS: tuple[PageSet, ...] = (top_pages, underside_pages)
 """Every page set of the plate, in the order of printing."""
 
+PAIR_SETS: Mapping[PageSet, PairSet] = {top_pages: top_pair, underside_pages: underside_pair}
+"""How the page sets are printed for both hands of a pair at once."""
+
 
 def template_pages(
-    pieces: Sequence[Piece], unit: Unit, paper: str, page_sets: Sequence[PageSet] = PAGE_SETS
+    pieces: Sequence[Piece],
+    unit: Unit,
+    paper: str,
+    page_sets: Sequence[PageSet] = PAGE_SETS,
+    pair_sets: Mapping[PageSet, PairSet] = PAIR_SETS,
 ) -> Template:
     """The template of all pieces: for each, every page set in its turn.
 
-    `paper` is one of `paper.PAPER_NAMES`. Raises OutputError for other paper, or for a piece of
-    unreasonably many pages.
+    The hands of a pair stand on one set of pages where that saves some; they are counted as the
+    left one's. `paper` is one of `paper.PAPER_NAMES`. Raises OutputError for other paper, or for a
+    piece of unreasonably many pages.
     """
-    found = [
-        [page for page_set in page_sets for page in page_set(piece, unit, paper)]
-        for piece in pieces
-    ]
+    found: list[list[Page]] = [[] for _ in pieces]
+    for page_set in page_sets:
+        together: tuple[Page, ...] = ()
+        if len(pieces) > 1 and page_set in pair_sets:
+            together = pair_sets[page_set](pieces[0], pieces[1], unit, paper)
+        if together:
+            found[0].extend(together)
+            continue
+        for pages, piece in zip(found, pieces, strict=True):
+            pages.extend(page_set(piece, unit, paper))
     return Template(
         pages=tuple(page for pages in found for page in pages),
         pages_of_piece=tuple(len(pages) for pages in found),
@@ -110,27 +157,163 @@ def title_block(piece: Piece, pattern: Pattern, sheet: str, *notes: str) -> Titl
     )
 
 
+def pair_block(block: TitleBlock) -> TitleBlock:
+    """A title block of the left hand made one of both."""
+    return replace(block, part=block.part.replace("-left (left hand)", " (left and right hand)"))
+
+
+def pair_view(piece: Piece, finished: Bracket | None = None) -> Inset:
+    """The picture of one hand among both."""
+    motion = piece.drawing_from_bracket
+    turn = math.atan2(motion.b, motion.a)
+    view = view_inset(finished or piece.bracket, turn)
+    return replace(view, title=f"{piece.hand.capitalize()} hand folded; white: top face")
+
+
+# --- turned and set side by side --------------------------------------------------------------
+
+
+def turned_to_fit(piece: Piece, unit: Unit, paper: str) -> tuple[Piece, float]:
+    """The piece turned where its pattern then takes fewer pages, and by how much, radians.
+
+    Tried is what lays one of its longer straight edges along the paper.
+    """
+    if paper.strip().lower() == SINGLE:
+        return piece, 0.0
+    sheet = paper_named(paper)
+    fewest = _page_count(top_pattern(piece, unit), paper)
+    best = piece, 0.0
+    for turn in _turns(piece):
+        turned = _turned(piece, turn)
+        if least_pages(turned.blank.bounds.grown(EDGE_ROOM), sheet) < fewest:
+            count = _page_count(top_pattern(turned, unit), paper)
+            if count < fewest:
+                fewest, best = count, (turned, turn)
+    return best
+
+
+def side_by_side(
+    left: Piece,
+    right: Piece,
+    drawn: Callable[[Piece, Unit], Pattern | None],
+    unit: Unit,
+    paper: str,
+) -> tuple[Pattern, tuple[Piece, Piece]] | None:
+    """Both hands in one pattern, and the pieces as they lie; None where that saves no page.
+
+    One beside or under the other, each turned as takes fewest pages; `drawn` is one's pattern.
+    """
+    alone = [drawn(turned_to_fit(each, unit, paper)[0], unit) for each in (left, right)]
+    if paper.strip().lower() == SINGLE or None in alone:
+        return None
+    fewest = sum(_page_count(pattern, paper) for pattern in alone if pattern)
+    best = None
+    for pieces in _arranged(left, right, paper, fewest):
+        patterns = [pattern for each in pieces if (pattern := drawn(each, unit))]
+        merged = _merged(patterns)
+        count = _page_count(merged, paper)
+        if count < fewest:
+            fewest, best = count, (merged, pieces)
+    return best
+
+
+def _arranged(left: Piece, right: Piece, paper: str, fewest: int) -> Iterator[tuple[Piece, Piece]]:
+    """Ways to lay two pieces whose common box may take fewer pages, the most promising first."""
+    sheet = paper_named(paper)
+    turned = [[_turned(piece, turn) for turn in _turns(piece)] for piece in (left, right)]
+    found: list[tuple[int, float, int, Piece, Piece, Motion]] = []
+    for one, other in product(*turned):
+        a, b = one.blank.bounds, other.blank.bounds
+        for by in (
+            Vector(a.xmax + _APART - b.xmin, a.ymin - b.ymin),
+            Vector(a.xmin - b.xmin, a.ymin - _APART - b.ymax),
+        ):
+            motion = Motion.translation(by)
+            box = a.union(_shifted(b, by)).grown(EDGE_ROOM)
+            pages = least_pages(box, sheet)
+            if pages < fewest:
+                found.append((pages, box.width * box.height, len(found), one, other, motion))
+    found.sort(key=lambda each: each[:3])
+    for *_, one, other, motion in found[:_WAYS_TRIED]:
+        yield one, _moved(other, motion)
+
+
+def _shifted(box: Bounds, by: Vector) -> Bounds:
+    return Bounds(box.xmin + by.x, box.ymin + by.y, box.xmax + by.x, box.ymax + by.y)
+
+
+def _merged(patterns: Sequence[Pattern]) -> Pattern:
+    """Patterns that lie beside each other as one; words stand in or beside any of them."""
+    return Pattern(
+        face=patterns[0].face,
+        outline=Together(tuple(each.outline for each in patterns)),
+        ink=tuple(item for each in patterns for item in each.ink),
+        callouts=tuple(
+            callout
+            for row in zip_longest(*(each.callouts for each in patterns))
+            for callout in row
+            if callout
+        ),
+        kept=tuple(box for each in patterns for box in each.kept),
+        openings=tuple(opening for each in patterns for opening in each.openings),
+    )
+
+
+def _turns(piece: Piece) -> list[float]:
+    """Turns that lay one of the longer straight edges of a piece along the paper; 0 first."""
+    lines = [each for each in piece.blank.outline.segments if isinstance(each, Line)]
+    lines.sort(key=lambda line: line.length, reverse=True)
+    turns = {round(-line.direction.angle % (math.pi / 2), 6) for line in lines[:_EDGES_TRIED]}
+    both = {turn + quarter for turn in turns for quarter in (0.0, math.pi / 2)}
+    return sorted({0.0, math.pi / 2} | both)
+
+
+def _page_count(pattern: Pattern, paper: str) -> int:
+    return len(tile_pattern(pattern.ink, paper, openings=pattern.openings).tiles)
+
+
+def _turned(piece: Piece, turn: float) -> Piece:
+    return _moved(piece, Motion.rotation(turn, piece.blank.bounds.centre))
+
+
+def _moved(piece: Piece, motion: Motion) -> Piece:
+    return replace(
+        piece,
+        blank=piece.blank.moved(motion),
+        drawing_from_bracket=motion @ piece.drawing_from_bracket,
+    )
+
+
 # --- a pattern laid on paper ------------------------------------------------------------------
 
 
 def pattern_pages(
-    pattern: Pattern, paper: str, block: TitleBlock, insets: Sequence[Inset] = (), use: str = ""
+    pattern: Pattern,
+    paper: str,
+    block: TitleBlock,
+    insets: Sequence[Inset] = (),
+    use: str = "",
+    more: Sequence[Inset] = (),
 ) -> tuple[Page, ...]:
     """A pattern as finished pages: callouts placed, insets in the room that is left.
 
     `use` says what the paper is for; with it come the steps and the cautions. Insets without room
-    are left out. Words that became numbers are never: their notes get a page of their own. `single`
-    paper grows for everything.
+    are left out, but never `more` nor the notes to words that became numbers: they get pages of
+    their own. `single` paper grows for everything.
     """
-    tiling = tile_pattern(pattern.ink, paper)
+    tiling = tile_pattern(pattern.ink, paper, openings=pattern.openings)
     placed = place_callouts(free_space(pattern, tiling), pattern.callouts)
     if tiling.paper.name == SINGLE:
         tiling = single_tiling(bounds((*placed.items, *pattern.ink)).grown(EDGE_ROOM))
     notes = (notes_inset(placed.notes),) if placed.notes else ()
     words = (steps_inset(len(tiling.tiles), use), cautions_inset()) if use else ()
-    laid = lay_insets(
-        (*notes, *insets, *words), placed.free, tuple(_rooms(tiling)), pattern.outline
-    )
+    rooms = tuple(_rooms(tiling))
+    laid = lay_insets((*notes, *insets, *words, *more), placed.free, rooms, pattern.outline)
+    if any(inset in more for inset in laid.left_over):
+        # first what needs a page of its own otherwise, last what the pattern shows as well
+        other = lay_insets((*notes, *more, *words, *insets), placed.free, rooms, pattern.outline)
+        if not any(inset in (*notes, *more, *words) for inset in other.left_over):
+            laid = other
     drawn = (*placed.items, *laid.items, *pattern.ink)
     if laid.left_over and tiling.paper.name == SINGLE:
         box = bounds(drawn)
@@ -138,8 +321,8 @@ def pattern_pages(
         drawn = (*column, *drawn)
         tiling = single_tiling(bounds(drawn).grown(EDGE_ROOM))
         return impose(drawn, tiling, block)
-    lost = [inset for inset in laid.left_over if inset in notes]
-    return (*impose(drawn, tiling, block), *(_inset_page(each, tiling, block) for each in lost))
+    lost = [inset for inset in laid.left_over if inset in (*notes, *more)]
+    return (*impose(drawn, tiling, block), *_inset_pages(lost, tiling, block))
 
 
 def free_space(pattern: Pattern, tiling: Tiling) -> FreeSpace:
@@ -163,10 +346,13 @@ def _rooms(tiling: Tiling) -> Iterator[Bounds]:
         ).grown(-_INSET_EDGE)
 
 
-def _inset_page(inset: Inset, tiling: Tiling, block: TitleBlock) -> Page:
-    """One more page for an inset that found no room."""
-    paper, place = tiling.paper, "notes to the pattern"
-    laid = lay_insets((inset,), FreeSpace(), (field_of(paper).grown(-_INSET_EDGE),))
-    furniture = full_scale_furniture(paper, replace(block, place=place))
-    title = f"{block.sheet}: {place}"
-    return Page(paper.width, paper.height, (*laid.items, *furniture), title)
+def _inset_pages(insets: Sequence[Inset], tiling: Tiling, block: TitleBlock) -> Iterator[Page]:
+    """More pages for insets that found no room."""
+    paper, place = tiling.paper, "beside the pattern"
+    while insets:
+        laid = lay_insets(insets, FreeSpace(), (field_of(paper).grown(-_INSET_EDGE),))
+        furniture = full_scale_furniture(paper, replace(block, place=place))
+        yield Page(paper.width, paper.height, (*laid.items, *furniture), f"{block.sheet}: {place}")
+        if len(laid.left_over) == len(insets):
+            return
+        insets = laid.left_over

@@ -7,14 +7,18 @@ of the pattern, the lap, and in it marks at the very same points, by which they 
 from __future__ import annotations
 
 import math
+import sys
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from operator import itemgetter
+from typing import Literal
 
 from platewright.drawing.free_space import ink_lines
 from platewright.drawing.items import Fill, Hatch, Item, bounds, marks
 from platewright.drawing.pdf import LARGEST
 from platewright.errors import FileError, Mistake, OutputError
 from platewright.files.job import Part
+from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.geometry.shape_tree import ShapeTree
 from platewright.sheets.furniture import field_of, paper_for_field
@@ -32,6 +36,10 @@ _ROUNDING = 1e-6
 _MOST_PAGES = 400
 #: Words may stand this far outside a blank, mm.
 _WORDS = 60.0
+_CLEAR = 2.0  # between a seam and what it keeps off, mm
+_STEP = 2.0  # by which seams are moved, mm
+_ON_CENTRE = 1000.0
+_OFF = 1e-4  # for each mm off its usual place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,17 +85,20 @@ class Tiling:
         )
 
 
-def tile_pattern(items: Sequence[Item], paper: str, lap: float = LAP) -> Tiling:
+def tile_pattern(
+    items: Sequence[Item], paper: str, lap: float = LAP, openings: Sequence[Outline] = ()
+) -> Tiling:
     """The pattern on paper of that name, upright or on its side, whichever takes fewer pages.
 
-    Raises OutputError for unknown paper and for a pattern of unreasonably many pages, GeometryError
-    for an empty pattern.
+    Seams keep off `openings`: off the centres of holes, even where that takes another row of
+    pages, and off the rest where the pages reach far enough. Raises OutputError for unknown paper
+    and for a pattern of unreasonably many pages, GeometryError for an empty pattern.
     """
     box = bounds(items).grown(EDGE_ROOM)
     if paper.strip().lower() == SINGLE:
         return single_tiling(box)
     upright = paper_named(paper)
-    tilings = [_tiling(items, box, sheet, lap) for sheet in (upright, upright.turned)]
+    tilings = [_tiling(items, box, sheet, lap, openings) for sheet in (upright, upright.turned)]
     return min(tilings, key=lambda tiling: (len(tiling.tiles), tiling.rows * tiling.columns))
 
 
@@ -118,33 +129,17 @@ def usual_paper(part: Part) -> str:
     return usual
 
 
-def single_tiling(box: Bounds) -> Tiling:
-    """One page, as large as it must be for everything in a box of the pattern."""
-    paper = paper_for_field(SINGLE, box.width, box.height)
-    field = field_of(paper)
-    tile = _tile(*next(_places(box, field, (1, 1), 0.0)), field, 1)
-    return Tiling(paper=paper, rows=1, columns=1, lap=0.0, tiles=(tile,))
+def least_pages(box: Bounds, paper: Paper, lap: float = LAP) -> int:
+    """Pages that a box of the pattern takes, upright or on its side; fewer where some are empty.
 
-
-def _tiling(items: Sequence[Item], box: Bounds, paper: Paper, lap: float) -> Tiling:
-    field = field_of(paper)
-    columns = _count(box.width, field.width, lap)
-    rows = _count(box.height, field.height, lap)
-    if rows * columns > _MOST_PAGES:
-        raise OutputError(
-            f"the pattern would take {rows * columns} pages of {paper.name} paper; choose a larger "
-            "paper, or one page for a plotter with --paper single"
-        )
-    grid = list(_places(box, field, (rows, columns), lap))
-    inked = shown(items, [window for *_, window in grid])
-    places = [place for place, drawn in zip(grid, inked, strict=True) if drawn]
-    tiles = tuple(_tile(*place, field, number) for number, place in enumerate(places, start=1))
-    return Tiling(paper=paper, rows=rows, columns=columns, lap=lap, tiles=tiles)
-
-
-def _tile(row: int, column: int, window: Bounds, field: Bounds, number: int) -> Tile:
-    shift = Motion.translation(Vector(field.xmin - window.xmin, field.ymin - window.ymin))
-    return Tile(row=row, column=column, number=number, window=window, page_from_pattern=shift)
+    As many as there can be for one that is too large either way.
+    """
+    fields = [field_of(sheet) for sheet in (paper, paper.turned)]
+    counts = [
+        _count(box.width, field.width, lap) * _count(box.height, field.height, lap)
+        for field in fields
+    ]
+    return min(counts) if max(counts) <= _MOST_PAGES else sys.maxsize
 
 
 def _count(length: float, field: float, lap: float) -> int:
@@ -154,18 +149,125 @@ def _count(length: float, field: float, lap: float) -> int:
     return max(1, math.ceil((length - lap - _ROUNDING) / (field - lap)))
 
 
-def _places(
-    box: Bounds, field: Bounds, grid: tuple[int, int], lap: float
-) -> Iterator[tuple[int, int, Bounds]]:
-    """Each place's row, column and window; the pattern lies in the middle of them all."""
-    rows, columns = grid
-    right, down = field.width - lap, field.height - lap
-    left = box.centre.x - (columns * right + lap) / 2
-    top = box.centre.y + (rows * down + lap) / 2
-    for row in range(rows):
-        for column in range(columns):
-            x, y = left + column * right, top - row * down
-            yield row + 1, column + 1, Bounds(x, y - field.height, x + field.width, y)
+def single_tiling(box: Bounds) -> Tiling:
+    """One page, as large as it must be for everything in a box of the pattern."""
+    paper = paper_for_field(SINGLE, box.width, box.height)
+    field = field_of(paper)
+    middle, wide, high = box.centre, field.width / 2, field.height / 2
+    window = Bounds(middle.x - wide, middle.y - high, middle.x + wide, middle.y + high)
+    tile = _tile(1, 1, window, field, 1)
+    return Tiling(paper=paper, rows=1, columns=1, lap=0.0, tiles=(tile,))
+
+
+def _tiling(
+    items: Sequence[Item], box: Bounds, paper: Paper, lap: float, openings: Sequence[Outline]
+) -> Tiling:
+    field = field_of(paper)
+    across, down = ([_span(opening, axis) for opening in openings] for axis in ("x", "y"))
+    columns = _shares(box.xmin, box.xmax, field.width, lap, across)
+    # rows are counted from the top
+    rows = _shares(-box.ymax, -box.ymin, field.height, lap, down)
+    count = len(rows) * len(columns)
+    if count > _MOST_PAGES and openings:
+        return _tiling(items, box, paper, lap, ())  # without what moved seams take besides
+    if count > _MOST_PAGES:
+        raise OutputError(
+            f"the pattern would take {count} pages of {paper.name} paper; choose a larger paper, "
+            "or one page for a plotter with --paper single"
+        )
+    grid = [
+        (row, column, Bounds(left, -low, right, -top))
+        for row, (top, low) in enumerate(rows, 1)
+        for column, (left, right) in enumerate(columns, 1)
+    ]
+    inked = shown(items, [window for *_, window in grid])
+    places = [place for place, drawn in zip(grid, inked, strict=True) if drawn]
+    tiles = tuple(_tile(*place, field, number) for number, place in enumerate(places, start=1))
+    return Tiling(paper=paper, rows=len(rows), columns=len(columns), lap=lap, tiles=tiles)
+
+
+def _tile(row: int, column: int, window: Bounds, field: Bounds, number: int) -> Tile:
+    # by the upper left corner, whose borders are those that are trimmed and laid on
+    shift = Motion.translation(Vector(field.xmin - window.xmin, field.ymax - window.ymax))
+    return Tile(row=row, column=column, number=number, window=window, page_from_pattern=shift)
+
+
+# --- where the seams lie ----------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Span:
+    """How far an opening reaches along one direction, and its centre where it is a hole."""
+
+    low: float
+    high: float
+    centre: float | None
+
+    def cost(self, low: float, high: float) -> float:
+        """How bad a band from `low` to `high` is for it."""
+        if self.centre is not None and low - _CLEAR < self.centre < high + _CLEAR:
+            return _ON_CENTRE
+        return float(low - _CLEAR < self.high and self.low < high + _CLEAR)
+
+
+def _span(opening: Outline, axis: Literal["x", "y"]) -> _Span:
+    box = opening.bounds
+    low, high = (box.xmin, box.xmax) if axis == "x" else (-box.ymax, -box.ymin)
+    return _Span(low, high, (low + high) / 2 if isinstance(opening, Circle) else None)
+
+
+def _shares(
+    low: float, high: float, field: float, lap: float, spans: Sequence[_Span]
+) -> list[tuple[float, float]]:
+    """What each page carries along one direction of a pattern from `low` to `high`.
+
+    With n pages as far as n (field - lap) + lap, each seam moved off what it would cross.
+    """
+    count = _count(high - low, field, lap)
+    worst, seams = _seams(low, high, field, lap, count, spans)
+    if worst >= _ON_CENTRE and count > 1:
+        with_more = _seams(low, high, field, lap, count + 1, spans)
+        if with_more[0] < _ON_CENTRE:
+            seams = with_more[1]
+    if not seams:
+        middle = (low + high) / 2
+        return [(middle - field / 2, middle + field / 2)]
+    starts = [seams[0] + lap - field, *seams]
+    ends = [*(seam + lap for seam in seams), seams[-1] + field]
+    return list(zip(starts, ends, strict=True))
+
+
+def _seams(
+    low: float, high: float, field: float, lap: float, count: int, spans: Sequence[_Span]
+) -> tuple[float, list[float]]:
+    """Where the bands of that many pages begin, and how bad that is; best near their usual places.
+
+    The best row of seams, each no further from the one before than a page reaches.
+    """
+    reach = field - lap
+    first = (low + high) / 2 - (count * reach + lap) / 2
+    usual = [first + number * reach for number in range(1, count)]
+    costs = [sum(span.cost(at, at + lap) for span in spans) for at in usual]
+    if not any(costs):
+        return 0.0, usual
+    paths: list[tuple[float, list[float]]] = []
+    for number, at in enumerate(usual, 1):
+        # how far this one may go while the others still reach both ends
+        least, most = high - field - (count - 1 - number) * reach, low + number * reach
+        steps = range(math.floor((least - at) / _STEP) + 1, math.ceil((most - at) / _STEP))
+        places = [at + step * _STEP for step in steps] or [at]
+        found = []
+        for place in places:
+            cost = sum(span.cost(place, place + lap) for span in spans)
+            cost += _OFF * abs(place - at)
+            before = [p for p in paths if lap < place - p[1][-1] <= reach + _ROUNDING]
+            if before:
+                total, path = min(before, key=itemgetter(0))
+                found.append((total + cost, [*path, place]))
+            elif number == 1:
+                found.append((cost, [place]))
+        paths = found
+    return min(paths, key=itemgetter(0), default=(_ON_CENTRE, usual))
 
 
 def shown(items: Sequence[Item], windows: Iterable[Bounds]) -> Iterator[list[Item]]:

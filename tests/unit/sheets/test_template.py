@@ -1,5 +1,6 @@
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -8,12 +9,15 @@ from laws.meeting import covers
 from platewright.drawing.items import Fill, Hatch, Stroke, Text, bounds, marks, words
 from platewright.drawing.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, TANGENT
 from platewright.errors import OutputError
+from platewright.files.reader import load_job
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds
 from platewright.geometry.segment import Line
 from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
-from platewright.sheets.template import template_pages, top_pages, underside_pages
+from platewright.sheets.template import template_pages, top_pages, turned_to_fit, underside_pages
+from platewright.sheets.tiling import tile_pattern
 
+PATTERNS = Path(__file__).parents[3] / "patterns"
 PAPERS = ("letter", "legal", "tabloid", "A4", "A3", "single")
 
 
@@ -83,11 +87,47 @@ def test_a_crowded_single_page_grows_for_its_insets():
 
 
 def test_pages_are_counted_for_each_piece():
-    template = template_pages(seat_pieces(hand="pair"), "mm", "A4")
+    template = template_pages(seat_pieces(hand="pair"), "mm", "A4", pair_sets={})
     left, right = template.pages_of_piece
     assert left + right == len(template.pages)
     assert all("test-seat-left (left hand)" in words(p.items) for p in template.pages[:left])
     assert all("test-seat-right (right hand)" in words(p.items) for p in template.pages[left:])
+
+
+def test_both_hands_stand_side_by_side_where_that_saves_pages():
+    pieces = seat_pieces(hand="pair")
+    apart = template_pages(pieces, "mm", "A4", pair_sets={})
+    together = template_pages(pieces, "mm", "A4")
+    assert sum(together.pages_of_piece) == len(together.pages) < len(apart.pages)
+    told = [line for page in together.pages for line in words(page.items)]
+    assert "test-seat (left and right hand)" in told
+    # each hand is named on its own pattern, and each of its bends is there
+    for hand in ("left", "right"):
+        assert f"test-seat-{hand} ({hand} hand)" in told
+
+    def cut(pages):
+        """The straight cut lines' length, of each as often as it is printed."""
+        lines = [shape for page in pages for shape in shapes(page.items, CUT)]
+        return sum(s.length for c in lines for s in getattr(c, "segments", ()))
+
+    assert cut(together.pages) >= sum(piece.blank.outline.perimeter for piece in pieces)
+
+
+def test_a_pattern_is_turned_where_that_saves_pages():
+    piece = load_job(PATTERNS / "corner-gusset.toml").parts[0].pieces[0]
+    as_drawn = len(tile_pattern(top_pattern(piece, "in").ink, "letter").tiles)
+    found, turn = turned_to_fit(piece, "in", "letter")
+    assert turn != 0
+    assert len(top_pages(piece, "in", "letter")) < as_drawn
+    assert found.blank.area == pytest.approx(piece.blank.area)
+    # an edge of it lies along the paper
+    angles = [s.direction.angle for s in found.blank.outline.segments if isinstance(s, Line)]
+    assert min(abs(math.remainder(angle, math.pi / 2)) for angle in angles) < 1e-5
+
+
+def test_one_that_fits_lies_as_drawn():
+    piece = seat_piece(left=None, right=None)
+    assert turned_to_fit(piece, "mm", "A3") == (piece, 0.0)
 
 
 def test_unknown_paper_is_refused():

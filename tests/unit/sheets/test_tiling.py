@@ -240,3 +240,49 @@ def test_running_matter_is_made_into_numbered_sheets():
     assert len(pages) > 1
     assert words(pages[-1].items)[-1] == f"sheet {len(pages)} of {len(pages)}"
     assert pages[0].title == f"Dimension sheet: sheet 1 of {len(pages)}"
+
+
+def hole_positions(width, height, spots):
+    circles = [Circle(Point(x, y), d) for x, y, d in spots]
+    items = (*box_pattern(width, height), *(Stroke(circle, CUT) for circle in circles))
+    return circles, tile_pattern(items, "A4", openings=circles)
+
+
+def crossed(tiling, circle, reach):
+    box = circle.bounds if reach is None else Bounds(*(2 * (circle.centre.x, circle.centre.y)))
+    return [seam for seam in seams(tiling) if seam.band.meets(box)]
+
+
+def test_a_seam_moves_off_a_hole_while_the_pages_reach():
+    width, height = 270, 200
+    plain = tile_pattern(box_pattern(width, height), "A4")
+    (seam,) = seams(plain)
+    middle = seam.band.centre
+    circles, tiling = hole_positions(width, height, [(middle.x, middle.y, 25)])
+    assert len(tiling.tiles) == len(plain.tiles)
+    assert not crossed(tiling, circles[0], None)
+    shared = [a.first.window.xmax - a.second.window.xmin for a in seams(tiling)]
+    assert shared == pytest.approx([LAP])
+    windows = [tile.window for tile in tiling.tiles]
+    assert min(w.xmin for w in windows) <= 0
+    assert max(w.xmax for w in windows) >= width
+
+
+def test_a_centre_is_never_in_a_lap_even_where_that_takes_more_pages():
+    # as wide as two pages reach: the seam between them has one place alone, on the hole
+    field = field_of(A4)
+    width = 2 * (field.width - LAP) + LAP - 2 * EDGE_ROOM
+    assert field_of(A4.turned).width < width
+    plain = tile_pattern(box_pattern(width, 230), "A4")
+    circles, tiling = hole_positions(width, 230, [(width / 2, 115, 10)])
+    assert not crossed(tiling, circles[0], 0)
+    assert not crossed(tiling, circles[0], None)
+    assert len(tiling.tiles) >= len(plain.tiles)
+    for tile in tiling.tiles:
+        assert tile.window.width <= field_of(tiling.paper).width + 1e-9
+
+
+def test_a_hole_too_large_to_be_missed_keeps_its_centre_clear():
+    circles, tiling = hole_positions(900, 200, [(450, 100, 190), (200, 100, 20), (700, 100, 20)])
+    for circle in circles:
+        assert not crossed(tiling, circle, 0)
