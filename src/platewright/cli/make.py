@@ -30,7 +30,8 @@ PATTERNS = ("card", "plate", "both")
     "--paper",
     type=click.Choice(PAPER_NAMES, case_sensitive=False),
     help="Paper for the template and the check sheet; `single` is one sheet as large as the "
-    "pattern, for a plotter.  [default: letter for inch files, A4 for mm files]",
+    "pattern, for a plotter.  [default: letter for inch files, A4 for mm files, `single` for a "
+    "pattern of more than 400 sheets]",
 )
 @click.option(
     "--dxf-version",
