@@ -247,9 +247,9 @@ def not_as_asked(each: dict[str, Any], file: File) -> Iterator[str]:
         return
     asked = each.get("asked_mm", each.get("asked_deg"))
     said = file.number(each["key"])
-    if said is not None and "asked_deg" in each:
-        # an angle between two lines has no sign
-        said = abs(math.degrees(said))
+    if said is not None:
+        # a tape and a bevel know no sign: a shift or a turn the other way reads the same
+        said = abs(math.degrees(said) if "asked_deg" in each else said)
     if said is not None and abs(asked - said) > 1e-6:
         yield f"the file says {said}, and {asked} is asked"
     came = each.get("value_on_part_mm", each.get("value_on_part_deg"))
