@@ -61,8 +61,8 @@ def zero_line(bracket: Bracket, panel: Panel, name: str) -> Straight:
     """The line that holes, stations and all else count from at a named edge.
 
     At a bend it is the line that the edge was drawn to, which card and plate share. One that was
-    drawn flat shows no tangent line once it is bent: there it is the outside, or the edge itself
-    where the bend leaves enough of it to hold a square against.
+    drawn flat, or to an arc that is rolled later, shows no such line once it is bent: there it is
+    the outside, or the edge itself where the bend leaves enough of it to hold a square against.
     """
     drawn = panel.drawn_edge(name)
     if drawn is None:
@@ -77,6 +77,9 @@ def zero_line(bracket: Bracket, panel: Panel, name: str) -> Straight:
         if held and free[0] >= _HOLD * bracket.stock.thickness:
             return Straight(panel.name, panel.straight_edge(name), name)
         drawn = bracket.bent_edge(panel, name, "outside") or drawn
+    if drawn.to in ("arc", "corner"):
+        to: DrawnTo = "outside" if drawn.to == "arc" else "inside"
+        drawn = bracket.bent_edge(panel, name, to) or drawn
     return bend_line(panel, drawn)
 
 
