@@ -1,9 +1,9 @@
 """Free panels: any bracket, drawn panel by panel.
 
 The first panel is the one that all others are bent from, each by its own base edge, to any depth.
-Outlines are drawn as they lie flat, up to the bends' tangent lines; or, for bends that take a whole
-edge, as the folded part measures, up to the outside, the inside or the centre of the thickness.
-Where two bends meet, each flange ends with its own bend.
+Outlines are drawn as the folded part measures, up to the outside, the inside or the centre of the
+thickness, or as they lie flat, up to the bends' tangent lines. Where two bends meet, each flange
+ends with its own bend; where one takes a part of an edge, the rest stays as drawn behind a relief.
 """
 
 from __future__ import annotations
@@ -39,6 +39,7 @@ def draw(panels: Panels, _stock: Stock, way: BendWay) -> Drawn:
         root=root,
         corners=tuple(_cuts(panels, outlines)),
         wall=panels.wall,
+        stepped=panels.drawn_to != "flat",
         shaped=lambda flat: _uncrossed(flat, panels),
         keys=_keys(panels),
     )
@@ -78,13 +79,6 @@ def _bend(
     child, turn = _tree(panels, outlines, number, way), fold(held.angle, held.direction)
     _straight(parent, held.edge, f"{key}.edge")
     _straight(child, held.base, f"{key}.base")
-    if panels.drawn_to != "flat" and not held.whole:
-        raise BuildError(
-            "a bend on part of an edge has no corner to draw to: bend the whole edge, or draw "
-            'all panels flat (drawn_to = "flat")',
-            f"{key}.start",
-            "drawn_to",
-        )
     above = [each.name for each in panels.panel].index(held.panel)
     start, end = _interval(held, outlines[above], parent, key)
     to = "flat" if panels.drawn_to == "flat" else fold(0, "up", panels.drawn_to).to
@@ -120,8 +114,6 @@ def _interval(
     end = full if held.end is None else held.end
     if end <= start or start >= full:
         raise BuildError("the bend has no length on this edge", f"{key}.end")
-    if end <= start or start >= full:
-        raise BuildError("the bend has no length on this edge", f"{key}.end")
     if end > full + 1e-6:
         words = f"the bend reaches beyond the straight part of {held.edge!r}"
         raise BuildError(words, f"{key}.start")
@@ -145,7 +137,10 @@ def _uncrossed(root: Panel, panels: Panels) -> Panel:
     for panel in root.walk():
         if self_crossing(panel.contour) is not None:
             key = f"panel[{names.index(panel.name) + 1}].points"
-            raise BuildError(f"the outline of {panel.name!r} crosses itself", key)
+            held = [each.bent_from for each in panels.panel if each.bent_from is not None]
+            stepped = any(each.panel == panel.name and not each.whole for each in held)
+            where = ", or a relief at the end of a bend runs into something" if stepped else ""
+            raise BuildError(f"the outline of {panel.name!r} crosses itself{where}", key)
     return root
 
 

@@ -28,20 +28,28 @@ def read_names(given: Scalar, _unit: Unit) -> tuple[str, ...]:
 class BentFrom:
     """How a panel hangs on another."""
 
-    panel: str = measure.text("panel", "The panel that it is bent from.", example="base")
-    edge: str = measure.text("edge", "That panel's edge.", example="right side")
-    base: str = measure.text("base", "This panel's own edge that lies there.", default="base")
+    panel: str = measure.text(
+        "bent from panel", "The name of the panel that this one is bent from.", example="base"
+    )
+    edge: str = measure.text(
+        "bent from edge", "The edge of that panel where the bend is.", example="right side"
+    )
+    base: str = measure.text(
+        "own edge", "This panel's own edge that lies at the bend.", default="base"
+    )
     start: float | None = measure.length(
-        "start",
-        "Where the bend begins, along the edge from its first corner; left out, at the corner.",
+        "bend starts",
+        "Of a bend on a part of the edge: from the edge's first corner, in the order of the "
+        "corners, to where the bend begins; left out, at that corner. Drawn to a face, the rest of "
+        "the edge stays as drawn behind a relief.",
         minimum="0",
         maximum="240 in",
         optional=True,
         example="1 in",
     )
     end: float | None = measure.length(
-        "end",
-        "Where the bend ends, along the edge from its first corner; left out, at its end.",
+        "bend ends",
+        "From the same corner to where the bend ends; left out, at the edge's end.",
         minimum="0",
         maximum="240 in",
         optional=True,
@@ -68,7 +76,10 @@ class FreePanel:
 
     name: str = measure.text("panel name", "What the sheets call it.", example="base")
     bent_from: BentFrom | None = measure.table(
-        "bent from", "The bend that holds it; the first panel has none.", BentFrom, optional=True
+        "the bend that holds a panel",
+        "Which panel it is bent from, at which edge, and how; the first panel has none.",
+        BentFrom,
+        optional=True,
     )
     points: tuple[tuple[float, float], ...] = measure.pairs(
         "corners",
@@ -128,12 +139,14 @@ class FreePanel:
 class Panels:
     """A bracket of free panels."""
 
+    # no default: the metal differs by it, and files of before that left it out meant flat
     drawn_to: str = measure.choice(
         "drawn to",
-        "What the outlines are drawn to at bends: flat is the tangent lines on the blank; outside, "
-        "inside and centre are the corners that the folded faces make, for bends of whole edges.",
-        ("flat", "outside", "inside", "centre"),
-        default="flat",
+        "What the outlines are drawn to at bends. Outside: the outside corners, as a tape finds "
+        "them on the folded part; inside and centre likewise. Flat: the tangent lines on the "
+        "blank, which a file without this key has meant.",
+        ("outside", "inside", "centre", "flat"),
+        example="outside",
     )
     wall: str | None = measure.text(
         "wall", "The first panel's edge that meets the wall, if any.", optional=True

@@ -68,7 +68,9 @@ class Drawn:
     """A bracket's panels as they are drawn, with what is done to them once they are flat.
 
     `wall` names the root's edge that meets the wall, `body` is what sits on the root. `shaped`
-    gives the flat root its last shape, where that follows what its bends left of it.
+    gives the flat root its last shape, where that follows what its bends left of it. With
+    `stepped` what a bend leaves free of its edge stays as drawn, and a relief is cut at the step;
+    otherwise all of the edge goes back to the tangent line.
     `keys` names the file's keys that a mistake on an edge of a panel is told under, by
     (panel, edge), or by (panel, "") for the rest of it.
     """
@@ -79,6 +81,7 @@ class Drawn:
     wall: str | None = None
     body: Body | None = None
     shaped: Callable[[Panel], Panel] = lambda root: root
+    stepped: bool = False
     keys: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
 
     def keys_of(self, error: FlattenError) -> tuple[str, ...]:
@@ -88,6 +91,8 @@ class Drawn:
 
 def flatten(drawn: Drawn, stock: Stock) -> Panel:
     """The tree of flat panels. Raises FlattenError with the panel and edge at fault."""
+    if drawn.stepped:
+        drawn = _with_steps(drawn, stock.thickness)
     flattener = _Flattener(drawn, stock.thickness, {})
     root = flattener.panel(drawn.root, None)
     if not drawn.meetings:
@@ -95,6 +100,39 @@ def flatten(drawn: Drawn, stock: Stock) -> Panel:
     placed = {each.panel.name: each for each in place(Bracket(stock=stock, root=root), 1.0)}
     ends = dict(end for met in drawn.meetings for end in _ends(met, placed, drawn, stock.thickness))
     return _Flattener(drawn, stock.thickness, ends).panel(drawn.root, None)
+
+
+# --- bends on a part of an edge ---------------------------------------------------------------
+
+
+def _with_steps(drawn: Drawn, thickness: float) -> Drawn:
+    """The drawing with each bent part an edge of its own, between reliefs to its tangent line."""
+    flattener, starts = _Flattener(drawn, thickness, {}), dict[tuple[str, int], int]()
+
+    def step(panel: Panel) -> Panel:
+        names = {index: name for name, index in panel.edges}
+        edges: list[_Edge] = []
+        taken: dict[str, Bend] = {}
+        for i, segment in enumerate(panel.contour.segments):
+            starts[panel.name, i] = len(edges)
+            own = [bend for bend in panel.bends if panel.edge_index(bend.edge) == i]
+            if isinstance(segment, Line) and any((b.start, b.end) != (None, None) for b in own):
+                chain, bends = flattener.steps(panel, segment, own)
+                edges += chain
+                taken |= {bend.panel.name: bend for bend in bends}
+            else:
+                edges.append((names.get(i, ""), segment))
+        bends = [taken.get(bend.panel.name, bend) for bend in panel.bends]
+        return replace(
+            panel,
+            contour=Contour(tuple(segment for _, segment in edges)),
+            edges=tuple((name, i) for i, (name, _) in enumerate(edges) if name),
+            bends=tuple(replace(bend, panel=step(bend.panel)) for bend in bends),
+        )
+
+    root = step(drawn.root)
+    corners = tuple(replace(cut, corner=starts[cut.panel, cut.corner]) for cut in drawn.corners)
+    return replace(drawn, root=root, corners=corners)
 
 
 # --- where folded panels meet -----------------------------------------------------------------
@@ -221,6 +259,62 @@ class _Flattener:
         reach = max((p - base.start).dot(base.direction.left) for p in child.contour.corners)
         radius = bend.way.inside_radius(bend.angle, self.thickness)
         return radius * math.sin(bend.angle) + reach * math.cos(bend.angle)
+
+    def steps(
+        self, panel: Panel, line: Line, bends: Sequence[Bend]
+    ) -> tuple[list[_Edge], list[Bend]]:
+        """An edge cut up where it is bent in part, and its bends on their own parts of it.
+
+        A relief as wide as a corner's stands at each step, its round end at the tangent line; what
+        is narrower beside a bend, or between two, goes back with it.
+        """
+        width, along, out = least_relief(panel, self.thickness), line.direction, line.length
+        depths = {bend.panel.name: self._back(bend) for bend in bends}
+        if width <= SAME or max(depths.values()) <= SAME:
+            return [(bends[0].edge, line)], list(bends)
+
+        def at(x: float, y: float = 0.0) -> Point:
+            if y == 0 and x in (0.0, out):
+                return line.start if x == 0 else line.end
+            return line.start + along * x + along.left * y
+
+        spans = sorted(((*panel.bend_interval(b), b) for b in bends), key=lambda span: span[:2])
+        parts: list[tuple[float, float, list[Bend]]] = []
+        for start, end, bend in spans:
+            if parts and start - parts[-1][1] <= 2 * width:
+                first, last, own = parts.pop()
+                parts.append((first, max(last, end), [*own, bend]))
+            else:
+                parts.append((0.0 if start <= width else start, end, [bend]))
+        if out - parts[-1][1] <= width:
+            parts[-1] = (parts[-1][0], out, parts[-1][2])
+        chain: list[_Edge] = []
+        moved: list[Bend] = []
+        begin = 0.0
+        for first, last, own in parts:
+            name, depth = bends[0].edge, depths[own[0].panel.name]
+            if moved:
+                name = f"{name} at the {own[0].panel.name}"
+            if first > 0:
+                chain += [("", Line(at(begin), at(first - width)))]
+                chain += _notch(at, first - width, first, depth)
+            chain.append((name, Line(at(first), at(last))))
+            if last < out:
+                chain += _notch(at, last, last + width, depth)
+                begin = last + width
+            for bend in own:
+                start, end = panel.bend_interval(bend)
+                moved.append(
+                    replace(
+                        bend,
+                        edge=name,
+                        start=None if start - first <= SAME else start - first,
+                        end=None if last - end <= SAME else end - first,
+                    )
+                )
+        if parts[-1][1] < out:
+            chain.append(("", Line(at(begin), line.end)))
+        return chain, moved
 
     # --- outlines ---------------------------------------------------------------------------
 
@@ -388,6 +482,13 @@ class _Flattener:
             to="flat",
             base_to="flat",
         )
+
+
+def _notch(at: Callable[..., Point], start: float, end: float, depth: float) -> Iterator[_Edge]:
+    """A notch with a round end, from `start` to `end` along an edge."""
+    yield "", Line(at(start), at(start, depth))
+    yield "", Arc(at(start, depth), at(end, depth), -math.pi)
+    yield "", Line(at(end, depth), at(end))
 
 
 def least_relief(panel: Panel, thickness: float) -> float:

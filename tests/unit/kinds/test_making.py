@@ -128,7 +128,7 @@ def test_a_blank_that_overlaps_itself_is_refused():
         )
         for edge in ("s", "e")
     ]
-    measured = Panels(panel=(base, *flaps))
+    measured = Panels(drawn_to="flat", panel=(base, *flaps))
     with pytest.raises(BuildError, match="overlap itself"):
         make_bracket(panels.KIND, measured, Stock(2.0, MATERIALS["A36"]), Crease())
 

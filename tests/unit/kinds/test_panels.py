@@ -11,6 +11,7 @@ from platewright.kinds import channel, panels
 from platewright.kinds.channel import Channel
 from platewright.kinds.drawn import Treated, drawn_outline
 from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels, read_names
+from platewright.measure import fields_of
 from platewright.plate.bend import Brake, setback
 from platewright.plate.blank import blank_of
 from platewright.plate.folded import folded
@@ -50,8 +51,8 @@ def flap(width: float, **held) -> FreePanel:
     return free("flap", corners_of(width, 20), FLAP, **({"panel": "base", "edge": "front"} | held))
 
 
-def built(*each: FreePanel, **told):
-    return panels.KIND.build(Panels(panel=tuple(each), **told), PLATE, WAY)
+def built(*each: FreePanel, drawn_to: str = "flat", **told):
+    return panels.KIND.build(Panels(panel=tuple(each), drawn_to=drawn_to, **told), PLATE, WAY)
 
 
 def refused(*each: FreePanel, **told) -> tuple[str, ...]:
@@ -198,7 +199,7 @@ def test_bends_that_cannot_be(held, keys):
 
 def test_panels_hang_on_panels_before_them():
     def keys(*each: FreePanel) -> list[str]:
-        return [key for key, _ in Panels(panel=each).problems()]
+        return [key for key, _ in Panels(drawn_to="flat", panel=each).problems()]
 
     assert keys(BASE, flap(60)) == []
     assert keys(flap(60)) == ["panel[1].bent_from", "panel[1].bent_from.panel"]
@@ -298,14 +299,83 @@ def test_edges_of_two_lengths_make_no_bend():
     ("third", "held", "keys"),
     [
         ({"rise": 3.0}, {"edge": "right"}, ("panel[1].points",)),
-        ({}, {"start": 0.0, "end": 30.0}, ("panel[2].bent_from.start", "drawn_to")),
     ],
 )
 def test_what_cannot_be_drawn_to_the_outside(third, held, keys):
-    width = 40 if held.get("edge") == "right" else 30
-    assert refused(base(**third), flap(width, **held), drawn_to="outside") == keys
+    assert refused(base(**third), flap(40, **held), drawn_to="outside") == keys
 
 
 def test_bends_may_leave_nothing_of_a_panel():
     short = free("flap", corners_of(60, 6), FLAP, panel="base", edge="back")
     assert refused(BASE, short, drawn_to="outside") == ("panel[2].points",)
+
+
+# --- a bend on a part of an edge, drawn as it folds -------------------------------------------
+
+RELIEF = 8.0
+"""Twice the inside radius of 4 mm (FAA-H-8083-31 ch. 4), more than 3/16 in."""
+
+
+@pytest.mark.parametrize("to", ["outside", "inside"])
+def test_beside_a_bend_the_edge_stays_as_drawn_behind_a_relief(to):
+    """The bent part stands back by the setback, r + T to the outside and r to the inside."""
+    bracket = built(BASE, flap(20, edge="back", start=20.0, end=40.0), drawn_to=to)
+    back = 4.0 + (3.0 if to == "outside" else 0.0)
+    corners = bracket.root.contour.corners
+    across = [0, 60, 60, 40 + RELIEF, 40 + RELIEF, 40, 20, 20 - RELIEF, 20 - RELIEF, 0]
+    assert [p.x for p in corners] == pytest.approx(across)
+    assert [40 - p.y for p in corners] == pytest.approx([40, 40, 0, 0, *[back] * 4, 0, 0])
+    ends = [s for s in bracket.root.contour.segments if isinstance(s, Arc)]
+    assert [(arc.radius, arc.sweep) for arc in ends] == [(RELIEF / 2, -math.pi)] * 2
+
+
+@pytest.mark.parametrize(("to", "level"), [("outside", 40.0), ("inside", 40.0)])
+def test_its_face_stands_in_line_with_the_rest_of_the_edge(to, level):
+    bracket = built(BASE, flap(20, edge="back", start=20.0, end=40.0), drawn_to=to)
+    face = "underside" if to == "outside" else "top"
+    found = [corner.on(face).y for corner in folded(bracket, 1.0).corners("flap")]
+    assert found == pytest.approx([level] * len(found))
+
+
+def test_two_bends_share_an_edge():
+    """With room for two reliefs between them the edge comes out there, with less it does not."""
+
+    def pair(gap: float):
+        ends = (26.0 - gap / 2, 34.0 + gap / 2)
+        one = free("one", corners_of(10, 20), FLAP, panel="base", edge="back",
+                   start=ends[0] - 10, end=ends[0])  # fmt: skip
+        two = free("two", corners_of(10, 20), FLAP, panel="base", edge="back",
+                   start=ends[1], end=ends[1] + 10)  # fmt: skip
+        root = built(BASE, one, two, drawn_to="outside").root
+        return [p.y for p in root.contour.corners if abs(p.x - 30.0) < gap / 2], root
+
+    apart, root = pair(11.0)
+    assert 40.0 in apart
+    assert [bend.edge for bend in root.bends] == ["back", "back at the two"]
+    near, root = pair(4.0)
+    assert 40.0 not in near
+    assert [bend.edge for bend in root.bends] == ["back", "back"]
+
+
+def test_what_is_narrower_than_a_relief_goes_back_with_the_bend():
+    root = built(BASE, flap(50, edge="back", start=5.0, end=55.0), drawn_to="outside").root
+    assert root.contour.bounds.ymax == pytest.approx(33.0)
+    (bend,) = root.bends
+    assert root.bend_interval(bend) == pytest.approx((5.0, 55.0))
+
+
+def test_treated_corners_stay_where_they_are_beside_steps():
+    held = flap(20, edge="back", start=20.0, end=40.0)
+    bracket = built(base(radius=5.0), held, drawn_to="outside")
+    (round_corner,) = [
+        s for s in bracket.root.contour.segments if isinstance(s, Arc) and s.sweep > 0
+    ]
+    assert (round_corner.start, round_corner.end) == (Point(60, 35), Point(55, 40))
+
+
+def test_a_file_says_what_its_outlines_are_drawn_to():
+    """Flat and outside cut other metal: neither is taken for granted."""
+    declared = dict(fields_of(Panels))["drawn_to"]
+    assert declared.default is None
+    assert not declared.optional
+    assert "a file without this key has meant" in declared.how
