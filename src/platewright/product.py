@@ -25,6 +25,7 @@ from platewright.sheets.blank_svg import blank_svg
 from platewright.sheets.card_sheet import card_pages, card_pair, card_strips
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.gauge_sheet import gauge_insets, gauge_pages
+from platewright.sheets.openings import opening_strips
 from platewright.sheets.paper import SINGLE
 from platewright.sheets.section import Section, SectionInput
 from platewright.sheets.template import (
@@ -183,7 +184,7 @@ def _page_sets(
 
 
 def _more_sections(part: Part) -> tuple[Section, ...]:
-    """What the check sheet tells besides: the card, the cutting, the place on the vehicle."""
+    """What the check sheet tells besides: the holes, the card, the cutting, the place."""
 
     def card_section(given: SectionInput) -> tuple[Strip, ...]:
         card = _beside(part, given.piece, part.mock_ups)
@@ -193,6 +194,10 @@ def _more_sections(part: Part) -> tuple[Section, ...]:
         lines = cutting_lines(_beside(part, given.piece, part.plans), given.unit)
         return (*heading("Cutting", given.width), *bullets(lines, given.width))
 
+    def opening_section(given: SectionInput) -> tuple[Strip, ...]:
+        punched = _beside(part, given.piece, part.plans).punched
+        return opening_strips(given.piece, punched, given.unit, given.width)
+
     def set_up_section(given: SectionInput) -> tuple[Strip, ...]:
         if part.mounting is None:
             return ()
@@ -200,7 +205,7 @@ def _more_sections(part: Part) -> tuple[Section, ...]:
 
         return set_up_strips(part.mounting, part.stock.thickness, given.unit, given.width)
 
-    return (card_section, cutting_section, set_up_section)
+    return (opening_section, card_section, cutting_section, set_up_section)
 
 
 def _beside(part: Part, piece: Piece, each: Sequence[T]) -> T:

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
+
+from platewright.geometry.contour import Contour
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Arc, Line
+from platewright.plate.bracket import Cutout
 from platewright.quantities import N_PER_LBF
-from platewright.units import MM_PER_INCH, Unit, format_mm, tape
+from platewright.units import MM_PER_INCH, Unit, format_length, format_mm, tape
 
 _INCH = float(MM_PER_INCH)
 LB_PER_KG = 1 / 0.45359237
 """Pounds in a kilogram (exact by definition)."""
 
 _PLENTY = 100e3  # N mm: moments from here need no tenths
+_SAME = 1e-6  # mm and radians
 
 
 def other_unit(unit: Unit) -> Unit:
@@ -47,3 +55,53 @@ def moment_words(n_mm: float, unit: Unit) -> str:
     if unit == "in":
         return f"{n_mm / float(N_PER_LBF) / _INCH:.0f} in-lbf"
     return f"{n_mm / 1000:.{0 if n_mm >= _PLENTY else 1}f} N m"
+
+
+# --- slots and cut-outs ------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class SlotSize:
+    """A slot with round ends: its width, its length over the ends and the ends' centres, mm."""
+
+    width: float
+    length: float
+    ends: tuple[Point, Point]
+
+    @property
+    def apart(self) -> float:
+        """From one end's centre to the other's."""
+        return self.ends[0].distance(self.ends[1])
+
+
+def slot_of(contour: Contour) -> SlotSize | None:
+    """The slot that a contour is, None for any other shape."""
+    arcs = [each for each in contour.segments if isinstance(each, Arc)]
+    if len(contour.segments) != 4 or len(arcs) != 2:
+        return None
+    one, other = arcs
+    half_turns = all(abs(abs(arc.sweep) - math.pi) < _SAME for arc in arcs)
+    if not half_turns or abs(one.radius - other.radius) > _SAME:
+        return None
+    apart = one.centre.distance(other.centre)
+    return SlotSize(2 * one.radius, apart + 2 * one.radius, (one.centre, other.centre))
+
+
+def size_words(cutout: Cutout, unit: Unit) -> str:
+    """How large a slot or cut-out is: "1/4 in wide, 1 1/4 in long, ends 1 in apart"."""
+    slot = slot_of(cutout.contour)
+    if slot:
+        width, length, apart = (
+            format_length(size, unit) for size in (slot.width, slot.length, slot.apart)
+        )
+        return f"{width} wide, {length} long, end centres {apart} apart"
+    lines = [each for each in cutout.contour.segments if isinstance(each, Line)]
+    along = max(lines, key=lambda line: line.length).direction if lines else None
+    points = cutout.contour.flatten(0.01)
+    if along is None:
+        box = cutout.contour.bounds
+        sides = (box.width, box.height)
+    else:
+        spans = [[p.x * d.x + p.y * d.y for p in points] for d in (along, along.left)]
+        sides = (max(spans[0]) - min(spans[0]), max(spans[1]) - min(spans[1]))
+    return " x ".join(format_length(side, unit) for side in sides)

@@ -32,8 +32,10 @@ from platewright.geometry.plane import IDENTITY, Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.plate.bend import Face, other_face
 from platewright.plate.blank import BlankBend, BlankPanel
-from platewright.plate.bracket import Hole, Mark, MarkMeaning
+from platewright.plate.bracket import Cutout, Hole, Mark, MarkMeaning
 from platewright.plate.piece import Piece
+from platewright.sheets.figures import size_words, slot_of
+from platewright.shop.drills import drills_for
 from platewright.shop.notes import bend_words, piece_title
 from platewright.shop.scores import score_of
 from platewright.units import Unit, format_length
@@ -141,7 +143,12 @@ def _top_ink(piece: Piece, window: Bounds) -> Iterator[Item]:
         yield Stroke(bend.line, BEND)
     for hole in blank.holes:
         yield from hole_ink(hole)
-    yield from (Stroke(cutout.contour, CUT) for cutout in blank.cutouts)
+    for cutout in blank.cutouts:
+        if slot := slot_of(cutout.contour):
+            for end in slot.ends:
+                yield from centre_lines(Circle(end, slot.width), _BEYOND_HOLE)
+                yield Fill((Circle(end, _DOT),))
+        yield Stroke(cutout.contour, CUT)
     yield Stroke(blank.outline, CUT)
 
 
@@ -149,6 +156,7 @@ def _top_callouts(piece: Piece, window: Bounds, unit: Unit) -> Iterator[Callout]
     blank = piece.blank
     yield from _line_callouts(piece, blank.bends, "top", IDENTITY, unit)
     yield from (_hole_callout(hole, unit) for hole in blank.holes)
+    yield from (_cutout_callout(cutout, unit) for cutout in blank.cutouts)
     yield name_callout(piece, unit, "top", IDENTITY)
     for mark in blank.marks:
         if (mark.label or mark.told is not None) and _shown(mark.shape, blank.outline, window):
@@ -264,11 +272,22 @@ def _bend_block(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Block:
 
 def _hole_callout(hole: Hole, unit: Unit) -> Callout:
     """A hole's name and size beside it; a pilot says that it is not cut."""
-    size = (f"Ø {format_length(hole.diameter, unit)}", *((hole.size,) if hole.size else ()))
+    told = f"Ø {format_length(hole.diameter, unit)}"
+    if "." in told and unit == "in" and (drills := drills_for(hole.diameter, unit)):
+        told = f"{told}, drill {drills[0].name}"
+    size = (told, *((hole.size,) if hole.size else ()))
     pilot = () if hole.cut else ("not cut: punch only",)
     block = Block(lines=(hole.what, *pilot, *size), bold=1)
     spots = beside(hole.centre, cross_circle(hole).radius + 0.4, cross_reach(hole))
     return Callout(block=block, spots=spots, at=hole.centre)
+
+
+def _cutout_callout(cutout: Cutout, unit: Unit) -> Callout:
+    """A slot's or cut-out's name and size, in it where it is large enough, else beside it."""
+    box = cutout.contour.bounds
+    block = Block(lines=(cutout.what, size_words(cutout, unit)), bold=1)
+    spots = either(inside(cutout.contour, 0.0), below_or_above(box, _BEYOND_HOLE))
+    return Callout(block=block, spots=spots, at=box.centre)
 
 
 def name_callout(piece: Piece, unit: Unit, face: Face, drawing_from_blank: Motion) -> Callout:
