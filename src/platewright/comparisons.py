@@ -116,13 +116,21 @@ def compare_json(work: CompareWork, files: Sequence[Path]) -> dict[str, Any]:
 def _part_json(each: Compared) -> dict[str, Any]:
     found = each.found
     return {
+        "name": each.new_name,
         "old": each.old_name,
         "new": each.new_name,
         "old_fingerprint": each.old_fingerprint,
         "new_fingerprint": each.new_fingerprint,
         "unchanged": found.unchanged and not each.changes,
         "measurements": [
-            {"key": c.key, "old": c.old, "new": c.new, "fit_critical": c.fit_critical}
+            {
+                "key": c.key,
+                "words": c.label,
+                "critical": c.fit_critical,
+                "old": c.old,
+                "new": c.new,
+                "fit_critical": c.fit_critical,
+            }
             for c in each.changes
         ],
         "edges": [_edge_json(change) for change in found.edges],
@@ -190,7 +198,11 @@ def _opening_json(change: OpeningChange) -> dict[str, Any]:
 
 
 def _dimension_json(change: DimensionChange) -> dict[str, Any]:
-    told: dict[str, Any] = {"what": change.words}
+    told: dict[str, Any] = {
+        "words": change.words,
+        "critical": change.critical,
+        "what": change.words,
+    }
     for when, value in (("old", change.old), ("new", change.new)):
         if change.quantity == "angle":
             told[f"{when}_deg"] = value if value is None else math.degrees(value)

@@ -61,7 +61,14 @@ def test_a_file_is_like_itself(tmp_path):
 def test_a_shorter_gusset_is_trimmed(tmp_path):
     part, told = compared(tmp_path, ('reach = "6"', 'reach = "5 1/2"'))
     assert part["measurements"] == [
-        {"key": "left.reach", "old": "6 in", "new": "5 1/2 in", "fit_critical": False}
+        {
+            "key": "left.reach",
+            "words": "gusset reach",
+            "critical": False,
+            "old": "6 in",
+            "new": "5 1/2 in",
+            "fit_critical": False,
+        }
     ]
     assert "left.reach: 6 in -> 5 1/2 in" in told
     assert "left gusset: nose moves in 1/2 in" in told

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from platewright.cli.choosing import files_argument, setups_option
+from platewright.cli.choosing import files_argument, set_option, setups_option
 from platewright.cli.refusals import EXIT_CHANGE, refusing
 
 if TYPE_CHECKING:
@@ -19,51 +19,41 @@ if TYPE_CHECKING:
 @click.command()
 @files_argument
 @setups_option
+@set_option
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as one JSON document.")
 @refusing
-def check(files: tuple[Path, ...], setups: tuple[Path, ...], as_json: bool) -> None:
+def check(
+    files: tuple[Path, ...], setups: tuple[Path, ...], tried: tuple[str, ...], as_json: bool
+) -> None:
     """List what is wrong or risky about the brackets in each FILE, worst first.
 
     Each finding names its place, what was measured, the limit, where the limit comes from and what
     to change. Exit code 0: nothing, or notes alone; 1: something must be changed; 2: a file that
     cannot be read. A finding is a screen: none found is no approval.
     """
+    from platewright.cli.report import piece_json
+    from platewright.cli.tried import before_tried, changed_json, changed_lines
     from platewright.files.job import worked_out
     from platewright.files.reader import load_all
     from platewright.findings.rules import must_change
     from platewright.sheets.tiling import usual_paper
 
-    parts = worked_out(load_all(files, setups))
+    before = before_tried(files, setups, tried)
+    parts = worked_out(load_all(files, setups, tried))
     for part in parts:
         usual_paper(part)  # refuses what no template holds, as `make` does
     if as_json:
-        click.echo(json.dumps(_json_of(parts), indent=2, ensure_ascii=False))
+        report: dict[str, Any] = {
+            "parts": [piece_json(part, i) for part in parts for i in range(len(part.pieces))]
+        }
+        if tried:
+            report |= {"tried": list(tried), "changed": changed_json(before, parts)}
+        click.echo(json.dumps(report, indent=2, ensure_ascii=False))
     else:
-        click.echo("\n".join(line for part in parts for line in _lines_of(part)))
+        lines = [line for part in parts for line in _lines_of(part)]
+        click.echo("\n".join((*lines, *changed_lines(before, parts, tried))))
     if any(must_change(found.findings) for part in parts for found in part.judgements):
         raise SystemExit(EXIT_CHANGE)
-
-
-def _json_of(parts: Iterable[Part]) -> dict[str, Any]:
-    from platewright.cli.dimensions_json import measured_json
-    from platewright.cli.judgement_json import findings_json
-    from platewright.measure import lettered
-
-    return {
-        "parts": [
-            {
-                "name": piece.name,
-                "hand": piece.hand,
-                "fingerprint": part.fingerprint,
-                "findings": findings_json(found, part.unit),
-                **measured_json(piece, letters),
-                "card": measured_json(card, letters),
-            }
-            for part in parts
-            for letters in (lettered(part.kind.measurements),)
-            for piece, card, found in zip(part.pieces, part.mock_ups, part.judgements, strict=True)
-        ]
-    }
 
 
 def _lines_of(part: Part) -> Iterator[str]:

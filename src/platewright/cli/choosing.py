@@ -37,6 +37,15 @@ setups_option: Decorator = click.option(
     "given again.",
 )
 
+set_option: Decorator = click.option(
+    "--set",
+    "tried",
+    multiple=True,
+    metavar="KEY=VALUE",
+    help='Try another value without touching the file, such as --set "wall_gap=1 1/8" or --set '
+    '"left.reach=6", and tell the distances that change. May be given again.',
+)
+
 units_option: Decorator = click.option(
     "--units",
     type=click.Choice(("in", "mm")),

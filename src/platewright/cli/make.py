@@ -7,7 +7,12 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import files_argument, setups_option, warn_out_of_date
+from platewright.cli.choosing import (
+    files_argument,
+    set_option,
+    setups_option,
+    warn_out_of_date,
+)
 from platewright.cli.refusals import refusing
 
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
@@ -19,6 +24,7 @@ PATTERNS = ("card", "plate", "both")
 @click.command()
 @files_argument
 @setups_option
+@set_option
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -65,6 +71,7 @@ PATTERNS = ("card", "plate", "both")
 def make(
     files: tuple[Path, ...],
     setups: tuple[Path, ...],
+    tried: tuple[str, ...],
     out: Path,
     paper: str | None,
     dxf_version: str,
@@ -80,6 +87,7 @@ def make(
     nothing is written. Print the template at 100 % and check its bars with a tape before use.
     """
     from platewright.cli.report import report_json, report_text
+    from platewright.cli.tried import before_tried, changed_json, changed_lines
     from platewright.files.outputs import out_of_date, own_in, write_all
     from platewright.files.reader import load_all
     from platewright.product import (
@@ -98,16 +106,19 @@ def make(
         svg=svg,
         standing=frozenset(path.name for path in own_in(out)),
     )
-    jobs = load_all(files, setups)
+    jobs = load_all(files, setups, tried)
     made = make_parts(jobs, options, lambda line: click.echo(line, err=True) if files[1:] else None)
     outputs = named_outputs(made, out)
     write_all(outputs, overwrite=overwrite)
     parts = [each.part for each in made]
     signs = {name: sign for part in parts for name, sign in made_from(part).items()}
     old = out_of_date(outputs, signs, replaced_by(parts))
+    before = before_tried(files, setups, tried)
     if as_json:
         report = {**report_json(made, out), "out_of_date": [str(path) for path in old]}
+        if tried:
+            report |= {"tried": list(tried), "changed": changed_json(before, parts)}
         click.echo(json.dumps(report, indent=2, ensure_ascii=False))
     else:
-        click.echo(report_text(made, out))
+        click.echo("\n".join((report_text(made, out), *changed_lines(before, parts, tried))))
     warn_out_of_date(old)

@@ -89,12 +89,19 @@ def _count(number: int, noun: str) -> str:
 def report_json(made: Sequence[MadePart], out: Path) -> dict[str, Any]:
     """The report as JSON values: mm, degrees, coordinates as in the DXF."""
     parts = [
-        _piece_json(each, each.part, i, out) for each in made for i in range(len(each.part.pieces))
+        {
+            **piece_json(each.part, index),
+            "pages": each.template_pages[index],
+            "files": [str(out / name) for name in each.outputs],
+        }
+        for each in made
+        for index in range(len(each.part.pieces))
     ]
     return {"parts": parts}
 
 
-def _piece_json(made: MadePart, part: Part, index: int, out: Path) -> dict[str, Any]:
+def piece_json(part: Part, index: int) -> dict[str, Any]:
+    """What `check` and `make` alike tell of one piece of a part."""
     piece, judgement, plan = part.pieces[index], part.judgements[index], part.plans[index]
     blank, stock = piece.blank, part.stock
     letters = lettered(part.kind.measurements)
@@ -125,8 +132,6 @@ def _piece_json(made: MadePart, part: Part, index: int, out: Path) -> dict[str, 
         "torch_path_mm": plan.length,
         "torch": _torch_json(plan),
         "travel": _set_up_json(part),
-        "pages": made.template_pages[index],
-        "files": [str(out / name) for name in made.outputs],
     }
 
 

@@ -7,7 +7,7 @@ replaces the shared one whole.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +18,7 @@ from platewright.files.job import Job, Part
 from platewright.files.sections import Common, name_from
 from platewright.files.setup import Setups, no_setups, setups_beside
 from platewright.files.source import read_text, read_toml
+from platewright.files.tried import with_tried
 from platewright.files.typed import typed_in
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import Extras
@@ -38,8 +39,12 @@ _SHARED = [name for name in _COMMON if name != "name"]
 # --- the edge ---------------------------------------------------------------------------------
 
 
-def load_all(paths: Iterable[Path], setups: Iterable[Path] = ()) -> tuple[Job, ...]:
-    """Every job; the mistakes of all files are told together. `setups` are as for `load_job`.
+def load_all(
+    paths: Iterable[Path], setups: Iterable[Path] = (), tried: Sequence[str] = ()
+) -> tuple[Job, ...]:
+    """Every job; the mistakes of all files are told together.
+
+    `setups` and `tried` are as for `load_job`.
 
     Raises FileError.
     """
@@ -47,7 +52,7 @@ def load_all(paths: Iterable[Path], setups: Iterable[Path] = ()) -> tuple[Job, .
     mistakes: list[Mistake] = []
     for path in paths:
         try:
-            jobs.append(load_job(path, setups=setups))
+            jobs.append(load_job(path, setups=setups, tried=tried))
         except FileError as error:
             mistakes.extend(error.mistakes)
     if mistakes:
@@ -56,30 +61,42 @@ def load_all(paths: Iterable[Path], setups: Iterable[Path] = ()) -> tuple[Job, .
 
 
 def load_job(
-    path: Path | str, kinds: Mapping[str, Kind] | None = None, setups: Iterable[Path] = ()
+    path: Path | str,
+    kinds: Mapping[str, Kind] | None = None,
+    setups: Iterable[Path] = (),
+    tried: Sequence[str] = (),
 ) -> Job:
     """The job in a file. `kinds` are the kinds by name, all there are when not given.
 
-    `setups` are setup files that it may name though they lie outside its folder. Raises FileError
-    with every mistake, also for a file that is missing or is no text.
+    `setups` are setup files that it may name though they lie outside its folder; `tried` are other
+    values, as KEY=VALUE. Raises FileError with every mistake, also for a file that is missing or
+    is no text.
     """
     if kinds is None:
         from platewright.kinds.catalogue import KindsOnDemand
 
         kinds = KindsOnDemand()
-    return read_job(read_text(path), str(path), kinds, setups_beside(Path(path), setups))
+    beside = setups_beside(Path(path), setups)
+    return read_job(read_text(path), str(path), kinds, beside, tried)
 
 
 # --- the job ----------------------------------------------------------------------------------
 
 
-def read_job(text: str, path: str, kinds: Mapping[str, Kind], setups: Setups = no_setups) -> Job:
+def read_job(
+    text: str,
+    path: str,
+    kinds: Mapping[str, Kind],
+    setups: Setups = no_setups,
+    tried: Sequence[str] = (),
+) -> Job:
     """The job in a text; `path` is where it came from, for messages and for names.
 
-    `setups` gives the travel of a setup file by the path that a part names it by. Raises FileError
+    `setups` gives the travel of a setup file by the path that a part names it by; `tried` is as for
+    `load_job`. Raises FileError
     with every mistake, in the file's order as best can be.
     """
-    raw = read_toml(text, path)
+    raw = with_tried(read_toml(text, path), tried, path)
     if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
         message = (
             "this is the setup of a suspension, not a bracket file; `platewright travel` reads it"

@@ -1,0 +1,131 @@
+"""What other values change: the distances of two states of the same parts, old and new."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from platewright.errors import FileError
+from platewright.files.job import Part, worked_out
+from platewright.files.reader import load_all
+from platewright.measuring.dimensions import Measured
+from platewright.plate.piece import Piece
+from platewright.sheets.figures import dimension_words
+from platewright.sheets.rows import in_rows
+from platewright.units import Unit, format_angle
+
+_LEAST = {"length": 1e-3, "angle": 1e-6}  # mm, radians: less is no change
+
+Changed = dict[str, Any]
+
+
+def before_tried(
+    files: Sequence[Path], setups: Sequence[Path], tried: Sequence[str]
+) -> tuple[Part, ...]:
+    """The parts as the files have them, none where nothing is tried or they make no part."""
+    if not tried:
+        return ()
+    try:
+        return worked_out(load_all(files, setups))
+    except FileError:
+        return ()
+
+
+def changed_json(before: Iterable[Part], after: Iterable[Part]) -> list[Changed]:
+    """Every distance that differs, piece by piece in their order: mm or degrees, None for none."""
+    pairs = zip(_pieces(before), _pieces(after), strict=False)
+    return [
+        {"name": new.name, "fingerprint_before": old.fingerprint, **change}
+        for (old, _), (new, _) in pairs
+        for change in _changes(old, new)
+    ]
+
+
+def changed_lines(
+    before: Sequence[Part], after: Iterable[Part], tried: Sequence[str]
+) -> Iterator[str]:
+    """The same for a person; what was tried first."""
+    if not tried:
+        return
+    yield f"tried: {'; '.join(tried)}"
+    if not before:
+        yield "  the file as it stands makes no part: there is nothing to compare with"
+        return
+    for (old, _), (new, unit) in zip(_pieces(before), _pieces(after), strict=False):
+        yield f"{new.name}: fingerprint {old.fingerprint} -> {new.fingerprint}"
+        lines = [line for change in _changes(old, new) for line in _lines(change, unit)]
+        yield from (f"  {line}" for line in lines or ["no distance changes"])
+
+
+def _pieces(parts: Iterable[Part]) -> Iterator[tuple[Piece, Unit]]:
+    return ((piece, part.unit) for part in parts for piece in part.pieces)
+
+
+def _changes(old: Piece, new: Piece) -> Iterator[Changed]:
+    before, after = _by_words(old), _by_words(new)
+    for key in dict.fromkeys((*after, *before)):
+        measured = [found.get(key) for found in (before, after)]
+        one, letter = next(each for each in reversed(measured) if each)
+        values = {
+            f"{when}_value_on_{where}": None if each is None else _value(each[0], where)
+            for where in ("blank", "part")
+            for when, each in zip(("old", "new"), measured, strict=True)
+        }
+        quantity = one.dimension.quantity
+        if any(_differs(values, where, _LEAST[quantity]) for where in ("blank", "part")):
+            yield {
+                "key": one.dimension.key,
+                "words": key[0],
+                "letter": letter,
+                "critical": one.critical,
+                **(
+                    {f"{name}_mm": value for name, value in values.items()}
+                    if quantity == "length"
+                    else {f"{name}_deg": v and math.degrees(v) for name, v in values.items()}
+                ),
+            }
+
+
+def _differs(values: Mapping[str, float | None], where: str, least: float, end: str = "") -> bool:
+    one, other = (values[f"{when}_value_on_{where}{end}"] for when in ("old", "new"))
+    if one is None or other is None:
+        return one is not other
+    return abs(one - other) > least
+
+
+def _value(each: Measured, where: str) -> float | None:
+    tape = each.on_blank if where == "blank" else each.on_part
+    return tape.value if tape else None
+
+
+def _by_words(piece: Piece) -> dict[tuple[str, int], tuple[Measured, str]]:
+    """Every dimension with its letters, by its words and its number among those alike."""
+    found: dict[tuple[str, int], tuple[Measured, str]] = {}
+    for each, words, letters in in_rows(piece):
+        number = sum(other == words for other, _ in found)
+        found[words, number] = each, letters
+    return found
+
+
+def _lines(change: Changed, unit: Unit) -> Iterator[str]:
+    """A line for the blank and one for the part where they differ, one for both where not."""
+    end = "_deg" if "new_value_on_part_deg" in change else "_mm"
+    least = _LEAST["length"] if end == "_mm" else 1e-4
+    told: dict[str, list[str]] = {}
+    for where, name in (("blank", "flat"), ("part", "folded")):
+        if _differs(change, where, least, end):
+            old, new = (
+                _words(change[f"{when}_value_on_{where}{end}"], unit, end)
+                for when in ("old", "new")
+            )
+            told.setdefault(f"{old} -> {new}", []).append(name)
+    star = " *" if change["critical"] else ""
+    yield from (f"{change['words']}, {' and '.join(n)}: {v}{star}" for v, n in told.items())
+
+
+def _words(value: float | None, unit: Unit, end: str) -> str:
+    if value is None:
+        return "none"
+    return format_angle(math.radians(value)) if end == "_deg" else dimension_words(value, unit)
