@@ -4,9 +4,10 @@ import tempfile
 from pathlib import Path
 from random import Random
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from laws.effort import examples
 from laws.mutations import BRACKETS, TEXTS, mutated, tried
 from platewright.errors import FileError
 from platewright.files.reader import read_job
@@ -17,7 +18,7 @@ KINDS = catalogue()
 
 
 @given(st.sampled_from(sorted(TEXTS)), st.integers(0, 10**9))
-@settings(max_examples=150)
+@examples(150)
 def test_a_spoilt_pattern_is_a_job_or_mistakes(name: str, seed: int) -> None:
     text = mutated(TEXTS[name], Random(seed))
     told = ""
@@ -33,7 +34,7 @@ def test_a_spoilt_pattern_is_a_job_or_mistakes(name: str, seed: int) -> None:
 
 
 @given(st.sampled_from(BRACKETS), st.integers(0, 10**9))
-@settings(max_examples=12)
+@examples(12)
 def test_check_and_make_agree_about_a_spoilt_pattern(name: str, seed: int) -> None:
     with tempfile.TemporaryDirectory() as folder:
         assert tried(mutated(TEXTS[name], Random(seed)), Path(folder)).wrong == ()
