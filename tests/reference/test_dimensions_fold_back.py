@@ -231,7 +231,9 @@ def faults(each: dict[str, Any], back: Back) -> Iterator[str]:
             if math.dist(back.in_root(lifted), there) > MICRON:
                 yield f"{place} folds to {back.in_root(lifted)}"
         else:
-            yield from off_the_blank(place, back.on_blank(there), number, back, each)
+            # what is told of the start stands before what the tape is square to
+            words = each["words"].split(", square to ")[0 if place is start else -1]
+            yield from off_the_blank(place, back.on_blank(there), number, back, words)
     for where, value in values.items():
         if value is not None and f"value_on_{where}_mm" in each:
             apart = math.dist(start[f"{where}_mm"], end[f"{where}_mm"])
@@ -271,15 +273,15 @@ def on_bend_line(at: Array, model: Folded) -> bool:
 
 
 def off_the_blank(
-    place: dict[str, Any], there: Array, number: int, back: Back, each: dict[str, Any]
+    place: dict[str, Any], there: Array, number: int, back: Back, words: str
 ) -> Iterator[str]:
     """A place that no blank shows lies on its panel's face, run on to a bend's other face."""
     model = back.model
     beside = [joint for joint in model.joints if number in (joint.parent, joint.child)]
-    on = model.point(beside[0].tangent(number), place["face"], number)
+    on = model.point(np.array(model.panels[number].exterior.coords[0]), place["face"], number)
     if abs(off_plane(there, on, model.normal(number))) > MICRON:
         yield f"{place} is not on its panel's face"
-    if "of the bend" not in each["words"]:
+    if not re.search("(inside|outside) of the bend", words):
         return
     to = [
         float((there - model.point(joint.tangent(number), place["face"], number))
