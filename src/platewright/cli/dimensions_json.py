@@ -10,7 +10,7 @@ from typing import Any
 from platewright.geometry.plane import Point, close
 from platewright.geometry.space import Point3
 from platewright.measuring.dimensions import Measured
-from platewright.measuring.reach import covers, on_part
+from platewright.measuring.reach import covers, edges_meet, on_part
 from platewright.plate.dimension import OnBlank, Place
 from platewright.plate.folded import Folded, folded
 from platewright.plate.piece import Piece
@@ -90,6 +90,7 @@ def _unfolded(p: Point3, place: Place, piece: Piece, model: Folded) -> Point | N
     placed = model.panel(place.panel)
     at = placed.world_from_panel.inverse().point3(p)
     flat = Point(at.x, at.y)
-    if abs(at.z - model.height(place.face)) > _ON or not covers(placed.panel.contour, flat):
+    stands = covers(placed.panel.contour, flat) or edges_meet(placed.panel, flat)
+    if abs(at.z - model.height(place.face)) > _ON or not stands:
         return None
     return piece.blank.panel_motion(place.panel).point(flat)

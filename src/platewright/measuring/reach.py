@@ -53,7 +53,7 @@ def on_blank(place: Place, blank: Blank) -> OnBlank | None:
         line = place.line.moved(motion)
         return OnBlank(line.point_at(0.5), place.words, line, place.panel, place.face)
     at, bend = blank.tape_end(place.panel, place.at)
-    stands = covers(panel.contour, place.at) or _edges_meet(panel, place.at)
+    stands = covers(panel.contour, place.at) or edges_meet(panel, place.at)
     if bend is None and (hidden or not stands):
         return None
     words = f"{place.words} (end of bend {bend.number} line)" if bend else place.words
@@ -65,7 +65,7 @@ def covers(contour: Contour, p: Point) -> bool:
     return contour.contains(p) or contour.distance(p) < SAME
 
 
-def _edges_meet(panel: Panel, p: Point) -> bool:
+def edges_meet(panel: Panel, p: Point) -> bool:
     """Whether straightedges along two edges would cross in a place, as where a corner was cut."""
     ways = [
         segment.direction
@@ -120,7 +120,7 @@ def on_part(place: Place, model: Folded) -> bool:
         return True
     # what a kind drew its bends to, a square or a straightedge along it finds
     drawn = (each.line for each in panel.drawn if each.to != "flat")
-    return any(_runs_through(each, at) for each in drawn) or _edges_meet(panel, at)
+    return any(_runs_through(each, at) for each in drawn) or edges_meet(panel, at)
 
 
 def _bases(model: Folded, panel: Panel) -> Iterator[tuple[FoldedBend, Line]]:

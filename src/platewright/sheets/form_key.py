@@ -52,7 +52,8 @@ _REACHES = (9.0, 13.0, 18.0, 25.0)
 #: Demerits of a dimension's lines.
 _FOR_A_ROW = 0.7
 _CROSSES = 1.0
-_RUNS_ALONG = 0.25  # for each mm
+_RUNS_ALONG = 0.4  # for each mm
+_EXTENDS = 0.1  # for each mm
 _OUTSIDE = 8.0
 _ALONG = 0.05  # rad: lines that turn less from each other run along
 _BESIDE = 1.5  # mm
@@ -244,7 +245,9 @@ def _covered(way: _Sketch, taken: Sequence[Line], room: Bounds) -> float:
             if other.start == other.end or not _near(box, other.bounds):
                 continue
             if abs(along.cross(other.direction)) < _ALONG:
-                cost += _RUNS_ALONG * _overlap(line, other)
+                # an extension line may well lie on the edge that it extends
+                own_line = line.distance(way.at) < _BESIDE
+                cost += (_RUNS_ALONG if own_line else _EXTENDS) * _overlap(line, other)
             else:
                 cost += _CROSSES * bool(crossings(line, other))
     return cost
