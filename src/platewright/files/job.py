@@ -82,17 +82,25 @@ class Part:
 
     @cached_property
     def _built(self) -> tuple[Bracket, Suggestion | None]:
-        usual, score = self._bracket(self.stock, self.bend), self.bend.score
-        lengths = [bend.line.length for bend in blank_of(usual).bends]
-        if score is None or self.common.bend.ligament is not None or not lengths:
-            return usual, None
+        score = self.bend.score
+        lengths = self._drawn_bends() if score and self.common.bend.ligament is None else []
+        if score is None or not lengths:
+            return self._bracket(self.stock, self.bend), None
         from platewright.shop.scores import suggest_ligament
 
         ligament = suggest_ligament(
             self.stock.thickness, max(lengths), self.stock.material, self.common.limits.effort
         )
-        way = replace(score, ligament=ligament.value)
-        return usual if way == self.bend else self._bracket(self.stock, way), ligament
+        return self._bracket(self.stock, replace(score, ligament=ligament.value)), ligament
+
+    def _drawn_bends(self) -> list[float]:
+        """How long the bends are drawn, mm: as long as they can be, whatever corners take."""
+        try:
+            root = self.kind.draw(self.measurements, self.stock, self.bend).root
+        except BuildError as error:
+            raise self._mistake(error) from error
+        bends = (bend for panel in root.walk() for bend in panel.bends)
+        return [bend.panel.straight_edge(bend.base).length for bend in bends]
 
     @cached_property
     def card(self) -> Bracket:
