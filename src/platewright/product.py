@@ -37,6 +37,7 @@ from platewright.sheets.template import (
     template_pages,
 )
 from platewright.sheets.tiling import usual_paper
+from platewright.sheets.typed_table import typed_strips
 from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
 from platewright.units import Unit
 
@@ -184,7 +185,7 @@ def _page_sets(
 
 
 def _more_sections(part: Part) -> tuple[Section, ...]:
-    """What the check sheet tells besides: the holes, the card, the cutting, the place."""
+    """What the check sheet tells besides: holes, card, cutting, place, what the file said."""
 
     def card_section(given: SectionInput) -> tuple[Strip, ...]:
         card = _beside(part, given.piece, part.mock_ups)
@@ -205,7 +206,12 @@ def _more_sections(part: Part) -> tuple[Section, ...]:
 
         return set_up_strips(part.mounting, part.stock.thickness, given.unit, given.width)
 
-    return (opening_section, card_section, cutting_section, set_up_section)
+    def typed_section(given: SectionInput) -> tuple[Strip, ...]:
+        # once for both hands
+        told = part.typed if given.piece is part.pieces[0] else ()
+        return typed_strips(told, given.unit, given.width)
+
+    return (opening_section, card_section, cutting_section, set_up_section, typed_section)
 
 
 def _beside(part: Part, piece: Piece, each: Sequence[T]) -> T:

@@ -50,7 +50,8 @@ _LEAST, _MOST = 0.2, 50.8  # thickness of plate, mm, as in bracket files
     type=click.Choice(("in", "mm")),
     default="mm",
     show_default=True,
-    help="Unit of numbers that carry none, and of the DXF.",
+    help="Unit of numbers that carry none, of the DXF and of the coupon's own sizes: its square is "
+    "drawn 50 mm, or 2 in.",
 )
 @click.option(
     "--out",
@@ -112,7 +113,7 @@ def _write(
     from platewright.sheets.coupon_sheet import coupon_pages, notes_of
     from platewright.shop.coupon import coupon as made_for
 
-    made = made_for(_thickness(thickness, unit))
+    made = made_for(_thickness(thickness, unit), unit)
     pages = coupon_pages(made, unit, paper or ("letter" if unit == "in" else "A4"))
     outputs = {
         out / "coupon.dxf": coupon_bytes(made, notes_of(made, unit), unit, version),
@@ -153,7 +154,7 @@ def _kerf(
     from platewright.shop.coupon import Kerf, hole_reading, outside_reading, slot_reading
 
     readings = (
-        *(outside_reading(_length("--outside", text, unit)) for text in outsides),
+        *(outside_reading(_length("--outside", text, unit), unit) for text in outsides),
         *(slot_reading(_length("--slot", text, unit)) for text in slots),
         *(
             hole_reading(_length("--hole", drawn, unit), _length("--hole", read, unit))
@@ -165,7 +166,10 @@ def _kerf(
 
 def _words(kerf: Kerf, unit: Unit) -> str:
     count = len(kerf.readings)
-    lines = [
+    drawn = {"in": "2 in", "mm": "50 mm"}[unit]
+    squares = any(r.what == "outside" for r in kerf.readings)
+    lines = [f"of a coupon whose square was drawn {drawn}:"] if squares else []
+    lines += [
         f"  {r.what}, read {_figure(r.measured, unit)}: kerf {_figure(r.kerf, unit)}"
         for r in kerf.readings
     ]

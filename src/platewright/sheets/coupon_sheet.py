@@ -16,7 +16,7 @@ from platewright.sheets.figures import other_unit
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
-from platewright.shop.coupon import SIDE, SLOT, Coupon
+from platewright.shop.coupon import SIDES, Coupon
 from platewright.shop.notes import CAUTIONS
 from platewright.units import Unit, format_length, format_mm
 
@@ -27,7 +27,7 @@ _TALLEST = 62.0  # of the picture, mm
 
 #: Readings as they are typed, and the kerf that follows.
 _EXAMPLES: dict[Unit, tuple[str, str]] = {
-    "in": ("--units in --outside 1.909 --slot 0.060 --hole 0.472 0.532", "0.060 in"),
+    "in": ("--units in --outside 1.940 --slot 0.060 --hole 0.500 0.560", "0.060 in"),
     "mm": ("--outside 48.5 --slot 1.5 --hole 12 13.5", "1.5 mm"),
 }
 
@@ -39,7 +39,7 @@ def coupon_pages(coupon: Coupon, unit: Unit, paper: str) -> tuple[Page, ...]:
     plate = format_length(coupon.thickness, unit)
     strips = (
         *paragraph(_intro(plate), width),
-        *figure(tuple(_picture(coupon, width)), width, "The cuts, not to full scale."),
+        *figure(tuple(_picture(coupon, unit, width)), width, "The cuts, not to full scale."),
         *heading("Cut it", width),
         *steps(_cutting(), width),
         *heading("Measure it with a caliper", width),
@@ -83,7 +83,7 @@ def _table(coupon: Coupon, unit: Unit) -> Table:
 
 
 def _rows(coupon: Coupon, unit: Unit) -> Iterator[tuple[Cell, ...]]:
-    side = _both(SIDE, unit)
+    side = _both(SIDES[unit], unit)
     for letter, way in (("A", "left to right"), ("B", "bottom to top")):
         told = f"square, outside, {way}"
         yield _row(letter, told, side, unit, "drawn less reading")
@@ -125,7 +125,7 @@ def _commands(unit: Unit) -> tuple[str, ...]:
 # --- the picture ------------------------------------------------------------------------------
 
 
-def _picture(coupon: Coupon, width: float) -> Iterator[Item]:
+def _picture(coupon: Coupon, unit: Unit, width: float) -> Iterator[Item]:
     factor = min(1.0, (width - 16) / coupon.scrap.width, _TALLEST / coupon.scrap.height)
     yield Stroke(scaled(rectangle(coupon.scrap), factor), PHANTOM)
     shapes: tuple[Shape, ...] = (coupon.square, coupon.slot, *coupon.holes)
@@ -136,25 +136,29 @@ def _picture(coupon: Coupon, width: float) -> Iterator[Item]:
             yield Stroke(tuple(scaled(s, factor) for s in lead.segments), TORCH)
             yield Fill((Circle(scaled_point(lead.pierce, factor), 1.0),))
     yield Fill((Circle(scaled_point(coupon.slot.start, factor), 1.0),))
-    yield from _letters(coupon, factor)
+    yield from _letters(coupon, unit, factor)
 
 
-def _letters(coupon: Coupon, factor: float) -> Iterator[Item]:
+def _letters(coupon: Coupon, unit: Unit, factor: float) -> Iterator[Item]:
     box = scaled(coupon.square, factor).bounds
     corner = Point(box.xmin, box.ymin)
     for end, letter, offset in (
         (Point(box.xmax, box.ymin), "A", 6.0),
         (Point(box.xmin, box.ymax), "B", -6.0),
     ):
-        yield from dimension(corner, end, f"{letter}  {SIDE:g} mm", offset=offset)
+        yield from dimension(corner, end, f"{letter}  {_size(SIDES[unit], unit)}", offset=offset)
     slot = scaled(coupon.slot, factor).bounds.centre
     yield from lettered_point(slot, "C", away=Vector(7.0, 5.0))
     top = scaled_point(Point(coupon.slot.start.x, coupon.slot.end.y), factor)
-    yield Text(top + Vector(0.0, 1.5), f"{SLOT:g} mm", 2.0, ("middle", "baseline"))
+    yield Text(top + Vector(0.0, 1.5), _size(coupon.slot.length, unit), 2.0, ("middle", "baseline"))
     for letter, hole in zip("DEFGH", coupon.holes, strict=False):
         edge = scaled(hole, factor).bounds
         at = Point(edge.centre.x, edge.ymax)
         yield from lettered_point(at, letter, away=Vector(0.0, 6.0))
+
+
+def _size(mm: float, unit: Unit) -> str:
+    return format_length(mm, unit) if unit == "in" else f"{mm:g} mm"
 
 
 def notes_of(coupon: Coupon, unit: Unit) -> tuple[str, ...]:
@@ -164,7 +168,7 @@ def notes_of(coupon: Coupon, unit: Unit) -> tuple[str, ...]:
         f"{'inches' if unit == 'in' else 'millimetres'}",
         "The torch runs on the lines as drawn: nothing allows for the kerf. Switch the table's "
         "own compensation OFF for this cut.",
-        f"Square {_both(SIDE, unit)} outside; slot a single pass; holes "
+        f"Square {_both(SIDES[unit], unit)} outside; slot a single pass; holes "
         + ", ".join(_both(hole.diameter, unit) for hole in coupon.holes),
         CAUTIONS[0],
     )

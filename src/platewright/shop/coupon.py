@@ -7,7 +7,7 @@ slot that is a single pass is as wide as the kerf.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from platewright.errors import UnitError
@@ -17,12 +17,12 @@ from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
 from platewright.plate.told import both_units
 from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead
+from platewright.units import Unit
 
-SIDE = 50.0
-"""Side of the test square as drawn, mm."""
+SIDES: Mapping[Unit, float] = {"mm": 50.0, "in": 50.8}
+"""Side of the test square as drawn, mm: 50 mm or 2 in."""
 
-SLOT = 40.0
-"""Length of the slot, a single pass, mm."""
+_SLOTS: Mapping[Unit, float] = {"mm": 40.0, "in": 38.1}  # length of the slot, a single pass, mm
 
 WIDEST = 12.7
 """A kerf wider than this is a misreading, mm: 1/2 in, as in bracket files."""
@@ -30,8 +30,9 @@ WIDEST = 12.7
 #: Holes by the plate's thickness (common practice, no published source: plasma holes get bad
 #: below about 1.5 to 2 thicknesses), and one that a caliper can always enter, mm.
 _SHARES = (1.0, 1.5, 2.0, 3.0)
-_CALIPER_HOLE = 12.0
-_LEAST_HOLE, _LARGEST_HOLE = 4.0, 40.0
+_CALIPER_HOLES: Mapping[Unit, float] = {"mm": 12.0, "in": 12.7}
+_HOLE_LIMITS: Mapping[Unit, tuple[float, float]] = {"mm": (4.0, 40.0), "in": (3.96875, 38.1)}
+_HOLE_STEPS: Mapping[Unit, float] = {"mm": 0.5, "in": 25.4 / 32}
 
 _APART = 15.0
 _LEAD = 6.0
@@ -55,21 +56,22 @@ class Coupon:
     scrap: Bounds
 
 
-def coupon(thickness: float) -> Coupon:
-    """The coupon for plate of that thickness, mm."""
-    slot_x = SIDE + _APART
-    holes = tuple(_row(hole_diameters(thickness), slot_x + _APART))
+def coupon(thickness: float, unit: Unit = "mm") -> Coupon:
+    """The coupon for plate of that thickness, mm, its sizes round figures of the unit."""
+    side, length = SIDES[unit], _SLOTS[unit]
+    slot_x = side + _APART
+    holes = tuple(_row(hole_diameters(thickness, unit), slot_x + _APART, side / 2))
     lead, run = contour_lead(
-        rectangle(Bounds(0, 0, SIDE, SIDE)).reversed(),
+        rectangle(Bounds(0, 0, side, side)).reversed(),
         LeadShape(arc=False, length=_LEAD),
-        Point(SIDE / 2, -SIDE),
+        Point(side / 2, -side),
     )
     right = max(hole.bounds.xmax for hole in holes)
-    tall = max(SIDE, max(hole.diameter for hole in holes))
-    middle = SIDE / 2
+    tall = max(side, max(hole.diameter for hole in holes))
+    middle = side / 2
     return Coupon(
         thickness=thickness,
-        slot=Line(Point(slot_x, middle - SLOT / 2), Point(slot_x, middle + SLOT / 2)),
+        slot=Line(Point(slot_x, middle - length / 2), Point(slot_x, middle + length / 2)),
         holes=holes,
         hole_leads=tuple(hole_lead(h, LeadShape(arc=False, length=_LEAD))[0] for h in holes),
         square=Contour(run),
@@ -78,17 +80,22 @@ def coupon(thickness: float) -> Coupon:
     )
 
 
-def hole_diameters(thickness: float) -> tuple[float, ...]:
-    """Diameters of the coupon's holes as drawn, mm, to half a millimetre, small ones first."""
-    by_thickness = (round(share * thickness * 2) / 2 for share in _SHARES)
-    held = {min(max(diameter, _LEAST_HOLE), _LARGEST_HOLE) for diameter in by_thickness}
-    return tuple(sorted({*held, _CALIPER_HOLE}))
+def hole_diameters(thickness: float, unit: Unit = "mm") -> tuple[float, ...]:
+    """Diameters of the coupon's holes as drawn, mm, small ones first.
+
+    To half a millimetre, or to a thirty-second of an inch.
+    """
+    step = _HOLE_STEPS[unit]
+    by_thickness = (round(share * thickness / step) * step for share in _SHARES)
+    least, largest = _HOLE_LIMITS[unit]
+    held = {min(max(diameter, least), largest) for diameter in by_thickness}
+    return tuple(sorted({*held, _CALIPER_HOLES[unit]}))
 
 
-def _row(diameters: Sequence[float], left: float) -> list[Circle]:
+def _row(diameters: Sequence[float], left: float, middle: float) -> list[Circle]:
     row: list[Circle] = []
     for diameter in diameters:
-        row.append(Circle(Point(left + diameter / 2, SIDE / 2), diameter))
+        row.append(Circle(Point(left + diameter / 2, middle), diameter))
         left += diameter + _APART
     return row
 
@@ -115,9 +122,9 @@ class KerfReading:
             )
 
 
-def outside_reading(measured: float) -> KerfReading:
-    """The square, outside: drawn less read."""
-    return KerfReading("outside", measured, SIDE - measured)
+def outside_reading(measured: float, unit: Unit = "mm") -> KerfReading:
+    """The square of a unit's coupon, outside: drawn less read."""
+    return KerfReading("outside", measured, SIDES[unit] - measured)
 
 
 def slot_reading(measured: float) -> KerfReading:

@@ -48,7 +48,7 @@ def test_readings_tell_the_kerf_and_what_to_write():
 
 
 def test_inches():
-    found = run("--units", "in", "--outside", "1.909", "--slot", "0.060")
+    found = run("--units", "in", "--outside", "1.940", "--slot", "0.060")
     assert found.exit_code == 0
     assert 'kerf = "0.060 in"' in found.output
 

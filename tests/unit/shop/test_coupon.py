@@ -77,3 +77,14 @@ def test_readings_that_no_kerf_explains_are_refused(read, measured):
 def test_a_hole_smaller_than_drawn_is_refused():
     with pytest.raises(UnitError, match=r"hole drawn .*12\.0 mm"):
         hole_reading(12.0, 11.5)
+
+
+def test_an_inch_coupon_has_inch_sizes():
+    made = coupon(3 / 16 * 25.4, "in")
+    assert outside_reading(1.94 * 25.4, "in").kerf == pytest.approx(0.06 * 25.4)
+    assert made.slot.length == pytest.approx(1.5 * 25.4)
+    for diameter in hole_diameters(3 / 16 * 25.4, "in"):
+        thirty_seconds = diameter / 25.4 * 32
+        assert thirty_seconds == pytest.approx(round(thirty_seconds))
+    box = made.square.bounds
+    assert (box.width, box.height) == pytest.approx((50.8, 50.8))
