@@ -5,15 +5,19 @@ It is taken out to the vehicle; its letters are those of the file that the form'
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from platewright.drawing.flow import Strip, figure, gap, heading, kept, paragraph
-from platewright.drawing.items import Item, Page
+from platewright.drawing.items import Item, Page, Stroke
+from platewright.drawing.style import FRAME, RULE
 from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.drawing.view import folded_view
 from platewright.files.job import Part
 from platewright.files.sections import Common
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Line
 from platewright.kinds.kind import InPlace, Kind
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure
@@ -45,6 +49,8 @@ _COLUMNS = (
 )
 _KEY_SIZE = 1.8
 _LINES = 6  # blank lines for what is asked for over and over
+_CORNERS = "abcdefgh"
+_SQUARE, _SQUARES_UP = 5.0, 10  # of squared paper: mm, how many one above the other
 
 #: The sections that every kind shares and that are settled at the bench, and what stands first.
 _SHARED = ("name", "hand", "quantity")
@@ -210,12 +216,44 @@ def _section(
 
 
 def _lines_to_fill(rows: Sequence[_Row], unit: Unit, width: float) -> tuple[Strip, ...]:
-    """Numbered lines with a blank for each letter."""
-    number = Column(heading="", width=10, along="middle")
-    columns = (number, *(Column(heading=row.letter, width=30) for row in rows))
-    blanks: tuple[Cell, ...] = tuple(Reading(_unit_words(row.measure, unit)) for row in rows)
-    lines = tuple((Words(str(i), "bold"), *blanks) for i in range(1, _LINES + 1))
-    return (gap(2.0), *table_strips(Table(columns=columns, rows=lines).fitted(width)))
+    """Numbered lines with a blank for each letter; corners have a grid and lines of their own."""
+    drawn = [row for row in rows if row.measure.quantity == "pairs"]
+    asked = [row for row in rows if row not in drawn]
+    strips: list[Strip] = []
+    for letters, units, first in (
+        ([row.letter for row in asked], [_unit_words(row.measure, unit) for row in asked], ""),
+        *((list(_CORNERS), ["x, y"] * len(_CORNERS), row.letter) for row in drawn),
+    ):
+        if first:
+            words = (
+                f"Sketch each panel: one square is ______ {unit}. Letter its corners a, b, c ... "
+                "in order; below, of each how far to the right and how far up. The first edge "
+                "runs from a to b."
+            )
+            strips += figure(_squared_paper(width), width, words)
+        columns = (
+            Column(heading=first, width=10, along="middle"),
+            *(Column(heading=letter, width=30) for letter in letters),
+        )
+        blanks: tuple[Cell, ...] = tuple(Reading(words) for words in units)
+        lines = tuple((Words(str(i), "bold"), *blanks) for i in range(1, _LINES + 1))
+        strips += [gap(2.0), *table_strips(Table(columns=columns, rows=lines).fitted(width))]
+    return tuple(strips)
+
+
+def _squared_paper(width: float) -> tuple[Item, ...]:
+    """Squares to draw in, every fifth line heavier."""
+    across, up = math.floor(width / _SQUARE), _SQUARES_UP
+    wide, high = across * _SQUARE, up * _SQUARE
+    upright = [
+        (i, Line(Point(i * _SQUARE, 0), Point(i * _SQUARE, high))) for i in range(across + 1)
+    ]
+    level = [(i, Line(Point(0, i * _SQUARE), Point(wide, i * _SQUARE))) for i in range(up + 1)]
+    both = (*upright, *level)
+    return (
+        Stroke(tuple(line for i, line in both if i % 5), RULE),
+        Stroke(tuple(line for i, line in both if i % 5 == 0), FRAME),
+    )
 
 
 def _cells(row: _Row, unit: Unit, elsewhere: str | None) -> tuple[Cell, ...]:

@@ -73,6 +73,18 @@ def test_choices_are_there_to_tick_and_lengths_have_their_unit():
     assert "in" not in printed
 
 
+def test_free_panels_are_sketched_on_squares_and_their_corners_lettered():
+    pages = form_pages(catalogue()["panels"], None, "in", "letter")
+    printed = [word for page in pages for word in words(page.items)]
+    assert any("one square is" in each for each in printed)
+    assert printed.count("x, y") == 8 * 6
+    assert {*"abcdefgh"} <= set(printed)
+    strokes = [m for page in pages for m in marks(page.items) if isinstance(m, Stroke)]
+    lines = [s for m in strokes for s in m.shapes if isinstance(s, Line) and s.length > 150]
+    heights = {round(line.start.y, 4) for line in lines}
+    assert sum(round(y + 5.0, 4) in heights for y in heights) >= 10
+
+
 def test_every_sort_of_measurement_has_a_blank():
     printed = of_pages(TOY, None)
     assert {"true", "false", "each in", "x, y in", "deg"} <= set(printed)
