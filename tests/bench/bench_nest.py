@@ -13,8 +13,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from platewright.prepare import prepared
-
+from platewright.files.job import worked_out
 from platewright.files.reader import load_job
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
@@ -85,9 +84,9 @@ def patterns(copies: int) -> list[NestPart]:
     for path in sorted((ROOT / "patterns").glob("*.toml")):
         if "\n[travel]" in path.read_text("utf-8"):
             continue
-        for each in prepared([load_job(path)]):
-            cutting = each.part.common.cutting
-            plans = [torch_plan(p.blank, each.part.stock.thickness, cutting) for p in each.pieces]
+        for each in worked_out([load_job(path)]):
+            cutting, thickness = each.common.cutting, each.stock.thickness
+            plans = [torch_plan(p.blank, thickness, cutting) for p in each.pieces]
             pairs = zip(each.pieces, plans, strict=True)
             found += [NestPart(piece=p, torch=plan, count=copies) for p, plan in pairs]
     return found

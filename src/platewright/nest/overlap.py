@@ -34,17 +34,17 @@ Field = tuple[Array, int, int]
 #: Steps of the lattice to the side of a square as large as the parts are on average.
 _FINE = 13
 #: How much more a pair weighs that overlaps, at least and at most; how fast the others forget.
-_LEAST_MORE, _MOST_MORE, _FORGET = 1.15, 1.6, 0.96
+_LEAST_MORE, _MOST_MORE, _FORGET = 1.1, 1.5, 0.96
 #: Overlaps that are worth an attempt to push them apart: the deepest, and all a part, in steps.
 _DEEPEST, _EACH = 1.5, 0.2
 #: Rounds of pushing apart, and the room that it leaves between regions, mm.
 _ROUNDS, _ROOM = 150, 0.01
 #: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
-_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.02, 0.002, 0.003
+_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.05, 0.003, 0.003
 #: A last sheet with less than this share of all metal is tried to be saved at once.
 _LITTLE = 0.15
 #: Moves of each part until a length is given up.
-_PATIENCE = 15
+_PATIENCE = 25
 
 
 @dataclass(frozen=True, slots=True)

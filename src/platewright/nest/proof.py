@@ -29,11 +29,20 @@ _HAIR = 0.01
 
 
 @dataclass(frozen=True, slots=True)
+class _Line:
+    """The middle of a cut, what is burnt to either side of it, and the box round that."""
+
+    middle: Outline | Segment
+    burnt: float
+    box: Bounds
+
+
+@dataclass(frozen=True, slots=True)
 class _Cut:
-    """What is cut for a part: lines, each with what is burnt to its sides, and what they bound."""
+    """What is cut for a part: its lines, and what they bound."""
 
     name: str
-    lines: tuple[tuple[Outline | Segment, float], ...]
+    lines: tuple[_Line, ...]
     regions: tuple[Region, ...]
     box: Bounds
 
@@ -48,12 +57,13 @@ class _Cut:
         """Whether a place on the outer line lies within another's metal."""
         return any(other.covers(_start(region.outer)) for region in self.regions)
 
-    def left_to(self, others: Sequence[tuple[Outline | Segment, float]]) -> float:
-        """Metal left between what is burnt along the own lines and along others, mm."""
+    def left_to(self, others: Sequence[_Line], wanted: float) -> float:
+        """Metal left between the own lines and others, mm; infinity beyond what is wanted."""
         left = (
-            distance_between(line, other).distance - burnt - other_burnt
-            for line, burnt in self.lines
-            for other, other_burnt in others
+            distance_between(one.middle, other.middle).distance - one.burnt - other.burnt
+            for one in self.lines
+            for other in others
+            if one.box.grown(wanted).meets(other.box)
         )
         return min(left, default=math.inf)
 
@@ -82,15 +92,19 @@ def _cut(laid: Laid, least: float) -> _Cut:
         regions = offset_regions(regions, -inset)
     edges = [edge for region in regions for edge in (region.outer, *region.holes)]
     leads = [segment for cut in cuts if cut.lead for segment in cut.lead.segments]
-    lines = (*((edge, half - inset) for edge in edges), *((lead, half) for lead in leads))
+    lines = (*(_line(edge, half - inset) for edge in edges), *(_line(lead, half) for lead in leads))
     return _Cut(f"{laid.piece.name} (copy {laid.copy})", lines, regions, laid.box)
+
+
+def _line(middle: Outline | Segment, burnt: float) -> _Line:
+    return _Line(middle, burnt, middle.bounds.grown(burnt))
 
 
 def _pairs(cuts: Sequence[_Cut], gap: float) -> Iterator[str]:
     for one, other in combinations(cuts, 2):
         if one.box.grown(gap).meets(other.box):
             over = one.lies_in(other) or other.lies_in(one)
-            left = -math.inf if over else one.left_to(other.lines)
+            left = -math.inf if over else one.left_to(other.lines, gap)
             if left < gap - ROUNDING:
                 yield _words(one.name, other.name, left, gap)
 
@@ -98,11 +112,11 @@ def _pairs(cuts: Sequence[_Cut], gap: float) -> Iterator[str]:
 def _on_sheet(cuts: Sequence[_Cut], nested: NestedSheet, margin: float) -> Iterator[str]:
     sheet = nested.sheet
     stock = _Cut("", (), (Region(sheet.outline, sheet.voids),), sheet.bounds)
-    edges = [(edge, 0.0) for edge in (sheet.outline, *sheet.voids)]
+    edges = [_line(edge, 0.0) for edge in (sheet.outline, *sheet.voids)]
     for cut in cuts:
         on = all(stock.covers(_start(region.outer)) for region in cut.regions)
         clear = not any(cut.covers(_start(void)) for void in sheet.voids)
-        left = cut.left_to(edges) if on and clear else -math.inf
+        left = cut.left_to(edges, margin) if on and clear else -math.inf
         if left < margin - ROUNDING:
             yield _words(cut.name, "the edge of the stock", left, margin)
 
