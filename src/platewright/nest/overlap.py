@@ -40,11 +40,11 @@ _DEEPEST, _EACH = 1.5, 0.2
 #: Rounds of pushing apart, and the room that it leaves between regions, mm.
 _ROUNDS, _ROOM = 150, 0.01
 #: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
-_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.05, 0.003, 0.003
+_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.05, 0.002, 0.003
 #: A last sheet with less than this share of all metal is tried to be saved at once.
 _LITTLE = 0.15
 #: Moves of each part until a length is given up.
-_PATIENCE = 25
+_PATIENCE = 18
 
 
 @dataclass(frozen=True, slots=True)
@@ -411,9 +411,9 @@ def tightened(
         shorter = _shortened(crowd, best, rooms, cut)
         crowd.put(best, shorter)
         left = moves - crowd.moves
-        found = crowd.cleared(min(left, _PATIENCE * len(parts)))
+        found = crowd.cleared(min(left, _PATIENCE * len(parts), moves // 4))
         if found is None:
-            cut = _FIRST_CUT if cut > _FIRST_CUT else cut / 2
+            cut = _FIRST_CUT if cut > _FIRST_CUT else 0.4 * cut
             continue
         if len(shorter) < len(rooms):
             cut = _first_cut(problem, found, shorter)
