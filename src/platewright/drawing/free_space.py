@@ -8,7 +8,7 @@ drawing and spots give the same places.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import islice, pairwise
@@ -197,17 +197,24 @@ class FreeSpace:
         *,
         over_line: float = math.inf,
         below: float = math.inf,
+        where: Callable[[Point], bool] | None = None,
     ) -> tuple[float, Spot] | None:
         """The spot with the fewest demerits, if there are fewer than `below`, and how many.
 
         Spots come with the likely ones first: the search ends with one that costs nothing, and
-        where a whole batch costs too much in itself. `over_line` is the cost of covering a line.
+        where a whole batch costs too much in itself. `over_line` is the cost of covering a line;
+        `where` tells which middles will do.
         """
         waiting, batch, found = iter(spots), _FIRST, None
         while some := list(islice(waiting, batch)):
             hopeful = [spot for spot in some if spot.demerit < below]
             for cost, spot in self._weighed(size, hopeful, over_line):
-                if cost < below and (total := cost + self._beyond(spot)) < below:
+                # asked last, of few: a contour is slow to answer
+                if (
+                    cost < below
+                    and (total := cost + self._beyond(spot)) < below
+                    and (where is None or where(spot.centre))
+                ):
                     below, found = total, (total, spot)
             if below <= 0 or not hopeful:
                 break
@@ -245,7 +252,6 @@ class FreeSpace:
             yield cost + IN_LAP * any(rooms[index].meets(band) for band in self.bands), spots[index]
 
     def _beyond(self, spot: Spot) -> float:
-        # asked last, of few: a contour is slow to answer
         return OUTSIDE * (self.outline is not None and not self.outline.contains(spot.centre))
 
 

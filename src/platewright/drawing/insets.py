@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from itertools import product
 from operator import itemgetter
 
@@ -98,13 +98,16 @@ def _laid(
 ) -> Iterator[tuple[Strip, Bounds]]:
     # drawn when it is tried first: the best width nearly always finds room
     drawn = cache(inset.drawn)
-    for inside, room, width in product((False, True) if part else (False,), rooms, inset.widths):
+    where = {inside: partial(_lies, part, inside) for inside in (False, True)} if part else {}
+    for inside, room, width in product(where or (False,), rooms, inset.widths):
         height = inset.height_at(width, drawn)
-        spots = _spots((width, height), room)
-        if part:
-            spots = [spot for spot in spots if part.contains(spot.centre) == inside]
-        if found := free.best((width + 2 * _CLEAR, height + 2 * _CLEAR), spots):
+        size = (width + 2 * _CLEAR, height + 2 * _CLEAR)
+        if found := free.best(size, _spots((width, height), room), where=where.get(inside)):
             yield drawn(width), Box(found[1].centre, width / 2, height / 2).bounds
+
+
+def _lies(part: Contour, inside: bool, at: Point) -> bool:
+    return part.contains(at) == inside
 
 
 def _spots(size: Size, room: Bounds) -> list[Spot]:

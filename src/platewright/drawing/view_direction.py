@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
+from typing import TYPE_CHECKING, Any
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
@@ -16,6 +17,9 @@ from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded
 from platewright.plate.prism import Part, Prism, parts_of
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 #: Eyes are tried in this order: degrees to the side of square-on to the wall's front, then above.
 _SIDES = (38, 25, 52)
@@ -118,17 +122,21 @@ def least_seen(folded: Folded, parts: tuple[Part, ...], eye: ViewDirection) -> f
 
     Sample places on the face turned to the eye, counted with the face's slant.
     """
+    import numpy as np
+
     prisms = [prism for part in parts for prism in part.prisms]
-    return min(_seen_share(folded, index, prisms, eye) for index in range(len(folded.panels)))
-
-
-def _seen_share(folded: Folded, index: int, prisms: list[Prism], eye: ViewDirection) -> float:
-    place = folded.panels[index].world_from_panel
-    facing = place.z_axis.dot(eye.towards)
-    height = 0.0 if facing > 0 else -folded.thickness
-    spots = [place.point(p, height) for p in _samples(prisms, place)]
-    clear = sum(not any(_blocks(prism, spot, eye.towards) for prism in prisms) for spot in spots)
-    return abs(facing) * clear / len(spots)
+    slants = [placed.world_from_panel.z_axis.dot(eye.towards) for placed in folded.panels]
+    spots = [
+        [place.point(p, 0.0 if slant > 0 else -folded.thickness) for p in _samples(prisms, place)]
+        for slant, place in zip(slants, (p.world_from_panel for p in folded.panels), strict=True)
+    ]
+    rays = np.array([(p.x, p.y, p.z) for each in spots for p in each])
+    hidden = np.zeros(len(rays), dtype=bool)
+    for prism in prisms:
+        hidden |= _blocks(prism, rays, eye.towards)
+    ends = np.cumsum([len(each) for each in spots])
+    clear = [1 - each.mean() for each in np.split(hidden, ends[:-1])]
+    return float(min(abs(slant) * share for slant, share in zip(slants, clear, strict=True)))
 
 
 def _samples(prisms: list[Prism], place: Placing) -> list[Point]:
@@ -145,25 +153,27 @@ def _samples(prisms: list[Prism], place: Placing) -> list[Point]:
     return spots
 
 
-def _blocks(prism: Prism, spot: Point3, towards: Vector3) -> bool:
-    """Whether the ray from a spot towards the eye passes through a prism."""
-    if _passes_by(prism, spot, towards):
-        return False
-    low, high = _NEAR, math.inf
-    for normal, bottom, top in prism.slabs:
-        at = normal.x * spot.x + normal.y * spot.y + normal.z * spot.z
-        speed = normal.dot(towards)
-        if abs(speed) < 1e-12:
-            if not bottom + _NEAR < at < top - _NEAR:
-                return False
-            continue
-        ends = sorted(((bottom - at) / speed, (top - at) / speed))
-        low, high = max(low, ends[0]), min(high, ends[1])
-    return high - low > _NEAR
+def _blocks(prism: Prism, rays: NDArray[Any], towards: Vector3) -> NDArray[Any]:
+    """Whether the rays from some spots towards the eye pass through a prism."""
+    import numpy as np
 
-
-def _passes_by(prism: Prism, spot: Point3, towards: Vector3) -> bool:
-    """Whether the line misses even the ball round a prism, which settles most."""
-    to_centre = prism.centre - spot
-    along = to_centre.dot(towards)
-    return to_centre.dot(to_centre) - along * along > prism.radius**2
+    centre, way = prism.centre, (towards.x, towards.y, towards.z)
+    # the line of most misses even the ball round a prism
+    to_centre = np.array((centre.x, centre.y, centre.z)) - rays
+    off = (to_centre**2).sum(1) - (to_centre @ np.array(way)) ** 2
+    found = off <= prism.radius**2
+    near = rays[found]
+    if not len(near):
+        return found
+    normals = np.array([(n.x, n.y, n.z) for n, _, _ in prism.slabs])
+    bottom, top = np.array([(low, high) for _, low, high in prism.slabs]).T
+    at, speed = near @ normals.T, normals @ np.array(way)
+    level = np.abs(speed) < 1e-12
+    between = (bottom + _NEAR < at) & (at < top - _NEAR)
+    pace = np.where(level, 1.0, speed)
+    first, last = (bottom - at) / pace, (top - at) / pace
+    low = np.where(level, -np.inf, np.minimum(first, last)).max(1)
+    high = np.where(level, np.inf, np.maximum(first, last)).min(1)
+    passes = (high - np.maximum(low, _NEAR) > _NEAR) & (between | ~level).all(1)
+    found[found] = passes
+    return found
