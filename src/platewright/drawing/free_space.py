@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import islice, pairwise
-from typing import Protocol
+from typing import Any, NamedTuple, Protocol
 
 from platewright.drawing.items import Along, Fill, Item, Shape, Stroke, Text, marks
 from platewright.geometry.contour import Circle, Contour
@@ -73,7 +73,8 @@ class Box:
     @classmethod
     def round_leader(cls, line: Line) -> Box:
         """What a leader takes, less its tip."""
-        x, y, half_along, half_across, angle = _leader_rectangle(line)
+        ends = (line.start.x, line.start.y, line.end.x, line.end.y)
+        x, y, half_along, half_across, angle = _leader_rectangle(ends)
         return cls(Point(x, y), half_along, half_across, angle)
 
     @classmethod
@@ -96,19 +97,21 @@ class Box:
         return Bounds(c.x - x, c.y - y, c.x + x, c.y + y)
 
 
-def _leader_rectangle(line: Line) -> Rectangle:
-    # in plain figures: asked of very many
-    a, b = line.start, line.end
-    dx, dy = b.x - a.x, b.y - a.y
+Ends = tuple[float, float, float, float]
+"""Where a leader starts and where it ends: x, y, x, y, mm."""
+
+
+def _leader_rectangle(ends: Ends) -> Rectangle:
+    # in plain figures, as spots are: asked of very many
+    x, y, dx, dy = ends[0], ends[1], ends[2] - ends[0], ends[3] - ends[1]
     length = math.hypot(dx, dy)
     tip = min(0.5, _TIP / length)
     middle = (1 + tip) / 2
     half = length * (1 - tip) / 2
-    return a.x + dx * middle, a.y + dy * middle, half, _HALF_LEADER, math.atan2(dy, dx)
+    return x + dx * middle, y + dy * middle, half, _HALF_LEADER, math.atan2(dy, dx)
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """Where something may stand: its middle, the way it reads, a leader from what it names.
 
     Words stand `along` that middle as in a text. `demerit` is what the spot costs before anything
@@ -118,17 +121,15 @@ class Spot:
     centre: Point
     angle: float = 0.0
     along: Along = "middle"
-    leader: Line | None = None
+    ends: Ends | None = None
     demerit: float = 0.0
 
-
-def led_spot(
-    start: Point, end: Point, centre: Point | None = None, along: Along = "middle"
-) -> Spot:
-    """A spot at the end of a leader, or with its middle beyond that end."""
-    leader = Line(start, end)
-    demerit = LEADER + _LEADER_LENGTH * start.distance(end)
-    return Spot(centre or end, 0.0, along, leader, demerit)
+    @property
+    def leader(self) -> Line | None:
+        """The leader, from what it names."""
+        if self.ends is None:
+            return None
+        return Line(Point(*self.ends[:2]), Point(*self.ends[2:]))
 
 
 def ring_spots(at: Point, rings: Sequence[float], ways: int, clear: float = 0.0) -> Iterator[Spot]:
@@ -137,9 +138,21 @@ def ring_spots(at: Point, rings: Sequence[float], ways: int, clear: float = 0.0)
     The leaders begin `clear` mm from the point.
     """
     for ring in rings:
-        for index in range(ways):
-            way = Vector.polar(math.tau * (index + 0.5) / ways)
-            yield led_spot(at + way * clear, at + way * ring)
+        cost = leader_cost(ring - clear)
+        for out in _ways(ways):
+            x, y = at.x + out.x * ring, at.y + out.y * ring
+            ends = (at.x + out.x * clear, at.y + out.y * clear, x, y)
+            yield Spot(Point(x, y), 0.0, "middle", ends, cost)
+
+
+def leader_cost(length: float) -> float:
+    """What a leader costs by its length, mm."""
+    return LEADER + _LEADER_LENGTH * length
+
+
+@lru_cache(maxsize=8)
+def _ways(count: int) -> tuple[Vector, ...]:
+    return tuple(Vector.polar(math.tau * (index + 0.5) / count) for index in range(count))
 
 
 Size = tuple[float, float]
@@ -160,11 +173,16 @@ class FreeSpace:
     windows: tuple[Bounds, ...] = ()
     bands: tuple[Bounds, ...] = ()
     outline: Ground | None = None
-    _taken: ShapeTree = field(init=False, repr=False, compare=False)
+    _taken: ShapeTree | None = field(default=None, repr=False, compare=False)
 
-    def __post_init__(self) -> None:
-        taken = Rectangles([box.rectangle for box in self.boxes])
-        object.__setattr__(self, "_taken", ShapeTree(taken.polygons))
+    @property
+    def _placed(self) -> ShapeTree:
+        """The boxes, ready to be asked."""
+        if self._taken is None:
+            rectangles = Rectangles([box.rectangle for box in self.boxes])
+            object.__setattr__(self, "_taken", ShapeTree().plus(rectangles))
+        assert self._taken is not None
+        return self._taken
 
     @classmethod
     def beside(
@@ -188,7 +206,9 @@ class FreeSpace:
 
     def less(self, boxes: Iterable[Box]) -> FreeSpace:
         """The space with more boxes taken."""
-        return replace(self, boxes=(*self.boxes, *boxes))
+        more = tuple(boxes)
+        taken = self._placed.plus(Rectangles([box.rectangle for box in more]))
+        return replace(self, boxes=(*self.boxes, *more), _taken=taken)
 
     def best(
         self,
@@ -225,34 +245,62 @@ class FreeSpace:
         self, size: Size, spots: Sequence[Spot], over_line: float
     ) -> Iterator[tuple[float, Spot]]:
         """Spots that are possible at all, with their demerits but for those of `_beyond`."""
+        import numpy as np
+
         half_along, half_across = size[0] / 2, size[1] / 2
         boxes = Rectangles(
             [(s.centre.x, s.centre.y, half_along, half_across, s.angle) for s in spots]
         )
-        rooms = [Bounds(*each) for each in boxes.bounds()]
-        kept = [
-            index
-            for index, room in enumerate(rooms)
-            if not self.windows or any(window.holds(room) for window in self.windows)
-        ]
-        met = self._taken.counts(boxes[kept])
-        kept = [index for index, count in zip(kept, met, strict=True) if not count]
-        covered = dict(zip(kept, self.ink.counts(boxes[kept]), strict=True))
-        kept = [index for index in kept if not covered[index] or over_line < math.inf]
-        led = [(index, leader) for index in kept if (leader := spots[index].leader)]
-        leaders = Rectangles([_leader_rectangle(leader) for _, leader in led])
-        words, lines = self._taken.counts(leaders), self.ink.counts(leaders)
-        across = {
-            index: _ACROSS_WORDS * (word > 0) + _ACROSS_LINE * line
-            for (index, _), word, line in zip(led, words, lines, strict=True)
-        }
-        for index in kept:
-            cost = spots[index].demerit + across.get(index, 0)
-            cost += over_line * covered[index] if covered[index] else 0.0
-            yield cost + IN_LAP * any(rooms[index].meets(band) for band in self.bands), spots[index]
+        rooms, kept = boxes.bounds(), np.arange(len(spots))
+
+        def without(bad: Any) -> None:
+            nonlocal boxes, rooms, kept
+            if bad.any():
+                boxes, rooms, kept = boxes[~bad], rooms[~bad], kept[~bad]
+
+        if self.windows:
+            without(~np.any([_holds(window, rooms) for window in self.windows], axis=0))
+        without(self._placed.counts(boxes) > 0)
+        covered = self.ink.counts(boxes)
+        if over_line == math.inf:
+            without(covered > 0)
+            covered = np.zeros(len(kept))
+        in_lap = np.zeros(len(kept), dtype=bool)
+        for band in self.bands:
+            in_lap |= _meets(band, rooms)
+        led = [(i, ends) for i, k in enumerate(kept.tolist()) if (ends := spots[k].ends)]
+        leaders = Rectangles([_leader_rectangle(ends) for _, ends in led])
+        across = np.zeros(len(kept))
+        across[[i for i, _ in led]] = _ACROSS_WORDS * (
+            self._placed.counts(leaders) > 0
+        ) + _ACROSS_LINE * self.ink.counts(leaders)
+        costs = (
+            across
+            + IN_LAP * in_lap
+            + np.where(covered > 0, covered, 0.0) * (over_line if over_line < math.inf else 0.0)
+        )
+        for index, cost in zip(kept.tolist(), costs.tolist(), strict=True):
+            yield spots[index].demerit + cost, spots[index]
 
     def _beyond(self, spot: Spot) -> float:
         return OUTSIDE * (self.outline is not None and not self.outline.contains(spot.centre))
+
+
+def _holds(window: Bounds, rooms: Any) -> Any:
+    """Which of some upright boxes lie whole in a window (see `Rectangles.bounds`)."""
+    xmin, ymin, xmax, ymax = rooms.T
+    return (
+        (window.xmin <= xmin)
+        & (xmax <= window.xmax)
+        & (window.ymin <= ymin)
+        & (ymax <= window.ymax)
+    )
+
+
+def _meets(band: Bounds, rooms: Any) -> Any:
+    """Which of some upright boxes share a point with a band."""
+    xmin, ymin, xmax, ymax = rooms.T
+    return (band.xmin <= xmax) & (xmin <= band.xmax) & (band.ymin <= ymax) & (ymin <= band.ymax)
 
 
 # --- a drawing's ink as straight lines --------------------------------------------------------

@@ -106,7 +106,7 @@ def _laid(
             yield drawn(width), Box(found[1].centre, width / 2, height / 2).bounds
 
 
-def _lies(part: Contour, inside: bool, at: Point) -> bool:
+def _lies(part: Ground, inside: bool, at: Point) -> bool:
     return part.contains(at) == inside
 
 

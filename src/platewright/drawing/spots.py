@@ -12,7 +12,7 @@ from functools import cache, lru_cache
 from itertools import chain
 
 from platewright.drawing.dimensions import readable
-from platewright.drawing.free_space import Size, Spot, led_spot
+from platewright.drawing.free_space import Size, Spot, leader_cost
 from platewright.drawing.items import Along
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point, Vector
@@ -110,11 +110,15 @@ def led(at: Point, clear: float) -> Spots:
     def spots(size: Size) -> Iterator[Spot]:
         beyond = size[0] / 2 + _SHOULDER
         for ring in _RINGS:
+            reach, cost = clear + ring, leader_cost(ring)
             for out in _WAYS:
-                end = at + out * (clear + ring)
-                side: Along = "left" if out.x > 0 else "right"
-                middle = Point(end.x + math.copysign(beyond, out.x), end.y)
-                yield led_spot(at + out * clear, end, middle, side)
+                # in plain figures: there are very many
+                x, y = at.x + out.x * reach, at.y + out.y * reach
+                ends = (at.x + out.x * clear, at.y + out.y * clear, x, y)
+                if out.x > 0:
+                    yield Spot(Point(x + beyond, y), 0.0, "left", ends, cost)
+                else:
+                    yield Spot(Point(x - beyond, y), 0.0, "right", ends, cost)
 
     return spots
 

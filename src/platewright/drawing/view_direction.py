@@ -161,7 +161,7 @@ def _blocks(prism: Prism, rays: NDArray[Any], towards: Vector3) -> NDArray[Any]:
     # the line of most misses even the ball round a prism
     to_centre = np.array((centre.x, centre.y, centre.z)) - rays
     off = (to_centre**2).sum(1) - (to_centre @ np.array(way)) ** 2
-    found = off <= prism.radius**2
+    found: NDArray[Any] = off <= prism.radius**2
     near = rays[found]
     if not len(near):
         return found

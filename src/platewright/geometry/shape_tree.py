@@ -15,32 +15,58 @@ Rectangle = tuple[float, float, float, float, float]
 class Rectangles:
     """Rectangles made ready to be asked what they meet."""
 
-    __slots__ = ("polygons",)
+    __slots__ = ("_figures", "_polygons")
 
     def __init__(self, rectangles: Sequence[Rectangle]) -> None:
-        self.polygons = _polygons(rectangles)
+        import numpy as np
 
-    def __getitem__(self, chosen: Sequence[int]) -> Rectangles:
-        """Those of some indices."""
+        self._figures: Any = np.array(rectangles, dtype=float).reshape(-1, 5)
+        self._polygons: Any = None
+
+    def __len__(self) -> int:
+        return len(self._figures)
+
+    def __getitem__(self, chosen: Any) -> Rectangles:
+        """Those of some indices, or those for which an array of truths is true."""
         some = Rectangles(())
-        some.polygons = self.polygons[list(chosen)] if chosen else self.polygons[:0]
+        some._figures = self._figures[chosen]
+        some._polygons = None if self._polygons is None else self._polygons[chosen]
         return some
 
-    def bounds(self) -> list[tuple[float, float, float, float]]:
-        """The upright box round each: xmin, ymin, xmax, ymax."""
-        from shapely import bounds
+    def bounds(self) -> Any:
+        """The upright box round each: rows of xmin, ymin, xmax, ymax."""
+        import numpy as np
 
-        return [tuple(each) for each in bounds(self.polygons).tolist()]
+        x, y, along, across, angle = self._figures.T
+        c, s = np.abs(np.cos(angle)), np.abs(np.sin(angle))
+        wide, high = along * c + across * s, along * s + across * c
+        return np.stack((x - wide, y - high, x + wide, y + high), axis=1)
+
+    @property
+    def polygons(self) -> Any:
+        """The same as polygons."""
+        import numpy as np
+        from shapely import polygons
+
+        if self._polygons is None:
+            x, y, along, across, angle = self._figures.T
+            c, s = np.cos(angle), np.sin(angle)
+            ux, uy, vx, vy = along * c, along * s, -across * s, across * c
+            xs = np.stack((x - ux - vx, x + ux - vx, x + ux + vx, x - ux + vx), axis=1)
+            ys = np.stack((y - uy - vy, y + uy - vy, y + uy + vy, y - uy + vy), axis=1)
+            self._polygons = polygons(np.stack((xs, ys), axis=2))
+        return self._polygons
 
 
 class ShapeTree:
     """Shapes of which those that meet others are found quickly. Touching is meeting."""
 
-    __slots__ = ("_tree",)
+    __slots__ = ("_shapes", "_tree")
 
     def __init__(self, shapes: Any = ()) -> None:
         from shapely import STRtree
 
+        self._shapes = shapes
         self._tree = STRtree(shapes) if len(shapes) else None
 
     @classmethod
@@ -51,13 +77,20 @@ class ShapeTree:
         ends = [((a.x, a.y), (b.x, b.y)) for a, b in ((line.start, line.end) for line in lines)]
         return cls(linestrings(ends) if ends else ())
 
-    def counts(self, asked: Rectangles) -> list[int]:
+    def plus(self, more: Rectangles) -> ShapeTree:
+        """The tree with rectangles besides."""
+        import numpy as np
+
+        return ShapeTree(np.concatenate((self._shapes, more.polygons))) if len(more) else self
+
+    def counts(self, asked: Rectangles) -> Any:
         """How many of the tree's shapes each rectangle meets."""
-        counts = [0] * len(asked.polygons)
-        if self._tree is not None and counts:
-            for index in self._tree.query(asked.polygons, predicate="intersects")[0].tolist():
-                counts[index] += 1
-        return counts
+        import numpy as np
+
+        if self._tree is None or not len(asked):
+            return np.zeros(len(asked), dtype=int)
+        met = self._tree.query(asked.polygons, predicate="intersects")[0]
+        return np.bincount(met, minlength=len(asked))
 
     def met(self, box: Bounds) -> list[int]:
         """The indices of the tree's shapes that an upright box meets, in their order."""
@@ -67,17 +100,3 @@ class ShapeTree:
             return []
         window = upright(box.xmin, box.ymin, box.xmax, box.ymax)
         return sorted(self._tree.query(window, predicate="intersects").tolist())
-
-
-def _polygons(rectangles: Sequence[Rectangle]) -> Any:
-    import numpy as np
-    from shapely import polygons
-
-    if not rectangles:
-        return np.empty(0, dtype=object)
-    x, y, along, across, angle = np.array(rectangles).T
-    c, s = np.cos(angle), np.sin(angle)
-    ux, uy, vx, vy = along * c, along * s, -across * s, across * c
-    xs = np.stack((x - ux - vx, x + ux - vx, x + ux + vx, x - ux + vx), axis=1)
-    ys = np.stack((y - uy - vy, y + uy - vy, y + uy + vy, y - uy + vy), axis=1)
-    return polygons(np.stack((xs, ys), axis=2))

@@ -10,7 +10,7 @@ TURNED = (0.0, 0.0, 10.0, 1.0, math.pi / 4)
 
 
 def counts(line, *rectangles):
-    return ShapeTree.of_lines([line]).counts(Rectangles(rectangles))
+    return ShapeTree.of_lines([line]).counts(Rectangles(rectangles)).tolist()
 
 
 def test_a_turned_rectangle_meets_what_its_slant_meets():
@@ -37,15 +37,13 @@ def test_touching_is_meeting_and_lying_inside_too():
 
 def test_every_shape_met_is_counted_and_named():
     rows = ShapeTree.of_lines([Line(Point(0, y), Point(10, y)) for y in range(10)])
-    assert rows.counts(Rectangles([(5.0, 3.0, 1.0, 1.5, 0.0), (50.0, 3.0, 1.0, 1.0, 0.0)])) == [
-        3,
-        0,
-    ]
+    asked = Rectangles([(5.0, 3.0, 1.0, 1.5, 0.0), (50.0, 3.0, 1.0, 1.0, 0.0)])
+    assert rows.counts(asked).tolist() == [3, 0]
     assert rows.met(Bounds(0, 6.5, 1, 8.5)) == [7, 8]
 
 
 def test_nothing_meets_nothing():
-    assert ShapeTree().counts(Rectangles([TURNED])) == [0]
+    assert ShapeTree().counts(Rectangles([TURNED])).tolist() == [0]
     assert ShapeTree().met(Bounds(0, 0, 1, 1)) == []
-    assert ShapeTree.of_lines([]).counts(Rectangles([])) == []
-    assert Rectangles([TURNED, TURNED])[[]].bounds() == []
+    assert ShapeTree.of_lines([]).counts(Rectangles([])).tolist() == []
+    assert len(Rectangles([TURNED, TURNED])[[]].bounds()) == 0
