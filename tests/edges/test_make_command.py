@@ -71,36 +71,41 @@ def test_a_part_named_as_a_hand_of_a_pair_is_refused(tmp_path):
     assert not (tmp_path / "out").exists()
 
 
-def test_json_holds_what_it_promises(tmp_path):
-    (part,) = made(tmp_path, SEAT)["parts"]
-    assert part["name"] == "spring-seat"
-    assert part["hand"] == "as drawn"
-    assert part["thickness_mm"] == pytest.approx(3 / 16 * 25.4)
-    assert set(part["blank"]) >= {"area_mm2", "perimeter_mm", "bounds_mm"}
-    for hole in part["holes"]:
+@pytest.fixture(scope="module")
+def seat(tmp_path_factory) -> dict:
+    """The report of the seat's one part, its files kept."""
+    (part,) = made(tmp_path_factory.mktemp("seat"), SEAT)["parts"]
+    return part
+
+
+def test_json_holds_what_it_promises(seat):
+    assert seat["name"] == "spring-seat"
+    assert seat["hand"] == "as drawn"
+    assert seat["thickness_mm"] == pytest.approx(3 / 16 * 25.4)
+    assert set(seat["blank"]) >= {"area_mm2", "perimeter_mm", "bounds_mm"}
+    for hole in seat["holes"]:
         assert set(hole) == {"what", "x_mm", "y_mm", "diameter_mm"}
     keys = {"number", "angle_deg", "direction", "way", "score_face", "allowance_mm"}
     keys |= {"inside_radius_mm", "start_mm", "end_mm"}
-    for bend in part["bends"]:
+    for bend in seat["bends"]:
         assert set(bend) >= keys
-    assert part["torch_path_mm"] > part["blank"]["perimeter_mm"]
-    assert all(Path(name).is_file() for name in part["files"])
+    assert seat["torch_path_mm"] > seat["blank"]["perimeter_mm"]
+    assert all(Path(name).is_file() for name in seat["files"])
 
 
-def test_hole_to_wall_is_what_was_measured(tmp_path):
-    (part,) = made(tmp_path, SEAT)["parts"]
-    wall = part["blank"]["bounds_mm"][1]
-    for hole in part["holes"]:
+def test_hole_to_wall_is_what_was_measured(seat):
+    wall = seat["blank"]["bounds_mm"][1]
+    for hole in seat["holes"]:
         if hole["what"].startswith("bolt"):
             assert hole["y_mm"] - wall == pytest.approx((1 + 6.5 / 2) * 25.4, abs=1e-9)
 
 
-def test_pages_in_the_report_are_those_of_the_template(tmp_path):
+def test_pages_in_the_report_are_those_of_the_template(seat):
     import pypdfium2
 
-    (part,) = made(tmp_path, SEAT)["parts"]
-    with pypdfium2.PdfDocument(tmp_path / "spring-seat-template.pdf") as pdf:
-        assert len(pdf) == part["pages"]
+    (template,) = (name for name in seat["files"] if name.endswith("spring-seat-template.pdf"))
+    with pypdfium2.PdfDocument(template) as pdf:
+        assert len(pdf) == seat["pages"]
 
 
 def test_a_pair_is_two_parts_in_the_same_files(tmp_path):
@@ -193,7 +198,7 @@ def test_an_unforeseen_failure_is_told_without_a_traceback(tmp_path, monkeypatch
     assert "Traceback" not in done.output
 
 
-def test_a_suggested_ligament_is_told_with_its_reason(tmp_path):
+def test_a_suggested_ligament_is_told_with_its_reason(tmp_path, seat):
     text = SEAT.read_text(encoding="utf-8").replace('ligament = "3/64"', "")
     source = tmp_path / "seat.toml"
     source.write_text(text, encoding="utf-8")
@@ -201,8 +206,7 @@ def test_a_suggested_ligament_is_told_with_its_reason(tmp_path):
     assert "ligament 3/64 in suggested: a quarter of the thickness" in done.stdout
     (part,) = made(tmp_path, source)["parts"]
     assert part["suggested_ligament"]["mm"] == pytest.approx(3 / 64 * 25.4)
-    (given,) = made(tmp_path, SEAT)["parts"]
-    assert given["suggested_ligament"] is None
+    assert seat["suggested_ligament"] is None
 
 
 def test_a_pairs_alike_findings_are_told_once(tmp_path):
