@@ -324,7 +324,7 @@ def _port(port: Port, bolts: Bolts, plate: Panel) -> Iterator[Dimension | Tag]:
         yield derived(at, centre(plate, bolt), critical=True)
 
 
-def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension]:
+def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension | Tag]:
     """The body and its plate, which are marked, and the room beside them."""
     body, wall = seat.body_diameter / 2, edge(plate, "wall edge")
     for key, words, way, radius in (
@@ -355,6 +355,10 @@ def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension]:
         elif seat.clearance > 0:
             near = spot(plate, Point(sign * body, 0), f"{side} of the body's circle")
             yield length("clearance", seat.clearance, near, inside, critical=True)
+    if seat.clearance > 0:
+        # the room beside the body, also where no gusset stands by it
+        out = Vector.polar(math.radians(-20), (seat.body_diameter + seat.clearance) / 2)
+        yield Tag(key="clearance", panel=plate.name, at=ORIGIN + out)
 
 
 def _gusset(side: str, gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:

@@ -132,7 +132,7 @@ class Gusset:
         maximum="48 in",
         optional=True,
         fit_critical=True,
-        example="2 1/2 in",
+        example="4 in",
     )
     taper: float = measure.angle(
         "gusset taper",
