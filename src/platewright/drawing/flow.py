@@ -18,6 +18,7 @@ TEXT_SIZE = 2.3
 """Height of capitals of running text, mm."""
 
 _ROUNDING = 1e-9
+_LEAST_PAGE = 0.1  # what a last page holds at least, of its frame
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,16 +148,33 @@ def flow(
 
     A strip taller than its frame stands alone and runs out of it below. At least one page.
     """
-    frame = first
-    pages: list[tuple[Item, ...]] = []
+    later = later or first
+    pages: list[list[list[Strip]]] = [[]]
     page: list[Strip] = []
     for block in _blocks(strips):
-        fitted = _opening(block) if not page else block
+        frame = first if len(pages) == 1 else later
         if page and height_of([*page, *block]) > frame.height + _ROUNDING:
-            pages.append(_set(page, frame))
-            frame, page, fitted = later or first, [], _opening(block)
-        page.extend(fitted)
-    return (*pages, _set(page, frame))
+            pages.append([])
+            page = []
+        page.extend(block if page else _opening(block))
+        pages[-1].append(block)
+    # a page of a line or two takes some of the page before
+    while len(pages) > 1 and len(pages[-2]) > 1:
+        longer = [pages[-2][-1], *pages[-1]]
+        whole = height_of(_page(longer)) <= later.height + _ROUNDING
+        if height_of(_page(pages[-1])) >= _LEAST_PAGE * later.height or not whole:
+            break
+        pages[-2:] = [pages[-2][:-1], longer]
+    frames = [first, *(later for _ in pages[1:])]
+    return tuple(_set(_page(page), frame) for page, frame in zip(pages, frames, strict=True))
+
+
+def _page(blocks: Sequence[list[Strip]]) -> list[Strip]:
+    """The strips of a page: no gap first, and a table's header over the rows it begins with."""
+    head = next((number for number, block in enumerate(blocks) if _opening(block)), None)
+    if head is None:
+        return []
+    return [*_opening(blocks[head]), *(s for block in blocks[head + 1 :] for s in block)]
 
 
 def _blocks(strips: Sequence[Strip]) -> list[list[Strip]]:

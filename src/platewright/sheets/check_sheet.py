@@ -6,8 +6,18 @@ The sheet is a table of sections, each a small function from the piece's matter 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from platewright.drawing.flow import Strip, bullets, figure, gap, heading, kept, paragraph
+from platewright.drawing.flow import (
+    Strip,
+    bullets,
+    figure,
+    gap,
+    heading,
+    height_of,
+    kept,
+    paragraph,
+)
 from platewright.drawing.items import Page
 from platewright.drawing.table import Cell, Column, Table, Tick, Words, table_strips
 from platewright.findings.finding import Finding
@@ -63,6 +73,8 @@ _FINDING_WORDS = (
 _KEY_HEIGHT = 104.0
 _CROWDED_KEY_HEIGHT = 150.0
 _CROWD = 26  # letters
+_TIGHT = 0.86  # of the usual size, where that saves a page
+_WORTH_TRYING = 0.2  # of a page
 
 
 def check_pages(
@@ -84,10 +96,22 @@ def check_pages(
     pages: list[Page] = []
     for piece, judgement in zip(pieces, judgements, strict=True):
         matter = matter_of(piece, judgement, unit, sheet)
-        strips = [strip for section in sections for strip in section(matter)]
         title, sign = piece_title(piece), piece.fingerprint
-        pages.extend(plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign))
+        made: list[tuple[Page, ...]] = []
+        for share in (1.0, _TIGHT):
+            of = replace(matter, share=share)
+            strips = [strip for section in sections for strip in section(of)]
+            made.append(plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign))
+            if share == 1.0 and not _nearly_saved(strips, sheet, len(made[0])):
+                break
+        pages.extend(made[-1] if len(made[-1]) < len(made[0]) else made[0])
     return tuple(pages)
+
+
+def _nearly_saved(strips: Sequence[Strip], sheet: Paper, pages: int) -> bool:
+    """Whether drawing everything a little smaller may save the last of several pages."""
+    room = plain_field_of(sheet).height
+    return pages > 1 and height_of(strips) < room * (pages - 1 + _WORTH_TRYING)
 
 
 def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> SectionInput:
@@ -110,7 +134,7 @@ def key_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The blank in small, with a letter at everything that is measured."""
     places = flat_rows(matter.piece).places
     height = _KEY_HEIGHT if len(places) <= _CROWD else _CROWDED_KEY_HEIGHT
-    drawing = key_drawing(matter.piece, places, matter.unit, (matter.width, height))
+    drawing = key_drawing(matter.piece, places, matter.unit, (matter.width, height * matter.share))
     caption = (
         "The flat blank before bending, TOP face up, not to full scale. Letters as in the rows."
     )

@@ -86,7 +86,7 @@ def folded_section(matter: SectionInput) -> tuple[Strip, ...]:
     letters = folded_letters(told, main, opposite)
     return (
         *heading("After folding", matter.width),
-        *_pictures(main, opposite, letters, matter.width),
+        *_pictures(main, opposite, letters, matter.width, _HEIGHT * matter.share),
         *kept(paragraph(" ".join(_how(matter.piece.bracket, letters)), matter.width)),
         *reading_strips([(row, row_words(row, letters)) for row in told.rows], TOLERANCES, matter),
     )
@@ -105,20 +105,18 @@ def _how(bracket: Bracket, letters: FoldedLetters) -> Iterator[str]:
 
 
 def _pictures(
-    main: View, opposite: View, letters: FoldedLetters, width: float
+    main: View, opposite: View, letters: FoldedLetters, width: float, height: float
 ) -> tuple[Strip, ...]:
     first = (width - _GUTTER) * _MAIN_SHARE
     second = width - _GUTTER - first
     drawn: tuple[Item, ...] = (
+        Group(Motion.translation(Vector(0.0, -height)), main.drawn((first, height), letters.main)),
         Group(
-            Motion.translation(Vector(0.0, -_HEIGHT)), main.drawn((first, _HEIGHT), letters.main)
-        ),
-        Group(
-            Motion.translation(Vector(first + _GUTTER, -_HEIGHT)),
-            opposite.drawn((second, _HEIGHT), letters.opposite),
+            Motion.translation(Vector(first + _GUTTER, -height)),
+            opposite.drawn((second, height), letters.opposite),
         ),
     )
-    return (Strip(height=_HEIGHT, items=drawn, keeps=True), *paragraph(_CAPTION, width))
+    return (Strip(height=height, items=drawn, keeps=True), *paragraph(_CAPTION, width))
 
 
 def row_words(row: Row[Point3], letters: FoldedLetters) -> str:

@@ -33,10 +33,10 @@ def opening_strips(
         return ()
     columns = (
         Column(heading="at", width=14),
-        Column(heading="hole", width=44),
-        Column(heading="size", width=36),
-        Column(heading="drill", width=38),
-        Column(heading="for", width=40),
+        Column(heading="hole", width=36),
+        Column(heading="size", width=50),
+        Column(heading="drill", width=34),
+        Column(heading="for", width=38),
         Column(heading="made by", width=26),
     )
     return (

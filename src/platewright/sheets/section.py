@@ -16,12 +16,16 @@ from platewright.units import Unit, format_angle
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionInput:
-    """A piece with what is told about it; `width` is the column's, mm."""
+    """A piece with what is told about it; `width` is the column's, mm.
+
+    `share` is how large pictures and rows are drawn of what they usually are.
+    """
 
     piece: Piece
     judgement: Judgement
     unit: Unit
     width: float
+    share: float = 1.0
 
 
 Tolerances = Mapping[bool, Mapping[Unit, str]]
@@ -67,7 +71,7 @@ def reading_strips(
                 Tick(),
             )
         )
-    table = Table(columns=columns, rows=tuple(cells), least_height=8.0)
+    table = Table(columns=columns, rows=tuple(cells), least_height=8.0 * of.share)
     return table_strips(table.fitted(of.width))
 
 

@@ -102,3 +102,17 @@ def test_a_figure_is_centred_with_its_caption_under_it():
     box = bounds(drawn[:1])
     assert (box.xmin, box.xmax) == (40, 60)
     assert len(stacked(figure([line], 100), Point(0, 0))) == 1
+
+
+def test_a_last_page_of_a_line_takes_some_of_the_page_before():
+    frame = Bounds(0, 0, 100, 200)
+    pages = flow(strips_of(42, height=5), frame)
+    told = [words(page) for page in pages]
+    assert [line for page in told for line in page] == [str(i) for i in range(42)]
+    assert [len(page) for page in told] == [38, 4]
+
+
+def test_nothing_is_taken_that_would_not_fit():
+    frame = Bounds(0, 0, 100, 100)
+    pages = flow([*strips_of(1, height=98), *strips_of(1, height=5)], frame)
+    assert [len(words(page)) for page in pages] == [1, 1]

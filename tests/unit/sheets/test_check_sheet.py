@@ -4,6 +4,7 @@ from dataclasses import replace
 import pytest
 
 from laws.example_pieces import BRAKE, SCORE, SEAT, judged, seat_piece, seat_pieces
+from platewright.drawing.flow import Strip, flow
 from platewright.drawing.items import bounds, words
 from platewright.errors import OutputError
 from platewright.findings.limits import Load
@@ -19,6 +20,7 @@ from platewright.sheets.check_sheet import (
     stock_section,
     tolerance_section,
 )
+from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.key import key_drawing
 from platewright.sheets.paper import A4
 from platewright.sheets.rows import flat_rows
@@ -273,3 +275,17 @@ def test_nothing_runs_off_the_paper(paper):
 def test_unknown_paper_is_refused():
     with pytest.raises(OutputError):
         pages_of((seat_piece(),), "in", "vellum")
+
+
+def test_everything_is_drawn_a_little_smaller_where_that_saves_a_page():
+    piece = seat_piece()
+    field = plain_field_of(A4)
+    own = [section(matter(piece)) for section in SECTIONS]
+    saved = []
+    for step in range(8):
+        filler = Strip(height=field.height * (step + 1) / 9)
+        strips = [strip for section in (*own[:-1], (filler,), own[-1]) for strip in section]
+        usual = len(flow(strips, field))
+        pages = check_pages((piece,), (judged(piece),), "mm", "A4", (lambda _, f=filler: (f,),))
+        saved.append(usual - len(pages))
+    assert set(saved) == {0, 1}
