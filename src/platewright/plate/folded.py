@@ -299,12 +299,6 @@ def _folded_bends(
         )
 
 
-def distance_to_line(p: Point3, start: Point3, end: Point3) -> float:
-    """Distance from a point to the straight line through two others, mm."""
-    along = (end - start).unit()
-    return (p - start).cross(along).length
-
-
 def height_above(p: Point3, on: Point3, normal: Vector3) -> float:
     """How far a point lies above the plane through `on` with that unit normal, mm."""
     return (p - on).dot(normal)

@@ -300,10 +300,3 @@ def _blank(measure: Measure, unit: Unit) -> Cell:
 def _unit_words(measure: Measure, unit: Unit) -> str:
     units = {"length": unit, "lengths": f"each {unit}", "pairs": f"x, y {unit}", "angle": "deg"}
     return units.get(measure.quantity, "")
-
-
-def picture_items(kind: Kind, example: Part, size: tuple[float, float]) -> tuple[Item, ...]:
-    """The lettered picture alone, about the origin, for a document."""
-    bracket = example.bracket
-    (piece,) = pieces_of(kind.name, "as drawn", bracket)
-    return form_key(piece, lettered(kind.measurements), size)

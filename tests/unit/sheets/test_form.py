@@ -21,8 +21,9 @@ from platewright.geometry.segment import Arc, Line
 from platewright.kinds.catalogue import catalogue
 from platewright.kinds.kind import IN_PLACE, InPlace, Kind
 from platewright.plate.dimension import Dimension, Tag
-from platewright.sheets.form import form_pages, picture_items
-from platewright.sheets.form_key import place_key
+from platewright.plate.piece import pieces_of
+from platewright.sheets.form import form_pages
+from platewright.sheets.form_key import form_key, place_key
 from platewright.units import Unit
 
 KINDS = list(catalogue().values())
@@ -38,6 +39,11 @@ def seat_example(unit: Unit = "in") -> Part:
     part = example(SEAT, unit)
     assert part is not None
     return part
+
+
+def picture_items(kind: Kind, part: Part, size: tuple[float, float]) -> tuple[Item, ...]:
+    (piece,) = pieces_of(kind.name, "as drawn", part.bracket)
+    return form_key(piece, measure.lettered(kind.measurements), size)
 
 
 @cache
