@@ -12,6 +12,7 @@ from platewright.findings.holes import SLACK
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Point
 from platewright.plate.blank import BlankBend
+from platewright.plate.detail import LEAST_STRIP
 from platewright.shop.brake import grain_across, least_radius
 from platewright.shop.legs import flat_leg
 from platewright.shop.scores import LEAST_LIGAMENT, ScoreRow, score_schedule
@@ -140,6 +141,19 @@ def radius_too_small(case: Case) -> Iterator[Fault]:
                     if cracks
                     else "lay the blank so that this bend runs across the grain"
                 ),
+            )
+
+
+def nicks_without_a_strip(case: Case) -> Iterator[Fault]:
+    """Nicks that are asked for and not cut: the bend takes no width on the blank."""
+    for bend in case.blank.bends:
+        if case.blank.nicks and bend.allowance < LEAST_STRIP:
+            yield Fault(
+                severity="note",
+                place=f"bend {bend.number}, strip that a nick is cut into",
+                measured=Reading(bend.allowance),
+                limit=Reading(LEAST_STRIP),
+                change="no nicks are cut there: find the bend line by its ends on the pattern",
             )
 
 

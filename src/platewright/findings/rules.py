@@ -40,6 +40,7 @@ RULES: tuple[Rule, ...] = (
     Rule("no room for the torch", EXACT, whole.no_room_for_torch),
     Rule("not as asked", EXACT, whole.not_as_asked),
     Rule("ligament stretch", COMMON, bends.ligament_stretch),
+    Rule("nicks without a strip", COMMON, bends.nicks_without_a_strip),
     Rule("socket room", COMMON, room.socket_room),
     Rule("hole too small for plasma", COMMON, holes.plasma_hole_too_small),
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from platewright.errors import GeometryError
 from platewright.geometry.build import ended, merged, without_tiny
@@ -62,7 +62,7 @@ class BlankPanel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Blank:
-    """The flat piece, seen on its top face."""
+    """The flat piece, seen on its top face; `nicks` is whether nicks are wanted at its bends."""
 
     outline: Contour
     holes: tuple[Hole, ...]
@@ -70,6 +70,7 @@ class Blank:
     bends: tuple[BlankBend, ...]
     marks: tuple[Mark, ...]
     panels: tuple[BlankPanel, ...]
+    nicks: bool = field(default=False, compare=False)
 
     @property
     def area(self) -> float:
@@ -126,6 +127,7 @@ class Blank:
             bends=tuple(bend.moved(motion) for bend in self.bends),
             marks=tuple(mark.moved(motion) for mark in self.marks),
             panels=tuple(BlankPanel(p.panel, motion @ p.blank_from_panel) for p in self.panels),
+            nicks=self.nicks,
         )
 
 
@@ -149,6 +151,7 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
         bends=tuple(_blank_bends(bracket, placed, motions)),
         marks=tuple(mark.moved(m) for p, m in pairs for mark in p.panel.marks),
         panels=tuple(BlankPanel(p.panel, m) for p, m in pairs),
+        nicks=detail.nicks,
     )
 
 
@@ -264,17 +267,21 @@ def _spliced_edge(
 def _strip_side(
     start: Point, end: Point, child: PlacedPanel, thickness: float
 ) -> Iterator[StripSide]:
-    """One side of the strip that a child is bent by, or nothing when the strip has no width."""
+    """One side of the strip that a child is bent by, or nothing when the strip has no width.
+
+    Its ends may then still differ by rounding: that is no side to cut details into.
+    """
     bend = child.bend
     assert bend is not None
     assert child.number is not None
-    for line in _line(start, end):
-        yield StripSide(
-            line=line,
-            bend=child.number,
-            bend_length=bend.panel.straight_edge(bend.base).length,
-            inside_radius=bend.way.inside_radius(bend.angle, thickness),
-        )
+    if start.distance(end) <= _ROUNDING:
+        return
+    yield StripSide(
+        line=Line(start, end),
+        bend=child.number,
+        bend_length=bend.panel.straight_edge(bend.base).length,
+        inside_radius=bend.way.inside_radius(bend.angle, thickness),
+    )
 
 
 def _line(start: Point, end: Point) -> Iterator[Line]:

@@ -21,6 +21,10 @@ _TINY = 1e-9
 #: Least relief hole for plate up to this thick (FAA-H-8083-31 ch. 4), both mm.
 _LEAST_RELIEF = ((0.064 * _INCH, _INCH / 8), (0.128 * _INCH, _INCH * 3 / 16))
 
+LEAST_STRIP = 0.3
+"""Bend strips narrower than this get no nicks, mm: a cut as narrow is none. Common practice, no
+published source."""
+
 #: Turns between two bend lines that count as a corner, radians.
 _CORNER = (math.radians(5), math.radians(175))
 
@@ -97,7 +101,7 @@ Course = Segment | StripSide
 def detailed(courses: Sequence[Course], detail: Detail, thickness: float) -> Iterator[Segment]:
     """The closed outline's segments, with nicks and reliefs cut in.
 
-    A strip side that ends in a relief gets no nick.
+    A strip side that ends in a relief gets no nick, nor one that is narrower than `LEAST_STRIP`.
     """
     reliefs = _reliefs(courses, detail, thickness)
     for i, course in enumerate(courses):
@@ -105,7 +109,8 @@ def detailed(courses: Sequence[Course], detail: Detail, thickness: float) -> Ite
             yield course
             continue
         before, after = reliefs.get((i - 1) % len(courses)), reliefs.get(i)
-        if detail.nicks and before is None and after is None:
+        nicked = detail.nicks and course.line.length >= LEAST_STRIP
+        if nicked and before is None and after is None:
             yield from _nicked(course, detail, thickness)
         else:
             yield from _shortened(course.line, before, after)

@@ -1,12 +1,14 @@
 """Nicks and reliefs in the outline of a blank."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from platewright.drawing.items import rectangle
+from platewright.findings.rules import findings
 from platewright.geometry.contour import Contour
-from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.segment import Arc
 from platewright.geometry.shapes import self_crossing
 from platewright.plate.bend import Brake, Crease, ScoreFold
@@ -188,3 +190,37 @@ def test_sizes_of_what_is_not_asked_for_are_problems():
 )
 def test_relief_sizes(thickness_in, radius_in, size_in):
     assert relief_diameter(radius_in * INCH, thickness_in * INCH) == pytest.approx(size_in * INCH)
+
+
+@pytest.mark.parametrize("way", [Crease(), Brake(radius=0.0, k=0.0), Brake(radius=0.0, k=0.03)])
+@pytest.mark.parametrize("detail", [Detail(nicks=True), Detail(nicks=True, nick_depth=9.0)])
+def test_no_nick_is_cut_where_a_bend_has_no_width(way, detail):
+    for turn in (0.0, 0.3, 1.1):
+        motion = Motion.rotation(turn)
+        bracket = angle(way)
+        nicked = blank_of(bracket, detail).moved(motion)
+        assert nicked.outline == blank_of(bracket).moved(motion).outline
+        assert self_crossing(nicked.outline) is None
+    found = findings(bracket, nicked)
+    assert [f.severity for f in found if f.rule == "nicks without a strip"] == ["note"]
+
+
+def test_nicks_that_are_cut_are_not_told():
+    bracket = angle(BRAKE)
+    told = {f.rule for f in findings(bracket, blank_of(bracket, Detail(nicks=True)))}
+    assert "nicks without a strip" not in told
+
+
+@pytest.mark.parametrize("detail", [Detail(nicks=True), Detail(nicks=True, relief="round")])
+def test_creased_trays_have_one_outline_whatever_the_hand(detail):
+    """Turned bases differ by rounding where panels meet: nothing is cut into that."""
+    for turn in (0.1, 0.7, 2.0):
+        walls = [bend("right", side("wall", 60, 20), Crease()),
+                 bend("far", side("back", 100, 20), Crease())]  # fmt: skip
+        floor = side("floor", 100, 60, *walls)
+        base = replace(floor, contour=floor.contour.moved(Motion.rotation(turn)))
+        bracket = Bracket(stock=Stock(4.0, MATERIALS["A36"]), root=base)
+        for hand in (bracket, bracket.mirrored()):
+            outline = blank_of(hand, detail).outline
+            assert self_crossing(outline) is None
+            assert outline == blank_of(hand).outline
