@@ -5,12 +5,13 @@ from __future__ import annotations
 import dataclasses
 import math
 
+import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from laws.effort import examples
-from laws.strategies_bracket import lengths
+from laws.strategies_bracket import degrees, lengths
 from laws.strategies_kinds import (
     KINDS,
     SMALL,
@@ -29,16 +30,18 @@ from laws.strategies_kinds import (
 )
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.contour import Contour
-from platewright.geometry.plane import Motion, Point
+from platewright.geometry.plane import Motion, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.geometry.shapes import self_crossing
 from platewright.geometry.space import Point3, Vector3
 from platewright.kinds import channel, hat, panels, stepped, zee
 from platewright.kinds.catalogue import catalogue
+from platewright.kinds.cope import Cope, with_copes
 from platewright.kinds.features import Off, RoundHole
 from platewright.kinds.fitting import with_feature
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import Corner, Extras, Trim, make_bracket
+from platewright.kinds.placing import station_zero
 from platewright.kinds.scribe import Scribe, with_scribed
 from platewright.plate.bend import Crease
 from platewright.plate.blank import blank_of
@@ -370,6 +373,50 @@ def test_a_scribed_edge_passes_its_readings(bracket: Bracket, data) -> None:
         at = zero + line.direction * station + line.direction.right * offset
         assert contour.distance(at) < slack
     assert self_crossing(blank_of(scribed).outline) is None
+
+
+@few
+@given(bracket=kind_brackets(), data=st.data())
+def test_a_coped_edge_keeps_out_of_its_tube(bracket: Bracket, data) -> None:
+    """On both faces, whichever way the tube leans: nothing of the panel is nearer than its wall."""
+    panel, edge, before = data.draw(st.sampled_from(free_edges(bracket)))
+    line = panel.straight_edge(edge)
+    angle = data.draw(degrees(20, 89) | st.just(math.pi / 2))
+    radius, leaning = data.draw(lengths(4, 30)), angle < math.pi / 2
+    towards = data.draw(st.sampled_from([name for name, _ in panel.edges]))
+    cope = Cope(
+        panel=panel.name,
+        edge=edge,
+        zero_at=before,
+        at=data.draw(lengths(0, 1)) * line.length,
+        beyond=data.draw(lengths(-0.6, 0.95)) * radius,
+        diameter=2 * radius,
+        angle=angle,
+        leans_towards=towards if leaning else None,
+        lean_turn=data.draw(degrees(-180, 180)) if leaning else 0.0,
+    )
+    zero, ahead = station_zero(bracket, panel, edge, before, "")
+    along, out = line.direction, line.direction.right
+    at = line.start + along * (zero + ahead * cope.at) + out * cope.beyond
+    try:
+        coped = with_copes(bracket, (cope,))
+    except BuildError:
+        assume(False)
+    way = Vector(1, 0)
+    if leaning:
+        way = panel.straight_edge(towards).direction.right
+        names = {index: name for name, index in panel.edges}
+        own, count = panel.edge_index(edge), len(panel.contour.segments)
+        for step in (1, -1):
+            if names.get((own + step) % count) == towards:
+                way = along * step
+        way = way.turned(cope.lean_turn)
+    axis = np.array([way.x * math.cos(angle), way.y * math.cos(angle), math.sin(angle)])
+    for segment in coped.panel(panel.name).contour.segments:
+        for p in (segment.point_at(i / 8) for i in range(9)):
+            for z in (0.0, -bracket.stock.thickness):
+                off = np.cross([p.x - at.x, p.y - at.y, z], axis)
+                assert np.linalg.norm(off) > radius - 1e-3
 
 
 @few

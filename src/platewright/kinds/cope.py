@@ -395,6 +395,10 @@ def _told(
         for segment in panel.contour.segments
         if any(each.distance(segment.point_at(0.5)) < 1e-6 for each in outline.segments)
     ]
+    inner = (each.point_at(share) for each in panel.contour.segments for share in (0.1, 0.5, 0.9))
+    if any(outline.contains(p) and outline.distance(p) > 1e-3 for p in inner):
+        words = f"the tube runs into the {panel_name} beside its edge {cope.edge!r} as well"
+        raise BuildError(words, f"cope[{number}].at", f"cope[{number}].beyond")
     if not pieces:
         return bracket
     inward, along = line.direction.left, line.direction
@@ -420,7 +424,7 @@ def _told(
         flat = Straight(panel.name, held, f"straightedge along the {cope.edge}")
         found.append(derived(spot(panel, deepest, words), flat, critical=True))
     far = inward * (cut.outline.bounds.width + cut.outline.bounds.height)
-    zero = edge(panel, cope.zero_at or "")
+    beside = panel.edge(cope.zero_at or "")
     hits = [c.point for s in pieces for c in crossings(s, Line(at + -far, at + far))]
     marks = []
     if hits:
@@ -428,13 +432,14 @@ def _told(
         run = _run(panel, bottom, inward, cut.radius)
         if run is not None:
             marks = [Mark(run, "centre", f"{cope.words}: {touches}" if touches else cope.words)]
-        if abs(zero.line.direction.dot(along)) < 1e-9:
+        if isinstance(beside, Line) and abs(beside.direction.dot(along)) < 1e-9:
+            zero = edge(panel, cope.zero_at or "")
             here = spot(panel, bottom, f"tube's centre line at {name}")
             key, asked = f"cope[{number}].at", abs(cope.at or 0.0)
             found.append(length(key, asked, here, zero, critical=True))
     if rests and not any(each.key for each in found):
-        # no square finds the centre line from an edge on the slant: the corners tell where it is
-        held_at = min((rests[0].start, rests[-1].end), key=zero.line.distance)
+        # no square finds the centre line from a slanting or round edge, but its corner tells
+        held_at = min((rests[0].start, rests[-1].end), key=beside.distance)
         near = min(corners, key=lambda corner: corner.at.distance(held_at))
         found.append(derived(spot(panel, held_at, f"corner at the {cope.zero_at}"), near,
                              critical=True))  # fmt: skip

@@ -136,7 +136,9 @@ def _with_edge_scribed(
         for at, station in _stations(bracket, panel, scribe, number, own):
             height = max(_heights(chain, at))
             tick = Line(Point(at, height), Point(at, height + _TICK))
-            zero = f"zero, {zero_line(bracket, panel, scribe.zero_at).words}:" * (station == 0)
+            bent = panel.drawn_edge(scribe.zero_at) is not None
+            words = zero_line(bracket, panel, scribe.zero_at).words if bent else scribe.zero_at
+            zero = f"zero, {words}:" * (station == 0)
             stations.setdefault(at, Mark(tick.moved(panel_from_edge), "station", zero, station))
     marks += stations.values()
     return with_panel(scribed, name, lambda old: replace(old, marks=(*old.marks, *marks)))

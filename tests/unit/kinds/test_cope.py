@@ -9,6 +9,7 @@ from platewright.errors import BuildError
 from platewright.geometry.segment import Arc, Line
 from platewright.kinds.catalogue import catalogue
 from platewright.kinds.cope import Cope
+from platewright.kinds.drawn import Treated
 from platewright.kinds.features import Off
 from platewright.kinds.making import Extras, make_bracket
 from platewright.kinds.panels_measurements import FreePanel, Panels
@@ -126,6 +127,16 @@ def test_a_tube_at_a_corner_takes_the_corner():
     assert bracket.root.contour.bounds.xmin == 0.0
     side = bracket.root.straight_edge("left")
     assert side.length == pytest.approx(130 - math.sqrt(30**2 - 5**2))
+
+
+def test_beside_a_round_edge_the_corners_tell_where_the_tube_is():
+    sides = ((0.0, 0.0), (200.0, 0.0), (200.0, 120.0), (0.0, 120.0))
+    round_end = replace(PLATE.panel[0], points=sides, corner=(Treated(at=4, rise=10.0),))
+    stock = Stock(thickness=T, material=MATERIALS["A36"])
+    free = replace(PLATE, panel=(round_end,))
+    bracket = make_bracket(catalogue()["panels"], free, stock, Crease(), Extras(cope=(EDGE,)))
+    half = math.sqrt(30**2 - 10**2)
+    assert value(bracket, "corner at the left") == pytest.approx(90 - half)
 
 
 def test_a_hole_square_on_is_round():
