@@ -30,6 +30,10 @@ LONGEST = 1000 * MM_PER_INCH
 LONGEST_TEXT = 400
 #: A reading is strong or shy when more than this share of a division is left over.
 LEANING_SHARE = Fraction(1, 8)
+#: What strong adds and shy takes off when it is read: ten thousandths of an inch. One amount for
+#: every tape, as 1/2 strong may come off sixteenths or thirty-seconds. On both it lies where the
+#: words are said (1/8 to 1/2 of a division), so the same words are printed of what was read.
+LEANING = MM_PER_INCH / 100
 
 _INCH_WORDS = {"in", "in.", "inch", "inches", '"'}
 _FOOT_WORDS = {"ft", "ft.", "foot", "feet", "'"}
@@ -48,6 +52,7 @@ _LENGTH = re.compile(rf"(-)? ?({_NUMBER}) ?({_WORD})?")
 _FEET_AND_INCHES = re.compile(
     rf"(-)? ?([0-9]+) ?(?:'|f(?:oo|ee)?t\.?)(?: ?- ?| )?({_NUMBER}) ?(?:\"|in(?:ch|ches|\.)?)?"
 )
+_LEANING = re.compile(r"(.+?) ?(strong|shy)(?: ?(in(?:ch|ches|\.)?|\"))?")
 _MIXED = re.compile(rf"(?:([0-9]+)(?:- ?| ))?({_FRACTION})")
 _ANGLE = re.compile(rf"([-+])? ?({_NUMBER}) ?(?:°|deg|degs|degree|degrees)?")
 _FLAWS = (
@@ -142,8 +147,9 @@ def exact_number(value: float) -> Fraction:
 def parse_length_exact(value: str | float, unit: Unit, *, negative: bool = False) -> Fraction:
     """A shop length in exact mm; a number without a unit of its own is in `unit`.
 
-    Reads 3/16, 3 3/16, 3-3/16, 3½, 1'-2 1/2", 4.5 in, 80 mm, 8 cm, 2 ft. Raises UnitError with the
-    reason, also for negative lengths unless allowed and for lengths over 1000 in.
+    Reads 3/16, 3 3/16, 3-3/16, 3½, 1'-2 1/2", 4.5 in, 80 mm, 8 cm, 2 ft; of inches also 7/16 shy,
+    13 3/16 in strong: `LEANING` less and more. Raises UnitError with the reason, also for negative
+    lengths unless allowed and for lengths over 1000 in.
     """
     mm = _text_mm(value, unit) if isinstance(value, str) else exact_number(value) * _mm(unit)
     if mm < 0 and not negative:
@@ -164,6 +170,19 @@ def _mm(unit: Unit) -> Fraction:
 
 def _text_mm(value: str, unit: Unit) -> Fraction:
     text = plain_text(value)
+    leaning = _LEANING.fullmatch(text)
+    if not leaning:
+        return _plain_mm(text, unit)
+    figure, word, after = leaning.groups(default="")
+    figure = f"{figure} {after}".rstrip()
+    mm = _plain_mm(figure, unit)
+    if figure.endswith("m") or (unit == "mm" and not re.search(_WORD, figure)):
+        raise UnitError("strong and shy go with inches: write 7/16 in shy")
+    outwards = -LEANING if figure.startswith("-") else LEANING
+    return mm + outwards if word == "strong" else mm - outwards
+
+
+def _plain_mm(text: str, unit: Unit) -> Fraction:
     feet = _FEET_AND_INCHES.fullmatch(text)
     if feet:
         return _feet_and_inches(*feet.groups())

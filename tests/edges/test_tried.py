@@ -35,6 +35,16 @@ def test_distances_that_change_are_told_old_and_new(tmp_path, command):
     assert text == SEAT.read_bytes()
 
 
+def test_a_reading_as_a_sheet_prints_it_can_be_tried():
+    done = run("check", SEAT, "--set", "wall_gap=1 1/32 strong")
+    assert done.exit_code == 0, done.output
+    # 4 1/4 in and 1/32 in and 1/100 in more; the flat row allows 1/32 in and reads to 32nds
+    assert (
+        "bolt hole 1 to wall edge, square to it, flat and folded: 4 1/4 in -> 4 9/32 in strong *"
+        in done.stdout
+    )
+
+
 def test_the_json_tells_the_same_in_mm():
     done = run("check", SEAT, "--set", "wall_gap=1 1/8", "--set", "bolts.spacing=3", "--json")
     report = json.loads(done.stdout)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from platewright.errors import UnitError
 from platewright.units import (
+    LEANING,
     LEANING_SHARE,
     LONGEST,
     Denominator,
@@ -88,6 +89,29 @@ def test_strong_and_shy_are_mirror_images(mm: float, d: Denominator) -> None:
     assert there.leaning == back.leaning
 
 
+@given(lengths, denominators)
+def test_a_reading_typed_back_is_within_half_a_division(mm: float, d: Denominator) -> None:
+    said = tape(mm, d)
+    for text in (f"{said}", f"{said.figure} in {said.leaning}", f'{said.figure}" {said.leaning}'):
+        back = parse_length_exact(text, "in", negative=True)
+        assert abs(back - Fraction(mm)) <= Fraction(254, 10) / d / 2
+
+
+@given(lengths, st.sampled_from((16, 32)))
+def test_a_reading_typed_back_reads_the_same(mm: float, d: Denominator) -> None:
+    said = str(tape(mm, d))
+    assert str(tape(parse_length(said, "in", negative=True), d)) == said
+
+
+@given(st.integers(0, 63_999).map(lambda n: Fraction(n, 64)), st.sampled_from(("strong", "shy")))
+def test_strong_and_shy_lean_by_one_amount_each_way(inches: Fraction, word: str) -> None:
+    figure = _shop_text(inches)
+    there = parse_length_exact(f"{figure} {word}", "in", negative=True)
+    assert there - inches * Fraction(254, 10) == (LEANING if word == "strong" else -LEANING)
+    assert parse_length_exact(f"-{figure} {word}", "in", negative=True) == -there
+    assert parse_length_exact(f"{figure} in {word}", "mm", negative=True) == there
+
+
 @given(lengths, unit)
 def test_messages_are_near_what_they_tell(mm: float, unit: Unit) -> None:
     told = parse_length(format_length(mm, unit), unit, negative=True)
@@ -117,7 +141,13 @@ def test_told_angles_are_near(degrees: float) -> None:
     assert math.degrees(told) == pytest.approx(degrees, abs=0.0501)
 
 
-_LIKELY = st.text("0123456789 -/.'\"½⅜°infmtce,x″′–", max_size=14)
+_LIKELY = st.one_of(
+    st.text("0123456789 -/.'\"½⅜°infmtce,x″′–", max_size=14),
+    st.builds(
+        " ".join,
+        st.lists(st.sampled_from(("shy", "strong", "3/16", "-", "2", "in", "mm", "'", '"'))),
+    ),
+)
 
 
 @given(st.one_of(st.text(max_size=40), _LIKELY, st.integers(), st.floats()), unit)

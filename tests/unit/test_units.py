@@ -82,6 +82,26 @@ def test_reads_metric_lengths_and_units_win_over_the_files(text: str | float, mm
     assert parse_length(text, "mm") == mm
 
 
+@pytest.mark.parametrize(
+    ("text", "inches"),
+    [
+        ("7/16 shy", Fraction(7, 16) - Fraction(1, 100)),
+        ("8 3/4 strong", Fraction(876, 100)),
+        ("13 3/16 in shy", Fraction(211, 16) - Fraction(1, 100)),
+        ("5 31/32 strong", Fraction(191, 32) + Fraction(1, 100)),
+        ('15 9/16" strong', Fraction(249, 16) + Fraction(1, 100)),
+        ("3½ Strong in", Fraction(351, 100)),
+        ("1' 2 1/2\" shy", Fraction(1449, 100)),
+        ("2 ft strong", Fraction(2401, 100)),
+        ("0 strong", Fraction(1, 100)),
+        ("-0 strong", Fraction(-1, 100)),
+        ("-3 1/4 shy", Fraction(-324, 100)),
+    ],
+)
+def test_reads_strong_and_shy_as_a_hundredth_of_an_inch(text: str, inches: Fraction) -> None:
+    assert parse_length_exact(text, "in", negative=True) == inches * IN
+
+
 def test_a_units_own_word_means_the_same_in_any_file() -> None:
     assert parse_length("80 mm", "in") == parse_length("80 mm", "mm") == 80
 
@@ -108,6 +128,11 @@ def test_reads_negative_lengths_only_where_allowed(text: str) -> None:
         ("4,5 mm", "comma"),
         ("3 3", "fraction bar missing"),
         ("3 - 3/16", "hyphen"),
+        ("strong", "not a length|no unit"),
+        ("3 strong 3/16", "not a length"),
+        ("3/16 strong shy", "not a length|no unit"),
+        ("3/16 stong", "no unit of length: 'stong'"),
+        ("80 mm shy", "strong and shy go with inches"),
         ("3-4", "hyphen"),
         ("3 17/16", "less than 1"),
         ("3 16/16", "less than 1"),
@@ -133,6 +158,14 @@ def test_reads_negative_lengths_only_where_allowed(text: str) -> None:
 def test_refuses_what_is_no_length_with_a_reason(given: str | float, reason: str) -> None:
     with pytest.raises(UnitError, match=reason):
         parse_length(given, "in", negative=True)
+
+
+def test_strong_and_shy_want_inches_in_a_file_of_millimetres() -> None:
+    with pytest.raises(UnitError, match="write 7/16 in shy"):
+        parse_length("80 strong", "mm")
+    with pytest.raises(UnitError, match="negative"):
+        parse_length("0 in shy", "mm")
+    assert parse_length_exact("7/16 in shy", "mm") == parse_length_exact("7/16 shy", "in")
 
 
 def test_plain_text_opens_vulgar_fractions_and_straightens_quotes() -> None:

@@ -12,9 +12,9 @@ from platewright.files.job import Part, worked_out
 from platewright.files.reader import load_all
 from platewright.measuring.dimensions import Measured
 from platewright.plate.piece import Piece
-from platewright.sheets.figures import dimension_words
+from platewright.sheets.figures import dimension_words, tape_divisions
 from platewright.sheets.rows import in_rows
-from platewright.units import Unit, format_angle
+from platewright.units import Denominator, Unit, format_angle
 
 _LEAST = {"length": 1e-3, "angle": 1e-6}  # mm, radians: less is no change
 
@@ -110,22 +110,29 @@ def _by_words(piece: Piece) -> dict[tuple[str, int], tuple[Measured, str]]:
 
 
 def _lines(change: Changed, unit: Unit) -> Iterator[str]:
-    """A line for the blank and one for the part where they differ, one for both where not."""
+    """A line for the blank and one for the part where they differ, one for both where not.
+
+    A length reads as its row on the check sheet does; one for both, as finely as on the blank.
+    """
     end = "_deg" if "new_value_on_part_deg" in change else "_mm"
     least = _LEAST["length"] if end == "_mm" else 1e-4
-    told: dict[str, list[str]] = {}
+    told: dict[str, tuple[str, list[str]]] = {}
     for where, name in (("blank", "flat"), ("part", "folded")):
         if _differs(change, where, least, end):
-            old, new = (
-                _words(change[f"{when}_value_on_{where}{end}"], unit, end)
-                for when in ("old", "new")
+            values = [change[f"{when}_value_on_{where}{end}"] for when in ("old", "new")]
+            fine = tape_divisions(flat=where == "blank", critical=change["critical"])
+            coarse, shown = (
+                " -> ".join(_words(value, unit, end, divisions) for value in values)
+                for divisions in (tape_divisions(flat=False, critical=False), fine)
             )
-            told.setdefault(f"{old} -> {new}", []).append(name)
+            told.setdefault(coarse, (shown, []))[1].append(name)
     star = " *" if change["critical"] else ""
-    yield from (f"{change['words']}, {' and '.join(n)}: {v}{star}" for v, n in told.items())
+    yield from (f"{change['words']}, {' and '.join(n)}: {v}{star}" for v, n in told.values())
 
 
-def _words(value: float | None, unit: Unit, end: str) -> str:
+def _words(value: float | None, unit: Unit, end: str, divisions: Denominator) -> str:
     if value is None:
         return "none"
-    return format_angle(math.radians(value)) if end == "_deg" else dimension_words(value, unit)
+    if end == "_deg":
+        return format_angle(math.radians(value))
+    return dimension_words(value, unit, divisions)

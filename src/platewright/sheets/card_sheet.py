@@ -15,7 +15,7 @@ from platewright.drawing.style import BEND
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
-from platewright.sheets.figures import other_unit, reading
+from platewright.sheets.figures import other_unit, reading, tape_divisions
 from platewright.sheets.legend import (
     MEANINGS,
     legend_inset,
@@ -135,7 +135,7 @@ def _moved(card: Piece, plate: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
             card_way = on_card[hole.what] - on_card[first.what]
             if (plate_way - card_way).length >= _WORTH:
                 words = f"{first.what} to {hole.what}: moved"
-                yield _row(words, card_way.length, plate_way.length, unit)
+                yield _row(words, card_way.length, plate_way.length, unit, critical=True)
 
 
 def _rows(card: Piece, plate: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
@@ -144,11 +144,12 @@ def _rows(card: Piece, plate: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
         value = in_card.get(row.words)
         if value is None or abs(row.value - value) < _WORTH:
             continue
-        yield _row(row.words, value, row.value, unit)
+        yield _row(row.words, value, row.value, unit, critical=row.critical)
 
 
-def _row(words: str, card: float, plate: float, unit: Unit) -> tuple[Cell, ...]:
-    figures = [reading(v, u) for u in (unit, other_unit(unit)) for v in (card, plate)]
+def _row(words: str, card: float, plate: float, unit: Unit, *, critical: bool) -> tuple[Cell, ...]:
+    divisions, units = tape_divisions(flat=True, critical=critical), (unit, other_unit(unit))
+    figures = [reading(v, u, divisions) for u in units for v in (card, plate)]
     more = plate - card
     told = f"{'+' if more > 0 else '-'} {format_length(abs(more), unit)}"
     return (words, *figures, Words(told, "bold"))

@@ -194,7 +194,7 @@ def _rows_section(
     return (
         *heading(title, matter.width),
         *kept(paragraph(words, matter.width)),
-        *reading_strips([(row, row.words) for row in rows], TOLERANCES, matter),
+        *reading_strips([(row, row.words) for row in rows], TOLERANCES, matter, flat=True),
     )
 
 

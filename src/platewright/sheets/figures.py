@@ -10,7 +10,7 @@ from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line
 from platewright.plate.bracket import Cutout
 from platewright.quantities import N_PER_LBF
-from platewright.units import MM_PER_INCH, Unit, format_length, format_mm, tape
+from platewright.units import MM_PER_INCH, Denominator, Unit, format_length, format_mm, tape
 
 _INCH = float(MM_PER_INCH)
 LB_PER_KG = 1 / 0.45359237
@@ -25,16 +25,24 @@ def other_unit(unit: Unit) -> Unit:
     return "mm" if unit == "in" else "in"
 
 
-def reading(mm: float, unit: Unit) -> str:
-    """What a tape shows, no unit: sixteenths of an inch with strong and shy, or tenths of a mm."""
-    return str(tape(mm, 16)) if unit == "in" else format_mm(mm)
+def tape_divisions(*, flat: bool, critical: bool) -> Denominator:
+    """How finely an inch is read: to 32nds where ± 1/32 in is allowed, which is flat and critical.
+
+    Wherever else a reading may be off by 1/16 in or more, to sixteenths.
+    """
+    return 32 if flat and critical else 16
 
 
-def dimension_words(mm: float, unit: Unit) -> str:
+def reading(mm: float, unit: Unit, divisions: Denominator = 16) -> str:
+    """What a tape shows, no unit: divisions of an inch with strong and shy, or tenths of a mm."""
+    return str(tape(mm, divisions)) if unit == "in" else format_mm(mm)
+
+
+def dimension_words(mm: float, unit: Unit, divisions: Denominator = 16) -> str:
     """A reading with its unit, as one says it: 13 3/16 in shy, 334.2 mm."""
     if unit == "mm":
         return f"{format_mm(mm)} mm"
-    said = tape(mm, 16)
+    said = tape(mm, divisions)
     return f"{said.figure} in {said.leaning}".rstrip()
 
 

@@ -88,7 +88,9 @@ def folded_section(matter: SectionInput) -> tuple[Strip, ...]:
         *heading("After folding", matter.width),
         *_pictures(main, opposite, letters, matter.width, _HEIGHT * matter.share),
         *kept(paragraph(" ".join(_how(matter.piece.bracket, letters)), matter.width)),
-        *reading_strips([(row, row_words(row, letters)) for row in told.rows], TOLERANCES, matter),
+        *reading_strips(
+            [(row, row_words(row, letters)) for row in told.rows], TOLERANCES, matter, flat=False
+        ),
     )
 
 

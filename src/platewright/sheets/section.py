@@ -9,7 +9,7 @@ from platewright.drawing.flow import Strip
 from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
 from platewright.findings.judgement import Judgement
 from platewright.plate.piece import Piece
-from platewright.sheets.figures import other_unit, reading
+from platewright.sheets.figures import other_unit, reading, tape_divisions
 from platewright.sheets.rows import P, Row
 from platewright.units import Unit, format_angle
 
@@ -40,9 +40,12 @@ _VALUE_SIZE = 3.0
 
 
 def reading_strips(
-    rows: Sequence[tuple[Row[P], str]], tolerances: Tolerances, of: SectionInput
+    rows: Sequence[tuple[Row[P], str]], tolerances: Tolerances, of: SectionInput, *, flat: bool
 ) -> tuple[Strip, ...]:
-    """A table of rows, each with its words: value in both units, tolerance, a box for a reading."""
+    """A table of rows, each with its words: value in both units, tolerance, a box for a reading.
+
+    Rows of the `flat` blank have other tolerances than those of the folded part, and a finer tape.
+    """
     units: tuple[Unit, Unit] = (of.unit, other_unit(of.unit))
     columns = (
         Column(heading="", width=8),
@@ -56,7 +59,8 @@ def reading_strips(
     )
     cells: list[tuple[Cell, ...]] = []
     for row, words in rows:
-        values = [reading(row.value, unit) for unit in units]
+        divisions = tape_divisions(flat=flat, critical=row.critical)
+        values = [reading(row.value, unit, divisions) for unit in units]
         if row.angle:
             values = [format_angle(row.value), ""]
         cells.append(

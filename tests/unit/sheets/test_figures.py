@@ -1,10 +1,15 @@
+import re
+from fractions import Fraction
+
 import pytest
 
+from platewright.sheets import check_sheet, folded_rows
 from platewright.sheets.figures import (
     area_words,
     dimension_words,
     other_unit,
     reading,
+    tape_divisions,
     weight_words,
 )
 from platewright.units import spoken
@@ -35,6 +40,30 @@ def test_a_reading_is_what_the_tape_shows(mm, unit, words):
 )
 def test_a_dimension_says_its_unit_before_it_leans(mm, unit, words):
     assert dimension_words(mm, unit) == words
+
+
+@pytest.mark.parametrize(
+    ("inches", "sixteenths", "thirty_seconds"),
+    [
+        (5 + 31 / 32 + 0.001, "6 shy", "5 31/32"),
+        (5 + 31 / 32 + 0.006, "6 shy", "5 31/32 strong"),
+        (3 + 3 / 16 + 0.015, "3 3/16 strong", "3 3/16 strong"),
+        (8.75, "8 3/4", "8 3/4"),
+    ],
+)
+def test_a_finer_tape_leaves_less_to_be_strong_or_shy(inches, sixteenths, thirty_seconds):
+    assert reading(inches * INCH, "in", 16) == sixteenths
+    assert reading(inches * INCH, "in", 32) == thirty_seconds
+    assert reading(inches * INCH, "mm", 32) == reading(inches * INCH, "mm")
+
+
+@pytest.mark.parametrize("flat", [True, False])
+@pytest.mark.parametrize("critical", [True, False])
+def test_the_tape_is_as_fine_as_the_tolerance_printed_beside_it(flat, critical):
+    told = (check_sheet if flat else folded_rows).TOLERANCES[critical]["in"]
+    allowed = Fraction(re.search(r"1/\d+", told)[0])
+    # the tape shows what is allowed, and nothing finer than a sixteenth without need
+    assert tape_divisions(flat=flat, critical=critical) == max(16, 1 / allowed)
 
 
 @pytest.mark.parametrize(
