@@ -299,7 +299,7 @@ def pattern_pages(
 
     `use` says what the paper is for; with it come the steps and the cautions. Insets without room
     are left out, but never `more` nor the notes to words that became numbers: they get pages of
-    their own. `single` paper grows for everything.
+    their own, and what was left out stands there too. `single` paper grows for everything.
     """
     tiling = tile_pattern(pattern.ink, paper, openings=pattern.openings)
     placed = place_callouts(free_space(pattern, tiling), pattern.callouts)
@@ -322,7 +322,8 @@ def pattern_pages(
         tiling = single_tiling(bounds(drawn).grown(EDGE_ROOM))
         return impose(drawn, tiling, block)
     lost = [inset for inset in laid.left_over if inset in (*notes, *more)]
-    return (*impose(drawn, tiling, block), *_inset_pages(lost, tiling, block))
+    rest = [inset for inset in laid.left_over if inset not in lost]
+    return (*impose(drawn, tiling, block), *_inset_pages(lost, rest, tiling, block))
 
 
 def free_space(pattern: Pattern, tiling: Tiling) -> FreeSpace:
@@ -346,13 +347,18 @@ def _rooms(tiling: Tiling) -> Iterator[Bounds]:
         ).grown(-_INSET_EDGE)
 
 
-def _inset_pages(insets: Sequence[Inset], tiling: Tiling, block: TitleBlock) -> Iterator[Page]:
-    """More pages for insets that found no room."""
+def _inset_pages(
+    lost: Sequence[Inset], rest: Sequence[Inset], tiling: Tiling, block: TitleBlock
+) -> Iterator[Page]:
+    """More pages for insets that found no room, and on them what else found none."""
     paper, place = tiling.paper, "beside the pattern"
-    while insets:
-        laid = lay_insets(insets, FreeSpace(), (field_of(paper).grown(-_INSET_EDGE),))
+    while lost:
+        room = (field_of(paper).grown(-_INSET_EDGE),)
+        laid = lay_insets((*lost, *rest), FreeSpace(), room)
         furniture = full_scale_furniture(paper, replace(block, place=place))
-        yield Page(paper.width, paper.height, (*laid.items, *furniture), f"{block.sheet}: {place}")
-        if len(laid.left_over) == len(insets):
+        title = f"{block.sheet}: {place}"
+        yield Page(paper.width, paper.height, (*laid.items, *furniture), title)
+        left = [inset for inset in lost if inset in laid.left_over]
+        if len(left) == len(lost):
             return
-        insets = laid.left_over
+        lost, rest = left, [inset for inset in rest if inset in laid.left_over]

@@ -1,7 +1,9 @@
+import io
 import math
 from dataclasses import replace
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from laws.example_pieces import BRAKE, SEAT, gusset, seat_piece, seat_pieces
@@ -13,6 +15,7 @@ from platewright.files.reader import load_job
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds
 from platewright.geometry.segment import Line
+from platewright.product import MakeOptions, make_parts
 from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
 from platewright.sheets.template import template_pages, top_pages, turned_to_fit, underside_pages
 from platewright.sheets.tiling import tile_pattern
@@ -343,3 +346,13 @@ def test_nothing_runs_off_the_paper():
     for page in pages_of(seat_piece()):
         box = bounds(page.items)
         assert Bounds(0, 0, page.width, page.height).union(box) == page.bounds
+
+
+@pytest.mark.parametrize("name", ["pump-foot", "pipe-hat", "axle-saddle", "spring-seat"])
+def test_the_cautions_and_the_lines_stand_on_a_template_however_full_it_is(name):
+    (part,) = load_job(PATTERNS / f"{name}.toml").parts
+    (made,) = make_parts([load_job(PATTERNS / f"{name}.toml")], MakeOptions(), lambda _: None)
+    pdf = pypdfium2.PdfDocument(io.BytesIO(made.outputs[f"{part.name}-template.pdf"]))
+    told = [page.get_textpage().get_text_range() for page in pdf]
+    for title in ("Take care", "Lines", "Angle gauge"):
+        assert any(title in page for page in told)
