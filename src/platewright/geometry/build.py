@@ -67,6 +67,10 @@ def tangent_points(point: Point, circle: Circle) -> tuple[Point, Point]:
     return foot + -beside, foot + beside
 
 
+#: A corner that turns less, or comes back so straight, is no corner for an arc, radians.
+_NO_TURN = 1e-6
+
+
 def fillet(before: Point, corner: Point, after: Point, radius: float) -> Arc:
     """The arc of `radius` mm tangent to the two legs of a corner.
 
@@ -76,10 +80,12 @@ def fillet(before: Point, corner: Point, after: Point, radius: float) -> Arc:
     turn = math.atan2(first.cross(second), first.dot(second))
     if not radius > 0:
         raise GeometryError(f"a fillet's radius must be positive, not {radius!r}")
-    if abs(turn) < 1e-9 or abs(turn) > math.pi - 1e-9:
+    if abs(turn) < _NO_TURN or abs(turn) > math.pi - _NO_TURN:
         raise GeometryError(f"no fillet fits the straight or folded corner at {corner}")
-    # tan(turn / 2) by the half-angle formula: exactly 1 at a right angle
-    setback = radius * abs(first.cross(second)) / (1 + first.dot(second))
+    # tan(turn / 2) by the half-angle formula: 1 at a right angle, but without digits near a fold
+    sharp = first.dot(second) < -0.5
+    half = math.tan(abs(turn) / 2) if sharp else abs(first.cross(second)) / (1 + first.dot(second))
+    setback = radius * half
     _require_room(before, corner, after, setback)
     return Arc(corner + first * -setback, corner + second * setback, turn)
 

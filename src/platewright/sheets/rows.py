@@ -30,6 +30,9 @@ _SAME = 0.05  # mm
 _ONE = 1e-4  # mm: places on the blank this near have one letter
 _NUMBERS = re.compile(r"\d+|\b(left|right)\b")
 
+#: A gap narrower than this, mm, is for a feeler, and no row for a tape.
+_LEAST = 1.6
+
 
 @dataclass(frozen=True, slots=True)
 class Row(Generic[P]):
@@ -107,6 +110,7 @@ def folded_rows(piece: Piece) -> Rows[Point3]:
         Row((each,), _shown(each), _folded_words(each.dimension, model), _folded_ends(each, model))
         for each in dimensions_of(piece)
         if each.on_part and each.told_on_part == each.dimension and not _stands_as_flat(each)
+        if each.on_part.value >= _LEAST or each.critical or each.dimension.quantity == "angle"
     ]
     angles = [row for row in rows if row.angle]
     lengths = [row for row in rows if not row.angle]
