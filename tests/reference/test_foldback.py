@@ -233,6 +233,47 @@ def test_bulges_are_read(seat_flats):
     assert front.length / INCH == pytest.approx(2.5, abs=1e-4)
 
 
+PART = """
+kind = "panels"
+units = "mm"
+drawn_to = "outside"
+stock = { thickness = 4, material = "S235" }
+bend = { way = "brake", radius = 5, k = 0.4 }
+[[panel]]
+name = "base"
+points = [[0, 0], [160, 0], [160, 90], [0, 90]]
+edges = "bottom, right, top, left"
+[[panel]]
+name = "lug"
+points = [[0, 0], [40, 0], [40, 30], [0, 30]]
+bent_from = { panel = "base", edge = "top", start = 45, end = 85, angle = ANGLE }
+edges = "base"
+"""
+
+
+@pytest.mark.parametrize("degrees", [30, 60, 90, 120])
+def test_a_bend_on_part_of_an_edge_by_hand(tmp_path, degrees):
+    # the rest of the edge is where the drawing has it, and so is what a square finds of the bend
+    path = tmp_path / "part.toml"
+    path.write_text(PART.replace("ANGLE", str(degrees)))
+    done = CliRunner().invoke(root, ["make", str(path), "--out", str(tmp_path)])
+    assert done.exit_code == 0, done.output
+    (flat,) = read_dxf((tmp_path / "part.dxf").read_bytes())
+    turn = math.radians(degrees)
+    allowance = turn * (5 + 0.4 * 4)  # FAA-H-8083-31 ch. 4
+    part = Folded(flat, 4.0, lambda _: Bend(turn, True, 5.0, allowance), np.array([80.0, 45]))
+    (joint,) = part.joints
+    base = np.array(part.panels[joint.parent].exterior.coords)
+    assert part.from_bend(np.array([80.0, 0]), joint.parent, joint.child, "outside") == (
+        pytest.approx(90.0)
+    )
+    assert base[:, 1].max() == pytest.approx(90.0)
+    assert sorted(flat.bends[0][:, 0]) == pytest.approx([75, 115])
+    lug = np.array(part.panels[joint.child].exterior.coords)
+    tip = lug[np.argmax(lug[:, 1])]
+    assert part.from_bend(tip, joint.child, joint.parent, "outside") == pytest.approx(30.0)
+
+
 def test_a_bend_is_told_by_the_line_it_is_on():
     told = []
     part = Folded(
