@@ -35,7 +35,7 @@ ANGLE_TOLERANCE = "± 1°"
 """How far a bevel may be off. Common practice, no published source."""
 
 _NAMES: Mapping[Unit, str] = {"in": "tape, in", "mm": "mm"}
-_WIDTHS: Mapping[Unit, float] = {"in": 32.0, "mm": 18.0}
+_WIDTHS: Mapping[Unit, float] = {"in": 34.0, "mm": 18.0}  # 13 27/32 strong in one line
 _VALUE_SIZE = 3.0
 
 
@@ -53,7 +53,7 @@ def reading_strips(
         Column(heading="measure", width=66),
         Column(heading=_NAMES[units[0]], width=_WIDTHS[units[0]], along="right"),
         Column(heading=_NAMES[units[1]], width=_WIDTHS[units[1]] - 5, along="right"),
-        Column(heading="may be off", width=25, along="right"),
+        Column(heading="may be off", width=23, along="right"),
         Column(heading="reading", width=23),
         Column(heading="good", width=12),
     )
