@@ -6,7 +6,6 @@ Pure: files are read before and written after.
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,7 +16,6 @@ from platewright.drawing.items import Page
 from platewright.drawing.pdf import pdf_bytes, signs
 from platewright.drawing.view import view_svg
 from platewright.dxf import DxfPiece, dxf_bytes
-from platewright.errors import OutputError
 from platewright.files.job import Job, Part, require_possible, worked_out
 from platewright.files.outputs import gathered
 from platewright.plate.piece import Piece
@@ -88,27 +86,15 @@ def make_parts(
     """Everything for every part of every job.
 
     Raises FileError with the mistakes of all parts at once, or for a part that cannot be made at
-    all; OutputError when two parts would write the same file.
+    all, or that would write the files of another.
     """
     parts = worked_out(jobs)
-    _require_unique(
-        name for part in parts for name in {part.name, *(piece.name for piece in part.pieces)}
-    )
     require_possible(parts)
     made = []
     for count, part in enumerate(parts, 1):
         progress(f"{count} of {len(parts)}: {part.name}")
         made.append(_made(part, options))
     return tuple(made)
-
-
-def _require_unique(names: Iterable[str]) -> None:
-    twice = sorted(name for name, count in Counter(map(str.lower, names)).items() if count > 1)
-    if twice:
-        raise OutputError(
-            f"two parts are called {', '.join(twice)} and would write the same files; nothing was "
-            "written. Give each a name of its own"
-        )
 
 
 def _made(part: Part, options: MakeOptions) -> MadePart:

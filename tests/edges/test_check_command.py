@@ -149,3 +149,25 @@ def test_a_guide_that_cannot_be_is_told_by_check(tmp_path):
     told = [run(name, path) for name in ("check", "make")]
     assert [done.exit_code for done in told] == [2, 2]
     assert all("cutting.guide: nothing is left" in done.stderr for done in told)
+
+
+@pytest.mark.parametrize("command", [("check",), ("make", "--out", "out")])
+def test_parts_that_would_write_one_another_s_files_are_refused_by_key(command, tmp_path):
+    text = (PATTERNS / "rail-angle.toml").read_text(encoding="utf-8")
+    pair, other = tmp_path / "a.toml", tmp_path / "b.toml"
+    pair.write_text(text.replace('"rail-angle"', '"a"\nhand = "pair"'), "utf-8")
+    other.write_text(text.replace('"rail-angle"', '"A-left"'), "utf-8")
+    done = run(*command, pair, other)
+    assert done.exit_code == 2
+    assert "b.toml: name: two parts are called A-left" in done.stderr
+
+
+@pytest.mark.parametrize("command", [("check",), ("make", "--pattern", "plate", "--out", "out")])
+def test_a_card_that_overlaps_itself_is_told_as_card(command, tmp_path):
+    text = (PATTERNS / "battery-tray.toml").read_text(encoding="utf-8")
+    path = tmp_path / "tray.toml"
+    path.write_text(text.replace('left_depth = "2"', 'gap = "0"  #'), "utf-8")
+    done = run(*command, path)
+    assert done.exit_code == 2
+    assert "mock-up in card" in done.stderr
+    assert "leave a gap where its panels meet" in done.stderr

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -105,7 +105,13 @@ class Part:
     @cached_property
     def card(self) -> Bracket:
         """The mock-up in card: the same measurements, folded sharp."""
-        return self._bracket(self.common.card.stock, Crease())
+        try:
+            return make_bracket(
+                self.kind, self.measurements, self.common.card.stock, Crease(), self.extras
+            )
+        except BuildError as error:
+            words = f"of the mock-up in card, whose bends take no width: {error.message}"
+            raise self._mistake(BuildError(words, *error.keys)) from error
 
     def _bracket(self, stock: Stock, way: BendWay) -> Bracket:
         try:
@@ -226,7 +232,7 @@ def worked_out(jobs: Iterable[Job]) -> tuple[Part, ...]:
     Raises FileError with the mistakes of all parts at once.
     """
     parts = tuple(part for job in jobs for part in job.parts)
-    mistakes: list[Mistake] = []
+    mistakes = list(_named_alike(parts))
     for part in parts:
         try:
             _ = part.judgements, part.mock_ups, part.plans, part.guides
@@ -235,6 +241,24 @@ def worked_out(jobs: Iterable[Job]) -> tuple[Part, ...]:
     if mistakes:
         raise FileError(tuple(mistakes))
     return parts
+
+
+def _named_alike(parts: Iterable[Part]) -> Iterator[Mistake]:
+    """Parts that would write files of another: also one that is called as a hand of a pair."""
+    taken: set[str] = set()
+    for part in parts:
+        # a pair's pieces are told by their hands; what a part writes bears these names
+        hands = ("", "-left", "-right") if part.hand == "pair" else ("",)
+        names = {f"{part.name}{hand}" for hand in hands}
+        twice = sorted(name for name in names if name.lower() in taken)
+        if twice:
+            yield Mistake(
+                file=part.path,
+                key=".".join(word for word in (part.at, "name") if word),
+                message=f"two parts are called {', '.join(twice)} and would write the same files; "
+                "give each a name of its own",
+            )
+        taken |= {name.lower() for name in names}
 
 
 def require_possible(parts: Iterable[Part]) -> None:

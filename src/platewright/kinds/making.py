@@ -175,5 +175,5 @@ def _require_sound(bracket: Bracket) -> None:
     if at is not None:
         raise BuildError(
             f"the flat blank would overlap itself at x {both_units(at.x)}, y {both_units(at.y)}: "
-            "it cannot be cut from one piece"
+            "it cannot be cut from one piece; leave a gap where its panels meet, or shorten one"
         )
