@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from platewright.drawing.flow import TEXT_SIZE, Strip
 from platewright.drawing.items import Along, Fill, Item, Stroke, Text, rectangle
-from platewright.drawing.lettering import LINE_PITCH, Weight, fitted, wrap
+from platewright.drawing.lettering import LINE_PITCH, Weight, fitted, text_width, wrap
 from platewright.drawing.style import FRAME, RULE
 from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds, Point
@@ -22,6 +22,7 @@ _PADDING = 1.3  # between rule and text, mm
 _INSET = 0.9  # between rule and a reading's box, mm
 _READING_HEIGHT = 6.0
 _HEADER_GREY = 0.88
+_SMALL = 0.75  # of the text: words at the end of a titled cell
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +57,17 @@ class Tick:
     labels: tuple[str, ...] = ("",)
 
 
-Cell = str | Words | Reading | Tick
+@dataclass(frozen=True, slots=True)
+class Titled:
+    """A cell of text that begins with a bold title and ends with small words at the right."""
+
+    title: str
+    text: str
+    size: float
+    ending: str = ""
+
+
+Cell = str | Words | Titled | Reading | Tick
 """What a cell of a table may hold; a plain text is wrapped."""
 
 
@@ -142,6 +153,9 @@ def _cell_height(cell: Cell, column: Column, size: float) -> float:
             lines = len(_lines(words, column))
             tall = words.size or size
             return (lines - 1) * tall * LINE_PITCH + tall * 1.35 + 2 * _PADDING
+        case Titled():
+            lines = len(_titled_lines(cell, column))
+            return (lines - 1) * cell.size * LINE_PITCH + cell.size * 1.35 + 2 * _PADDING
         case Reading():
             return _READING_HEIGHT + 2 * _INSET
         case Tick():
@@ -162,6 +176,8 @@ def _cell(cell: Cell, box: Bounds, column: Column, size: float) -> Iterator[Item
     match cell:
         case str() | Words():
             yield from _text_cell(_words(cell, size), box, column)
+        case Titled():
+            yield from _titled_cell(cell, box, column)
         case Reading():
             yield from _reading_cell(cell, box, size)
         case Tick():
@@ -181,6 +197,36 @@ def _text_cell(words: Words, box: Bounds, column: Column) -> Iterator[Item]:
         y -= size * LINE_PITCH
 
 
+def _titled_lines(cell: Titled, column: Column) -> tuple[str, ...]:
+    """Lines of the whole, short by what the title is wider for being bold."""
+    wider = text_width(cell.title, cell.size, "bold") - text_width(cell.title, cell.size)
+    room = column.width - 2 * _PADDING - wider
+    lines = wrap(f"{cell.title}\N{NO-BREAK SPACE} {cell.text}".strip(), room, cell.size)
+    ending = text_width(cell.ending, cell.size * _SMALL) + cell.size if cell.ending else 0.0
+    return (*lines, "") if text_width(lines[-1], cell.size) + ending > room else lines
+
+
+def _titled_cell(cell: Titled, box: Bounds, column: Column) -> Iterator[Item]:
+    lines = _titled_lines(cell, column)
+    block = (len(lines) - 1) * cell.size * LINE_PITCH + cell.size
+    x, y = box.xmin + _PADDING, box.centre.y + block / 2 - cell.size
+    left = cell.title
+    for line in lines:
+        bold = line[: len(left)] if left else ""
+        left = left[len(bold) :].lstrip()
+        rest = line[len(bold) :].strip()
+        if bold:
+            yield Text(Point(x, y), bold, cell.size, weight="bold")
+        if rest:
+            along = text_width(bold, cell.size, "bold") + cell.size * 0.8 if bold else 0.0
+            yield Text(Point(x + along, y), rest, cell.size)
+        y -= cell.size * LINE_PITCH
+    if cell.ending:
+        at = Point(box.xmax - _PADDING, y + cell.size * LINE_PITCH)
+        small = fitted(cell.ending, box.width - 2 * _PADDING, cell.size * _SMALL)
+        yield Text(at, cell.ending, small, ("right", "baseline"))
+
+
 def _reading_cell(cell: Reading, box: Bounds, size: float) -> Iterator[Item]:
     inner = box.grown(-_INSET)
     yield Stroke(rectangle(inner), FRAME)
@@ -196,5 +242,6 @@ def _tick_cell(cell: Tick, box: Bounds, size: float) -> Iterator[Item]:
     alone = cell.labels == ("",)
     x = box.centre.x - size * 0.675 if alone else box.xmin + _PADDING
     for label in cell.labels:
-        yield from tick_box(Point(x, y), size, label)
+        room = box.xmax - x - size * 1.95 - 0.5
+        yield from tick_box(Point(x, y), min(size, fitted(label, room, size)), label)
         y -= pitch

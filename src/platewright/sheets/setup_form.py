@@ -18,7 +18,7 @@ from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
 from platewright.measure import lettered
-from platewright.sheets.form import CAUTION, SHEET, form_head, measure_tables
+from platewright.sheets.form import CAUTION, SHEET, form_head, in_columns, measure_tables
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
@@ -33,12 +33,15 @@ _ROOM = 8.0  # kept round a sketch for its letters, mm
 def setup_form_pages(unit: Unit, paper: str) -> tuple[Page, ...]:
     """The form in a unit, on named paper. Raises OutputError for unknown paper."""
     sheet = paper_named(paper)
-    width = plain_field_of(sheet).width
+    field = plain_field_of(sheet)
+    width = field.width
     letters = lettered(Setup)
+    measured, later = measure_tables(Setup, letters, unit, field)
     strips = [
         *form_head(SUMMARY, "travel", width),
         *sketches(letters, width),
-        *measure_tables(Setup, letters, unit, width),
+        *measured,
+        *in_columns(later, field),
     ]
     title = "Suspension: what to measure"
     return plain_pages(strips, sheet, part=title, sheet=SHEET, caution=CAUTION)

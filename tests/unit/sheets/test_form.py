@@ -65,6 +65,29 @@ def test_every_letter_of_the_file_has_its_row(kind):
         assert any(word in key and word for word in printed)
 
 
+@pytest.mark.parametrize(("unit", "paper"), [("in", "letter"), ("mm", "A4")])
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_what_only_the_vehicle_tells_is_on_the_first_page(kind, unit, paper):
+    """The page that goes under the vehicle; what has a default follows, on one page more."""
+    pages = form_pages(kind, example(kind, unit), unit, paper)
+    over_and_over = any(each.quantity == "pairs" for _, each in measure.walk(kind.measurements))
+    assert len(pages) == (3 if over_and_over else 2)
+    first = words(pages[0].items)
+    letters = measure.lettered(kind.measurements)
+    for key, each in measure.walk(kind.measurements):
+        if each.fit_critical:
+            assert f"{letters[key]} *" in first
+        elif each.required:
+            assert letters[key] in first
+
+
+def test_how_to_measure_is_told_once_and_pointed_to_after_that():
+    printed = of_pages(SEAT, None)
+    letters = measure.lettered(SEAT.measurements)
+    assert sum("gusset reaches" in word for word in printed) == 1
+    assert f"As {letters['left.reach']}." in printed
+
+
 def test_a_row_tells_what_and_how_and_what_is_taken_when_it_is_empty():
     printed = " ".join(of_pages(SEAT, None))
     assert "Diameter of the round mounting plate." in printed
