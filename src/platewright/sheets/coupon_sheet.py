@@ -10,6 +10,7 @@ from platewright.drawing.items import Fill, Item, Page, Shape, Stroke, Text, rec
 from platewright.drawing.scaling import scaled, scaled_point
 from platewright.drawing.style import CUT, PHANTOM, TORCH
 from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
+from platewright.files.typed import fingerprint
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector
 from platewright.sheets.figures import other_unit
@@ -50,7 +51,9 @@ def coupon_pages(coupon: Coupon, unit: Unit, paper: str) -> tuple[Page, ...]:
         *heading("Take care", width),
         *bullets(CAUTIONS[:1], width),
     )
-    return plain_pages(strips, sheet, part=f"Coupon for {plate} plate", sheet=SHEET)
+    sign = fingerprint((f"coupon {coupon.thickness!r}", unit))
+    title = f"Coupon for {plate} plate"
+    return plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign)
 
 
 def _intro(plate: str) -> str:
