@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -58,7 +58,7 @@ class Part:
     extras: Extras = NO_EXTRAS
     at: str = ""
     mounting: Mounting | None = None
-    typed: tuple[Typed, ...] = ()
+    typed: tuple[Typed, ...] = field(default=(), compare=False)
 
     @cached_property
     def fingerprint(self) -> str:

@@ -39,6 +39,7 @@ RULES: tuple[Rule, ...] = (
     Rule("larger than the sheet", EXACT, whole.larger_than_sheet),
     Rule("no room for the torch", EXACT, whole.no_room_for_torch),
     Rule("not as asked", EXACT, whole.not_as_asked),
+    Rule("how it is drawn", EXACT, whole.told_of_the_drawing),
     Rule("ligament stretch", COMMON, bends.ligament_stretch),
     Rule("nicks without a strip", COMMON, bends.nicks_without_a_strip),
     Rule("socket room", COMMON, room.socket_room),

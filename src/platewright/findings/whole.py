@@ -104,6 +104,12 @@ def not_as_asked(case: Case) -> Iterator[Fault]:
             )
 
 
+def told_of_the_drawing(case: Case) -> Iterator[Fault]:
+    """What a kind wants known of how it took its measurements."""
+    for words in case.bracket.notes:
+        yield Fault(severity="note", place="the drawing", change=words)
+
+
 def larger_than_sheet(case: Case) -> Iterator[Fault]:
     """A blank that does not fit the named sheet, turned any way."""
     sheet = case.context.sheet

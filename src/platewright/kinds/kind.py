@@ -75,7 +75,9 @@ class Kind:
         for panel in root.walk():
             for hole in panel.holes if (panel.name, "holes") in drawn.keys else ():
                 panel.require_inside(hole, *drawn.keys[panel.name, "holes"])
-        bracket = Bracket(stock=stock, root=root, wall=drawn.wall, body=drawn.body)
+        bracket = Bracket(
+            stock=stock, root=root, wall=drawn.wall, body=drawn.body, notes=drawn.notes
+        )
         listed = tuple(self.dimensions(measurements, bracket))
         return replace(
             bracket,

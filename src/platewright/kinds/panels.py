@@ -40,8 +40,19 @@ def draw(panels: Panels, _stock: Stock, way: BendWay) -> Drawn:
         corners=tuple(_cuts(panels, outlines)),
         wall=panels.wall,
         stepped=panels.drawn_to != "flat",
+        notes=_notes(panels),
         shaped=lambda flat: _uncrossed(flat, panels),
         keys=_keys(panels),
+    )
+
+
+def _notes(panels: Panels) -> tuple[str, ...]:
+    """Files of before that left drawn_to out meant flat: the metal differs, so it is told."""
+    if panels.drawn_to is not None or all(each.bent_from is None for each in panels.panel):
+        return ()
+    return (
+        'drawn_to is left out, so the outlines are drawn to the outside: say "outside", or "flat" '
+        "where they end at the tangent lines",
     )
 
 
@@ -81,7 +92,7 @@ def _bend(
     _straight(child, held.base, f"{key}.base")
     above = [each.name for each in panels.panel].index(held.panel)
     start, end = _interval(held, outlines[above], parent, key)
-    to = "flat" if panels.drawn_to == "flat" else fold(0, "up", panels.drawn_to).to
+    to = "flat" if panels.drawn_to == "flat" else fold(0, "up", panels.drawn_to or "outside").to
     return Bend(
         edge=held.edge,
         panel=child,

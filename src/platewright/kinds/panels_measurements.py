@@ -139,13 +139,13 @@ class FreePanel:
 class Panels:
     """A bracket of free panels."""
 
-    # no default: the metal differs by it, and files of before that left it out meant flat
-    drawn_to: str = measure.choice(
+    drawn_to: str | None = measure.choice(
         "drawn to",
-        "What the outlines are drawn to at bends. Outside: the outside corners, as a tape finds "
-        "them on the folded part; inside and centre likewise. Flat: the tangent lines on the "
-        "blank, which a file without this key has meant.",
+        "What the outlines are drawn to at bends. Outside, also when left out: the outside "
+        "corners, as a tape finds them on the folded part; inside and centre likewise. Flat: the "
+        "tangent lines on the blank.",
         ("outside", "inside", "centre", "flat"),
+        optional=True,
         example="outside",
     )
     wall: str | None = measure.text(

@@ -288,7 +288,7 @@ class Bracket:
     """Stock, the tree of panels, and what the finished part must agree with.
 
     `wall` names the root's edge that meets the wall; `dimensions` are what is measured on it,
-    `tags` what else the file tells of its places.
+    `tags` what else the file tells of its places, `notes` what should be known of how it is drawn.
     Raises GeometryError when two panels share a name.
     """
 
@@ -298,6 +298,7 @@ class Bracket:
     wall: str | None = None
     body: Body | None = None
     tags: tuple[Tag, ...] = ()
+    notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         names = [panel.name for panel in self.root.walk()]

@@ -81,6 +81,7 @@ class Drawn:
     wall: str | None = None
     body: Body | None = None
     shaped: Callable[[Panel], Panel] = lambda root: root
+    notes: tuple[str, ...] = ()
     stepped: bool = False
     keys: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
 

@@ -5,13 +5,14 @@ import math
 import pytest
 
 from platewright.errors import BuildError, UnitError
+from platewright.findings.case import Context
+from platewright.findings.rules import findings
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc
 from platewright.kinds import channel, panels
 from platewright.kinds.channel import Channel
 from platewright.kinds.drawn import Treated, drawn_outline
 from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels, read_names
-from platewright.measure import fields_of
 from platewright.plate.bend import Brake, setback
 from platewright.plate.blank import blank_of
 from platewright.plate.folded import folded
@@ -51,7 +52,7 @@ def flap(width: float, **held) -> FreePanel:
     return free("flap", corners_of(width, 20), FLAP, **({"panel": "base", "edge": "front"} | held))
 
 
-def built(*each: FreePanel, drawn_to: str = "flat", **told):
+def built(*each: FreePanel, drawn_to: str | None = "flat", **told):
     return panels.KIND.build(Panels(panel=tuple(each), drawn_to=drawn_to, **told), PLATE, WAY)
 
 
@@ -373,9 +374,13 @@ def test_treated_corners_stay_where_they_are_beside_steps():
     assert (round_corner.start, round_corner.end) == (Point(60, 35), Point(55, 40))
 
 
-def test_a_file_says_what_its_outlines_are_drawn_to():
-    """Flat and outside cut other metal: neither is taken for granted."""
-    declared = dict(fields_of(Panels))["drawn_to"]
-    assert declared.default is None
-    assert not declared.optional
-    assert "a file without this key has meant" in declared.how
+def test_outlines_are_drawn_to_the_outside_and_left_out_it_is_said():
+    """Flat and outside cut other metal, and files of before that left it out meant flat."""
+    left_out = built(BASE, flap(60, edge="back"), drawn_to=None)
+    said = built(BASE, flap(60, edge="back"), drawn_to="outside")
+    assert blank_of(left_out).area == blank_of(said).area
+    found = findings(left_out, blank_of(left_out), Context())
+    assert [each.severity for each in found if each.rule == "how it is drawn"] == ["note"]
+    assert not said.notes
+    # without a bend it makes no difference
+    assert not built(BASE, drawn_to=None).notes
