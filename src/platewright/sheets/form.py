@@ -222,19 +222,16 @@ def _half(width: float) -> float:
 
 
 def in_columns(strips: Sequence[Strip], field: Bounds, above: float = 0.0) -> tuple[Strip, ...]:
-    """Strips in two columns as level as they come, as one strip a page."""
+    """Strips in two columns as level as they come, as one strip for each pair of columns."""
     if not strips:
         return ()
     high, most = height_of(strips) / 2, field.height - above
     while True:
         frame = Bounds(0.0, -min(high, most), _half(field.width), 0.0)
-        later = Bounds(0.0, -field.height, _half(field.width), 0.0)
         columns = flow(strips, frame)
         if len(columns) <= 2 or high >= most:
             break
         high += _STEP
-    if len(columns) > 2:
-        columns = flow(strips, frame, later)
     pairs = [columns[i : i + 2] for i in range(0, len(columns), 2)]
     return tuple(_pair(pair, _half(field.width)) for pair in pairs)
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from platewright.drawing.dimensions import bubble, dimension
-from platewright.drawing.flow import Strip, figure
+from platewright.drawing.flow import Strip, figure, flow
 from platewright.drawing.free_space import FreeSpace
 from platewright.drawing.items import Fill, Item, Page, Stroke, Text, bounds
 from platewright.drawing.placing import place_letters
@@ -36,13 +36,10 @@ def setup_form_pages(unit: Unit, paper: str) -> tuple[Page, ...]:
     field = plain_field_of(sheet)
     width = field.width
     letters = lettered(Setup)
-    measured, later = measure_tables(Setup, letters, unit, field)
-    strips = [
-        *form_head(SUMMARY, "travel", width),
-        *sketches(letters, width),
-        *measured,
-        *in_columns(later, field),
-    ]
+    above = [*form_head(SUMMARY, "travel", width), *sketches(letters, width)]
+    taken = field.ymax - bounds(flow(above, field)[-1]).ymin + _ROOM
+    measured, later = measure_tables(Setup, letters, unit, field, taken)
+    strips = [*above, *measured, *in_columns(later, field)]
     title = "Suspension: what to measure"
     return plain_pages(strips, sheet, part=title, sheet=SHEET, caution=CAUTION)
 
