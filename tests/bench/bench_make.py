@@ -1,14 +1,17 @@
-"""How long `make` takes, against a bare floor, and warm per bracket. A script, not a test.
+"""How long the command takes, in one table: medians of processor time beside their floors, ms.
 
-Run from the project's root: `python tests/bench/bench_make.py [PATTERN]`.
-The floor is a process that imports the libraries that the run itself imports and writes as many
-DXF entities, PDF pages (with as many path and text operators) and SVG elements as the real outputs
-hold, and does nothing else. Both processes find their modules compiled, as installed ones are.
-Wall times tell little on a busy machine; processor times tell more.
+Run from the project's root: `python tests/bench/bench_make.py [PATTERN ...]`; without patterns,
+all of them. A script, not a test.
+`help` and `check` stand beside a process that imports click, and what `check` imports, alone. The
+floor of `make` is a process that imports the libraries that the run itself imports and writes as
+many DXF entities, PDF pages (with as many path and text operators) and SVG elements as the real
+outputs hold, and does nothing else. Processes find their modules compiled, as installed ones are.
+Warm figures are of one process that has read the file before and forgotten what it worked out.
 """
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import re
@@ -19,10 +22,12 @@ import sys
 import tempfile
 import time
 import zlib
+from functools import _lru_cache_wrapper
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-RUNS = 15
+RUNS = 7
+WARM = 5
 
 FLOOR = """
 import io, json, sys
@@ -59,7 +64,7 @@ try:
     main()
 except SystemExit:
     pass
-used = [name for name in ("click", "ezdxf", "reportlab", "shapely") if name in sys.modules]
+used = [name for name in ("click", "ezdxf", "numpy", "reportlab", "shapely") if name in sys.modules]
 print("USED", json.dumps(used))
 """
 
@@ -74,12 +79,13 @@ def run(command: list[str], compiled: str) -> str:
     return done.stdout
 
 
-def timed(command: list[str], compiled: str) -> tuple[float, float]:
-    """(Wall time, processor time) of one whole process, seconds."""
-    before, begin = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
+def timed(command: list[str], compiled: str) -> float:
+    """Processor time of one whole process, ms."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
     run(command, compiled)
-    wall, after = time.perf_counter() - begin, resource.getrusage(resource.RUSAGE_CHILDREN)
-    return wall, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    spent = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    return spent * 1e3
 
 
 def size_of(folder: Path) -> tuple[int, list[int], int, int, int]:
@@ -112,67 +118,90 @@ def inflated(stream: bytes) -> bytes:
         return b""
 
 
-def whole_process(pattern: Path) -> None:
-    """Time `make` as a process against the floor, alternating so that both see the same machine."""
+def together(commands: dict[str, list[str]], compiled: str) -> dict[str, float]:
+    """The median of each, in turns so that all see the same machine."""
+    for command in commands.values():
+        run(command, compiled)
+    rounds = [{n: timed(c, compiled) for n, c in commands.items()} for _ in range(RUNS)]
+    return {name: statistics.median(each[name] for each in rounds) for name in commands}
+
+
+def imports(libraries: list[str]) -> list[str]:
+    """A process that imports libraries and does nothing else."""
+    return [sys.executable, "-c", f"import {', '.join(libraries)}"]
+
+
+def whole_process(pattern: Path) -> dict[str, float]:
+    """`check` and `make` as processes, each beside its floor."""
     with (
         tempfile.TemporaryDirectory() as real,
         tempfile.TemporaryDirectory() as bare,
         tempfile.TemporaryDirectory() as compiled,
     ):
-        arguments = ["make", str(pattern.resolve()), "--out", real]
-        probed = run([sys.executable, "-c", PROBE, *arguments], compiled)
-        used = json.loads(probed.rpartition("USED ")[2])
-        size = size_of(Path(real))
-        make = [sys.executable, "-m", "platewright", *arguments]
-        floor = [sys.executable, "-c", FLOOR, json.dumps([*size, used]), bare]
-        run(make, compiled)
-        run(floor, compiled)
-        pairs = [(timed(make, compiled), timed(floor, compiled)) for _ in range(RUNS)]
-    print(f"{pattern.name}: {size[0]} entities, {sum(size[1])} pages, libraries {', '.join(used)}")
-    for index, what in enumerate(("wall", "processor")):
-        made, base = (statistics.median(pair[i][index] for pair in pairs) for i in (0, 1))
-        best = min(pair[0][index] for pair in pairs) / min(pair[1][index] for pair in pairs)
-        print(
-            f"  {what}: make {made * 1e3:.0f} ms, floor {base * 1e3:.0f} ms, "
-            f"ratio {made / base:.2f} (of the fastest runs {best:.2f})"
+        command = [sys.executable, "-m", "platewright"]
+        check = ["check", str(pattern.resolve())]
+        make = ["make", str(pattern.resolve()), "--out", real]
+        used = {
+            arguments[0]: json.loads(
+                run([sys.executable, "-c", PROBE, *arguments], compiled).rpartition("USED ")[2]
+            )
+            for arguments in (check, make)
+        }
+        size = json.dumps([*size_of(Path(real)), used["make"]])
+        return together(
+            {
+                "check": [*command, *check],
+                "its floor": imports(used["check"]),
+                "make": [*command, *make],
+                "floor": [sys.executable, "-c", FLOOR, size, bare],
+            },
+            compiled,
         )
 
 
-def warm(pattern: Path, count: int = 100) -> None:
-    """Warm time per bracket for many brackets of different sizes in one process."""
-    from platewright.files.reader import read_job
-    from platewright.kinds.catalogue import catalogue
+def warm(pattern: Path) -> dict[str, float]:
+    """Findings, and all that `make` does, of a file read before and worked out anew."""
+    from platewright.files.reader import load_all
     from platewright.product import MakeOptions, make_parts
 
-    text = pattern.read_text(encoding="utf-8")
-    jobs = []
-    for i in range(count):
-        changed = re.sub(r"clearance\s*=\s*.*", f'clearance = "{6 + i * 0.05:.3f} mm"', text)
-        changed = re.sub(r"^name\s*=.*$", f'name = "part-{i}"', changed, flags=re.MULTILINE)
-        jobs.append(read_job(changed, f"part-{i}.toml", catalogue()))
-    make_parts(jobs[:3], MakeOptions(), lambda _line: None)
-    begin = time.process_time()
-    make_parts(jobs, MakeOptions(), lambda _line: None)
-    took = (time.process_time() - begin) / count * 1e3
-    print(f"  warm: {took:.1f} ms of processor time a bracket over {count}")
+    findings, makes = [], []
+    for _ in range(WARM + 1):
+        for each in gc.get_objects():
+            if isinstance(each, _lru_cache_wrapper) and each.__module__.startswith("platewright"):
+                each.cache_clear()
+        jobs = load_all([pattern])
+        begin = time.process_time()
+        for part in jobs[0].parts:
+            _ = part.pieces
+        built = time.process_time()
+        for part in jobs[0].parts:
+            _ = part.judgements
+        judged = time.process_time()
+        make_parts(jobs, MakeOptions(), lambda _line: None)
+        findings.append((judged - built) * 1e3)
+        makes.append((time.process_time() - begin) * 1e3)
+    return {
+        "warm findings": statistics.median(findings[1:]),
+        "warm make": statistics.median(makes[1:]),
+    }
 
 
 def vertices(pattern: Path) -> None:
-    """Segments in the torch path against a polygonised offset of the same outline."""
+    """Segments in the torch path against a polygonised offset of the same outlines."""
     from platewright.files.reader import load_job
     from platewright.geometry.contour import Contour
-    from platewright.plate.blank import blank_of
-    from platewright.shop.cutting import torch_plan
 
-    job = load_job(pattern)
-    (part,) = job.parts
-    blank, cutting = blank_of(part.bracket), part.common.cutting
-    plan = torch_plan(blank, part.stock.thickness, cutting)
-    ours = sum(len(c.path.segments) if isinstance(c.path, Contour) else 1 for c in plan.cuts)
-    theirs = polygonised(blank.outline, cutting.kerf / 2)
-    theirs += sum(polygonised(hole.circle, -cutting.kerf / 2) for hole in blank.cut_holes)
-    theirs += sum(polygonised(each.contour, -cutting.kerf / 2) for each in blank.cutouts)
-    print(f"  torch path: {ours} segments, polygonised at 0.01 mm: {theirs}")
+    ours, theirs = 0, 0
+    for part in load_job(pattern).parts:
+        half = part.common.cutting.kerf / 2
+        for piece, plan in zip(part.pieces, part.plans, strict=True):
+            ours += sum(
+                len(c.path.segments) if isinstance(c.path, Contour) else 1 for c in plan.cuts
+            )
+            theirs += polygonised(piece.blank.outline, half)
+            theirs += sum(polygonised(hole.circle, -half) for hole in piece.blank.cut_holes)
+            theirs += sum(polygonised(each.contour, -half) for each in piece.blank.cutouts)
+    print(f"{pattern.stem}: torch path of {ours} segments, polygonised at 0.01 mm {theirs}")
 
 
 def polygonised(outline, distance: float) -> int:
@@ -183,11 +212,25 @@ def polygonised(outline, distance: float) -> int:
     return len(Polygon(points).buffer(distance, quad_segs=16).exterior.coords) - 1
 
 
+def table(patterns: list[Path]) -> None:
+    """One row for each pattern."""
+    with tempfile.TemporaryDirectory() as compiled:
+        help_ = [sys.executable, "-m", "platewright", "--help"]
+        took = together({"--help": help_, "floor": imports(["click"])}, compiled)
+    print(f"--help {took['--help']:.0f} ms, floor {took['floor']:.0f} ms")
+    heads = ("check", "its floor", "make", "floor", "ratio", "warm findings", "warm make")
+    print(f"{'processor time, ms':22}" + "".join(f"{head:>15}" for head in heads))
+    for pattern in patterns:
+        row = {**whole_process(pattern), **warm(pattern)}
+        row["ratio"] = row["make"] / row["floor"]
+        cells = (f"{row[h]:15.2f}" if h == "ratio" else f"{row[h]:15.0f}" for h in heads)
+        print(f"{pattern.stem:22}" + "".join(cells), flush=True)
+
+
 if __name__ == "__main__":
-    chosen = [Path(a) for a in sys.argv[1:]] or sorted(
-        ROOT / "patterns" / name for name in ("spring-seat.toml", "pump-foot.toml")
-    )
+    chosen = [Path(a) for a in sys.argv[1:]] or [
+        path for path in sorted(ROOT.glob("patterns/*.toml")) if not path.stem.startswith("travel-")
+    ]
+    table(chosen)
     for path in chosen:
-        whole_process(path)
-        warm(path)
         vertices(path)

@@ -31,18 +31,21 @@ def check(
     to change. Exit code 0: nothing, or notes alone; 1: something must be changed; 2: a file that
     cannot be read. A finding is a screen: none found is no approval.
     """
-    from platewright.cli.report import piece_json
-    from platewright.cli.tried import before_tried, changed_json, changed_lines
     from platewright.files.job import worked_out
     from platewright.files.reader import load_all
     from platewright.findings.rules import must_change
     from platewright.sheets.tiling import usual_paper
 
-    before = before_tried(files, setups, tried)
+    if tried:
+        from platewright.cli.tried import before_tried, changed_json, changed_lines
+
+        before = before_tried(files, setups, tried)
     parts = worked_out(load_all(files, setups, tried))
     for part in parts:
         usual_paper(part)  # refuses what no template holds, as `make` does
     if as_json:
+        from platewright.cli.report import piece_json
+
         report: dict[str, Any] = {
             "parts": [piece_json(part, i) for part in parts for i in range(len(part.pieces))]
         }
@@ -51,7 +54,8 @@ def check(
         click.echo(json.dumps(report, indent=2, ensure_ascii=False))
     else:
         lines = [line for part in parts for line in _lines_of(part)]
-        click.echo("\n".join((*lines, *changed_lines(before, parts, tried))))
+        changed = changed_lines(before, parts, tried) if tried else ()
+        click.echo("\n".join((*lines, *changed)))
     if any(must_change(found.findings) for part in parts for found in part.judgements):
         raise SystemExit(EXIT_CHANGE)
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from platewright.cli.dimensions_json import measured_json
 from platewright.cli.judgement_json import findings_json, schedules_json
 from platewright.files.job import Part
 from platewright.findings.grouping import grouped
@@ -17,11 +16,12 @@ from platewright.geometry.plane import Bounds, Point
 from platewright.measure import lettered
 from platewright.plate.blank import BlankBend
 from platewright.plate.piece import Piece
-from platewright.product import MadePart
-from platewright.sheets.figures import weight_words
 from platewright.shop.cutting import TorchPlan
 from platewright.shop.notes import bend_words, piece_title, run_words, short_of_the_torch
 from platewright.units import Unit, format_length
+
+if TYPE_CHECKING:
+    from platewright.product import MadePart
 
 
 def report_text(made: Sequence[MadePart], out: Path) -> str:
@@ -45,6 +45,8 @@ def _part_lines(made: MadePart, part: Part, out: Path) -> Iterator[str]:
 
 
 def _piece_lines(piece: Piece, plan: TorchPlan, part: Part) -> Iterator[str]:
+    from platewright.sheets.figures import weight_words
+
     blank, stock, unit = piece.blank, part.stock, part.unit
     box = blank.bounds
     yield piece_title(piece)
@@ -102,6 +104,8 @@ def report_json(made: Sequence[MadePart], out: Path) -> dict[str, Any]:
 
 def piece_json(part: Part, index: int) -> dict[str, Any]:
     """What `check` and `make` alike tell of one piece of a part."""
+    from platewright.cli.dimensions_json import measured_json
+
     piece, judgement, plan = part.pieces[index], part.judgements[index], part.plans[index]
     blank, stock = piece.blank, part.stock
     letters = lettered(part.kind.measurements)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from xml.sax.saxutils import escape
+from html import escape
 
 from platewright.drawing.items import (
     Clip,
@@ -45,7 +45,7 @@ def svg_text(page: Page, made_from: str = "") -> str:
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">',
-        f"<title>{escape(printable(page.title))}</title>",
+        f"<title>{escape(printable(page.title), quote=False)}</title>",
         f"<desc>{SIGNATURE}{f'. {made_from}' if made_from else ''}</desc>",
         *_Writer(page.height).items(page.items, IDENTITY),
         "</svg>",
@@ -120,7 +120,7 @@ class _Writer:
             f'font-family="Helvetica, Arial, sans-serif" '
             f'font-size="{_figure(text.size / CAP_HEIGHT)}"{bold} '
             f'textLength="{_figure(text.width)}" lengthAdjust="spacingAndGlyphs" '
-            f'xml:space="preserve">{escape(words)}</text>'
+            f'xml:space="preserve">{escape(words, quote=False)}</text>'
         )
 
     def path(self, runs: Iterable[Chain]) -> str:

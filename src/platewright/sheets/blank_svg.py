@@ -7,7 +7,7 @@ their own, each with a colour of its own, so that a cutter can be told what to d
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from xml.sax.saxutils import escape
+from html import escape
 
 from platewright.drawing.items import Shape
 from platewright.drawing.lettering import printable
@@ -41,7 +41,7 @@ def blank_svg(piece: Piece, pattern: str) -> str:
     box = piece.blank.bounds.grown(EDGE)
     blank = piece.blank.moved(Motion.translation(Vector(-box.xmin, -box.ymin)))
     width, height = f"{box.width:.5f}", f"{box.height:.5f}"
-    title = escape(printable(f"{piece_title(piece)}: {pattern} pattern"))
+    title = escape(printable(f"{piece_title(piece)}: {pattern} pattern"), quote=False)
     told = "; ".join(f"{name} ({colour}): {what}" for name, (colour, what) in _GROUPS.items())
     made_from = "".join(f" {sign}" for sign in signs({piece.name: piece.fingerprint}))
     lines = [
@@ -61,7 +61,7 @@ def _group(name: str, paths: Iterable[_Path], height: float) -> Iterator[str]:
     colour, _ = _GROUPS[name]
     yield f'<g id="{name}" fill="none" stroke="{colour}" stroke-width="{_HAIRLINE}">'
     for words, shapes in paths:
-        told = escape(printable(words))
+        told = escape(printable(words), quote=False)
         yield f'<path d="{path_data(shapes, height)}"><title>{told}</title></path>'
     yield "</g>"
 
