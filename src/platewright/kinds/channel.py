@@ -31,7 +31,7 @@ class Channel:
     )
     left_flange: float = flange_length("left")
     right_flange: float = flange_length("right")
-    width: float = along_bends("length of the channel", "6 in")
+    width: float = along_bends("6 in")
     left_angle: float = fold_angle("left fold")
     right_angle: float = fold_angle("right fold")
     direction: str = fold_direction()

@@ -87,10 +87,10 @@ def flange_length(side: str) -> Any:
     return leg_length(f"{side} flange", f"From the bend to the edge of the flange on the {side}.")
 
 
-def along_bends(label: str, example: str = "4 in") -> Any:
-    """The declaration of the length along the bends."""
-    how = "Along its bends, from end to end."
-    return leg_length(label, how, "120 in", example, fit_critical=False)
+def along_bends(example: str = "4 in") -> Any:
+    """The declaration of the width along the bends."""
+    how = "Along the bends, from end to end."
+    return leg_length("width", how, "120 in", example, fit_critical=False)
 
 
 def fold_angle(label: str = "fold angle", default_deg: float | None = 90) -> Any:

@@ -34,7 +34,7 @@ class Hat:
     )
     left_foot: float = foot_length("left")
     right_foot: float = foot_length("right")
-    width: float = along_bends("length of the hat")
+    width: float = along_bends()
     angle: float = fold_angle()
     top_holes: HoleRow | None = leg_holes("top holes", "the top")
     foot_holes: HoleRow | None = leg_holes("foot holes", "each foot")

@@ -29,7 +29,7 @@ class Zee:
     )
     left_flange: float = flange_length("left")
     right_flange: float = flange_length("right")
-    width: float = along_bends("length of the zee")
+    width: float = along_bends()
     angle: float = fold_angle()
     direction: str = fold_direction()
     left_holes: HoleRow | None = leg_holes("left holes", "the left flange")
