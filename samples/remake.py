@@ -73,7 +73,7 @@ def main(folder: Path) -> None:
     """Write the samples and take away those that no pattern makes any more."""
     found = samples()
     for old in folder.glob("*"):
-        if old.suffix in {".pdf", ".dxf", ".svg"} and old.name not in found:
+        if old.suffix in {".pdf", ".dxf", ".svg", ".toml"} and old.name not in found:
             old.unlink()
     write_all({folder / name: data for name, data in found.items()})
     print(f"{len(found)} samples in {folder}", file=sys.stderr)

@@ -19,7 +19,7 @@ def made() -> dict[str, bytes]:
 
 
 def test_no_sample_is_missing_or_left_over(made):
-    kept = {p.name for p in SAMPLES.iterdir() if p.suffix in {".pdf", ".dxf", ".svg"}}
+    kept = {p.name for p in SAMPLES.iterdir() if p.suffix in {".pdf", ".dxf", ".svg", ".toml"}}
     assert kept == set(made)
 
 
