@@ -8,7 +8,6 @@ products of their edges (the separating axis theorem).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property
 
@@ -87,16 +86,6 @@ class Prism:
         """Every corner in space, the lower ring first."""
         place = self.world_from_prism
         return tuple(place.point(p, h) for h in (self.low, self.high) for p in self.polygon)
-
-    @property
-    def edge_pairs(self) -> Iterator[tuple[Point3, Point3]]:
-        """The two ends of every edge in space."""
-        count = len(self.polygon)
-        for i in range(count):
-            after = (i + 1) % count
-            yield self.corners[i], self.corners[after]
-            yield self.corners[count + i], self.corners[count + after]
-            yield self.corners[i], self.corners[count + i]
 
 
 @cache
