@@ -14,6 +14,7 @@ from itertools import pairwise
 from typing import Literal
 
 from platewright.drawing.lettering import DESCENT, Weight, text_width
+from platewright.drawing.printer import Printer
 from platewright.drawing.style import HATCHING, LineStyle
 from platewright.errors import GeometryError
 from platewright.geometry.contour import Circle, Contour, Outline
@@ -142,12 +143,17 @@ Item = Stroke | Fill | Hatch | Text | Group | Clip
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A sheet of paper: width and height in mm, what is on it, and its title."""
+    """A sheet of paper: width and height in mm, what is on it, its title.
+
+    Its items are as they are to be printed; with a `printer` the PDF is drawn so that this one
+    prints them so.
+    """
 
     width: float
     height: float
     items: tuple[Item, ...]
     title: str = ""
+    printer: Printer | None = None
 
     @property
     def bounds(self) -> Bounds:

@@ -28,6 +28,7 @@ from platewright.drawing.items import (
 )
 from platewright.drawing.lettering import CAP_HEIGHT, FACES, Weight, printable
 from platewright.drawing.paths import Chain, bezier_pieces, chains, hatch_lines, outline_chain
+from platewright.drawing.printer import Printer
 from platewright.drawing.style import LineStyle
 from platewright.errors import OutputError
 from platewright.geometry.plane import IDENTITY, Motion, Point, Vector
@@ -124,8 +125,19 @@ def _write_page(canvas: Canvas, page: Page, number: int, faces: Mapping[Weight, 
         key = f"page-{number}"
         canvas.bookmarkPage(key)
         canvas.addOutlineEntry(printable(page.title), key)
-    canvas.addLiteral(content(page.items, faces))
+    drawn = content(page.items, faces)
+    canvas.addLiteral(
+        f"q {_for_printer(page.printer, page)} cm\n{drawn}\nQ" if page.printer else drawn
+    )
     canvas.showPage()
+
+
+def _for_printer(printer: Printer, page: Page) -> str:
+    """The matrix that a page is drawn by about its middle, so that its margins stay alike."""
+    a, b, c, d = printer.drawn_from_true
+    x, y = page.width / 2 * POINTS, page.height / 2 * POINTS
+    shift = (x - a * x - c * y, y - b * x - d * y)
+    return " ".join(f"{figure:.8f}" for figure in (a, b, c, d, *shift))
 
 
 @contextmanager

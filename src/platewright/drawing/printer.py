@@ -1,0 +1,86 @@
+"""A printer's own scale, and how a page is drawn so that this printer prints it true.
+
+Rollers slip a little: a print comes out some thousandths short or long, not alike both ways, and at
+times a little askew. What the bars of its own page read is undone at the last step, where a page
+becomes ink.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from platewright.errors import OutputError
+
+MOST_OFF = 0.03
+"""A print further off than this, 3 %, was fitted to the page: there is nothing to correct."""
+
+_ROUNDING = 1e-9
+_SEEN = 0.00005  # of a length: less does not show on the longest bar
+
+
+@dataclass(frozen=True, slots=True)
+class Printer:
+    """What a printer makes of a page: a bar's length as printed over its length as drawn.
+
+    `across` along the paper's width, `up` along its height; by `skew` radians the upright leans to
+    the right of square. `name` is the shop's own, `measured_on` the day as the shop writes it.
+
+    Raises OutputError beyond 3 %, or for a skew as large.
+    """
+
+    across: float
+    up: float
+    skew: float = 0.0
+    name: str = ""
+    measured_on: str = ""
+
+    def __post_init__(self) -> None:
+        for way, scale in (("across", self.across), ("up", self.up)):
+            if not abs(scale - 1) <= MOST_OFF + _ROUNDING:
+                raise OutputError(
+                    f"{way} it prints {percent_words(scale - 1)}: that is no printer's "
+                    "own fault, the print was fitted to the page. Print at 100 %, not fit to page, "
+                    "and measure again"
+                )
+        if not abs(self.skew) <= MOST_OFF + _ROUNDING:
+            raise OutputError(
+                f"it prints {math.degrees(abs(self.skew)):.1f}° askew: the paper went through "
+                "askew, or a reading is wrong. Print the page again and measure again"
+            )
+
+    @property
+    def drawn_from_true(self) -> tuple[float, float, float, float]:
+        """The matrix (a, b, c, d) that what is to be printed true is drawn by.
+
+        It takes (x, y) to (a x + c y, b x + d y) and undoes what the printer does: (x, y) is
+        printed at (across x + up sin(skew) y, up cos(skew) y).
+        """
+        return (
+            1 / self.across,
+            0.0,
+            -math.tan(self.skew) / self.across,
+            1 / (self.up * math.cos(self.skew)),
+        )
+
+    @property
+    def words(self) -> str:
+        """What every page says that is drawn for it."""
+        changes = [
+            f"{percent_words(1 / scale - 1)} {way}"
+            for way, scale in (("across", self.across), ("up", self.up))
+            if abs(1 / scale - 1) >= _SEEN
+        ]
+        if abs(self.skew) >= _SEEN:
+            side = "left" if self.skew > 0 else "right"
+            changes.append(f"leaning {math.degrees(abs(self.skew)):.2f}° to the {side}")
+        drawn = ", ".join(changes) if changes else "as it is"
+        called = f"printer {self.name}" if self.name else "the shop's printer"
+        day = f", measured {self.measured_on}" if self.measured_on else ""
+        return f"Drawn {drawn} for {called}{day}: its bars read true. For no other printer."
+
+
+def percent_words(change: float) -> str:
+    """A change of a length in words: "0.5 % larger"."""
+    figure = f"{abs(change) * 100:.2f}".rstrip("0").rstrip(".")
+    return f"{figure} % {'larger' if change > 0 else 'smaller'}"

@@ -1,0 +1,89 @@
+"""A page drawn for a printer, undone by a printer simulated with a map of the test's own."""
+
+import ctypes
+import math
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+import pytest
+
+from platewright.drawing.items import Page, Stroke
+from platewright.drawing.pdf import pdf_bytes
+from platewright.drawing.printer import Printer
+from platewright.drawing.style import BAR
+from platewright.errors import OutputError
+from platewright.geometry.plane import Point
+from platewright.geometry.segment import Line
+
+MM = 25.4 / 72
+PRINTERS = [
+    Printer(1.0, 1.0),
+    Printer(0.995, 1.002),
+    Printer(1.01, 0.985, 0.004),
+    Printer(0.97, 1.03, -0.03),
+]
+
+
+def drawn_lines(page):
+    """Both ends of each line in the file, mm, by another library."""
+    document = pypdfium2.PdfDocument(pdf_bytes([page], title="bars"))
+    raw, found = document[0], []
+    for index in range(pdfium.FPDFPage_CountObjects(raw)):
+        thing = pdfium.FPDFPage_GetObject(raw, index)
+        matrix = pdfium.FS_MATRIX()
+        pdfium.FPDFPageObj_GetMatrix(thing, matrix)
+        ends = []
+        for part in range(pdfium.FPDFPath_CountSegments(thing)):
+            x, y = ctypes.c_float(), ctypes.c_float()
+            pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFPath_GetPathSegment(thing, part), x, y)
+            across = matrix.a * x.value + matrix.c * y.value + matrix.e
+            up = matrix.b * x.value + matrix.d * y.value + matrix.f
+            ends.append((across * MM, up * MM))
+        found.append(ends)
+    return found
+
+
+def printed(ends, printer):
+    """Where a printer that shrinks and leans puts what the file draws."""
+    lean = math.pi / 2 - printer.skew
+    return [
+        (printer.across * x + printer.up * y * math.cos(lean), printer.up * y * math.sin(lean))
+        for x, y in ends
+    ]
+
+
+@pytest.mark.parametrize("printer", PRINTERS)
+def test_what_it_prints_is_true_and_square(printer):
+    bars = [((20, 30), (190, 30)), ((20, 30), (20, 260)), ((20, 30), (190, 260))]
+    items = tuple(Stroke(Line(Point(*a), Point(*b)), BAR) for a, b in bars)
+    drawn = drawn_lines(Page(210, 297, items, printer=printer))
+    across, up, corner = (printed(ends, printer) for ends in drawn)
+    assert math.dist(*across) == pytest.approx(170, abs=2e-3)
+    assert math.dist(*up) == pytest.approx(230, abs=2e-3)
+    assert math.dist(*corner) == pytest.approx(math.hypot(170, 230), abs=2e-3)
+
+
+@pytest.mark.parametrize("printer", PRINTERS)
+def test_the_middle_of_the_page_stays(printer):
+    line = Stroke(Line(Point(105, 148.5), Point(110, 148.5)), BAR)
+    (ends,) = drawn_lines(Page(210, 297, (line,), printer=printer))
+    assert ends[0] == pytest.approx((105, 148.5), abs=1e-3)
+
+
+def test_its_words_say_what_is_changed_and_for_whom():
+    words = Printer(0.995, 1.002, 0.0, "office laser", "14 March").words
+    assert words.startswith("Drawn 0.5 % larger across, 0.2 % smaller up for printer office laser")
+    assert "measured 14 March: its bars read true" in words
+    assert "leaning 0.10° to the left" in Printer(1.0, 1.0, math.radians(0.1)).words
+    assert "Drawn as it is" in Printer(1.0, 1.0).words
+
+
+@pytest.mark.parametrize("scales", [(0.9699, 1.0), (1.0, 1.0301), (math.nan, 1.0)])
+def test_a_print_that_was_fitted_to_the_page_is_refused(scales):
+    with pytest.raises(OutputError, match=r"fitted to the page\. Print at 100 %"):
+        Printer(*scales)
+
+
+def test_a_print_that_went_through_askew_is_refused():
+    with pytest.raises(OutputError, match="askew"):
+        Printer(1.0, 1.0, 0.031)
