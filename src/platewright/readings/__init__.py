@@ -1,0 +1,1 @@
+"""What the readings of a made part mean: how far off it is, why, and what becomes of it."""
