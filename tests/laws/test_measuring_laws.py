@@ -85,3 +85,5 @@ def test_a_row_is_told_once_and_its_letters_stand_apart(piece: Piece) -> None:
         told = [(row.letters, row.words) for row in table.rows]
         assert len(set(told)) == len(told)
         assert len({letter for letter, _ in table.places}) == len(table.places)
+        names = [row.name for row in table.rows]
+        assert all(names) and len(set(names)) == len(names)

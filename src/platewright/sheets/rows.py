@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -38,7 +39,8 @@ _LEAST = 1.6
 class Row(Generic[P]):
     """A row of a table: what is measured, its value in mm or radians, in words; and those alike.
 
-    `ends` are the places that have letters: "A to B", "a", "" for none.
+    `ends` are the places that have letters: "A to B", "a", "" for none. No other row of its table
+    has its `name`: the letters, numbered where another has them too, or else "across", "bevel 1".
     """
 
     told: tuple[Measured, ...]
@@ -46,6 +48,7 @@ class Row(Generic[P]):
     words: str
     ends: tuple[P, ...]
     letters: str = ""
+    name: str = ""
 
     @property
     def critical(self) -> bool:
@@ -73,7 +76,7 @@ class Rows(Generic[P]):
 def flat_rows(piece: Piece) -> Rows[OnBlank]:
     """Every distance worth measuring on the blank, the fit-critical ones first."""
     rows = [
-        Row((each,), each.on_blank.value, _flat_words(each), _flat_ends(each))
+        Row((each,), each.on_blank.value, _flat_words(each), _flat_ends(each), name=_flat_name(each))
         for each in dimensions_of(piece)
         if each.on_blank and each.told_on_blank == each.dimension
     ]
@@ -82,6 +85,13 @@ def flat_rows(piece: Piece) -> Rows[OnBlank]:
 
 def _flat_ends(each: Measured) -> tuple[OnBlank, ...]:
     return () if each.dimension.over_all else each.blank_ends
+
+
+def _flat_name(each: Measured) -> str:
+    """What a row is called whose places have no letters."""
+    if not each.dimension.over_all:
+        return ""
+    return "across" if "left" in each.dimension.what else "up"
 
 
 def _flat_words(each: Measured) -> str:
@@ -107,7 +117,13 @@ def folded_rows(piece: Piece) -> Rows[Point3]:
     """
     model = folded(piece.bracket)
     rows = [
-        Row((each,), _shown(each), _folded_words(each.dimension, model), _folded_ends(each, model))
+        Row(
+            (each,),
+            _shown(each),
+            _folded_words(each.dimension, model),
+            _folded_ends(each, model),
+            name=_folded_name(each.dimension, model),
+        )
         for each in dimensions_of(piece)
         if each.on_part and each.told_on_part == each.dimension and not _stands_as_flat(each)
         if each.on_part.value >= _LEAST or each.critical or each.dimension.quantity == "angle"
@@ -136,6 +152,14 @@ def _folded_ends(each: Measured, model: Folded) -> tuple[Point3, ...]:
     if isinstance(end, Touch):
         return tape.start, model.panel(end.panel).world_from_panel.point3(end.at)
     return (tape.start,) if each.dimension.square else (tape.start, tape.end)
+
+
+def _folded_name(each: Dimension, model: Folded) -> str:
+    """What a row is called whose places have no letters."""
+    bend = _bend_between(each, model)
+    if bend is not None:
+        return f"bevel {bend.number}"
+    return "angle" if each.quantity == "angle" else ""
 
 
 def _folded_words(each: Dimension, model: Folded) -> str:
@@ -178,7 +202,9 @@ def _bevels(rows: Sequence[Row[Point3]], model: Folded) -> Iterator[Row[Point3]]
             continue
         names = joined_places([f"bevel in bend {bend.number}" for bend in bends if bend])
         told = tuple(each for row in group for each in row.told)
-        yield Row(told, group[0].value, f"{names}, each, inside the fold", ())
+        words = f"{names}, each, inside the fold"
+        first = min(bend.number for bend in bends if bend)
+        yield Row(told, group[0].value, words, (), name=f"bevel {first}")
 
 
 # --- alike rows -------------------------------------------------------------------------------
@@ -196,7 +222,7 @@ def _alike_together(rows: Sequence[Row[P]]) -> Iterator[Row[P]]:
             yield row
         elif row is group[0]:
             told = tuple(each for other in group for each in other.told)
-            yield Row(told, row.value, f"{row.words}: {len(group)} alike", row.ends)
+            yield replace(row, told=told, words=f"{row.words}: {len(group)} alike")
 
 
 # --- letters ----------------------------------------------------------------------------------
@@ -216,7 +242,14 @@ def _lettered(
                 found = letter(len(places))
                 places.append((found, end))
             letters.append(found)
-        named.append(replace(row, letters=" to ".join(letters)))
+        together = " to ".join(letters)
+        named.append(replace(row, letters=together, name=row.name or together))
+    several = Counter(row.name for row in named)
+    met: Counter[str] = Counter()
+    for index, row in enumerate(named):
+        met[row.name] += 1
+        if several[row.name] > 1:
+            named[index] = replace(row, name=f"{row.name} {met[row.name]}")
     return Rows(tuple(named), tuple(places))
 
 

@@ -66,7 +66,7 @@ def reading_strips(
         cells.append(
             (
                 Words("FIT", "bold") if row.critical else "",
-                Words(row.letters, "bold"),
+                Words(row.name, "bold"),
                 words,
                 Words(values[0], "bold", _VALUE_SIZE),
                 values[1],
