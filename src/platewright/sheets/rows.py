@@ -76,7 +76,13 @@ class Rows(Generic[P]):
 def flat_rows(piece: Piece) -> Rows[OnBlank]:
     """Every distance worth measuring on the blank, the fit-critical ones first."""
     rows = [
-        Row((each,), each.on_blank.value, _flat_words(each), _flat_ends(each), name=_flat_name(each))
+        Row(
+            (each,),
+            each.on_blank.value,
+            _flat_words(each),
+            _flat_ends(each),
+            name=_flat_name(each),
+        )
         for each in dimensions_of(piece)
         if each.on_blank and each.told_on_blank == each.dimension
     ]
