@@ -17,6 +17,9 @@ from platewright.shop.guide import GuideSetup
 from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead, overburn
 from platewright.shop.reach import Missed, metal_left
 
+PROCESSES = ("plasma", "oxy-fuel", "laser", "water jet")
+"""What cuts plate on its own kerf."""
+
 _AS_NEAR = 1e-6
 """Distances that differ by less are the same distance, mm."""
 
