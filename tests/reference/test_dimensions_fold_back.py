@@ -24,7 +24,6 @@ from hypothesis import strategies as st
 from laws.effort import examples
 from laws.strategies_bracket import lengths, seat_brackets, trees
 from laws.strategies_kinds import KINDS, stocks, ways
-from platewright.cli.dimensions_json import measured_json
 from platewright.dxf import DxfPiece, dxf_bytes
 from platewright.errors import BuildError
 from platewright.geometry.plane import Point
@@ -38,6 +37,7 @@ from platewright.plate.blank import BlankBend, blank_of
 from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.piece import HANDS, Piece, pieces_of
 from platewright.plate.stock import MATERIALS, Stock
+from platewright.report.dimensions_json import measured_json
 from platewright.shop.cutting import Cutting, torch_plan
 from platewright.shop.hardware import parse_bolt_size
 from reference.foldback import Array, Bend, Folded, braked, creased, off_plane, read_dxf, scored

@@ -37,14 +37,14 @@ def check(
     from platewright.sheets.tiling import usual_paper
 
     if tried:
-        from platewright.cli.tried import before_tried, changed_json, changed_lines
+        from platewright.report.changed import before_tried, changed_json, changed_lines
 
         before = before_tried(files, setups, tried)
     parts = worked_out(load_all(files, setups, tried))
     for part in parts:
         usual_paper(part)  # refuses what no template holds, as `make` does
     if as_json:
-        from platewright.cli.report import piece_json
+        from platewright.report.part import piece_json
 
         report: dict[str, Any] = {
             "parts": [piece_json(part, i) for part in parts for i in range(len(part.pieces))]
@@ -61,7 +61,7 @@ def check(
 
 
 def _lines_of(part: Part) -> Iterator[str]:
-    from platewright.cli.report import findings_by_hand
+    from platewright.report.part import findings_by_hand
     from platewright.shop.notes import piece_title
 
     told = findings_by_hand(part.judgements, part.unit)

@@ -87,7 +87,6 @@ def make(
     nothing is written. Print the template at 100 % and check its bars with a tape before use.
     """
     from platewright.cli.report import report_json, report_text
-    from platewright.cli.tried import before_tried, changed_json, changed_lines
     from platewright.files.outputs import out_of_date, own_in, write_all
     from platewright.files.reader import load_all
     from platewright.product import (
@@ -97,6 +96,7 @@ def make(
         named_outputs,
         replaced_by,
     )
+    from platewright.report.changed import before_tried, changed_json, changed_lines
 
     options = MakeOptions(
         paper=paper,

@@ -1,0 +1,1 @@
+"""The local page: a second pair of hands on the same files, an extra that the commands do without."""
