@@ -16,6 +16,7 @@ _COMMANDS = {
     "make": ("make", "make", "Make template, DXF and check sheet from bracket files."),
     "coupon": ("coupon", "coupon", "Make a trial cut for the kerf, and tell the kerf from it."),
     "compare": ("compare", "compare", "Tell what changed between two bracket files."),
+    "open": ("open", "open_page", "Open the page of a folder of files in the browser."),
     "nest": ("nest", "nest", "Lay parts on sheets and remnants: DXF and picture per sheet."),
 }
 

@@ -1,1 +1,1 @@
-"""The local page: a second pair of hands on the same files, an extra that the commands do without."""
+"""The local page: a second pair of hands on the same files, and an extra to the commands."""

@@ -1,0 +1,116 @@
+"""The measuring form as JSON values: every field of a file, from the declarations alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from typing import Any
+
+from platewright.files.sections import Common
+from platewright.files.setup import SetupHead
+from platewright.kinds.catalogue import KindsOnDemand
+from platewright.kinds.making import Extras
+from platewright.measure import fields_of, lettered
+from platewright.measurement import Measure
+from platewright.suspension.setup import Setup
+from platewright.units import Unit
+
+KINDS = KindsOnDemand()
+
+#: What a file of any kind may hold and a person at the vehicle is asked for last.
+_KIND_KEYS = ("kind", "units")
+
+
+@lru_cache(maxsize=64)
+def bracket_form(kind: str, unit: Unit) -> dict[str, Any]:
+    """The fields of a bracket file of a kind: its own with letters, the shared ones, the features.
+
+    Raises KeyError for a kind that there is not.
+    """
+    chosen = KINDS[kind]
+    return {
+        "id": f"{kind} {unit}",
+        "title": chosen.name,
+        "summary": chosen.summary,
+        "sections": [
+            *_sections(chosen.measurements, unit, lettered(chosen.measurements)),
+            *_sections(Common, unit, {}),
+        ],
+        "features": [
+            _field(name, measure, unit, {}, name) for name, measure in fields_of(Extras)
+        ],
+    }  # fmt: skip
+
+
+@lru_cache(maxsize=2)
+def setup_form(unit: Unit) -> dict[str, Any]:
+    """The fields of a setup file."""
+    return {
+        "id": f"travel {unit}",
+        "title": "travel",
+        "summary": "The suspension of one wheel.",
+        "sections": [
+            *_sections(Setup, unit, lettered(Setup)),
+            *_sections(SetupHead, unit, {}),
+        ],
+        "features": [],
+    }
+
+
+def _sections(declared: type, unit: Unit, letters: Mapping[str, str]) -> Iterator[dict[str, Any]]:
+    """The single values of a declared class as one section, then each of its tables."""
+    fields = fields_of(declared)
+    singles = [(n, m) for n, m in fields if m.quantity not in ("table", "rows")]
+    if singles:
+        yield {
+            "key": "",
+            "label": "",
+            "how": "",
+            "optional": False,
+            "fields": [_field(n, m, unit, letters, n) for n, m in singles],
+        }
+    for name, measure in fields:
+        if measure.quantity == "table" and measure.inside is not None:
+            yield {
+                "key": name,
+                "label": measure.label,
+                "how": measure.how,
+                "optional": measure.optional,
+                "fields": [
+                    _field(n, m, unit, letters, f"{name}.{n}") for n, m in fields_of(measure.inside)
+                ],
+            }
+        elif measure.quantity == "rows":
+            yield {
+                "key": name,
+                "label": measure.label,
+                "how": measure.how,
+                "optional": True,
+                "fields": [_field(name, measure, unit, letters, name)],
+            }
+
+
+def _field(
+    name: str, measure: Measure, unit: Unit, letters: Mapping[str, str], key: str
+) -> dict[str, Any]:
+    told: dict[str, Any] = {
+        "key": key,
+        "name": name,
+        "label": measure.label,
+        "how": measure.how,
+        "quantity": measure.quantity,
+        "letter": letters.get(key, ""),
+        "star": measure.fit_critical,
+        "optional": measure.optional or not measure.required,
+        "allowed": measure.limits(unit) if measure.quantity not in ("table", "rows") else "",
+        "choices": list(measure.choices),
+        "default": measure.default_text(unit) if measure.inside is None else "",
+    }
+    if measure.inside is not None:
+        mark = "[]." if measure.quantity == "rows" else "."
+        told["columns"] = [
+            _field(n, m, unit, letters, f"{key}{mark}{n}") for n, m in fields_of(measure.inside)
+        ]
+    if measure.quantity in ("rows", "lengths", "pairs"):
+        told["least"], told["most"] = int(measure.minimum or 0), int(measure.maximum or 0)
+    return told

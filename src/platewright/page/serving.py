@@ -1,0 +1,111 @@
+"""Serving the page on this machine and, where asked, to the local network (waitress's door)."""
+
+from __future__ import annotations
+
+import contextlib
+import secrets
+import socket
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from waitress.server import create_server
+
+from platewright.errors import OutputError
+from platewright.page.app import LARGEST_BODY, Door, make_app
+from platewright.page.folder import Folder
+from platewright.page.work import Worker
+
+HOME = "127.0.0.1"
+_THREADS = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Addresses:
+    """Where the page is: for this machine, and for the network where it is let in."""
+
+    own: str
+    lan: str | None
+
+
+def serve(
+    folder: Path,
+    page: str,
+    *,
+    port: int,
+    lan: bool,
+    write: bool,
+    ready: Callable[[Addresses], None],
+) -> None:
+    """Serve the page of a folder until it is broken off; `ready` is told where it is.
+
+    `page` is what is opened first, behind the key; a `port` of 0 is any that is free; `write` lets
+    the network change files too. Raises OutputError where nothing can be served.
+    """
+    sockets = [_bound(HOME, port)]
+    port = sockets[0].getsockname()[1]
+    doors = [Door(key=_key(), hosts=_hosts((HOME, "localhost"), port), can_write=True)]
+    if lan:
+        address = lan_address()
+        if address is None:
+            raise OutputError("this machine is on no local network: leave --lan out")
+        sockets.append(_bound(address, port))
+        hosts = _hosts((address,), port)
+        doors.append(Door(key=_key(), hosts=hosts, can_write=write, lan=True))
+    home = Folder.at(folder)
+    quick, slow = Worker(home.root), Worker(home.root)
+    quick.start()
+    server = create_server(
+        make_app(home, tuple(doors), quick, slow),
+        sockets=sockets,
+        threads=_THREADS,
+        ident=None,
+        max_request_body_size=LARGEST_BODY,
+        max_request_header_size=16_384,
+        channel_timeout=30,
+        connection_limit=60,
+        clear_untrusted_proxy_headers=True,
+    )
+    try:
+        own = f"http://{HOME}:{port}/{doors[0].key}/{page}"
+        other = f"http://{address}:{port}/{doors[1].key}/{page}" if lan else None
+        ready(Addresses(own=own, lan=other))
+        slow.start()
+        with contextlib.suppress(KeyboardInterrupt):
+            server.run()
+    finally:
+        server.close()
+        quick.close()
+        slow.close()
+
+
+def _key() -> str:
+    return secrets.token_urlsafe(18)
+
+
+def _hosts(names: tuple[str, ...], port: int) -> frozenset[str]:
+    bare = names if port == 80 else ()  # browsers leave the usual port out
+    return frozenset((*bare, *(f"{name}:{port}" for name in names)))
+
+
+def _bound(address: str, port: int) -> socket.socket:
+    found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    try:
+        found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        found.bind((address, port))
+        found.setblocking(False)
+    except OSError as error:
+        found.close()
+        reason = (error.strerror or str(error)).lower()
+        raise OutputError(f"no page can be served at {address}:{port}: {reason}") from None
+    return found
+
+
+def lan_address() -> str | None:
+    """This machine's address on its network, None where it is on none; nothing is sent."""
+    with contextlib.suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        # an address kept for documents (RFC 5737): joining a datagram socket only picks the way out
+        probe.connect(("192.0.2.1", 9))
+        address: str = probe.getsockname()[0]
+        return None if address.startswith(("127.", "0.")) else address
+    return None

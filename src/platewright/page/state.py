@@ -1,0 +1,377 @@
+"""What the page shows of a draft, worked out from the text of a file: JSON values."""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from platewright.errors import FileError, Mistake, PlatewrightError
+from platewright.files.job import Job, Part
+from platewright.files.reader import read_job
+from platewright.files.sections import Common
+from platewright.files.setup import Setups, setups_beside
+from platewright.files.source import read_toml
+from platewright.findings.grouping import grouped
+from platewright.findings.words import finding_words, measured_words
+from platewright.kinds.making import Extras
+from platewright.measure import fields_of
+from platewright.measurement import Measure
+from platewright.page.edits import with_edits
+from platewright.page.form import KINDS
+from platewright.page.picture import picture
+from platewright.page.work import mistake_json
+from platewright.report.changed import changed_json, changed_lines
+from platewright.report.dimensions_json import measured_json
+from platewright.sheets.figures import weight_words
+from platewright.shop.notes import bend_words, piece_title
+from platewright.suspension.setup import Setup
+from platewright.units import Unit, format_length
+
+Json = dict[str, Any]
+
+#: Top-level keys that a part of several may take from what all share.
+_SHARED = {name for name, _ in fields_of(Common) if name != "name"}
+
+
+def draft_state(
+    name: str,
+    text: str,
+    edits: Sequence[Mapping[str, Any]],
+    saved: str | None,
+    before: str | None,
+    number: int,
+) -> Json:
+    """The text with its edits made, and all that is shown of part `number` of it, from 1.
+
+    `saved` is the file's text on the disk, `before` the last text that made brackets.
+    """
+    raw = _raw(text, name)
+    refused: tuple[tuple[str, str], ...] = ()
+    if edits:
+        placed = [_placed(edit, raw, int(edit.get("part", number))) for edit in edits]
+        text, refused = with_edits(text, placed, _fields(raw, number))
+        raw = _raw(text, name)
+    setup = isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys()
+    told = _setup_state(name, text) if setup else _bracket_state(name, text, saved, before, number)
+    return {
+        "text": text,
+        "sort": "setup" if setup else "bracket",
+        **_typed(raw, number),
+        "refused_edits": [{"key": key, "message": message} for key, message in refused],
+        **told,
+    }
+
+
+# --- what the file says -------------------------------------------------------------------------
+
+
+def _raw(text: str, name: str) -> Json:
+    try:
+        return read_toml(text, name)
+    except FileError:
+        return {}
+
+
+def _own(raw: Json, number: int) -> tuple[Json, str]:
+    """The table of a part and where it stands."""
+    rows = raw.get("part")
+    if isinstance(rows, list) and 1 <= number <= len(rows) and isinstance(rows[number - 1], dict):
+        return rows[number - 1], f"part[{number}]."
+    return raw, ""
+
+
+def _fields(raw: Json, number: int) -> dict[str, Measure]:
+    if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
+        return dict(fields_of(Setup))
+    kind = _kind_name(raw, number)
+    own = dict(fields_of(KINDS[kind].measurements)) if kind in KINDS else {}
+    fields = dict(fields_of(Common)) | dict(fields_of(Extras)) | own
+    rows = Measure(quantity="rows", label="parts", how="", read=lambda given, _: given)
+    return fields | {"part": rows}
+
+
+def _kind_name(raw: Json, number: int) -> str:
+    own, _ = _own(raw, number)
+    kind = own.get("kind", raw.get("kind"))
+    return kind if isinstance(kind, str) else ""
+
+
+def _placed(edit: Mapping[str, Any], raw: Json, number: int) -> dict[str, Any]:
+    """An edit by the file's own key: a part's, unless all parts share what it stands in."""
+    own, prefix = _own(raw, number)
+
+    def place(key: str) -> str:
+        first = key.partition(".")[0].partition("[")[0]
+        shared = first in _SHARED and first in raw and first not in own
+        return key if not prefix or shared else prefix + key
+
+    names = ("key", "add_row", "remove_row")
+    return {k: place(str(v)) if k in names else v for k, v in edit.items()}
+
+
+def _typed(raw: Json, number: int) -> Json:
+    """Every value as typed by its key, and how many rows each list of tables has."""
+    own, _ = _own(raw, number)
+    shared = {name: value for name, value in raw.items() if name in _SHARED}
+    typed: dict[str, Any] = {}
+    rows: dict[str, int] = {}
+
+    def walk(table: Mapping[str, Any], before: str) -> None:
+        for name, value in table.items():
+            key = before + name
+            if isinstance(value, Mapping):
+                rows[key] = 1
+                walk(value, f"{key}.")
+            elif isinstance(value, list) and value and all(isinstance(v, Mapping) for v in value):
+                rows[key] = len(value)
+                for index, row in enumerate(value, 1):
+                    walk(row, f"{key}[{index}].")
+            else:
+                typed[key] = _as_typed(value)
+
+    walk({**shared, **own}, "")
+    return {"typed": typed, "rows": rows}
+
+
+def _as_typed(value: Any) -> Any:
+    """A value as JSON has it; a list of lists as it is."""
+    if isinstance(value, list):
+        return [_as_typed(each) for each in value]
+    if isinstance(value, int) and not isinstance(value, bool) and abs(value) > 2**53:
+        return str(value)[:60]
+    if isinstance(value, float) and (value != value or value in (float("inf"), float("-inf"))):
+        return str(value)
+    return value if isinstance(value, str | int | float | bool) else str(value)
+
+
+# --- files that a bracket names -------------------------------------------------------------------
+
+
+def setups_inside(name: str) -> Setups:
+    """Setup files that a bracket file of this folder may name: plain files that lie in it."""
+    beside = setups_beside(Path(name))
+
+    def travel_at(path: str) -> Any:
+        if not inside(path):
+            words = "no setup file in this folder"
+            raise FileError((Mistake(file=path, key="", message=words),))
+        return beside(path)
+
+    return travel_at
+
+
+def inside(path: str) -> bool:
+    """Whether a path, followed to its end, is a plain file below the folder one stands in."""
+    try:
+        real = Path(os.path.realpath(path))
+        return real.is_relative_to(os.path.realpath(".")) and stat.S_ISREG(real.stat().st_mode)
+    except (OSError, ValueError):
+        return False
+
+
+@lru_cache(maxsize=24)
+def job_of(name: str, text: str, _setups: tuple[object, ...]) -> Job:
+    """The job of a text; what is worked out of its parts is kept with it."""
+    return read_job(text, name, KINDS, setups_inside(name))
+
+
+def read(name: str, text: str) -> Job:
+    """The job of a text, read once as long as no other file of the folder changes.
+
+    Raises FileError.
+    """
+    return job_of(name, text, _stamps())
+
+
+def _stamps() -> tuple[object, ...]:
+    """When each TOML file of the folder changed last: a bracket may name any of them."""
+    with os.scandir() as entries:
+        found = [each for each in entries if each.name.endswith(".toml")]
+        return tuple(
+            sorted((each.name, each.stat().st_mtime_ns) for each in found if inside(each.name))
+        )
+
+
+# --- a bracket ------------------------------------------------------------------------------------
+
+
+def _bracket_state(
+    name: str, text: str, saved: str | None, before: str | None, number: int
+) -> Json:
+    messages: list[Json] = []
+    parts: tuple[Part, ...] = ()
+    part = None
+    try:
+        parts = read(name, text).parts
+        part = parts[number - 1] if number <= len(parts) else None
+        if part is not None:
+            _ = part.judgements, part.mock_ups, part.guides
+    except FileError as error:
+        messages = [_own_key(mistake_json(each), number) for each in error.mistakes]
+    shown, part_shown = ("draft", part) if part and not messages else _before(name, before, number)
+    raw = _raw(text, name)
+    unit: Unit = "mm" if _unit(raw, number) == "mm" else "in"
+    kind = _kind_name(raw, number)
+    told: Json = {
+        "parts": [each.name for each in parts] or _names(raw, name),
+        "part": number,
+        "kind": kind,
+        "unit": unit,
+        "form": f"{kind} {unit}",
+        "messages": messages,
+        "good": shown == "draft",
+        "shown": shown,
+        "pieces": [],
+        "changed": [],
+        "changed_lines": [],
+        "panels": [],
+        "fingerprint": "",
+        "stock": None,
+    }
+    if part_shown is not None:
+        told |= _part_state(part_shown)
+        told |= _changed(name, saved, part_shown, number)
+    return told
+
+
+def _own_key(message: Json, number: int) -> Json:
+    """A message by the key in its own part, and which part that is."""
+    key = str(message["key"])
+    own = f"part[{number}]."
+    return {
+        **message,
+        "key": key.removeprefix(own),
+        "other_part": not key.startswith(own) and key.startswith("part["),
+    }
+
+
+def _before(name: str, before: str | None, number: int) -> tuple[str | None, Part | None]:
+    if before is not None:
+        try:
+            part = read(name, before).parts[number - 1]
+            _ = part.judgements
+            return "before", part
+        except (FileError, IndexError):
+            pass
+    return None, None
+
+
+def _unit(raw: Json, number: int) -> Any:
+    own, _ = _own(raw, number)
+    return own.get("units", raw.get("units"))
+
+
+def _names(raw: Json, name: str) -> list[str]:
+    rows = raw.get("part")
+    count = len(rows) if isinstance(rows, list) else 1
+    return [
+        f"{Path(name).stem}-{n}" if count > 1 else Path(name).stem
+        for n in range(1, min(count, 500) + 1)
+    ]
+
+
+def _part_state(part: Part) -> Json:
+    unit, stock = part.unit, part.stock
+    pieces = []
+    for piece, judgement in zip(part.pieces, part.judgements, strict=True):
+        box = piece.blank.bounds
+        pieces.append(
+            {
+                "name": piece.name,
+                "hand": piece.hand,
+                "title": piece_title(piece),
+                "blank": f"{format_length(box.width, unit)} x {format_length(box.height, unit)}",
+                "mass": weight_words(stock.mass_kg(piece.blank.area), unit),
+                "bends": [bend_words(bend) for bend in piece.blank.bends],
+                "picture": picture(piece),
+                **measured_json(piece, {}),
+                "findings": [
+                    {
+                        "severity": each.severity,
+                        "rule": each.rule,
+                        "place": each.place,
+                        "figures": measured_words(each, unit),
+                        "change": each.change,
+                        "source": each.source,
+                        "words": finding_words(each, unit),
+                    }
+                    for each in grouped(judgement.findings, unit)
+                ],
+            }
+        )
+    return {
+        "pieces": pieces,
+        "fingerprint": part.fingerprint,
+        "stock": {
+            "words": f"{format_length(stock.thickness, unit)} {stock.material.label}",
+            "thickness_mm": stock.thickness,
+            "material": stock.material.name,
+        },
+        "panels": [
+            {"name": panel.name, "edges": [edge for edge, _ in panel.edges]}
+            for panel in part.bracket.root.walk()
+        ],
+    }
+
+
+def _changed(name: str, saved: str | None, part: Part, number: int) -> Json:
+    """What the draft changes against the file on the disk."""
+    if saved is None:
+        return {}
+    try:
+        old = read(name, saved).parts[number - 1]
+        _ = old.pieces
+    except (PlatewrightError, IndexError):
+        return {}
+    if old.fingerprint == part.fingerprint:
+        return {}
+    lines: Iterable[str] = changed_lines((old,), (part,), ("the draft",))
+    return {"changed": changed_json((old,), (part,)), "changed_lines": list(lines)[1:]}
+
+
+# --- a setup --------------------------------------------------------------------------------------
+
+
+def _setup_state(name: str, text: str) -> Json:
+    from platewright.files.setup import read_setup, travel_of
+    from platewright.suspension.report import travel_json, travel_words
+
+    raw = _raw(text, name)
+    unit: Unit = "mm" if raw.get("units") == "mm" else "in"
+    told: Json = {"unit": unit, "form": f"travel {unit}", "messages": [], "good": True}
+    try:
+        file = read_setup(text, name)
+        of = travel_of(file)
+    except FileError as error:
+        messages = [mistake_json(each) for each in error.mistakes]
+        return {**told, "messages": messages, "good": False, "travel": None}
+    return {
+        **told,
+        "fingerprint": file.fingerprint,
+        "travel": travel_json(of),
+        "lines": travel_words(of).split("\n"),
+    }
+
+
+def form_key(name: str, text: str, number: int) -> tuple[str, Unit]:
+    """The kind and the unit whose form a file is filled in by; "travel" for a setup."""
+    raw = _raw(text, name)
+    unit: Unit = "mm" if _unit(raw, number) == "mm" else "in"
+    if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
+        return "travel", unit
+    return _kind_name(raw, number), unit
+
+
+def starter_text(kind: str, unit: Unit) -> str:
+    """A file to begin from: of a kind, or "travel" for a setup. Raises FileError."""
+    from platewright.files.starter import setup_starter, starter
+
+    if kind == "travel":
+        return setup_starter(unit)
+    if kind not in KINDS:
+        raise FileError((Mistake(file="", key="kind", message="no such kind of bracket"),))
+    return starter(KINDS[kind], unit)
