@@ -24,7 +24,7 @@ from platewright.sheets.card_sheet import card_pages, card_pair, card_strips
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.gauge_sheet import gauge_insets, gauge_pages
 from platewright.sheets.openings import opening_strips
-from platewright.sheets.paper import SINGLE
+from platewright.sheets.paper import SINGLE, PaperChoice
 from platewright.sheets.section import Section, SectionInput
 from platewright.sheets.template import (
     PAGE_SETS,
@@ -134,14 +134,14 @@ def _page_sets(
 ) -> tuple[tuple[PageSet, ...], Mapping[PageSet, PairSet]]:
     """The card pattern, the plate's own pages, the guide and the spring's spacer, as wanted."""
 
-    def card_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+    def card_set(piece: Piece, unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:
         if "card" not in wanted:
             return ()
         card = _beside(part, piece, part.mock_ups)
         loose = tuple(gauge_insets(piece)) if "plate" in wanted else ()
         return card_pages(card, unit, paper, piece.bracket, loose)
 
-    def card_both(left: Piece, right: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+    def card_both(left: Piece, right: Piece, unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:
         if "card" not in wanted:
             return ()
         loose = tuple(gauge_insets(left)) if "plate" in wanted else ()
@@ -149,7 +149,7 @@ def _page_sets(
         cards = (part.mock_ups[0], part.mock_ups[1])
         return card_pair(cards, unit, paper, finished, loose)
 
-    def guide_set(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+    def guide_set(piece: Piece, unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:
         guide = _beside(part, piece, part.guides)
         if guide is None:
             return ()
@@ -157,7 +157,7 @@ def _page_sets(
 
         return guide_pages(piece, guide, unit, paper)
 
-    def spacer_set(piece: Piece, _unit: Unit, paper: str) -> tuple[Page, ...]:
+    def spacer_set(piece: Piece, _unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:
         if part.mounting is None or piece is not part.pieces[0]:
             return ()
         from platewright.sheets.spacer import spacer_pages

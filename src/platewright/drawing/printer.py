@@ -8,12 +8,15 @@ becomes ink.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from platewright.errors import OutputError
 
 MOST_OFF = 0.03
 """A print further off than this, 3 %, was fitted to the page: there is nothing to correct."""
+
+MOST_ASKEW = math.radians(0.6)
+"""A print that leans further than this went through the printer askew."""
 
 _ROUNDING = 1e-9
 _SEEN = 0.00005  # of a length: less does not show on the longest bar
@@ -21,12 +24,12 @@ _SEEN = 0.00005  # of a length: less does not show on the longest bar
 
 @dataclass(frozen=True, slots=True)
 class Printer:
-    """What a printer makes of a page: a bar's length as printed over its length as drawn.
+    """What a printer makes of an upright page: a bar's length as printed over that as drawn.
 
     `across` along the paper's width, `up` along its height; by `skew` radians the upright leans to
     the right of square. `name` is the shop's own, `measured_on` the day as the shop writes it.
 
-    Raises OutputError beyond 3 %, or for a skew as large.
+    Raises OutputError beyond `MOST_OFF` and `MOST_ASKEW`.
     """
 
     across: float
@@ -43,11 +46,19 @@ class Printer:
                     "own fault, the print was fitted to the page. Print at 100 %, not fit to page, "
                     "and measure again"
                 )
-        if not abs(self.skew) <= MOST_OFF + _ROUNDING:
+        if not abs(self.skew) <= MOST_ASKEW + _ROUNDING:
             raise OutputError(
                 f"it prints {math.degrees(abs(self.skew)):.1f}° askew: the paper went through "
                 "askew, or a reading is wrong. Print the page again and measure again"
             )
+
+    @property
+    def turned(self) -> Printer:
+        """What it makes of a page that lies on its side, and goes through it a quarter turned.
+
+        Turned to either side, the angle between right and up becomes that between up and left.
+        """
+        return replace(self, across=self.up, up=self.across, skew=-self.skew)
 
     @property
     def drawn_from_true(self) -> tuple[float, float, float, float]:
@@ -76,8 +87,8 @@ class Printer:
             changes.append(f"leaning {math.degrees(abs(self.skew)):.2f}° to the {side}")
         drawn = ", ".join(changes) if changes else "as it is"
         called = f"printer {self.name}" if self.name else "the shop's printer"
-        day = f", measured {self.measured_on}" if self.measured_on else ""
-        return f"Drawn {drawn} for {called}{day}: its bars read true. For no other printer."
+        day = f" (measured {self.measured_on})" if self.measured_on else ""
+        return f"Drawn {drawn} for {called} alone{day}: its bars read true."
 
 
 def percent_words(change: float) -> str:

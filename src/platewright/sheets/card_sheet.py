@@ -21,6 +21,7 @@ from platewright.sheets.legend import (
     legend_inset,
     view_inset,
 )
+from platewright.sheets.paper import PaperChoice
 from platewright.sheets.pattern import stock_words, top_pattern
 from platewright.sheets.rows import flat_rows
 from platewright.sheets.template import (
@@ -50,7 +51,7 @@ _WORTH = 0.4  # mm: differences that a tape hardly shows are not told
 def card_pages(
     card: Piece,
     unit: Unit,
-    paper: str,
+    paper: PaperChoice,
     finished: Bracket | None = None,
     gauges: Sequence[Inset] = (),
 ) -> tuple[Page, ...]:
@@ -70,7 +71,7 @@ def card_pages(
 def card_pair(
     cards: tuple[Piece, Piece],
     unit: Unit,
-    paper: str,
+    paper: PaperChoice,
     finished: Sequence[Bracket],
     gauges: Sequence[Inset] = (),
 ) -> tuple[Page, ...]:

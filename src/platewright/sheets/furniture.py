@@ -12,11 +12,12 @@ from dataclasses import dataclass, replace
 
 from platewright.drawing.items import Group, Item, Stroke, Text, corners, rectangle, shifted
 from platewright.drawing.lettering import LINE_PITCH, Weight, fitted, shortened, wrap
+from platewright.drawing.printer import Printer
 from platewright.drawing.style import BAR, BORDER, FRAME, RULE
 from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Line
-from platewright.sheets.paper import MARGIN, Paper
+from platewright.sheets.paper import BLANK, MARGIN, Paper
 
 BOTTOM_STRIP = 34.0
 """Height kept at the bottom of a full-scale page, mm."""
@@ -26,6 +27,8 @@ LEFT_STRIP = 14.0
 
 LEAST_FIELD = (176.0, 112.0)
 """Smallest field that leaves its furniture room, width and height, mm."""
+
+_CLOSER = 2.0  # mm by which the furniture can stand closer, where a printer needs wider margins
 
 PRINT_REMINDER = (
     "Print at 100 %, not fit to page. Measure all four bars with your own tape. "
@@ -74,15 +77,29 @@ def field_of(paper: Paper) -> Bounds:
     """
     room = paper.printable
     field = Bounds(room.xmin + LEFT_STRIP, room.ymin + BOTTOM_STRIP, room.xmax, room.ymax)
-    if field.width < LEAST_FIELD[0] - 1e-9 or field.height < LEAST_FIELD[1] - 1e-9:
+    closer = _CLOSER if paper.printer else 1e-9
+    if field.width < LEAST_FIELD[0] - closer or field.height < LEAST_FIELD[1] - closer:
         raise OutputError(f"{paper.name} paper is too small for a full-scale sheet")
     return field
 
 
-def paper_for_field(name: str, width: float, height: float) -> Paper:
-    """A sheet just large enough that its field takes `width` x `height` mm."""
-    wide, high = max(width, LEAST_FIELD[0]), max(height, LEAST_FIELD[1])
-    return Paper(name, wide + LEFT_STRIP + 2 * MARGIN, high + BOTTOM_STRIP + 2 * MARGIN)
+def paper_for_field(
+    name: str, width: float, height: float, printer: Printer | None = None
+) -> Paper:
+    """A sheet just large enough that its field takes `width` x `height` mm, as drawn too."""
+    wide = max(width, LEAST_FIELD[0]) + LEFT_STRIP
+    high = max(height, LEAST_FIELD[1]) + BOTTOM_STRIP
+    if printer is None:
+        return Paper(name, wide + 2 * MARGIN, high + 2 * MARGIN)
+    fed = printer if wide <= high else printer.turned
+    a, _, c, d = fed.drawn_from_true
+    width = max(wide + 2 * MARGIN, a * wide + abs(c) * high + 2 * BLANK)
+    height = max(high + 2 * MARGIN, d * high + 2 * BLANK)
+    # a page that is nearly square stays upright, or on its side
+    width, height = (
+        (width, max(width, height)) if fed is printer else (max(width, height + 1), height)
+    )
+    return Paper(name, width, height, fed)
 
 
 def full_scale_furniture(
@@ -97,26 +114,31 @@ def full_scale_furniture(
     strip = Bounds(room.xmin, room.ymin, room.xmax, field.ymin)
     return (
         Stroke(rectangle(field), BORDER),
-        *_corner_marks(field),
+        *_corner_marks(field, paper.inked),
         Stroke(rectangle(strip), FRAME),
         *_titles(block, Bounds(strip.xmin, strip.ymax - _TITLE_HEIGHT, strip.xmax, strip.ymax)),
-        *_lower(block, Bounds(strip.xmin, strip.ymin, strip.xmax, strip.ymax - _TITLE_HEIGHT)),
+        *_lower(
+            block,
+            Bounds(strip.xmin, strip.ymin, strip.xmax, strip.ymax - _TITLE_HEIGHT),
+            paper.printer,
+        ),
         *shifted(small_map, strip.xmin + _PAD + 1 + FOUR_INCH.length + 2, strip.ymin + 1),
         check_bar(FOUR_INCH, Point(room.xmin + 5.2, field.ymin + 4), Vector(0.0, 1.0)),
         check_bar(HUNDRED_MM, Point(room.xmin + 11.4, field.ymin + 4), Vector(0.0, 1.0)),
     )
 
 
-def _corner_marks(field: Bounds) -> Iterator[Item]:
+def _corner_marks(field: Bounds, inked: Bounds) -> Iterator[Item]:
     """Ticks outside each corner, which show the field's edges when the border is trimmed away."""
-    middle = field.centre
+    out_x = min(_CORNER, inked.xmax - field.xmax)
+    out_y = min(_CORNER, inked.ymax - field.ymax)
     for corner in corners(field):
-        out_x = _CORNER if corner.x > middle.x else -_CORNER
-        out_y = _CORNER if corner.y > middle.y else -_CORNER
-        if corner.y > middle.y:
+        right, top = corner.x > field.centre.x, corner.y > field.centre.y
+        if top and out_y > 0:
             yield Stroke(Line(corner, corner + Vector(0.0, out_y)), BORDER)
-        if corner.x > middle.x or corner.y > middle.y:
-            yield Stroke(Line(corner, corner + Vector(out_x, 0.0)), BORDER)
+        if (right or top) and out_x > 0:
+            along = Vector(out_x if right else -_CORNER, 0.0)
+            yield Stroke(Line(corner, corner + along), BORDER)
 
 
 def _titles(block: TitleBlock, box: Bounds) -> Iterator[Item]:
@@ -136,7 +158,7 @@ def _titles(block: TitleBlock, box: Bounds) -> Iterator[Item]:
     yield Stroke(Line(Point(box.xmin, box.ymin), Point(box.xmax, box.ymin)), RULE)
 
 
-def _lower(block: TitleBlock, box: Bounds) -> Iterator[Item]:
+def _lower(block: TitleBlock, box: Bounds, printer: Printer | None) -> Iterator[Item]:
     """The level bars at the left, the words at the right."""
     x = box.xmin + _PAD + 1
     low = box.ymin + 2.2
@@ -149,7 +171,8 @@ def _lower(block: TitleBlock, box: Bounds) -> Iterator[Item]:
         at = Point(room.xmax, room.ymin + 0.6)
         yield Text(at, sign, _SIGN, ("right", "baseline"), weight="bold")
         room = replace(room, ymin=room.ymin + _SIGN * LINE_PITCH)
-    yield from _words((block.reminder, block.caution), room)
+    drawn_for = (printer.words,) if printer else ()
+    yield from _words((block.reminder, *drawn_for, block.caution), room)
 
 
 def _words(texts: tuple[str, ...], room: Bounds) -> Iterator[Item]:

@@ -15,7 +15,7 @@ from platewright.findings.grouping import joined_places
 from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.plate.piece import Piece
 from platewright.sheets.furniture import TitleBlock, field_of
-from platewright.sheets.paper import SINGLE, paper_named
+from platewright.sheets.paper import PaperChoice, is_single, paper_named
 from platewright.sheets.pattern import Pattern
 from platewright.sheets.template import pattern_pages
 from platewright.sheets.tiling import EDGE_ROOM
@@ -38,7 +38,7 @@ _SIZE = 2.4
 _RIM = 1.5  # between words and an arm's ends, mm
 
 
-def gauge_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:  # noqa: ARG001
+def gauge_pages(piece: Piece, unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:  # noqa: ARG001
     """A gauge for every fold of a piece; those of a pair come once, with its left hand.
 
     Raises OutputError for unknown paper.
@@ -88,13 +88,13 @@ def _inset(gauge: Gauge, title: str) -> Inset:
     return Inset(title=title, strips=strips, widths=(box.width + 2 * PAD, box.height + 2 * PAD))
 
 
-def _sheets(made: Sequence[Gauge], paper: str) -> list[list[tuple[Gauge, Motion]]]:
+def _sheets(made: Sequence[Gauge], paper: PaperChoice) -> list[list[tuple[Gauge, Motion]]]:
     """The gauges and where they lie: in rows from the top, on as many sheets as they need.
 
     `single` paper takes any number one under another.
     """
     room = Bounds(0.0, 0.0, 400.0, 1e9)
-    if paper.strip().lower() != SINGLE:
+    if not is_single(paper):
         room = field_of(paper_named(paper)).grown(-EDGE_ROOM)
     sheets: list[list[tuple[Gauge, Motion]]] = []
     x = y = row = 0.0

@@ -21,6 +21,7 @@ from platewright.sheets.legend import (
     legend_inset,
     notes_inset,
 )
+from platewright.sheets.paper import PaperChoice
 from platewright.sheets.pattern import (
     Pattern,
     cross_reach,
@@ -49,7 +50,7 @@ _LARGE = 3.0  # of the letters
 _CLEAR = 0.5  # from a place to the tip of its leader, mm
 
 
-def guide_pages(piece: Piece, guide: Guide, unit: Unit, paper: str) -> tuple[Page, ...]:
+def guide_pages(piece: Piece, guide: Guide, unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:
     """The guide of a piece as finished pages."""
     pattern = guide_pattern(piece, guide, unit)
     insets = (*_misses_inset(guide, unit), legend_inset(pattern.ink, _MEANINGS))

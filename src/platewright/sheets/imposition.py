@@ -60,7 +60,7 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
         small_map = page_map(tiling, tile)
         furniture = full_scale_furniture(paper, replace(block, place=place), small_map)
         title = f"{block.sheet}: {place}"
-        pages.append(Page(paper.width, paper.height, (clip, *furniture), title))
+        pages.append(Page(paper.width, paper.height, (clip, *furniture), title, paper.printer))
     return tuple(pages)
 
 

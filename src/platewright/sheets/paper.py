@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from platewright.drawing.printer import Printer
 from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds
 
 MARGIN = 10.0
 """Kept clear on every side, mm. Common practice: many printers leave 1/4 in (6.35 mm) blank."""
+
+BLANK = 6.35
+"""What printers leave blank at every edge, mm: 1/4 in (common practice, no published source)."""
 
 _INCH = 25.4
 
@@ -18,16 +22,18 @@ SINGLE = "single"
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A sheet: its name, width and height in mm."""
+    """A sheet: its name, width and height in mm, and the printer that it is drawn for, if any."""
 
     name: str
     width: float
     height: float
+    printer: Printer | None = None
 
     @property
     def turned(self) -> Paper:
         """The sheet turned a quarter turn."""
-        return replace(self, width=self.height, height=self.width)
+        printer = self.printer.turned if self.printer else None
+        return replace(self, width=self.height, height=self.width, printer=printer)
 
     @property
     def upright(self) -> Paper:
@@ -35,11 +41,24 @@ class Paper:
         return self if self.width <= self.height else self.turned
 
     @property
+    def inked(self) -> Bounds:
+        """As far as ink reaches: what stays blank is blank as drawn for its printer, too."""
+        side, foot = BLANK, BLANK
+        if self.printer:
+            a, _, c, d = self.printer.drawn_from_true
+            foot = max(foot, self.height / 2 - (self.height / 2 - BLANK) / d)
+            lean = abs(c) * (self.height / 2 - foot)
+            side = max(side, self.width / 2 - (self.width / 2 - BLANK - lean) / a)
+        return Bounds(side, foot, self.width - side, self.height - foot)
+
+    @property
     def printable(self) -> Bounds:
         """The part inside the margins. Raises OutputError when there is none."""
         if min(self.width, self.height) <= 2 * MARGIN:
             raise OutputError(f"{self.name} paper is all margin")
-        return Bounds(MARGIN, MARGIN, self.width - MARGIN, self.height - MARGIN)
+        inked = self.inked
+        side, foot = max(MARGIN, inked.xmin), max(MARGIN, inked.ymin)
+        return Bounds(side, foot, self.width - side, self.height - foot)
 
 
 LETTER = Paper("letter", 8.5 * _INCH, 11 * _INCH)
@@ -64,11 +83,38 @@ PAPER_NAMES: tuple[str, ...] = (*PAPERS, SINGLE)
 """What a user may ask for."""
 
 
-def paper_named(name: str) -> Paper:
+PaperChoice = str | Paper
+"""A paper's name, or the paper: for a printer, or `single` for one (see `paper_for`)."""
+
+
+def paper_for(printer: Printer | None, name: str) -> PaperChoice:
+    """The paper of that name to draw on for a printer; `single` has no size before it is drawn.
+
+    Raises OutputError for an unknown name.
+    """
+    if printer is None:
+        return name
+    return (
+        Paper(SINGLE, 0.0, 0.0, printer)
+        if is_single(name)
+        else replace(paper_named(name), printer=printer)
+    )
+
+
+def is_single(choice: PaperChoice) -> bool:
+    """Whether one sheet is asked for, as large as the drawing."""
+    return (choice if isinstance(choice, str) else choice.name).strip().lower() == SINGLE
+
+
+def paper_named(name: PaperChoice) -> Paper:
     """The paper of that name, upright, capitals aside.
 
     Raises OutputError for an unknown name, and for `single`, which has no size of its own.
     """
+    if isinstance(name, Paper):
+        if not is_single(name):
+            return name.upright
+        name = SINGLE
     try:
         return PAPERS[name.strip().lower()]
     except KeyError:

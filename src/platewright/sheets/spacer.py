@@ -16,6 +16,7 @@ from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
 from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.imposition import impose
+from platewright.sheets.paper import PaperChoice
 from platewright.sheets.tiling import tile_pattern
 from platewright.suspension.mounts import SIDE, Spacer, spacer
 from platewright.suspension.report import tape_words
@@ -29,7 +30,9 @@ _APART = 6.0
 _WORDS = 2.2
 
 
-def spacer_pages(of: Travel, name: str, paper: str, fingerprint: str = "") -> tuple[Page, ...]:
+def spacer_pages(
+    of: Travel, name: str, paper: PaperChoice, fingerprint: str = ""
+) -> tuple[Page, ...]:
     """The pattern on paper of that name; none where no box can stand between the mounts.
 
     Raises OutputError for unknown paper.

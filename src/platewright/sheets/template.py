@@ -31,7 +31,7 @@ from platewright.sheets.legend import (
     steps_inset,
     view_inset,
 )
-from platewright.sheets.paper import SINGLE, paper_named
+from platewright.sheets.paper import SINGLE, PaperChoice, is_single, paper_named
 from platewright.sheets.pattern import (
     FACE_WORDS,
     Pattern,
@@ -60,11 +60,11 @@ class Template:
     pages_of_piece: tuple[int, ...]
 
 
-PageSet = Callable[[Piece, Unit, str], tuple[Page, ...]]
+PageSet = Callable[[Piece, Unit, PaperChoice], tuple[Page, ...]]
 """From a piece, the unit of its words and the paper's name to pages; none where it needs none."""
 
 
-def top_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+def top_pages(piece: Piece, unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:
     """The whole pattern, seen on the top face."""
     piece, turn = turned_to_fit(piece, unit, paper)
     pattern = top_pattern(piece, unit)
@@ -73,18 +73,18 @@ def top_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
     return pattern_pages(pattern, paper, _block(piece, pattern, unit), insets, STICK)
 
 
-def underside_pages(piece: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+def underside_pages(piece: Piece, unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:
     """The outline and the scores that are ground on the underside, mirrored."""
     piece, _ = turned_to_fit(piece, unit, paper)
     pattern = underside_pattern(piece, unit)
     return pattern_pages(pattern, paper, _block(piece, pattern, unit)) if pattern else ()
 
 
-PairSet = Callable[[Piece, Piece, Unit, str], tuple[Page, ...]]
+PairSet = Callable[[Piece, Piece, Unit, PaperChoice], tuple[Page, ...]]
 """A page set of both hands side by side; none where that saves no page."""
 
 
-def top_pair(left: Piece, right: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+def top_pair(left: Piece, right: Piece, unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:
     """The whole patterns of both hands, seen on the top face."""
     beside = side_by_side(left, right, top_pattern, unit, paper)
     if beside is None:
@@ -95,7 +95,7 @@ def top_pair(left: Piece, right: Piece, unit: Unit, paper: str) -> tuple[Page, .
     return pattern_pages(pattern, paper, pair_block(_block(left, pattern, unit)), insets, STICK)
 
 
-def underside_pair(left: Piece, right: Piece, unit: Unit, paper: str) -> tuple[Page, ...]:
+def underside_pair(left: Piece, right: Piece, unit: Unit, paper: PaperChoice) -> tuple[Page, ...]:
     """The underside's scores of both hands, mirrored."""
     beside = side_by_side(left, right, underside_pattern, unit, paper)
     if beside is None:
@@ -114,7 +114,7 @@ PAIR_SETS: Mapping[PageSet, PairSet] = {top_pages: top_pair, underside_pages: un
 def template_pages(
     pieces: Sequence[Piece],
     unit: Unit,
-    paper: str,
+    paper: PaperChoice,
     page_sets: Sequence[PageSet] = PAGE_SETS,
     pair_sets: Mapping[PageSet, PairSet] = PAIR_SETS,
 ) -> Template:
@@ -173,12 +173,12 @@ def pair_view(piece: Piece, finished: Bracket | None = None) -> Inset:
 # --- turned and set side by side --------------------------------------------------------------
 
 
-def turned_to_fit(piece: Piece, unit: Unit, paper: str) -> tuple[Piece, float]:
+def turned_to_fit(piece: Piece, unit: Unit, paper: PaperChoice) -> tuple[Piece, float]:
     """The piece turned where its pattern then takes fewer pages, and by how much, radians.
 
     Tried is what lays one of its longer straight edges along the paper.
     """
-    if paper.strip().lower() == SINGLE:
+    if is_single(paper):
         return piece, 0.0
     sheet = paper_named(paper)
     fewest = _page_count(top_pattern(piece, unit), paper)
@@ -197,14 +197,14 @@ def side_by_side(
     right: Piece,
     drawn: Callable[[Piece, Unit], Pattern | None],
     unit: Unit,
-    paper: str,
+    paper: PaperChoice,
 ) -> tuple[Pattern, tuple[Piece, Piece]] | None:
     """Both hands in one pattern, and the pieces as they lie; None where that saves no page.
 
     One beside or under the other, each turned as takes fewest pages; `drawn` is one's pattern.
     """
     alone = [drawn(turned_to_fit(each, unit, paper)[0], unit) for each in (left, right)]
-    if paper.strip().lower() == SINGLE or None in alone:
+    if is_single(paper) or None in alone:
         return None
     fewest = sum(_page_count(pattern, paper) for pattern in alone if pattern)
     best = None
@@ -217,7 +217,9 @@ def side_by_side(
     return best
 
 
-def _arranged(left: Piece, right: Piece, paper: str, fewest: int) -> Iterator[tuple[Piece, Piece]]:
+def _arranged(
+    left: Piece, right: Piece, paper: PaperChoice, fewest: int
+) -> Iterator[tuple[Piece, Piece]]:
     """Ways to lay two pieces whose common box may take fewer pages, the most promising first."""
     sheet = paper_named(paper)
     turned = [[_turned(piece, turn) for turn in _turns(piece)] for piece in (left, right)]
@@ -268,7 +270,7 @@ def _turns(piece: Piece) -> list[float]:
     return sorted({0.0, math.pi / 2} | both)
 
 
-def _page_count(pattern: Pattern, paper: str) -> int:
+def _page_count(pattern: Pattern, paper: PaperChoice) -> int:
     return len(tile_pattern(pattern.ink, paper, openings=pattern.openings).tiles)
 
 
@@ -289,7 +291,7 @@ def _moved(piece: Piece, motion: Motion) -> Piece:
 
 def pattern_pages(
     pattern: Pattern,
-    paper: str,
+    paper: PaperChoice,
     block: TitleBlock,
     insets: Sequence[Inset] = (),
     use: str = "",
@@ -304,7 +306,7 @@ def pattern_pages(
     tiling = tile_pattern(pattern.ink, paper, openings=pattern.openings)
     placed = place_callouts(free_space(pattern, tiling), pattern.callouts)
     if tiling.paper.name == SINGLE:
-        tiling = single_tiling(bounds((*placed.items, *pattern.ink)).grown(EDGE_ROOM))
+        tiling = single_tiling(bounds((*placed.items, *pattern.ink)).grown(EDGE_ROOM), tiling.paper)
     notes = (notes_inset(placed.notes),) if placed.notes else ()
     words = (steps_inset(len(tiling.tiles), use), cautions_inset()) if use else ()
     rooms = tuple(_rooms(tiling))
@@ -319,7 +321,7 @@ def pattern_pages(
         box = bounds(drawn)
         column = stacked_insets(laid.left_over, Point(box.xmax + EDGE_ROOM, box.ymax))
         drawn = (*column, *drawn)
-        tiling = single_tiling(bounds(drawn).grown(EDGE_ROOM))
+        tiling = single_tiling(bounds(drawn).grown(EDGE_ROOM), tiling.paper)
         return impose(drawn, tiling, block)
     lost = [inset for inset in laid.left_over if inset in (*notes, *more)]
     rest = [inset for inset in laid.left_over if inset not in lost]
@@ -357,7 +359,7 @@ def _inset_pages(
         laid = lay_insets((*lost, *rest), FreeSpace(), room)
         furniture = full_scale_furniture(paper, replace(block, place=place))
         title = f"{block.sheet}: {place}"
-        yield Page(paper.width, paper.height, (*laid.items, *furniture), title)
+        yield Page(paper.width, paper.height, (*laid.items, *furniture), title, paper.printer)
         left = [inset for inset in lost if inset in laid.left_over]
         if len(left) == len(lost):
             return

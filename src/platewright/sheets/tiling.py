@@ -22,7 +22,7 @@ from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.geometry.shape_tree import ShapeTree
 from platewright.sheets.furniture import field_of, paper_for_field
-from platewright.sheets.paper import SINGLE, Paper, paper_named
+from platewright.sheets.paper import SINGLE, Paper, PaperChoice, is_single, paper_named
 from platewright.units import format_length
 
 LAP = 12.0
@@ -86,7 +86,7 @@ class Tiling:
 
 
 def tile_pattern(
-    items: Sequence[Item], paper: str, lap: float = LAP, openings: Sequence[Outline] = ()
+    items: Sequence[Item], paper: PaperChoice, lap: float = LAP, openings: Sequence[Outline] = ()
 ) -> Tiling:
     """The pattern on paper of that name, upright or on its side, whichever takes fewer pages.
 
@@ -95,8 +95,8 @@ def tile_pattern(
     and for a pattern of unreasonably many pages, GeometryError for an empty pattern.
     """
     box = bounds(items).grown(EDGE_ROOM)
-    if paper.strip().lower() == SINGLE:
-        return single_tiling(box)
+    if is_single(paper):
+        return single_tiling(box, paper)
     upright = paper_named(paper)
     tilings = [_tiling(items, box, sheet, lap, openings) for sheet in (upright, upright.turned)]
     return min(tilings, key=lambda tiling: (len(tiling.tiles), tiling.rows * tiling.columns))
@@ -149,9 +149,10 @@ def _count(length: float, field: float, lap: float) -> int:
     return max(1, math.ceil((length - lap - _ROUNDING) / (field - lap)))
 
 
-def single_tiling(box: Bounds) -> Tiling:
+def single_tiling(box: Bounds, choice: PaperChoice = SINGLE) -> Tiling:
     """One page, as large as it must be for everything in a box of the pattern."""
-    paper = paper_for_field(SINGLE, box.width, box.height)
+    printer = choice.upright.printer if isinstance(choice, Paper) else None
+    paper = paper_for_field(SINGLE, box.width, box.height, printer)
     field = field_of(paper)
     middle, wide, high = box.centre, field.width / 2, field.height / 2
     window = Bounds(middle.x - wide, middle.y - high, middle.x + wide, middle.y + high)
