@@ -205,7 +205,7 @@ class Drafts:
         A file that has changed on the disk since is written over only when `seen` is the sign of
         just what stands there now. Raises ConflictError, OutputError.
         """
-        draft = self._settled(name)
+        draft = self.settled(name)
         with draft.lock:
             now = self._folder.on_disk(name)
             if now != draft.saved and now != draft.text and seen != sign_of(now):
@@ -217,7 +217,7 @@ class Drafts:
 
     def save_as(self, name: str, other: str) -> dict[str, Any]:
         """Write a draft to a file that is not there yet, and go on with that one."""
-        draft = self._settled(name)
+        draft = self.settled(name)
         self._require_free(other)
         with draft.lock:
             text = draft.text
@@ -243,10 +243,10 @@ class Drafts:
 
     def difference(self, name: str) -> dict[str, Any]:
         """What differs between a draft and its file on the disk."""
-        draft = self._settled(name)
+        draft = self.settled(name)
         return self._difference(draft, self._folder.on_disk(name))
 
-    def _settled(self, name: str) -> Draft:
+    def settled(self, name: str) -> Draft:
         """A draft with all its edits made."""
         draft = self.draft(name)
         if draft.pending:

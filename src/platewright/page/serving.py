@@ -55,8 +55,9 @@ def serve(
     home = Folder.at(folder)
     quick, slow = Worker(home.root), Worker(home.root)
     quick.start()
+    app = make_app(home, tuple(doors), quick, slow)
     server = create_server(
-        make_app(home, tuple(doors), quick, slow),
+        app,
         sockets=sockets,
         threads=_THREADS,
         ident=None,
@@ -75,8 +76,8 @@ def serve(
             server.run()
     finally:
         server.close()
-        quick.close()
-        slow.close()
+        for work in (quick, slow, app.extensions["platewright"]):
+            work.close()
 
 
 def _key() -> str:

@@ -184,10 +184,10 @@ def read(name: str, text: str) -> Job:
 
     Raises FileError.
     """
-    return job_of(name, text, _stamps())
+    return job_of(name, text, stamps())
 
 
-def _stamps() -> tuple[object, ...]:
+def stamps() -> tuple[object, ...]:
     """When each TOML file of the folder changed last: a bracket may name any of them."""
     with os.scandir() as entries:
         found = [each for each in entries if each.name.endswith(".toml")]

@@ -8,6 +8,7 @@ from __future__ import annotations
 import contextlib
 import multiprocessing
 import os
+import signal
 import sys
 import threading
 import time
@@ -57,6 +58,7 @@ class Worker:
         self._folder = folder
         self._turn = threading.Condition()
         self._busy = False
+        self._sending = threading.Lock()
         self._process: Any = None
         self._pipe: Connection | None = None
 
@@ -110,7 +112,8 @@ class Worker:
         told: Callable[[Any], None] | None,
     ) -> Any:
         pipe = self._ready()
-        pipe.send((task, given))
+        with self._sending:
+            pipe.send((task, given))
         begun = time.monotonic()
         while True:
             if pipe.poll(_LOOK):
@@ -153,7 +156,7 @@ class Worker:
     def tell(self, word: str) -> None:
         """Send a word to the task that is under way."""
         if self._pipe is not None:
-            with contextlib.suppress(OSError):
+            with contextlib.suppress(OSError), self._sending:
                 self._pipe.send(word)
 
     def close(self) -> None:
@@ -175,18 +178,18 @@ def serve(line: Connection, folder: str, _parent: int) -> None:
     """Do what is asked, one thing after another, until the other end is closed."""
     global _line
     _line = line
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the one who asks ends it
     os.chdir(folder)
     _bound()
     with contextlib.suppress(KeyboardInterrupt, EOFError, OSError):
-        import platewright.page.state  # what most work needs is loaded before any is asked for
+        import platewright.page.made  # what most work needs is loaded before any is asked for
 
         del platewright
         line.send(("ready", None))
         while True:
-            task, given = line.recv()
-            if isinstance(task, str):
-                continue  # a word to work that is done already
-            line.send(_done(task, given))
+            asked = line.recv()
+            if not isinstance(asked, str):  # else a word to work that is done already
+                line.send(_done(*asked))
 
 
 def tell(said: Any) -> tuple[str, ...]:

@@ -29,6 +29,8 @@ SHEET = "Suspension travel"
 
 _VIEW_HEIGHT = 118.0
 _PLOT_HEIGHT = 52.0
+PLOTS_HEIGHT = 2 * _PLOT_HEIGHT + 4
+"""What the curves take of a page, mm."""
 _HEADS: dict[WarningWeight, str] = {
     "change": "Must be changed",
     "mind": "Mind",
@@ -178,10 +180,11 @@ def _view_strips(of: Travel, width: float, height: float) -> Iterator[Strip]:
     yield from words
 
 
-def _plots(of: Travel, width: float) -> Iterator[Strip]:
+def _travel_plots(of: Travel, *places: tuple[float, str]) -> tuple[Plot, ...]:
     """Four curves over the lift."""
     unit, layout = of.layout.unit, of.layout
     size = 25.4 if unit == "in" else 1.0
+    ride = (of.ride.lift, "ride")
 
     def plot(
         title: str, figure: Callable[[Position], float], least_span: float, *limits: float
@@ -192,14 +195,14 @@ def _plots(of: Travel, width: float) -> Iterator[Strip]:
             curve=tuple((position.lift / size, figure(position)) for position in of.positions),
             least_span=least_span,
             limits=limits,
-            places=((of.ride.lift / size, "ride"),),
+            places=tuple((lift / size, words) for lift, words in (ride, *places)),
         )
 
     heights = (layout.heights.least / size, layout.heights.greatest / size)
     tilt, drift = layout.limits.tilt, layout.limits.drift
     tilts = () if tilt is None else (math.degrees(tilt), -math.degrees(tilt))
     drifts = () if drift is None else (drift / size, -drift / size)
-    plots = (
+    return (
         plot(
             f"Spring height (gap between the mounts), {unit}",
             lambda position: position.gap / size,
@@ -220,14 +223,24 @@ def _plots(of: Travel, width: float) -> Iterator[Strip]:
         ),
         plot("Motion ratio, spring to wheel", lambda position: position.ratio, 0.02),
     )
+
+
+def _plots(of: Travel, width: float) -> Iterator[Strip]:
+    """The curves, two by two."""
     yield from heading(f"Through the travel{as_it_stands(of)}", width, 2.8)
+    yield Strip(height=PLOTS_HEIGHT, items=tuple(plots_items(of, width)))
+
+
+def plots_items(of: Travel, width: float, *places: tuple[float, str]) -> Iterator[Item]:
+    """The curves in a frame `width` wide and `PLOTS_HEIGHT` down from 0, mm.
+
+    Ride is marked in them, and other `places` by their lift, mm, with their words.
+    """
     half = (width - 4) / 2
-    items: list[Item] = []
-    for index, each in enumerate(plots):
+    for index, each in enumerate(_travel_plots(of, *places)):
         row, column = divmod(index, 2)
         left, top = column * (half + 4), -row * (_PLOT_HEIGHT + 2)
-        items += plot_items(each, Bounds(left, top - _PLOT_HEIGHT, left + half, top))
-    yield Strip(height=2 * _PLOT_HEIGHT + 4, items=tuple(items))
+        yield from plot_items(each, Bounds(left, top - _PLOT_HEIGHT, left + half, top))
 
 
 def _by_lift(of: Travel, width: float) -> Iterator[Strip]:

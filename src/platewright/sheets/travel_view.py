@@ -68,14 +68,24 @@ class _Place:
     links: LineStyle
     wheel: LineStyle
 
+    @property
+    def whole(self) -> bool:
+        """Whether it is drawn whole and heavy: the others show where things come to."""
+        return self.links is OUTLINE
 
-def side_view(of: Travel, width: float, height: float) -> SideView:
-    """The side view, as large as fits in `width` x `height` mm of paper at a whole reduction."""
+
+def side_view(
+    of: Travel, width: float, height: float, at: tuple[str, Position] | None = None
+) -> SideView:
+    """The side view, as large as fits in `width` x `height` mm of paper at a whole reduction.
+
+    It is drawn whole at ride height, or `at` another place, that is told with its words.
+    """
     box = _reach(of)
     # dimensions and words take their share of the paper
     room = min((width - 50) / box.width, (height - 22) / box.height)
     scale = next((scale for scale in SCALES if 1 / scale <= room), SCALES[-1])
-    return SideView(tuple(_View(of, scale, box).items()), scale)
+    return SideView(tuple(_View(of, scale, box, *(at or ("ride", of.ride))).items()), scale)
 
 
 def _reach(of: Travel) -> Bounds:
@@ -111,6 +121,8 @@ class _View:
     of: Travel
     scale: int
     box: Bounds
+    words: str
+    position: Position
 
     def at(self, p: Point) -> Point:
         """A place of the frame's view on paper."""
@@ -123,7 +135,7 @@ class _View:
         places = (
             _Place("full height", self.of.highest, PHANTOM, TANGENT),
             _Place(lowest_words(self.of), self.of.lowest, HIDDEN, TANGENT),
-            _Place("ride", self.of.ride, OUTLINE, EDGE),
+            _Place(self.words, self.position, OUTLINE, EDGE),
         )
         for place in places:
             yield from self.ground(place)
@@ -143,7 +155,7 @@ class _View:
         """The ground as it lies under the frame, with its words at the right."""
         sides = (self.box.xmin, self.box.xmax)
         left, right = (ground_at(self.of, place.position.lift, x) for x in sides)
-        yield Stroke(self.line(left, right), place.links if place.words == "ride" else EDGE)
+        yield Stroke(self.line(left, right), place.links if place.whole else EDGE)
 
     def ground_end(self, place: _Place) -> float:
         """Height on paper of a ground line's right end."""
@@ -159,9 +171,9 @@ class _View:
             yield Text(at, words, _SMALL, ("left", "middle"))
 
     def wheel(self, place: _Place) -> Iterator[Item]:
-        """The tyre, whole at ride height, else only where it stands on the ground."""
+        """The tyre, or of a place that is not drawn whole where it stands on the ground."""
         hub, radius = self.at(place.position.axle), self.of.layout.radius.radius / self.scale
-        if place.words == "ride":
+        if place.whole:
             yield Stroke(Circle(hub, 2 * radius), place.wheel)
             return
         down = (-self.of.layout.ground.up).angle
@@ -206,7 +218,7 @@ class _View:
             along = -along
         low = [seat.at + along * -half, seat.at + along * half]
         high = [mount.at + mount.plane * -half, mount.at + mount.plane * half]
-        style = EDGE if place.words == "ride" else place.wheel
+        style = EDGE if place.whole else place.wheel
         yield Stroke((self.line(low[0], high[0]), self.line(low[1], high[1])), style)
         yield Stroke(self.line(low[0], low[1]), place.links)
 

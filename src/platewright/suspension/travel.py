@@ -159,6 +159,15 @@ def travel(layout: Layout) -> Travel:
     )
 
 
+def at_lift(of: Travel, lift: float) -> Position:
+    """How everything stands at a lift, mm; one beyond the travel is taken to its end."""
+    motion = _laid_out(of.layout)
+    start = motion.parameter(of.layout.axle_height)
+    path = _LiftPath(layout=of.layout, motion=motion, start=start, mount=of.mount)
+    within = min(max(lift, of.lowest.lift), of.highest.lift)
+    return path.position(path.at_lift(within), of.ride.posture)
+
+
 def rebuilt(of: Travel) -> Travel:
     """The travel with its upper mount put where it should be.
 

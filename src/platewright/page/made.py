@@ -1,0 +1,191 @@
+"""What leaves the page, by the same code as the commands: outputs, compared files, travels, nests.
+
+Each function here is a task for a worker: it stands in the folder, as a command would.
+"""
+
+from __future__ import annotations
+
+import os
+import threading
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from platewright.comparisons import compare_files, compare_json, compare_text, drawings
+from platewright.drawing.items import Group, Page, bounds
+from platewright.drawing.svg import svg_text
+from platewright.errors import NestError
+from platewright.files.outputs import out_of_date, own_in, write_all
+from platewright.files.setup import read_setup, travel_of
+from platewright.geometry.plane import Motion
+from platewright.nests import NestOptions, nest_all, nest_text
+from platewright.nests import replaced_by as replaced_by_nest
+from platewright.page.state import inside, read, stamps
+from platewright.page.work import tell
+from platewright.product import (
+    MadePart,
+    MakeOptions,
+    made_from,
+    make_parts,
+    named_outputs,
+    replaced_by,
+)
+from platewright.sheets.travel_sheet import PLOTS_HEIGHT, plots_items
+from platewright.sheets.travel_view import side_view
+from platewright.suspension.report import table
+from platewright.suspension.travel import Travel, at_lift
+from platewright.travels import Travelled, named_sheets
+from platewright.units import format_length
+
+Json = dict[str, Any]
+Options = tuple[tuple[str, Any], ...]
+"""Options of a call by their names, sorted."""
+
+_VIEW, _PLOTS = (190.0, 120.0), 190.0  # mm
+
+
+def outputs(name: str, text: str, options: Options) -> Json:
+    """Every output of a draft by its file's name, and how many pages each part takes."""
+    made = _made(name, text, options, frozenset())
+    return {
+        "outputs": {file.name: data for file, data in named_outputs(made, Path()).items()},
+        "parts": [
+            {
+                "name": each.part.name,
+                "template": list(each.template_pages),
+                "check": each.check_pages,
+            }
+            for each in made
+        ],
+    }
+
+
+def write_outputs(name: str, text: str, options: Options, overwrite: bool) -> Json:
+    """Write the outputs of a draft into the folder, as `make` would."""
+    standing = frozenset(path.name for path in own_in(Path()))
+    made = _made(name, text, options, standing)
+    parts = [each.part for each in made]
+    signs = {name: sign for part in parts for name, sign in made_from(part).items()}
+    return _written(named_outputs(made, Path()), signs, replaced_by(parts), overwrite=overwrite)
+
+
+def _written(
+    found: Mapping[Path, bytes], signs: Mapping[str, str], replaced: Any, *, overwrite: bool
+) -> Json:
+    write_all(found, overwrite=overwrite)
+    old = out_of_date(found, signs, replaced)
+    return {"wrote": [str(path) for path in found], "out_of_date": [str(path) for path in old]}
+
+
+def _made(name: str, text: str, options: Options, standing: frozenset[str]) -> tuple[MadePart, ...]:
+    return _kept(name, text, options, standing, stamps())
+
+
+@lru_cache(maxsize=4)
+def _kept(
+    name: str, text: str, options: Options, standing: frozenset[str], _stamps: object
+) -> tuple[MadePart, ...]:
+    options_told = MakeOptions(**dict(options), standing=standing)
+    return make_parts((read(name, text),), options_told, _nothing)
+
+
+def _nothing(_: object) -> None:
+    pass
+
+
+def compared(name: str, text: str, other: str, other_text: str) -> Json:
+    """What a draft changes against another text, as `compare` tells it, with its drawings."""
+    work = compare_files(read(other, other_text), read(name, text))
+    return {
+        "lines": compare_text(work, ()).split("\n"),
+        "compare": compare_json(work, ()),
+        "outputs": {path.name: data for path, data in drawings(work, Path(), None).items()},
+    }
+
+
+# --- a setup --------------------------------------------------------------------------------------
+
+
+def _travelled(name: str, text: str) -> Travelled:
+    file = read_setup(text, name)
+    return Travelled(file, travel_of(file))
+
+
+@lru_cache(maxsize=4)
+def _travel(name: str, text: str) -> Travel:
+    return _travelled(name, text).travel
+
+
+def setup_at(name: str, text: str, lift: float | None) -> Json:
+    """The side view and the curves of a setup at a lift, mm; at ride height where none is said."""
+    of = _travel(name, text)
+    unit = of.layout.unit
+    ride = lift is None or abs(lift - of.ride.lift) < 0.05
+    at = of.ride if ride else at_lift(of, lift or 0.0)
+    words = "ride" if ride else f"{format_length(at.lift, unit)} up"
+    view = side_view(of, *_VIEW, (words, at))
+    places = () if ride else ((at.lift, words),)
+    heads, row = table(replace(of, positions=(at,)))
+    box = bounds(view.items)
+    moved = Group(Motion(e=2.0 - box.xmin, f=2.0 - box.ymin), view.items)
+    plots = tuple(plots_items(of, _PLOTS, *places))
+    down = Group(Motion(f=PLOTS_HEIGHT), plots)
+    return {
+        "lift_mm": at.lift,
+        "lowest_mm": of.lowest.lift,
+        "highest_mm": of.highest.lift,
+        "ride_mm": of.ride.lift,
+        "words": [list(pair) for pair in zip(heads, row, strict=True)],
+        "svg": svg_text(Page(box.width + 4.0, box.height + 4.0, (moved,), f"Side view, {words}")),
+        "plots": svg_text(Page(_PLOTS, PLOTS_HEIGHT, (down,), "Through the travel")),
+    }
+
+
+def setup_sheet(name: str, text: str) -> Json:
+    """The travel sheet of a setup, as `travel --out` writes it."""
+    sheets = named_sheets((_travelled(name, text),), Path())
+    return {"outputs": {path.name: data for path, data in sheets.items()}}
+
+
+# --- a nest ---------------------------------------------------------------------------------------
+
+
+class _Watched:
+    """Tells how far the search is, and breaks it off when that is asked for."""
+
+    def __init__(self) -> None:
+        self._stopped = threading.Event()
+
+    def __call__(self, share: float, best: str) -> None:
+        if "stop" in tell({"share": round(share, 4), "best": best}) and not self._stopped.is_set():
+            self._stopped.set()
+            raise KeyboardInterrupt
+
+
+def nested(texts: Sequence[tuple[str, str]], options: Options) -> Json:
+    """Parts of the texts of some files laid on stock, as `nest` does it."""
+    told = NestOptions(**dict(options))
+    for remnant in told.remnants:
+        named = remnant.lower().endswith(".toml") or os.path.lexists(remnant)
+        if named and (os.path.basename(remnant) != remnant or not inside(remnant)):
+            raise NestError(f"{remnant}: no such remnant file in this folder")
+    try:
+        work = nest_all([read(name, text) for name, text in texts], told, _Watched())
+    except KeyboardInterrupt:
+        raise NestError("the search was ended before anything was laid") from None
+    return {
+        "lines": nest_text(work, ()).split("\n"),
+        "outputs": dict(work.outputs),
+        "made_from": dict(work.made_from),
+        "name": told.name,
+    }
+
+
+def write_nest(
+    found: Mapping[str, bytes], signs: Mapping[str, str], name: str, overwrite: bool
+) -> Json:
+    """Write a nest's outputs into the folder, as `nest` would."""
+    by_path = {Path(file): data for file, data in found.items()}
+    return _written(by_path, signs, replaced_by_nest(name), overwrite=overwrite)
