@@ -19,7 +19,7 @@ from string import ascii_uppercase
 from typing import Any, Unpack
 
 from platewright.errors import UnitError
-from platewright.measurement import Measure, Quantity, Scalar, Told, ToldNumber, ToldText
+from platewright.measurement import Measure, Quantity, Scalar, ToldNumber, ToldText
 from platewright.quantities import (
     AREA,
     FORCE,
@@ -39,8 +39,8 @@ from platewright.units import (
     parse_length,
 )
 
-Problems = tuple[tuple[str, str], ...]
-"""What `problems` of a declared class gives: the key and the message of each."""
+Problems = Iterator[tuple[str, str]]
+"""What `problems` of a declared class yields: the key and the message of each."""
 
 _LONGEST_WORDS = 200
 _MOST_ROWS = 200
@@ -59,19 +59,27 @@ def _field(measure: Measure) -> Any:
 
 
 # --- single values ----------------------------------------------------------------------------
+#
+# What is allowed stands as messages tell it: "1/4 in to 72 in", "at least 1/2 in", "at most 20 N".
+# A label that is left out is the key in words.
+
+
+def _limits(within: str, read: Callable[[str], float]) -> tuple[float | None, float | None]:
+    if within.startswith("at least "):
+        return read(within.removeprefix("at least ")), None
+    if within.startswith("at most "):
+        return None, read(within.removeprefix("at most "))
+    if not within:
+        return None, None
+    low, high = within.split(" to ")
+    return read(low), read(high)
 
 
 def length(
-    label: str,
-    how: str,
-    *,
-    minimum: str | None = None,
-    maximum: str | None = None,
-    negative: bool = False,
-    **told: Unpack[ToldText],
+    how: str, within: str = "", *, label: str = "", negative: bool = False, **told: Unpack[ToldText]
 ) -> Any:
-    """A length, mm. Limits and default are shop texts that carry their unit, such as "1/4 in"."""
-    low, high = (_own_unit(text) if text else None for text in (minimum, maximum))
+    """A length, mm. Limits and default carry their unit, such as "1/4 in"."""
+    low, high = _limits(within, _own_unit)
     signed = negative or bool(low and low < 0)
     for default in (told.get("default"), told.get("default_mm")):
         if default:
@@ -98,74 +106,51 @@ def _own_unit(text: str) -> float:
 
 
 def angle(
-    label: str,
-    how: str,
-    *,
-    minimum_deg: float = -360,
-    maximum_deg: float = 360,
-    default_deg: float | None = None,
-    example_deg: float | None = None,
-    **told: Unpack[Told],
+    how: str, within: str = "-360 to 360", *, label: str = "", **told: Unpack[ToldNumber]
 ) -> Any:
     """An angle, radians; declared, and in files, in degrees."""
-    low, high = parse_angle(minimum_deg), parse_angle(maximum_deg)
+    low, high = _limits(within, lambda limit: parse_angle(limit, negative=True))
 
     def read(given: Scalar, _: Unit) -> float:
-        return parse_angle(given, negative=minimum_deg < 0)
+        return parse_angle(given, negative=low is None or low < 0)
 
     return _field(
         Measure(
             quantity="angle", label=label, how=how, minimum=low, maximum=high, read=read,
-            show=lambda limit, _, rounding: format_angle(limit, 1, rounding),
-            default=default_deg, example=example_deg, **told,
+            show=lambda limit, _, rounding: format_angle(limit, 1, rounding), **told,
         )
     )  # fmt: skip
 
 
 def count(
-    label: str,
-    how: str,
-    *,
-    minimum: int = 0,
-    maximum: int | None = None,
-    **told: Unpack[ToldNumber],
+    how: str, within: str = "at least 0", *, label: str = "", **told: Unpack[ToldNumber]
 ) -> Any:
     """A whole number."""
+    low, high = _limits(within, int)
     return _field(
         Measure(
-            quantity="count", label=label, how=how, minimum=minimum, maximum=maximum,
+            quantity="count", label=label, how=how, minimum=low or 0, maximum=high,
             read=lambda given, _: parse_count(given), **told,
         )
     )  # fmt: skip
 
 
 def factor(
-    label: str,
-    how: str,
-    *,
-    minimum: float = 0,
-    maximum: float | None = None,
-    **told: Unpack[ToldNumber],
+    how: str, within: str = "at least 0", *, label: str = "", **told: Unpack[ToldNumber]
 ) -> Any:
     """A number without a unit."""
+    low, high = _limits(within, float)
     return _field(
         Measure(
-            quantity="factor", label=label, how=how, minimum=minimum, maximum=maximum,
+            quantity="factor", label=label, how=how, minimum=low or 0, maximum=high,
             read=lambda given, _: parse_factor(given), **told,
         )
     )  # fmt: skip
 
 
 def _scaled(quantity: Quantity, scale: Scale) -> Callable[..., Any]:
-    def declare(
-        label: str,
-        how: str,
-        *,
-        minimum: str | None = None,
-        maximum: str | None = None,
-        **told: Unpack[ToldText],
-    ) -> Any:
-        low, high = (parse_quantity(text, scale) if text else None for text in (minimum, maximum))
+    def declare(how: str, within: str = "", *, label: str = "", **told: Unpack[ToldText]) -> Any:
+        low, high = _limits(within, lambda limit: parse_quantity(limit, scale))
         return _field(
             Measure(
                 quantity=quantity, label=label, how=how, minimum=low, maximum=high,
@@ -187,7 +172,7 @@ area = _scaled("area", AREA)
 speed = _scaled("speed", SPEED)
 
 
-def choice(label: str, how: str, choices: tuple[str, ...], **told: Unpack[ToldText]) -> Any:
+def choice(how: str, choices: tuple[str, ...], *, label: str = "", **told: Unpack[ToldText]) -> Any:
     """One of some words."""
 
     def read(given: Scalar, _: Unit) -> str:
@@ -201,7 +186,7 @@ def choice(label: str, how: str, choices: tuple[str, ...], **told: Unpack[ToldTe
     )
 
 
-def text(label: str, how: str, **told: Unpack[ToldText]) -> Any:
+def text(how: str, *, label: str = "", **told: Unpack[ToldText]) -> Any:
     """Free words on one line."""
     return _field(
         Measure(quantity="text", label=label, how=how, read=lambda given, _: _read_words(given),
@@ -218,26 +203,26 @@ def _read_words(given: Scalar) -> str:
     return words
 
 
-def flag(label: str, how: str, *, default: bool = False) -> Any:
+def flag(how: str, *, label: str = "", default: bool = False) -> Any:
     """A yes or no: true or false in files."""
+
+    def read(given: Scalar, _: Unit) -> bool:
+        if not isinstance(given, bool):
+            raise UnitError("should be true or false, without quotes")
+        return given
+
     return _field(
         Measure(quantity="flag", label=label, how=how, default=default, allowed="true or false",
-                read=lambda given, _: _read_flag(given))
+                read=read)
     )  # fmt: skip
 
 
-def _read_flag(given: Scalar) -> bool:
-    if not isinstance(given, bool):
-        raise UnitError("should be true or false, without quotes")
-    return given
-
-
 def custom(
-    label: str,
     how: str,
     *,
     read: Callable[[Any, Unit], Any],
     allowed: str,
+    label: str = "",
     **told: Unpack[ToldText],
 ) -> Any:
     """A value with a reader of its own: `read(given, unit)` raises UnitError."""
@@ -253,70 +238,52 @@ def _not_alone(_given: Scalar, _unit: Unit) -> Any:
     raise UnitError("a table or list is no single value")
 
 
-def _read_signed(given: Scalar, unit: Unit) -> float:
-    return parse_length(given, unit, negative=True)
-
-
-def table(label: str, how: str, inside: type, *, optional: bool = False) -> Any:
+def table(how: str, inside: type, *, label: str = "", optional: bool = False) -> Any:
     """A table of declared measurements. Optional: None when absent or "none"."""
     fills_itself = not any(measure.required for _, measure in fields_of(inside))
     measure = Measure(
-        quantity="table",
-        label=label,
-        how=how,
-        inside=inside,
-        optional=optional,
-        fills_itself=fills_itself,
-        read=_not_alone,
-    )
+        quantity="table", label=label, how=how, inside=inside, optional=optional,
+        fills_itself=fills_itself, read=_not_alone,
+    )  # fmt: skip
     if optional or not fills_itself:
         return _field(measure)
     return dataclasses.field(default_factory=inside, metadata={"measure": measure})
 
 
 def rows(
-    label: str,
-    how: str,
-    inside: type,
-    *,
-    minimum: int = 0,
-    maximum: int = _MOST_ROWS,
-    again: tuple[str, ...] = (),
+    how: str, inside: type, within: str = "", *, label: str = "", again: tuple[str, ...] = ()
 ) -> Any:
     """Any number of like tables: a tuple of the declared class. `again` is in `Measure`."""
-    return _list_field("rows", label, how, minimum, maximum, inside, again)
+    return _list_field("rows", label, how, within, inside, again)
 
 
-def lengths(label: str, how: str, *, minimum: int = 0, maximum: int = _MOST_ROWS) -> Any:
+def lengths(how: str, within: str = "", *, label: str = "") -> Any:
     """A list of lengths, mm, each of either sign: a tuple of floats."""
-    return _list_field("lengths", label, how, minimum, maximum)
+    return _list_field("lengths", label, how, within)
 
 
-def pairs(label: str, how: str, *, minimum: int = 0, maximum: int = _MOST_ROWS) -> Any:
+def pairs(how: str, within: str = "", *, label: str = "") -> Any:
     """A list of [x, y] lengths, mm, each of either sign: a tuple of pairs of floats."""
-    return _list_field("pairs", label, how, minimum, maximum)
+    return _list_field("pairs", label, how, within)
 
 
 def _list_field(
     quantity: Quantity,
     label: str,
     how: str,
-    low: int,
-    high: int,
+    within: str,
     inside: type | None = None,
     again: tuple[str, ...] = (),
 ) -> Any:
+    def read_signed(given: Scalar, unit: Unit) -> float:
+        return parse_length(given, unit, negative=True)
+
+    low, high = _limits(within, int)
     measure = Measure(
-        quantity=quantity,
-        label=label,
-        how=how,
-        minimum=low,
-        maximum=high,
-        inside=inside,
-        again=again,
-        fills_itself=low == 0,
-        read=_not_alone if inside else _read_signed,
-    )
+        quantity=quantity, label=label, how=how, minimum=low or 0, maximum=high or _MOST_ROWS,
+        inside=inside, again=again, fills_itself=not low,
+        read=_not_alone if inside else read_signed,
+    )  # fmt: skip
     if measure.required:
         return _field(measure)
     return dataclasses.field(default=(), metadata={"measure": measure})
@@ -325,16 +292,20 @@ def _list_field(
 # --- asking a declared class ------------------------------------------------------------------
 
 
+@cache
 def fields_of(declared: type) -> tuple[tuple[str, Measure], ...]:
     """(name, measure) of every field of a declared class, in order.
 
     Raises TypeError for a class with a field that declares no measure.
     """
-    found = dataclasses.fields(declared)
-    bare = [field.name for field in found if "measure" not in field.metadata]
-    if bare:
+    fields = dataclasses.fields(declared)
+    if bare := [field.name for field in fields if "measure" not in field.metadata]:
         raise TypeError(f"{declared.__name__}: fields without a declared measure: {bare}")
-    return tuple((field.name, field.metadata["measure"]) for field in found)
+    found: list[tuple[str, Measure]] = [(each.name, each.metadata["measure"]) for each in fields]
+    return tuple(
+        (name, dataclasses.replace(measure, label=measure.label or name.replace("_", " ")))
+        for name, measure in found
+    )
 
 
 def walk(declared: type, before: str = "") -> Iterator[tuple[str, Measure]]:

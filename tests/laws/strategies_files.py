@@ -24,24 +24,21 @@ def read_letter(given: Any, _unit: Unit) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tab:
-    long: float = measure.length("tab length", "Along the tab.", minimum="1/2 in", maximum="9 in")
-    tilt: float = measure.angle(
-        "tilt", "From square.", minimum_deg=0, maximum_deg=60, default_deg=0
-    )
+    long: float = measure.length("Along the tab.", "1/2 in to 9 in", label="tab length")
+    tilt: float = measure.angle("From square.", "0 to 60", default=0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Holes:
-    count: int = measure.count("hole count", "How many.", minimum=1, maximum=8, default=2)
+    count: int = measure.count("How many.", "1 to 8", label="hole count", default=2)
     spacing: float | None = measure.length(
-        "hole spacing",
         "Centre to centre.",
-        minimum="1/4 in",
-        maximum="40 in",
+        "1/4 in to 40 in",
+        label="hole spacing",
         optional=True,
         fit_critical=True,
     )
-    fit: str = measure.choice("fit", "How close.", ("close", "normal", "loose"), default="normal")
+    fit: str = measure.choice("How close.", ("close", "normal", "loose"), default="normal")
 
     def problems(self) -> tuple[tuple[str, str], ...]:
         needs = self.count > 1 and self.spacing is None
@@ -50,28 +47,22 @@ class Holes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Toy:
-    width: float = measure.length(
-        "width", "Across the plate.", minimum="1 in", maximum="20 in", fit_critical=True
-    )
-    shift: float = measure.length("shift", "Sideways.", negative=True, default="0")
-    turn: float = measure.angle(
-        "turn", "Anticlockwise.", minimum_deg=-90, maximum_deg=90, default_deg=0
-    )
-    share: float = measure.factor("share", "A share.", maximum=1, default=0.5)
-    push: float | None = measure.force("push", "A push.", maximum="2 kN", optional=True)
-    air: float = measure.pressure("air", "Gauge.", maximum="150 psi", default="100 psi")
-    face: float | None = measure.area("face", "An area.", optional=True)
-    feed: float | None = measure.speed("feed", "A speed.", optional=True)
-    painted: bool = measure.flag("painted", "Whether painted.")
-    words: str | None = measure.text("words", "Any words.", optional=True)
-    letter: str = measure.custom(
-        "letter", "A letter.", read=read_letter, allowed="x, y or z", default="x"
-    )
-    steps: tuple[float, ...] = measure.lengths("steps", "Each step.", maximum=5)
-    corners: tuple[tuple[float, float], ...] = measure.pairs("corners", "Corners.", minimum=3)
-    holes: Holes = measure.table("holes", "Its holes.", Holes)
-    lug: Tab | None = measure.table("lug", "A lug.", Tab, optional=True)
-    tabs: tuple[Tab, ...] = measure.rows("tabs", "Its tabs.", Tab, minimum=1, maximum=3)
+    width: float = measure.length("Across the plate.", "1 in to 20 in", fit_critical=True)
+    shift: float = measure.length("Sideways.", negative=True, default="0")
+    turn: float = measure.angle("Anticlockwise.", "-90 to 90", default=0)
+    share: float = measure.factor("A share.", "at most 1", default=0.5)
+    push: float | None = measure.force("A push.", "at most 2 kN", optional=True)
+    air: float = measure.pressure("Gauge.", "at most 150 psi", default="100 psi")
+    face: float | None = measure.area("An area.", optional=True)
+    feed: float | None = measure.speed("A speed.", optional=True)
+    painted: bool = measure.flag("Whether painted.")
+    words: str | None = measure.text("Any words.", optional=True)
+    letter: str = measure.custom("A letter.", read=read_letter, allowed="x, y or z", default="x")
+    steps: tuple[float, ...] = measure.lengths("Each step.", "at most 5")
+    corners: tuple[tuple[float, float], ...] = measure.pairs("Corners.", "at least 3")
+    holes: Holes = measure.table("Its holes.", Holes)
+    lug: Tab | None = measure.table("A lug.", Tab, optional=True)
+    tabs: tuple[Tab, ...] = measure.rows("Its tabs.", Tab, "1 to 3")
 
     def problems(self) -> tuple[tuple[str, str], ...]:
         return (

@@ -71,7 +71,7 @@ def test_letters_follow_the_declarations() -> None:
 
 def test_letters_go_on_after_z() -> None:
     many = dataclasses.make_dataclass(
-        "Many", [(f"x{i}", int, measure.count("x", "X.")) for i in range(54)], kw_only=True
+        "Many", [(f"x{i}", int, measure.count("X.")) for i in range(54)], kw_only=True
     )
     letters = list(islice(measure.lettered(many).values(), 24, None))
     assert letters[:4] == ["Y", "Z", "AA", "AB"]
@@ -97,7 +97,7 @@ def test_what_a_file_must_give(name: str, required: bool) -> None:
 
 
 def test_a_table_is_required_when_a_key_of_its_own_is() -> None:
-    assert declared(measure.table("tab", "A tab.", Tab)).required
+    assert declared(measure.table("A tab.", Tab, label="tab")).required
 
 
 @pytest.mark.parametrize(
@@ -126,18 +126,18 @@ def test_limits_of_a_choice_are_its_words() -> None:
 
 
 def test_limits_with_one_end() -> None:
-    assert declared(measure.length("a", "A.", minimum="1/2 in")).limits("in") == "at least 1/2 in"
+    assert declared(measure.length("A.", "at least 1/2 in")).limits("in") == "at least 1/2 in"
 
 
 @pytest.mark.parametrize(
     ("field", "unit", "text"),
     [
-        (measure.length("a", "A.", default="1/4 in"), "in", "1/4 in"),
-        (measure.length("a", "A.", default="1/4 in"), "mm", "6.35 mm"),
-        (measure.angle("a", "A.", default_deg=45), "in", "45°"),
-        (measure.flag("a", "A."), "in", "false"),
-        (measure.count("a", "A.", default=2), "in", "2"),
-        (measure.length("a", "A.", optional=True), "in", ""),
+        (measure.length("A.", default="1/4 in"), "in", "1/4 in"),
+        (measure.length("A.", default="1/4 in"), "mm", "6.35 mm"),
+        (measure.angle("A.", default=45), "in", "45°"),
+        (measure.flag("A."), "in", "false"),
+        (measure.count("A.", default=2), "in", "2"),
+        (measure.length("A.", optional=True), "in", ""),
     ],
 )
 def test_defaults_in_words(field: Any, unit: Any, text: str) -> None:
@@ -210,16 +210,18 @@ def test_a_number_of_the_other_unit_is_seen_where_it_would_fit(
 
 @pytest.mark.parametrize("given", ["1/4", "0.5"])
 def test_a_declared_length_must_carry_its_unit(given: str) -> None:
-    for limit in ("minimum", "maximum", "default"):
+    for within in (f"at least {given}", f"at most {given}", f"{given} to 2 in", f"0 to {given}"):
         with pytest.raises(ValueError, match="needs its unit"):
-            measure.length("a", "A.", **{limit: given})
+            measure.length("A.", within)
+    with pytest.raises(ValueError, match="needs its unit"):
+        measure.length("A.", default=given)
 
 
 def test_a_declared_default_must_keep_its_own_limits() -> None:
     with pytest.raises(UnitError, match="too small"):
-        measure.length("a", "A.", minimum="1 in", default="1/2 in")
+        measure.length("A.", "at least 1 in", default="1/2 in")
     with pytest.raises(UnitError):
-        measure.custom("a", "A.", read=read_letter, allowed="x", default="w")
+        measure.custom("A.", read=read_letter, allowed="x", default="w")
 
 
 def every_measure() -> list[tuple[str, Measure]]:

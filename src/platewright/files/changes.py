@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from itertools import zip_longest
 from typing import Any
 
 from platewright.files.job import Part
+from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.units import Unit, format_angle, format_length
 
@@ -43,11 +44,9 @@ def changes(old: Part, new: Part) -> tuple[Change, ...]:
 
 def _of(old: Any, new: Any, before: str, unit: Unit) -> Iterator[Change]:
     """The changes between two values of one declared class."""
-    for field in fields(new if new is not None else old):
-        measure = field.metadata.get("measure")
-        if measure is not None:
-            one, other = (getattr(value, field.name, None) for value in (old, new))
-            yield from _between(one, other, before + field.name, measure, unit)
+    for name, measure in fields_of((old if new is None else new).__class__):
+        one, other = (getattr(value, name, None) for value in (old, new))
+        yield from _between(one, other, before + name, measure, unit)
 
 
 def _between(old: Any, new: Any, key: str, measure: Measure, unit: Unit) -> Iterator[Change]:

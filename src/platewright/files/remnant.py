@@ -22,7 +22,6 @@ from platewright.nest.layout import Sheet, rectangle_sheet
 from platewright.plate.stock import Material, Stock
 from platewright.units import Unit, format_length, parse_length
 
-Problems = tuple[tuple[str, str], ...]
 Corners = tuple[tuple[float, float], ...]
 
 _SIZE = re.compile(r"(.+?)\s*(?:x|X|×)\s*(.+?)(?:\s*:\s*(\d{1,4}))?")
@@ -68,7 +67,7 @@ class HoleInRemnant:
     """What has been cut out of a remnant."""
 
     outline: Corners = measure.pairs(
-        "corners of the hole", "The corners round the hole, one after another.", minimum=3
+        "The corners round the hole, one after another.", "at least 3", label="corners of the hole"
     )
 
 
@@ -78,36 +77,32 @@ class RemnantFile:
 
     units: str = file_units()
     name: str | None = measure.text(
-        "name", "What the remnant is called; left out, the name of this file.", optional=True
+        "What the remnant is called; left out, the name of this file.", optional=True
     )
     thickness: float | None = measure.length(
-        "thickness",
         "Thickness of the plate; left out, it serves parts of any.",
-        minimum="0.2 mm",
-        maximum="2 in",
+        "0.2 mm to 2 in",
         optional=True,
         example="3/16 in",
     )
     material: Material | None = measure.custom(
-        "material",
         "What the plate is made of; give it with the thickness.",
         read=read_material,
         allowed="a material as in bracket files",
         optional=True,
     )
-    count: int = measure.count("count", "How many like it.", minimum=1, maximum=999, default=1)
+    count: int = measure.count("How many like it.", "1 to 999", default=1)
     outline: Corners = measure.pairs(
-        "corners", "The corners of the plate, one after another, x along the grain.", minimum=3
+        "The corners of the plate, one after another, x along the grain.",
+        "at least 3",
+        label="corners",
     )
     hole: tuple[HoleInRemnant, ...] = measure.rows(
-        "holes", "What has been cut out of it.", HoleInRemnant
+        "What has been cut out of it.", HoleInRemnant, label="holes"
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Outlines that cannot be, and half a stock."""
-        return tuple(self._problems())
-
-    def _problems(self) -> Iterator[tuple[str, str]]:
         if (self.thickness is None) != (self.material is None):
             yield "thickness", "give thickness and material together, or neither"
         yield from _outline_problems("outline", self.outline)

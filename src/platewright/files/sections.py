@@ -59,8 +59,8 @@ def read_name(given: Scalar, _unit: Unit) -> str:
 def file_name(example: str) -> Any:
     """The declaration of what a file's outputs are called."""
     return measure.custom(
-        "name",
         "Names the output files; left out, the name of this file.",
+        label="name",
         read=read_name,
         allowed=_NAME_WORDS,
         optional=True,
@@ -71,13 +71,16 @@ def file_name(example: str) -> Any:
 def file_units() -> Any:
     """The declaration of a file's unit."""
     return measure.choice(
-        "units", "What a number without a unit of its own means in this file.", UNITS, example="in"
+        "What a number without a unit of its own means in this file.",
+        UNITS,
+        label="units",
+        example="in",
     )
 
 
 def file_note() -> Any:
     """The declaration of a file's own words for its sheets."""
-    return measure.text("note", "Words to print on the sheets.", optional=True)
+    return measure.text("Words to print on the sheets.", label="note", optional=True)
 
 
 def name_from(stem: str, otherwise: str) -> str:
@@ -91,16 +94,13 @@ class StockSection:
     """The plate that is cut."""
 
     thickness: float | None = measure.length(
-        "thickness",
         "Thickness of the plate, by caliper where it matters. Give this or a gauge.",
-        minimum="0.2 mm",
-        maximum="2 in",
+        "0.2 mm to 2 in",
         optional=True,
         fit_critical=True,
         example="3/16 in",
     )
     gauge: int | None = measure.custom(
-        "gauge",
         "Gauge number of steel sheet, instead of a thickness; name its table as well.",
         read=read_gauge,
         allowed='a gauge number such as 7 or "7 ga"',
@@ -108,14 +108,12 @@ class StockSection:
         example="7 ga",
     )
     gauge_table: str | None = measure.choice(
-        "gauge table",
         "Which table the gauge is from: the law's (15 U.S.C. 206) or the Manufacturers' "
         "Standard Gauge. At 7 gauge they are 0.1875 in and 0.1793 in.",
         ("law", "msg"),
         optional=True,
     )
     material: Material = measure.custom(
-        "material",
         "What the plate is made of.",
         read=read_material,
         allowed=", ".join(MATERIALS),
@@ -124,9 +122,6 @@ class StockSection:
 
     def problems(self) -> measure.Problems:
         """Thickness and gauge that contradict each other."""
-        return tuple(self._problems())
-
-    def _problems(self) -> Iterator[tuple[str, str]]:
         if self.thickness is None and self.gauge is None:
             yield "thickness", "give the plate's thickness, or its gauge and gauge_table"
         if self.thickness is not None and self.gauge is not None:
@@ -185,61 +180,51 @@ class BendSection:
     """How the bends are made."""
 
     way: str = measure.choice(
-        "way of bending",
         "score: a groove is ground, then folded by hand. brake: a press brake or folder. "
         "crease: card, for a mock-up.",
         ("score", "brake", "crease"),
+        label="way of bending",
         example="score",
     )
     groove: float | None = measure.length(
-        "groove width",
         "Score only: width of the ground groove; grind a trial groove and measure it.",
-        minimum="0.2 mm",
-        maximum="1/2 in",
+        "0.2 mm to 1/2 in",
+        label="groove width",
         optional=True,
         example="1/8 in",
     )
     ligament: float | None = measure.length(
-        "ligament",
         "Score only: metal left under the groove; left out, what hands can fold, at most a "
         "quarter of the thickness (common practice).",
-        minimum="0.05 mm",
-        maximum="1 in",
+        "0.05 mm to 1 in",
         optional=True,
         example="3/64 in",
     )
     wheel: float | None = measure.length(
-        "wheel",
         "Score only: thickness of the cutoff wheel; tells the passes. Left out, the widest common "
         "one that fits the groove.",
-        minimum="0.2 mm",
-        maximum="1/2 in",
+        "0.2 mm to 1/2 in",
         optional=True,
         example="1/16 in",
     )
     radius: float | None = measure.length(
-        "inside radius",
         "Brake only: inside radius that the punch leaves, measured on a trial bend.",
-        minimum="0",
-        maximum="12 in",
+        "0 to 12 in",
+        label="inside radius",
         optional=True,
         example="1/4 in",
     )
     k: float | None = measure.factor(
-        "neutral-line factor",
         "Brake only: depth of the line that keeps its length, as a share of the thickness, "
         "from a trial bend.",
-        minimum=0,
-        maximum=0.5,
+        "0 to 0.5",
+        label="neutral-line factor",
         optional=True,
         example=0.4,
     )
 
     def problems(self) -> measure.Problems:
         """Keys that the way of bending lacks or has no use for."""
-        return tuple(self._problems())
-
-    def _problems(self) -> Iterator[tuple[str, str]]:
         needs, may_have = _NEEDS[self.way], _MAY_HAVE[self.way]
         for key in ("groove", "ligament", "wheel", "radius", "k"):
             given = getattr(self, key) is not None
@@ -270,10 +255,9 @@ class Card:
     """The card of a mock-up: creased, so that its blank is not the plate's."""
 
     thickness: float = measure.length(
-        "card thickness",
         "Thickness of the card; left out, too thin to count.",
-        minimum="0",
-        maximum="1/4 in",
+        "0 to 1/4 in",
+        label="card thickness",
         default="0",
     )
 
@@ -287,44 +271,32 @@ class Card:
 class Common:
     """What every part has besides the measurements of its kind."""
 
-    kind: str = measure.text("kind", "Which kind of bracket this is.")
+    kind: str = measure.text("Which kind of bracket this is.")
     name: str | None = file_name("rear-left")
     units: str = file_units()
     hand: str = measure.choice(
-        "hand",
-        "The hand that is drawn, its mirror image, or one of each.",
-        HANDS,
-        default="as drawn",
+        "The hand that is drawn, its mirror image, or one of each.", HANDS, default="as drawn"
     )
     quantity: int = measure.count(
-        "quantity",
-        "How many to make; of a pair, how many pairs.",
-        minimum=1,
-        maximum=999,
-        default=1,
+        "How many to make; of a pair, how many pairs.", "1 to 999", default=1
     )
     note: str | None = file_note()
-    stock: StockSection = measure.table("stock", "The plate that is cut.", StockSection)
-    bend: BendSection = measure.table("bend", "How the bends are made.", BendSection)
-    cutting: Cutting = measure.table("cutting", "How the torch or the table cuts.", Cutting)
-    detail: Detail = measure.table(
-        "detail", "What is cut into the outline where bends end and meet.", Detail
-    )
-    card: Card = measure.table("card", "The card of a mock-up.", Card)
-    limits: Limits = measure.table("limits", "What the shop has and can do.", Limits)
+    stock: StockSection = measure.table("The plate that is cut.", StockSection)
+    bend: BendSection = measure.table("How the bends are made.", BendSection)
+    cutting: Cutting = measure.table("How the torch or the table cuts.", Cutting)
+    detail: Detail = measure.table("What is cut into the outline where bends end and meet.", Detail)
+    card: Card = measure.table("The card of a mock-up.", Card)
+    limits: Limits = measure.table("What the shop has and can do.", Limits)
     load: Load | None = measure.table(
-        "load", "What the bracket carries, for the strength screen.", Load, optional=True
+        "What the bracket carries, for the strength screen.", Load, optional=True
     )
 
     def problems(self) -> measure.Problems:
         """Sections that contradict each other."""
-        return tuple(self._problems())
-
-    def _problems(self) -> Iterator[tuple[str, str]]:
         if self.stock.material.family == "card" and self.bend.way == "score":
             yield "bend.way", 'card is not ground but creased: write way = "crease"'
         ligament = self.bend.ligament
-        if ligament is not None and not self.stock.problems():
+        if ligament is not None and not list(self.stock.problems()):
             thickness = self.stock.plate.thickness
             if ligament >= thickness:
                 words = format_length(thickness, "mm" if self.units == "mm" else "in")

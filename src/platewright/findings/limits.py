@@ -45,7 +45,6 @@ class Limits:
     """What the shop has and can do."""
 
     sheet: tuple[float, float] | None = measure.custom(
-        "sheet",
         "The plate at hand, width x height; a bracket that does not fit on it is told.",
         read=read_sheet,
         allowed='width x height, such as "24 x 48 in" or "600 x 1200 mm"',
@@ -54,35 +53,25 @@ class Limits:
         example_mm="600 x 1200 mm",
     )
     grain: float | None = measure.angle(
-        "grain",
         "Direction of rolling on the blank, from the wall edge; known for brake bends.",
-        minimum_deg=-180,
-        maximum_deg=180,
+        "-180 to 180",
         optional=True,
-        example_deg=0,
+        example=0,
     )
     push: float = measure.force(
-        "greatest push",
         "What two hands can push to fold a score.",
-        minimum="20 N",
-        maximum="5000 N",
+        "20 N to 5000 N",
+        label="greatest push",
         default="55 lbf",
         default_mm="250 N",
     )
     lever: float = measure.length(
-        "lever",
-        "How far from the bend the push is.",
-        minimum="2 in",
-        maximum="120 in",
-        default="12 in",
-        default_mm="300 mm",
+        "How far from the bend the push is.", "2 in to 120 in", default="12 in", default_mm="300 mm"
     )
     weld_leg: float | None = measure.length(
-        "weld leg",
         "Leg of the fillet along the wall; left out, the least for the thickness "
         "(AISC 360-16 J2.4).",
-        minimum="1/16 in",
-        maximum="2 in",
+        "1/16 in to 2 in",
         optional=True,
         example="3/16 in",
     )
@@ -102,34 +91,27 @@ class Load:
     """What the bracket carries, for the strength screen; it approves nothing."""
 
     force: float | None = measure.force(
-        "force",
         "Greatest force at the seat's centre. Give this, or a pressure and an effective area.",
-        minimum="1 N",
-        maximum="1000 kN",
+        "1 N to 1000 kN",
         optional=True,
         example="1500 lbf",
     )
     pressure: float | None = measure.pressure(
-        "pressure",
         "Greatest gauge pressure in the spring.",
-        minimum="1 kPa",
-        maximum="10 MPa",
+        "1 kPa to 10 MPa",
         optional=True,
         example="100 psi",
     )
     area: float | None = measure.area(
-        "effective area",
         "The spring's effective area at that height, from its data sheet.",
-        minimum="1 cm2",
-        maximum="10000 cm2",
+        "1 cm2 to 10000 cm2",
+        label="effective area",
         optional=True,
         example="20 sq in",
     )
     arm: float | None = measure.length(
-        "arm",
         "From the wall to the load; left out, to the seat's centre.",
-        minimum="1/4 in",
-        maximum="120 in",
+        "1/4 in to 120 in",
         optional=True,
         example="4 in",
     )
@@ -138,10 +120,9 @@ class Load:
         """Figures that contradict each other or do not suffice."""
         by_pressure = self.pressure is not None and self.area is not None
         if self.force is not None and (self.pressure is not None or self.area is not None):
-            return (("force", "give a force, or a pressure with an effective area, not both"),)
+            yield "force", "give a force, or a pressure with an effective area, not both"
         if self.force is None and not by_pressure:
-            return (("force", "give a force, or a pressure and an effective area"),)
-        return ()
+            yield "force", "give a force, or a pressure and an effective area"
 
     @property
     def origin(self) -> str:

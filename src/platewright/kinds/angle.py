@@ -44,26 +44,23 @@ class EndGusset:
     """A gusset that closes one end of the angle."""
 
     reach: float = measure.length(
-        "gusset reach",
         "Along the shelf, from the upright's bend to the gusset's front end, measured to the same "
         "face as the legs.",
-        minimum="1/2 in",
-        maximum="48 in",
+        "1/2 in to 48 in",
+        label="gusset reach",
         example="2 in",
     )
     height: float = measure.length(
-        "gusset height",
         "Square to the shelf, from its bend to the gusset's top, measured to the same face as "
         "the legs.",
-        minimum="1/2 in",
-        maximum="48 in",
+        "1/2 in to 48 in",
+        label="gusset height",
         example="2 in",
     )
     nose: float = measure.length(
-        "nose width",
         "Width of the gusset's blunt front end, from the bend outwards.",
-        minimum="0",
-        maximum="12 in",
+        "0 to 12 in",
+        label="nose width",
         default="3/8 in",
         default_mm="10 mm",
     )
@@ -75,47 +72,38 @@ class Angle:
 
     measured_to: str = measured_to()
     shelf: float = measure.length(
-        "shelf",
         "From the bend to the shelf's front edge.",
-        minimum="1/4 in",
-        maximum="72 in",
+        "1/4 in to 72 in",
         fit_critical=True,
         example="3 in",
     )
     upright: float = measure.length(
-        "upright",
-        "From the bend to the upright's edge.",
-        minimum="1/4 in",
-        maximum="72 in",
-        fit_critical=True,
-        example="3 in",
+        "From the bend to the upright's edge.", "1/4 in to 72 in", fit_critical=True, example="3 in"
     )
     width: float = measure.length(
-        "width",
         "Along the bend, from end to end; where there is a gusset, to its bend, measured to the "
         "same face as the legs.",
-        minimum="1/4 in",
-        maximum="120 in",
+        "1/4 in to 120 in",
         example="4 in",
     )
     angle: float = fold_angle()
     direction: str = fold_direction()
     shelf_holes: HoleRow | None = measure.table(
-        "shelf holes", "A row of holes along the shelf.", HoleRow, optional=True
+        "A row of holes along the shelf.", HoleRow, optional=True
     )
     upright_holes: HoleRow | None = measure.table(
-        "upright holes", "A row of holes along the upright.", HoleRow, optional=True
+        "A row of holes along the upright.", HoleRow, optional=True
     )
     left: EndGusset | None = measure.table(
-        "left gusset",
         "The gusset on the left, top face up and the upright farthest from you.",
         EndGusset,
+        label="left gusset",
         optional=True,
     )
     right: EndGusset | None = measure.table(
-        "right gusset",
         "The gusset on the right, top face up and the upright farthest from you.",
         EndGusset,
+        label="right gusset",
         optional=True,
     )
     gap: float = corner_gap()

@@ -23,11 +23,10 @@ class Channel:
 
     measured_to: str = measured_to()
     web: float = leg_length(
-        "web",
         "Across the channel, from bend to bend. Measured to the inside it is the room between the "
         "flanges.",
-        "72 in",
-        "4 in",
+        "1/4 in to 72 in",
+        example="4 in",
     )
     left_flange: float = flange_length("left")
     right_flange: float = flange_length("right")
@@ -35,9 +34,9 @@ class Channel:
     left_angle: float = fold_angle("left fold")
     right_angle: float = fold_angle("right fold")
     direction: str = fold_direction()
-    web_holes: HoleRow | None = leg_holes("web holes", "the web")
-    left_holes: HoleRow | None = leg_holes("left holes", "the left flange")
-    right_holes: HoleRow | None = leg_holes("right holes", "the right flange")
+    web_holes: HoleRow | None = leg_holes("the web")
+    left_holes: HoleRow | None = leg_holes("the left flange")
+    right_holes: HoleRow | None = leg_holes("the right flange")
 
 
 def strip(channel: Channel) -> Strip:

@@ -34,18 +34,14 @@ class Clevis:
     """Measurements of a clevis."""
 
     jaw: float = measure.length(
-        "jaw",
         "Room between the ears' inside faces.",
-        minimum="1/8 in",
-        maximum="48 in",
+        "1/8 in to 48 in",
         fit_critical=True,
         example="1 1/2 in",
     )
     pin_height: float = measure.length(
-        "pin height",
         "From the base's outside face to the middle of the pin.",
-        minimum="1/4 in",
-        maximum="48 in",
+        "1/4 in to 48 in",
         fit_critical=True,
         example="2 in",
     )
@@ -53,18 +49,14 @@ class Clevis:
     room: float = pin_room()
     end_radius: float = end_radius()
     width: float = measure.length(
-        "base width",
         "Width of base and ears along the bends.",
-        minimum="1/4 in",
-        maximum="48 in",
+        "1/4 in to 48 in",
+        label="base width",
         example="2 in",
     )
     direction: str = fold_direction()
     base_holes: BoltRow | None = measure.table(
-        "base holes",
-        "A row of holes in the middle of the base, along the bends.",
-        BoltRow,
-        optional=True,
+        "A row of holes in the middle of the base, along the bends.", BoltRow, optional=True
     )
 
 

@@ -9,7 +9,7 @@ flanks join them. What follows a face touches the tube there; the other face sta
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -48,37 +48,30 @@ class Cope(Placed):
     """An edge that sits on a tube, or without an edge a hole that a tube goes through."""
 
     edge: str | None = measure.text(
-        "edge",
         "The straight edge that sits on the tube; left out, the tube goes through a hole at "
         "measured_from.",
         optional=True,
         example="front",
     )
     zero_at: str | None = measure.text(
-        "zero at",
         "Of an edge: the edge next to it where the tape's zero is held.",
         optional=True,
         example="left side",
     )
     at: float | None = measure.length(
-        "at",
         "Of an edge: from zero along the edge to where the tube's axis crosses the top face.",
-        minimum="-120 in",
-        maximum="240 in",
+        "-120 in to 240 in",
         optional=True,
         fit_critical=True,
         example="3 in",
     )
     beyond: float = measure.length(
-        "beyond",
         "Of an edge: how far the axis lies beyond the edge, off the panel, at the top face; with a "
         "minus, how far inside. The less beyond, the deeper the cope.",
-        minimum="-24 in",
-        maximum="24 in",
+        "-24 in to 24 in",
         default="0",
     )
     pipe: str | None = measure.custom(
-        "pipe",
         "The pipe's nominal size (ASME B36.10M). Give this or the diameter.",
         read=parse_pipe_size,
         allowed=PIPES_ALLOWED,
@@ -86,22 +79,19 @@ class Cope(Placed):
         example="2",
     )
     diameter: float | None = measure.length(
-        "tube diameter",
         "The tube's outside diameter. Give this or the pipe.",
-        minimum="1/4 in",
-        maximum="24 in",
+        "1/4 in to 24 in",
+        label="tube diameter",
         optional=True,
         example="2 3/8 in",
     )
     angle: float = measure.angle(
-        "tube angle",
         "Between the tube and the panel; 90 stands square through it.",
-        minimum_deg=15,
-        maximum_deg=90,
-        default_deg=90,
+        "15 to 90",
+        label="tube angle",
+        default=90,
     )
     leans_towards: str | None = measure.text(
-        "leans towards",
         "Less than 90 only: the edge that the tube's upper end leans to, top face up. Of an edge "
         "that sits on it: that edge itself where it leans off the panel, one next to it where it "
         "leans along.",
@@ -109,26 +99,20 @@ class Cope(Placed):
         example="front",
     )
     lean_turn: float = measure.angle(
-        "lean turn",
         "Less than 90 only: how far the lean is turned from there, anticlockwise with the top face "
         "up.",
-        minimum_deg=-180,
-        maximum_deg=180,
-        default_deg=0,
+        "-180 to 180",
+        default=0,
     )
     gap: float = measure.length(
-        "weld gap",
         "Room to leave all round the tube, square to it.",
-        minimum="0",
-        maximum="1 in",
+        "0 to 1 in",
+        label="weld gap",
         default="0",
     )
 
-    def problems(self) -> tuple[tuple[str, str], ...]:
+    def problems(self) -> measure.Problems:
         """A tube without size, a lean without a direction, a place told twice or not at all."""
-        return tuple(self._cope_problems())
-
-    def _cope_problems(self) -> Iterator[tuple[str, str]]:
         if (self.pipe is None) == (self.diameter is None):
             yield "diameter", "give either the tube's diameter or a pipe size"
         if self.leaning and self.leans_towards is None:
@@ -142,7 +126,7 @@ class Cope(Placed):
             for key in ("zero_at", "at"):
                 if getattr(self, key) is not None:
                     yield key, "belongs to an edge: name the edge, or leave this out"
-            yield from self._place_problems()
+            yield from Placed.problems(self)
             return
         for key in ("zero_at", "at"):
             if getattr(self, key) is None:

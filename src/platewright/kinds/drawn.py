@@ -21,39 +21,33 @@ class Treated:
     """What is done at one corner of a drawn outline."""
 
     at: int = measure.count(
-        "corner", "Which corner, counted from the first.", minimum=1, maximum=400, default=1
+        "Which corner, counted from the first.", "1 to 400", label="corner", default=1
     )
     radius: float | None = measure.length(
-        "corner radius",
         "Rounds this corner.",
-        minimum="1/64 in",
-        maximum="120 in",
+        "1/64 in to 120 in",
+        label="corner radius",
         optional=True,
         example="1/2 in",
     )
     chamfer: float | None = measure.length(
-        "chamfer",
         "Cuts this corner off, this far from it on both edges.",
-        minimum="1/64 in",
-        maximum="120 in",
+        "1/64 in to 120 in",
         optional=True,
         example="1/2 in",
     )
     rise: float | None = measure.length(
-        "rise",
         "Makes the edge from here to the next corner an arc: how far its middle stands out beyond "
         "the straight line; with a minus, how far in.",
-        minimum="-120 in",
-        maximum="120 in",
+        "-120 in to 120 in",
         optional=True,
         example="1/2 in",
     )
 
-    def problems(self) -> tuple[tuple[str, str], ...]:
+    def problems(self) -> measure.Problems:
         """A corner that is both round and cut."""
         if self.radius is not None and self.chamfer is not None:
-            return (("chamfer", "the corner is rounded already: keep one"),)
-        return ()
+            yield "chamfer", "the corner is rounded already: keep one"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,10 +21,9 @@ from platewright.plate.dimension import Dimension, Tag
 def pin() -> Any:
     """The declaration of a pin's diameter."""
     return measure.length(
-        "pin diameter",
         "Diameter of the pin or bolt that goes through the ear.",
-        minimum="1/16 in",
-        maximum="6 in",
+        "1/16 in to 6 in",
+        label="pin diameter",
         fit_critical=True,
         example="1/2 in",
     )
@@ -33,10 +32,9 @@ def pin() -> Any:
 def pin_room() -> Any:
     """The declaration of a pin hole's room."""
     return measure.length(
-        "pin room",
         "How much wider the hole is than the pin.",
-        minimum="0",
-        maximum="1/4 in",
+        "0 to 1/4 in",
+        label="pin room",
         default="1/64 in",
         default_mm="0.4 mm",
     )
@@ -45,10 +43,9 @@ def pin_room() -> Any:
 def end_radius() -> Any:
     """The declaration of an ear's round end."""
     return measure.length(
-        "end radius",
         "Radius of the ear's round end about the pin.",
-        minimum="1/8 in",
-        maximum="12 in",
+        "1/8 in to 12 in",
+        label="end radius",
         example="1 in",
     )
 

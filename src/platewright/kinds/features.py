@@ -7,7 +7,7 @@ panel is drawn to there, which card and plate share, unless the file names anoth
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,8 +23,6 @@ from platewright.shop.hardware import (
     parse_port_size,
 )
 from platewright.units import Unit
-
-Problems = tuple[tuple[str, str], ...]
 
 _SIZES = f"{BOLTS_ALLOWED}; {PORTS_ALLOWED}"
 
@@ -43,8 +41,8 @@ def read_hole_size(given: object, unit: Unit) -> BoltSize | PortSize:
 
 def _size() -> Any:
     return measure.custom(
-        "size",
         "The bolt or pipe thread that goes through, or a drilled hole's diameter.",
+        label="size",
         read=read_hole_size,
         allowed=_SIZES,
         example="3/8",
@@ -55,30 +53,28 @@ def _size() -> Any:
 def panel_name() -> Any:
     """The declaration of which panel something is on."""
     return measure.text(
-        "panel", "The panel that it is on; left out, the one all others are bent from.",
+        "The panel that it is on; left out, the one all others are bent from.",
+        label="panel",
         optional=True,
-    )  # fmt: skip
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Off:
     """One distance from an edge."""
 
-    edge: str = measure.text("edge", "The edge measured from, by its name.", example="wall edge")
+    edge: str = measure.text("The edge measured from, by its name.", example="wall edge")
     distance: float | None = measure.length(
-        "distance",
         "Square to the edge, into the metal.",
-        minimum="-120 in",
-        maximum="120 in",
+        "-120 in to 120 in",
         optional=True,
         fit_critical=True,
         example="2 in",
     )
     midway_to: str | None = measure.text(
-        "midway to", "Instead of a distance: the edge opposite, to stand midway.", optional=True
+        "Instead of a distance: the edge opposite, to stand midway.", optional=True
     )
     bend_face: str | None = measure.choice(
-        "bend face",
         "Where the edge is a bend: what is measured to, the outside or inside of the bend or its "
         "tangent line on the blank; left out, the face that the panel's own lengths are measured "
         "to, which card and plate share: inside for a seat's gusset.",
@@ -86,11 +82,10 @@ class Off:
         optional=True,
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """A distance that is missing or given twice."""
         if (self.distance is None) == (self.midway_to is None):
-            return (("distance", "give either a distance or midway_to"),)
-        return ()
+            yield "distance", "give either a distance or midway_to"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,41 +93,32 @@ class Placed:
     """Something on a panel and where it stands there."""
 
     panel: str | None = panel_name()
-    name: str | None = measure.text("name", "What the sheets call it.", optional=True)
+    name: str | None = measure.text("What the sheets call it.", optional=True)
     measured_from: tuple[Off, ...] = measure.rows(
-        "measured from",
         "Two distances from two edges, such as "
         '[{ edge = "wall edge", distance = "2" }, { edge = "left side", distance = "1 1/4" }].',
         Off,
-        maximum=2,
+        "at most 2",
     )
     measured_to: str = measure.choice(
-        "measured to",
         "Whether the distances go to its middle or to its near side; of a pattern, to the middle "
         "or to the nearest hole's centre.",
         ("middle", "near side"),
         default="middle",
     )
     x: float | None = measure.length(
-        "x",
         "Instead of distances from edges: place in the drawing of a free panel.",
-        minimum="-240 in",
-        maximum="240 in",
+        "-240 in to 240 in",
         optional=True,
     )
     y: float | None = measure.length(
-        "y",
         "Instead of distances from edges: place in the drawing of a free panel.",
-        minimum="-240 in",
-        maximum="240 in",
+        "-240 in to 240 in",
         optional=True,
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """A place that is told in part or twice."""
-        return tuple(self._place_problems())
-
-    def _place_problems(self) -> Iterator[tuple[str, str]]:
         drawn = (self.x is not None) + (self.y is not None)
         if drawn == 1:
             yield ("y" if self.y is None else "x"), "x and y go together"
@@ -147,16 +133,10 @@ class Turned(Placed):
     """Something with a direction, given by an edge."""
 
     along: str | None = measure.text(
-        "along",
-        "The edge that it runs along; left out, the first edge measured from, or x.",
-        optional=True,
+        "The edge that it runs along; left out, the first edge measured from, or x.", optional=True
     )
     turn: float = measure.angle(
-        "turn",
-        "Turned from that edge, anticlockwise with the top face up.",
-        minimum_deg=-180,
-        maximum_deg=180,
-        default_deg=0,
+        "Turned from that edge, anticlockwise with the top face up.", "-180 to 180", default=0
     )
 
 
@@ -166,9 +146,7 @@ class RoundHole(Placed):
 
     size: BoltSize | PortSize = _size()
     fit: str = bolt_fit()
-    mark_only: bool = measure.flag(
-        "mark only", "Punch the place and do not cut the hole.", default=False
-    )
+    mark_only: bool = measure.flag("Punch the place and do not cut the hole.", default=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,11 +156,7 @@ class Slot(Turned):
     size: BoltSize | PortSize = _size()
     fit: str = bolt_fit()
     length: float = measure.length(
-        "slot length",
-        "Over its round ends.",
-        minimum="1/8 in",
-        maximum="48 in",
-        example="1 in",
+        "Over its round ends.", "1/8 in to 48 in", label="slot length", example="1 in"
     )
 
 
@@ -191,39 +165,31 @@ class CutOut(Turned):
     """A rectangular cut-out, or one of any corners."""
 
     length: float | None = measure.length(
-        "cut-out length",
         "Of a rectangle, along its edge.",
-        minimum="1/16 in",
-        maximum="120 in",
+        "1/16 in to 120 in",
+        label="cut-out length",
         optional=True,
         example="2 in",
     )
     width: float | None = measure.length(
-        "cut-out width",
         "Of a rectangle, square to its edge.",
-        minimum="1/16 in",
-        maximum="120 in",
+        "1/16 in to 120 in",
+        label="cut-out width",
         optional=True,
         example="1 in",
     )
     points: tuple[tuple[float, float], ...] = measure.pairs(
-        "corners",
         "Of any other shape: its corners, x along its edge and y into the metal, from its place.",
-        maximum=60,
+        "at most 60",
+        label="corners",
     )
     corner_radius: float = measure.length(
-        "corner radius",
-        "Rounding of the corners, so that none begins a crack.",
-        minimum="0",
-        maximum="12 in",
-        default="0",
+        "Rounding of the corners, so that none begins a crack.", "0 to 12 in", default="0"
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """A shape that is missing or given twice."""
-        return (*self._place_problems(), *self._shape_problems())
-
-    def _shape_problems(self) -> Iterator[tuple[str, str]]:
+        yield from Placed.problems(self)
         sides = (self.length is not None) + (self.width is not None)
         if self.points and sides:
             yield "points", "the shape is given twice: keep length and width, or the points"
@@ -254,50 +220,38 @@ class Pattern(Turned):
     """Bolt holes on a circle, in a line or in a grid."""
 
     layout: str = measure.choice(
-        "layout", "How the holes stand.", ("circle", "line", "grid"), example="circle"
+        "How the holes stand.", ("circle", "line", "grid"), example="circle"
     )
     count: int = measure.count(
-        "hole count",
         "How many holes; in a grid, in each row. At most 400 in all of a part.",
-        minimum=2,
-        maximum=200,
+        "2 to 200",
+        label="hole count",
         default=4,
     )
     diameter: float | None = measure.length(
-        "bolt circle",
         "Of a circle: the diameter through the holes' centres.",
-        minimum="1/4 in",
-        maximum="120 in",
+        "1/4 in to 120 in",
+        label="bolt circle",
         optional=True,
         fit_critical=True,
     )
     spacing: float | None = measure.length(
-        "hole spacing",
         "Of a line or grid: from centre to centre along the edge.",
-        minimum="1/8 in",
-        maximum="120 in",
+        "1/8 in to 120 in",
+        label="hole spacing",
         optional=True,
         fit_critical=True,
     )
-    rows: int | None = measure.count(
-        "rows", "Of a grid: how many rows.", minimum=2, maximum=200, optional=True
-    )
+    rows: int | None = measure.count("Of a grid: how many rows.", "2 to 200", optional=True)
     row_spacing: float | None = measure.length(
-        "row spacing",
-        "Of a grid: from row to row.",
-        minimum="1/8 in",
-        maximum="120 in",
-        optional=True,
-        fit_critical=True,
+        "Of a grid: from row to row.", "1/8 in to 120 in", optional=True, fit_critical=True
     )
     size: BoltSize | PortSize = _size()
     fit: str = bolt_fit()
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Keys that the layout lacks or has no use for."""
-        return (*self._place_problems(), *self._layout_problems())
-
-    def _layout_problems(self) -> Iterator[tuple[str, str]]:
+        yield from Placed.problems(self)
         needs = _PATTERN_NEEDS[self.layout]
         for key in ("diameter", "spacing", "rows", "row_spacing"):
             given = getattr(self, key) is not None
@@ -312,23 +266,17 @@ class DrawnMark(Turned):
     """A line or a circle to mark and not to cut."""
 
     diameter: float | None = measure.length(
-        "circle's diameter", "Of a circle to mark.", minimum="1/16 in", maximum="120 in",
-        optional=True,
-    )  # fmt: skip
+        "Of a circle to mark.", "1/16 in to 120 in", label="circle's diameter", optional=True
+    )
     points: tuple[tuple[float, float], ...] = measure.pairs(
-        "points",
         "Points to join by lines, x along its edge and y into the metal, from its place.",
-        maximum=200,
+        "at most 200",
     )
-    meaning: str = measure.choice(
-        "meaning", "What the line is for.", ("scribe", "centre"), default="scribe"
-    )
+    meaning: str = measure.choice("What the line is for.", ("scribe", "centre"), default="scribe")
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """A shape that is missing or given twice."""
-        return (*self._place_problems(), *self._shape_problems())
-
-    def _shape_problems(self) -> Iterator[tuple[str, str]]:
+        yield from Placed.problems(self)
         if (self.diameter is None) == (not self.points):
             yield "points", "give either the points of a line or the diameter of a circle"
         if len(self.points) == 1:

@@ -54,58 +54,53 @@ def bent_on(edge: str, panel: Panel, each: Fold, way: BendWay) -> Bend:
 def measured_to() -> Any:
     """The declaration that every kind with measured legs shares."""
     return measure.choice(
-        "measured to",
         "What the legs' lengths are measured to: the outside corners of the bends, the inside "
         "ones, or the centre of the thickness. Past a right angle, to where a square laid against "
         "the bend finds it.",
         ("outside", "inside", "centre"),
+        label="measured to",
         example="outside",
     )
 
 
 def leg_length(
-    label: str,
     how: str,
-    maximum: str = "48 in",
-    example: str = "2 in",
+    within: str = "1/4 in to 48 in",
     *,
+    label: str = "",
+    example: str = "2 in",
     fit_critical: bool = True,
 ) -> Any:
     """The declaration of a leg's length, or of the length along its bends."""
-    return measure.length(
-        label,
-        how,
-        minimum="1/4 in",
-        maximum=maximum,
-        fit_critical=fit_critical,
-        example=example,
-    )
+    return measure.length(how, within, label=label, fit_critical=fit_critical, example=example)
 
 
 def flange_length(side: str) -> Any:
     """The declaration of a flange's length on one side."""
-    return leg_length(f"{side} flange", f"From the bend to the edge of the flange on the {side}.")
+    return leg_length(f"From the bend to the edge of the flange on the {side}.")
 
 
 def along_bends(example: str = "4 in") -> Any:
     """The declaration of the width along the bends."""
     how = "Along the bends, from end to end."
-    return leg_length("width", how, "120 in", example, fit_critical=False)
+    return leg_length(how, "1/4 in to 120 in", example=example, fit_critical=False)
 
 
 def fold_angle(label: str = "fold angle", default_deg: float | None = 90) -> Any:
     """The declaration of how far a leg is folded."""
     return measure.angle(
-        label,
         "How far the metal is folded from flat; 90 stands it square.",
-        minimum_deg=1,
-        maximum_deg=170,
-        default_deg=default_deg,
+        "1 to 170",
+        label=label,
+        default=default_deg,
     )
 
 
 def fold_direction(default: str | None = "up") -> Any:
     """The declaration of which way a leg is folded."""
     return measure.choice(
-        "fold direction", "Up is towards you with the top face up.", ("up", "down"), default=default
+        "Up is towards you with the top face up.",
+        ("up", "down"),
+        label="fold direction",
+        default=default,
     )

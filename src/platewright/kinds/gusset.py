@@ -34,16 +34,15 @@ class Return:
     """A flange returned along a member's face."""
 
     width: float = measure.length(
-        "flange width",
         "From the gusset's outside face to the edge of the flange.",
-        minimum="1/4 in",
-        maximum="24 in",
+        "1/4 in to 24 in",
+        label="flange width",
         example="1 1/2 in",
     )
     holes: HoleRow | None = measure.table(
-        "flange holes",
         "A row of holes along the flange; the gauge is from the gusset's outside face.",
         HoleRow,
+        label="flange holes",
         optional=True,
     )
 
@@ -53,56 +52,44 @@ class Gusset:
     """Measurements of a corner gusset."""
 
     base: float = measure.length(
-        "base leg",
         "From the corner of the members along the base member to the gusset's tip.",
-        minimum="1/2 in",
-        maximum="72 in",
+        "1/2 in to 72 in",
+        label="base leg",
         fit_critical=True,
         example="6 in",
     )
     upright: float = measure.length(
-        "upright leg",
         "From the corner of the members along the other member to the gusset's tip.",
-        minimum="1/2 in",
-        maximum="72 in",
+        "1/2 in to 72 in",
+        label="upright leg",
         fit_critical=True,
         example="6 in",
     )
-    corner_angle: float = measure.angle(
-        "corner angle",
-        "Angle between the two members.",
-        minimum_deg=20,
-        maximum_deg=160,
-        default_deg=90,
-    )
+    corner_angle: float = measure.angle("Angle between the two members.", "20 to 160", default=90)
     clip: float = measure.length(
-        "corner clip",
         "Cut off at the corner to clear its weld: from the corner along each member.",
-        minimum="0",
-        maximum="24 in",
+        "0 to 24 in",
+        label="corner clip",
         default="3/4 in",
         default_mm="20 mm",
     )
     nose: float = measure.length(
-        "nose width",
         "Width of the blunt tips, square to the member.",
-        minimum="0",
-        maximum="12 in",
+        "0 to 12 in",
+        label="nose width",
         default="1/2 in",
         default_mm="12 mm",
     )
     direction: str = fold_direction()
     base_flange: Return | None = measure.table(
-        "base flange", "The flange along the base member.", Return, optional=True
+        "The flange along the base member.", Return, optional=True
     )
     upright_flange: Return | None = measure.table(
-        "upright flange", "The flange along the other member.", Return, optional=True
+        "The flange along the other member.", Return, optional=True
     )
     lip: float | None = measure.length(
-        "lip",
         "A stiffening lip folded along the slope: from the gusset's outside face to its edge.",
-        minimum="1/4 in",
-        maximum="12 in",
+        "1/4 in to 12 in",
         optional=True,
         example="3/4 in",
     )

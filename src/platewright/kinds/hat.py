@@ -13,7 +13,7 @@ from platewright.kinds.strip import Strip, leg, strip_kind
 def foot_length(side: str) -> Any:
     """The declaration of a foot's length on one side."""
     how = f"From the bend to the edge of the foot on the {side}."
-    return leg_length(f"{side} foot", how, example="1 1/2 in", fit_critical=False)
+    return leg_length(how, example="1 1/2 in", fit_critical=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,13 +22,11 @@ class Hat:
 
     measured_to: str = measured_to()
     top: float = leg_length(
-        "top",
         "Across the top, from bend to bend. Measured to the inside it is the room for a rail.",
-        "72 in",
-        "3 in",
+        "1/4 in to 72 in",
+        example="3 in",
     )
     side: float = leg_length(
-        "side",
         "Along each side, from the top's bend to the foot's. Measured to the outside, with square "
         "folds, it is the height from the feet's lower face to the top.",
     )
@@ -36,8 +34,8 @@ class Hat:
     right_foot: float = foot_length("right")
     width: float = along_bends()
     angle: float = fold_angle()
-    top_holes: HoleRow | None = leg_holes("top holes", "the top")
-    foot_holes: HoleRow | None = leg_holes("foot holes", "each foot")
+    top_holes: HoleRow | None = leg_holes("the top")
+    foot_holes: HoleRow | None = leg_holes("each foot")
 
 
 def strip(hat: Hat) -> Strip:

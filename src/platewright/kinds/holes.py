@@ -14,14 +14,12 @@ from platewright.plate.bracket import Hole, Panel
 from platewright.plate.dimension import Dimension, Tag
 from platewright.shop.hardware import BOLTS_ALLOWED, BoltSize, clearance_hole, parse_bolt_size
 
-Problems = tuple[tuple[str, str], ...]
-
 
 def bolt_size(default: str | None = None) -> Any:
     """The declaration of a bolt's size."""
     return measure.custom(
-        "bolt size",
         "The bolt, not its hole; a drilled hole's diameter serves too.",
+        label="bolt size",
         read=parse_bolt_size,
         allowed=BOLTS_ALLOWED,
         default=default,
@@ -32,9 +30,9 @@ def bolt_size(default: str | None = None) -> Any:
 def bolt_fit() -> Any:
     """The declaration of a hole's room for its bolt."""
     return measure.choice(
-        "bolt fit",
         "How much room the hole gives the bolt (ASME B18.2.8, ISO 273).",
         ("close", "normal", "loose"),
+        label="bolt fit",
         default="normal",
     )
 
@@ -43,12 +41,11 @@ def bolt_fit() -> Any:
 class BoltRow:
     """A row of bolt holes in the middle of the width."""
 
-    count: int = measure.count("hole count", "How many holes.", minimum=1, maximum=60, default=2)
+    count: int = measure.count("How many holes.", "1 to 60", label="hole count", default=2)
     spacing: float | None = measure.length(
-        "hole spacing",
         "From centre to centre of neighbouring holes; left out for a single hole.",
-        minimum="1/8 in",
-        maximum="48 in",
+        "1/8 in to 48 in",
+        label="hole spacing",
         optional=True,
         fit_critical=True,
         example="2 in",
@@ -56,11 +53,10 @@ class BoltRow:
     size: BoltSize = bolt_size()
     fit: str = bolt_fit()
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Holes that need a spacing and have none."""
         if self.count > 1 and self.spacing is None:
-            return (("spacing", f"{self.count} holes need a spacing; only a single hole has none"),)
-        return ()
+            yield "spacing", f"{self.count} holes need a spacing; only a single hole has none"
 
     @property
     def offsets(self) -> tuple[float, ...]:
@@ -74,11 +70,9 @@ class HoleRow(BoltRow):
     """A row of bolt holes along a bend, in the middle of the width."""
 
     gauge: float | None = measure.length(
-        "gauge",
         "From the bend to the line of holes, measured to the same face as the legs; left out, the "
         "holes stand in the middle of the leg.",
-        minimum="1/8 in",
-        maximum="48 in",
+        "1/8 in to 48 in",
         optional=True,
         fit_critical=True,
         example="1 in",
@@ -89,9 +83,9 @@ class HoleRow(BoltRow):
         return leg / 2 if self.gauge is None else self.gauge
 
 
-def leg_holes(label: str, where: str) -> Any:
+def leg_holes(where: str) -> Any:
     """The declaration of a row of holes along a leg."""
-    return measure.table(label, f"A row of holes along {where}.", HoleRow, optional=True)
+    return measure.table(f"A row of holes along {where}.", HoleRow, optional=True)
 
 
 def with_row(panel: Panel, row: BoltRow | None, places: Sequence[Point]) -> Panel:

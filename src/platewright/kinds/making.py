@@ -42,12 +42,11 @@ class Trim:
     """Metal taken off an edge after the fit-up."""
 
     panel: str | None = panel_name()
-    edge: str = measure.text("edge", "The straight edge to trim.", example="front")
+    edge: str = measure.text("The straight edge to trim.", example="front")
     by: float = measure.length(
-        "trim by",
         "How much to take off, square to the edge; with a minus, how much to add.",
-        minimum="-24 in",
-        maximum="24 in",
+        "-24 in to 24 in",
+        label="trim by",
         example="1/8 in",
     )
 
@@ -57,29 +56,23 @@ class Corner:
     """A corner rounded or cut off."""
 
     panel: str | None = panel_name()
-    edge: str = measure.text("edge", "One edge of the corner.", example="front")
-    next_to: str = measure.text("next to", "The other edge.", example="left side")
+    edge: str = measure.text("One edge of the corner.", example="front")
+    next_to: str = measure.text("The other edge.", example="left side")
     radius: float | None = measure.length(
-        "corner radius",
         "Rounds the corner.",
-        minimum="1/64 in",
-        maximum="48 in",
+        "1/64 in to 48 in",
+        label="corner radius",
         optional=True,
         example="1/4 in",
     )
     chamfer: float | None = measure.length(
-        "chamfer",
-        "Cuts the corner off, this far from it on both edges.",
-        minimum="1/64 in",
-        maximum="48 in",
-        optional=True,
+        "Cuts the corner off, this far from it on both edges.", "1/64 in to 48 in", optional=True
     )
 
-    def problems(self) -> tuple[tuple[str, str], ...]:
+    def problems(self) -> measure.Problems:
         """Both shapes, or none."""
         if (self.radius is None) == (self.chamfer is None):
-            return (("radius", "give either a radius or a chamfer"),)
-        return ()
+            yield "radius", "give either a radius or a chamfer"
 
     def cut(self, into: Line, out: Line) -> Segment:
         """The piece that takes the corner's place. Raises GeometryError where it does not fit."""
@@ -92,21 +85,25 @@ class Corner:
 class Extras:
     """What a file may add to a bracket of any kind, in the order in which it is done."""
 
-    hole: tuple[RoundHole, ...] = measure.rows("holes", "Round holes.", RoundHole)
-    slot: tuple[Slot, ...] = measure.rows("slots", "Slots with round ends.", Slot)
-    cutout: tuple[CutOut, ...] = measure.rows("cut-outs", "Cut-outs of any shape.", CutOut)
-    pattern: tuple[Pattern, ...] = measure.rows("patterns", "Patterns of bolt holes.", Pattern)
-    mark: tuple[DrawnMark, ...] = measure.rows("marks", "Lines to mark only.", DrawnMark)
+    hole: tuple[RoundHole, ...] = measure.rows("Round holes.", RoundHole, label="holes")
+    slot: tuple[Slot, ...] = measure.rows("Slots with round ends.", Slot, label="slots")
+    cutout: tuple[CutOut, ...] = measure.rows("Cut-outs of any shape.", CutOut, label="cut-outs")
+    pattern: tuple[Pattern, ...] = measure.rows(
+        "Patterns of bolt holes.", Pattern, label="patterns"
+    )
+    mark: tuple[DrawnMark, ...] = measure.rows("Lines to mark only.", DrawnMark, label="marks")
     scribe: tuple[Scribe, ...] = measure.rows(
-        "scribed edges", "Edges that follow an odd surface.", Scribe
+        "Edges that follow an odd surface.", Scribe, label="scribed edges"
     )
     cope: tuple[Cope, ...] = measure.rows(
-        "tubes", "Edges that sit on a round tube, and holes that one goes through.", Cope
+        "Edges that sit on a round tube, and holes that one goes through.", Cope, label="tubes"
     )
-    trim: tuple[Trim, ...] = measure.rows("trims", "Edges trimmed after the fit-up.", Trim)
-    corner: tuple[Corner, ...] = measure.rows("corners", "Corners rounded or cut off.", Corner)
+    trim: tuple[Trim, ...] = measure.rows("Edges trimmed after the fit-up.", Trim, label="trims")
+    corner: tuple[Corner, ...] = measure.rows(
+        "Corners rounded or cut off.", Corner, label="corners"
+    )
 
-    def problems(self) -> Iterator[tuple[str, str]]:
+    def problems(self) -> measure.Problems:
         """More holes than one part may have."""
         total = len(self.hole)
         for number, pattern in enumerate(self.pattern, 1):

@@ -35,12 +35,11 @@ def cornered_panel(name: str, corners: Sequence[tuple[str, Point]]) -> Panel:
 def relief() -> Any:
     """The declaration of a corner relief's diameter."""
     return measure.length(
-        "corner relief",
         "Diameter of the relief where two bends meet; left out, twice the inside radius, at least "
         "1/8 in up to 0.064 in plate, 3/16 in up to 0.128 in (FAA-H-8083-31), 1.5 thicknesses "
         "beyond (common practice).",
-        minimum="0.5 mm",
-        maximum="3 in",
+        "0.5 mm to 3 in",
+        label="corner relief",
         optional=True,
         example="1/4 in",
     )
@@ -49,11 +48,10 @@ def relief() -> Any:
 def corner_gap() -> Any:
     """The declaration of the room between flanges that meet at a corner."""
     return measure.length(
-        "corner gap",
         "Room left between the flanges that meet at a corner, for the weld: what a feeler finds "
         "between their inside edges.",
-        minimum="0",
-        maximum="1/2 in",
+        "0 to 1/2 in",
+        label="corner gap",
         default="1/32 in",
         default_mm="0.8 mm",
     )

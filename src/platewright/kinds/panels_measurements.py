@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright import measure
@@ -29,40 +28,37 @@ class BentFrom:
     """How a panel hangs on another."""
 
     panel: str = measure.text(
-        "bent from panel", "The name of the panel that this one is bent from.", example="base"
+        "The name of the panel that this one is bent from.", label="bent from panel", example="base"
     )
     edge: str = measure.text(
-        "bent from edge", "The edge of that panel where the bend is.", example="right side"
+        "The edge of that panel where the bend is.", label="bent from edge", example="right side"
     )
     base: str = measure.text(
-        "own edge", "This panel's own edge that lies at the bend.", default="base"
+        "This panel's own edge that lies at the bend.", label="own edge", default="base"
     )
     start: float | None = measure.length(
-        "bend starts",
         "Of a bend on a part of the edge: from the edge's first corner, in the order of the "
         "corners, to where the bend begins; left out, at that corner. Drawn to a face, the rest of "
         "the edge stays as drawn behind a relief.",
-        minimum="0",
-        maximum="240 in",
+        "0 to 240 in",
+        label="bend starts",
         optional=True,
         example="1 in",
     )
     end: float | None = measure.length(
-        "bend ends",
         "From the same corner to where the bend ends; left out, at the edge's end.",
-        minimum="0",
-        maximum="240 in",
+        "0 to 240 in",
+        label="bend ends",
         optional=True,
         example="5 in",
     )
     angle: float = fold_angle()
     direction: str = fold_direction()
 
-    def problems(self) -> tuple[tuple[str, str], ...]:
+    def problems(self) -> measure.Problems:
         """A bend that ends before it begins."""
         if self.start is not None and self.end is not None and self.end <= self.start:
-            return (("end", "the bend ends before it begins"),)
-        return ()
+            yield "end", "the bend ends before it begins"
 
     @property
     def whole(self) -> bool:
@@ -74,37 +70,35 @@ class BentFrom:
 class FreePanel:
     """One panel."""
 
-    name: str = measure.text("panel name", "What the sheets call it.", example="base")
+    name: str = measure.text("What the sheets call it.", label="panel name", example="base")
     bent_from: BentFrom | None = measure.table(
-        "the bend that holds a panel",
         "Which panel it is bent from, at which edge, and how; the first panel has none.",
         BentFrom,
+        label="the bend that holds a panel",
         optional=True,
     )
     points: tuple[tuple[float, float], ...] = measure.pairs(
-        "corners",
         "Its corners in order, each [to the right, upwards], either way round.",
-        minimum=2,
-        maximum=400,
+        "2 to 400",
+        label="corners",
     )
     edges: tuple[str, ...] = measure.custom(
-        "edge names",
         "Names of its edges, the one from the first corner to the second first; an empty place "
         "between commas is an edge without a name.",
+        label="edge names",
         read=read_names,
         allowed="names with commas between them, in one pair of quotes",
         default="",
         example="wall edge, right side, front, left side",
     )
     corner: tuple[Treated, ...] = measure.rows(
-        "treated corners", "Corners that are rounded or cut, and edges that are arcs.", Treated
+        "Corners that are rounded or cut, and edges that are arcs.",
+        Treated,
+        label="treated corners",
     )
 
-    def problems(self) -> tuple[tuple[str, str], ...]:
+    def problems(self) -> measure.Problems:
         """Names and corners beyond those that there are."""
-        return tuple(self._problems())
-
-    def _problems(self) -> Iterator[tuple[str, str]]:
         count = len(self.points)
         if len(self.edges) > count:
             yield "edges", f"{len(self.edges)} names for {count} edges"
@@ -140,7 +134,6 @@ class Panels:
     """A bracket of free panels."""
 
     drawn_to: str | None = measure.choice(
-        "drawn to",
         "What the outlines are drawn to at bends. Outside, also when left out: the outside "
         "corners, as a tape finds them on the folded part; inside and centre likewise. Flat: the "
         "tangent lines on the blank.",
@@ -149,13 +142,13 @@ class Panels:
         example="outside",
     )
     wall: str | None = measure.text(
-        "wall", "The first panel's edge that meets the wall, if any.", optional=True
+        "The first panel's edge that meets the wall, if any.", optional=True
     )
     panel: tuple[FreePanel, ...] = measure.rows(
-        "panels",
         "The panels.",
         FreePanel,
-        minimum=1,
+        "at least 1",
+        label="panels",
         again=(
             'name = "upright"',
             'points = [["<0>", "<0>"], ["<6>", "<0>"], ["<6>", "<4>"], ["<0>", "<4>"]]',
@@ -168,21 +161,17 @@ class Panels:
         ),
     )
 
-    def problems(self) -> tuple[tuple[str, str], ...]:
+    def problems(self) -> measure.Problems:
         """Panels that hang on nothing, or names that stand twice."""
-        return tuple(_problems(self))
-
-
-def _problems(panels: Panels) -> Iterator[tuple[str, str]]:
-    names = [panel.name for panel in panels.panel]
-    for number, panel in enumerate(panels.panel, 1):
-        key, held = f"panel[{number}]", panel.bent_from
-        if panel.name in names[: number - 1]:
-            yield f"{key}.name", "another panel has this name"
-        if number == 1 and held is not None:
-            yield f"{key}.bent_from", "the first panel is the one that the others are bent from"
-        if number > 1 and held is None:
-            yield f"{key}.bent_from", "every panel but the first is bent from another"
-        if held is not None and held.panel not in names[: number - 1]:
-            known = ", ".join(repr(name) for name in names[: number - 1]) or "none"
-            yield f"{key}.bent_from.panel", f"no panel of this name stands before it: {known}"
+        names = [panel.name for panel in self.panel]
+        for number, panel in enumerate(self.panel, 1):
+            key, held = f"panel[{number}]", panel.bent_from
+            if panel.name in names[: number - 1]:
+                yield f"{key}.name", "another panel has this name"
+            if number == 1 and held is not None:
+                yield f"{key}.bent_from", "the first panel is the one that the others are bent from"
+            if number > 1 and held is None:
+                yield f"{key}.bent_from", "every panel but the first is bent from another"
+            if held is not None and held.panel not in names[: number - 1]:
+                known = ", ".join(repr(name) for name in names[: number - 1]) or "none"
+                yield f"{key}.bent_from.panel", f"no panel of this name stands before it: {known}"

@@ -37,45 +37,38 @@ class Scribe:
     """One pass of readings along an edge."""
 
     panel: str | None = panel_name()
-    edge: str = measure.text("edge", "The straight edge to scribe.", example="wall edge")
+    edge: str = measure.text("The straight edge to scribe.", example="wall edge")
     zero_at: str = measure.text(
-        "zero at",
         "The edge next to it where the tape's zero is held, such as the left side.",
         example="left side",
     )
     hold_off: float = measure.length(
-        "hold-off",
         "How far off the edge the straight edge was held; a reading of just this changes nothing.",
-        minimum="0",
-        maximum="24 in",
+        "0 to 24 in",
+        label="hold-off",
         default="0",
     )
     joined: str = measure.choice(
-        "joined", "How the points are joined.", ("straight", "smooth"), default="straight"
+        "How the points are joined.", ("straight", "smooth"), default="straight"
     )
     tolerance: float = measure.length(
-        "tolerance",
         "Smooth only: how far the curve may pass a point; less gives more arcs.",
-        minimum="0.01 mm",
-        maximum="1/4 in",
+        "0.01 mm to 1/4 in",
         default="1/64 in",
         default_mm="0.4 mm",
     )
     readings: tuple[tuple[float, float], ...] = measure.pairs(
-        "readings",
         "For each station: how far along from zero, and from the straight edge to the surface.",
-        minimum=1,
-        maximum=200,
+        "1 to 200",
     )
 
-    def problems(self) -> tuple[tuple[str, str], ...]:
+    def problems(self) -> measure.Problems:
         """Stations out of order."""
         stations = [station for station, _ in self.readings]
         if any(b < a for a, b in pairwise(stations)):
-            return (("readings", "the stations run on from zero; one goes back"),)
+            yield "readings", "the stations run on from zero; one goes back"
         if self.joined == "smooth" and len(set(stations)) < len(stations):
-            return (("readings", "a smooth curve has one reading at a station"),)
-        return ()
+            yield "readings", "a smooth curve has one reading at a station"
 
     @property
     def offsets(self) -> tuple[tuple[float, float], ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from platewright import measure
@@ -16,26 +15,24 @@ class Step:
     """One leg, and the bend to the next."""
 
     length: float = measure.length(
-        "leg length",
         "Length of this leg, from bend to bend or from bend to end.",
-        minimum="1/16 in",
-        maximum="120 in",
+        "1/16 in to 120 in",
+        label="leg length",
         fit_critical=True,
         example="2 in",
     )
     bend: float | None = measure.angle(
-        "bend after the leg",
         "How far the metal is folded after this leg; the last leg has none.",
-        minimum_deg=1,
-        maximum_deg=170,
+        "1 to 170",
+        label="bend after the leg",
         optional=True,
     )
     direction: str = fold_direction()
     holes: HoleRow | None = measure.table(
-        "leg holes",
         "A row of holes along this leg; the gauge is measured from the bend on the side of the "
         "leg that is held.",
         HoleRow,
+        label="leg holes",
         optional=True,
     )
 
@@ -46,37 +43,28 @@ class Stepped:
 
     measured_to: str = measured_to()
     width: float = measure.length(
-        "width",
-        "Across the strip, along its bends.",
-        minimum="1/4 in",
-        maximum="120 in",
-        example="2 in",
+        "Across the strip, along its bends.", "1/4 in to 120 in", example="2 in"
     )
     held: int = measure.count(
-        "held leg",
         "Which leg is held still on the drawing, counted from the left; the others fold from it.",
-        minimum=1,
-        maximum=60,
+        "1 to 60",
+        label="held leg",
         default=1,
     )
     leg: tuple[Step, ...] = measure.rows(
-        "legs", "The legs from left to right.", Step, minimum=2, maximum=60
+        "The legs from left to right.", Step, "2 to 60", label="legs"
     )
 
-    def problems(self) -> tuple[tuple[str, str], ...]:
+    def problems(self) -> measure.Problems:
         """Bends that are missing or too many."""
-        return tuple(_problems(self))
-
-
-def _problems(stepped: Stepped) -> Iterator[tuple[str, str]]:
-    last = len(stepped.leg)
-    for number, step in enumerate(stepped.leg, 1):
-        if number < last and step.bend is None:
-            yield f"leg[{number}].bend", "every leg but the last needs the bend that follows it"
-    if stepped.leg[-1].bend is not None:
-        yield f"leg[{last}].bend", "the last leg has no bend after it; leave it out"
-    if stepped.held > last:
-        yield "held", f"there are only {last} legs"
+        last = len(self.leg)
+        for number, step in enumerate(self.leg, 1):
+            if number < last and step.bend is None:
+                yield f"leg[{number}].bend", "every leg but the last needs the bend that follows it"
+        if self.leg[-1].bend is not None:
+            yield f"leg[{last}].bend", "the last leg has no bend after it; leave it out"
+        if self.held > last:
+            yield "held", f"there are only {last} legs"
 
 
 def strip(stepped: Stepped) -> Strip:

@@ -39,73 +39,56 @@ class Strap:
     """Measurements of a strap."""
 
     diameter: float = measure.length(
-        "tank diameter",
         "Outside diameter of the tank or tube.",
-        minimum="1/2 in",
-        maximum="96 in",
+        "1/2 in to 96 in",
+        label="tank diameter",
         fit_critical=True,
         example="8 in",
     )
     liner: float = measure.length(
-        "liner",
-        "Thickness of the rubber between tank and strap.",
-        minimum="0",
-        maximum="1 in",
-        default="0",
+        "Thickness of the rubber between tank and strap.", "0 to 1 in", default="0"
     )
     centre_height: float = measure.length(
-        "centre height",
         "From the face that the ears are bolted to, to the tank's centre.",
-        minimum="0",
-        maximum="96 in",
+        "0 to 96 in",
         fit_critical=True,
         example="4 in",
     )
     wrap: float = measure.angle(
-        "wrap",
         "How far round the tank the strap lies against it; 180 is half of it, with square ears.",
-        minimum_deg=20,
-        maximum_deg=180,
-        default_deg=180,
+        "20 to 180",
+        default=180,
     )
     bends: int = measure.count(
-        "bend count",
         "How many small bends make the round middle; more fit closer.",
-        minimum=1,
-        maximum=60,
+        "1 to 60",
+        label="bend count",
         default=12,
     )
     middle: str = measure.choice(
-        "middle",
         "Rolled is pulled round the tank after folding and has the true arc's length; faceted "
         "stays as folded, its flats touching the tank.",
         ("rolled", "faceted"),
         default="rolled",
     )
     span: float = measure.length(
-        "bolt span",
         "From the bolt line of one ear to that of the other, across the tank.",
-        minimum="1/2 in",
-        maximum="120 in",
+        "1/2 in to 120 in",
+        label="bolt span",
         fit_critical=True,
         example="12 in",
     )
     beyond: float = measure.length(
-        "ear beyond the bolts",
         "From the bolt line to the end of the ear.",
-        minimum="1/8 in",
-        maximum="12 in",
+        "1/8 in to 12 in",
+        label="ear beyond the bolts",
         default="3/4 in",
         default_mm="20 mm",
     )
     width: float = measure.length(
-        "width",
-        "Width of the strap, along the tank.",
-        minimum="1/4 in",
-        maximum="48 in",
-        example="4 in",
+        "Width of the strap, along the tank.", "1/4 in to 48 in", example="4 in"
     )
-    bolts: BoltRow = measure.table("bolts", "The row of bolts in each ear.", BoltRow)
+    bolts: BoltRow = measure.table("The row of bolts in each ear.", BoltRow)
 
     @property
     def radius(self) -> float:

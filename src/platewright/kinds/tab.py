@@ -33,18 +33,17 @@ class Foot:
     """A foot folded from the tab's base, to bolt it down."""
 
     length: float = measure.length(
-        "foot length",
         "From the ear's outside face to the end of the foot.",
-        minimum="1/4 in",
-        maximum="24 in",
+        "1/4 in to 24 in",
+        label="foot length",
         example="2 in",
     )
     angle: float = fold_angle()
     direction: str = fold_direction()
     holes: HoleRow | None = measure.table(
-        "foot holes",
         "A row of holes along the foot's bend; the gauge is from the ear's outside face.",
         HoleRow,
+        label="foot holes",
         optional=True,
     )
 
@@ -54,10 +53,8 @@ class Tab:
     """Measurements of a tab."""
 
     pin_height: float = measure.length(
-        "pin height",
         "From the wall, or from the outside face of the foot, to the middle of the pin.",
-        minimum="1/4 in",
-        maximum="48 in",
+        "1/4 in to 48 in",
         fit_critical=True,
         example="2 in",
     )
@@ -65,14 +62,13 @@ class Tab:
     room: float = pin_room()
     end_radius: float = end_radius()
     width: float = measure.length(
-        "base width",
         "Width of the ear where it stands on the wall or on its foot.",
-        minimum="1/4 in",
-        maximum="48 in",
+        "1/4 in to 48 in",
+        label="base width",
         example="2 in",
     )
     foot: Foot | None = measure.table(
-        "foot", "A foot to bolt the tab down; without it the tab is welded.", Foot, optional=True
+        "A foot to bolt the tab down; without it the tab is welded.", Foot, optional=True
     )
 
 

@@ -42,61 +42,38 @@ class Tray:
 
     measured_to: str = measured_to()
     length: float = measure.length(
-        "length",
         "From the left flange to the right one, at the bottom.",
-        minimum="1/2 in",
-        maximum="120 in",
+        "1/2 in to 120 in",
         fit_critical=True,
         example="8 in",
     )
     width: float = measure.length(
-        "width",
         "From the front flange to the back one, at the bottom.",
-        minimum="1/2 in",
-        maximum="120 in",
+        "1/2 in to 120 in",
         fit_critical=True,
         example="5 in",
     )
     depth: float = measure.length(
-        "depth",
         "Along a flange, from the bend to its edge.",
-        minimum="1/8 in",
-        maximum="48 in",
+        "1/8 in to 48 in",
         fit_critical=True,
         example="1 1/2 in",
     )
     front_depth: float | None = measure.length(
-        "front depth",
-        "Depth of the front flange, where it differs.",
-        minimum="1/8 in",
-        maximum="48 in",
-        optional=True,
+        "Depth of the front flange, where it differs.", "1/8 in to 48 in", optional=True
     )
     back_depth: float | None = measure.length(
-        "back depth",
-        "Depth of the back flange, where it differs.",
-        minimum="1/8 in",
-        maximum="48 in",
-        optional=True,
+        "Depth of the back flange, where it differs.", "1/8 in to 48 in", optional=True
     )
     left_depth: float | None = measure.length(
-        "left depth",
-        "Depth of the left flange, where it differs.",
-        minimum="1/8 in",
-        maximum="48 in",
-        optional=True,
+        "Depth of the left flange, where it differs.", "1/8 in to 48 in", optional=True
     )
     right_depth: float | None = measure.length(
-        "right depth",
-        "Depth of the right flange, where it differs.",
-        minimum="1/8 in",
-        maximum="48 in",
-        optional=True,
+        "Depth of the right flange, where it differs.", "1/8 in to 48 in", optional=True
     )
     angle: float = fold_angle()
     direction: str = fold_direction()
     corners: str = measure.choice(
-        "corners",
         "Closed flanges meet inside edge to inside edge, ready to weld; open ones end with their "
         "bends.",
         ("closed", "open"),

@@ -23,17 +23,16 @@ class Zee:
 
     measured_to: str = measured_to()
     web: float = leg_length(
-        "web",
         "From bend to bend. Measured to the outside it is the step over both flanges' far faces.",
-        "72 in",
+        "1/4 in to 72 in",
     )
     left_flange: float = flange_length("left")
     right_flange: float = flange_length("right")
     width: float = along_bends()
     angle: float = fold_angle()
     direction: str = fold_direction()
-    left_holes: HoleRow | None = leg_holes("left holes", "the left flange")
-    right_holes: HoleRow | None = leg_holes("right holes", "the right flange")
+    left_holes: HoleRow | None = leg_holes("the left flange")
+    right_holes: HoleRow | None = leg_holes("the right flange")
 
 
 def strip(zee: Zee) -> Strip:

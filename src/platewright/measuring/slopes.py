@@ -25,7 +25,7 @@ class Slope:
 
 def numbers_of(measurements: Any, before: str = "") -> Iterator[tuple[str, float]]:
     """Every length and angle of a file's measurements by its dotted key, mm and radians."""
-    for name, measure in fields_of(type(measurements)):
+    for name, measure in fields_of(measurements.__class__):
         value, key = getattr(measurements, name), f"{before}{name}"
         if measure.quantity == "rows":
             for number, row in enumerate(value, 1):

@@ -37,44 +37,39 @@ class Detail:
     """What is cut into the outline where bends end and where they meet."""
 
     nicks: bool = measure.flag(
-        "witness nicks",
         "Small V nicks where each bend line meets the outline, so that the line is found on both "
         "faces; they relieve the ends of the bend as well.",
+        label="witness nicks",
     )
     nick_depth: float | None = measure.length(
-        "nick depth",
         "From the outline to the point of the V; left out, half the thickness. At most a quarter "
         "of the bend's length is used.",
-        minimum="0.3 mm",
-        maximum="1 in",
+        "0.3 mm to 1 in",
         optional=True,
         example="3/32 in",
     )
     relief: str = measure.choice(
-        "corner relief",
         "What is cut out where two bends meet.",
         ("none", "round", "square"),
+        label="corner relief",
         default="none",
     )
     relief_size: float | None = measure.length(
-        "corner relief size",
         "Diameter, or side of the square; left out, twice the inside radius, at least 1/8 in up "
         "to 0.064 in plate, 3/16 in up to 0.128 in (FAA-H-8083-31), the thickness beyond (common "
         "practice). It never reaches beyond the bend strips.",
-        minimum="0.5 mm",
-        maximum="3 in",
+        "0.5 mm to 3 in",
+        label="corner relief size",
         optional=True,
         example="3/16 in",
     )
 
-    def problems(self) -> tuple[tuple[str, str], ...]:
+    def problems(self) -> measure.Problems:
         """Sizes of what is not asked for."""
-        found = []
         if self.nick_depth is not None and not self.nicks:
-            found.append(("nick_depth", "has no use without nicks = true"))
+            yield "nick_depth", "has no use without nicks = true"
         if self.relief_size is not None and self.relief == "none":
-            found.append(("relief_size", 'has no use with relief = "none"'))
-        return tuple(found)
+            yield "relief_size", 'has no use with relief = "none"'
 
 
 PLAIN = Detail()

@@ -29,51 +29,41 @@ class Cutting:
     """How the table cuts."""
 
     kerf: float = measure.length(
-        "kerf",
         "Width of metal that the torch turns to slag; cut a test and measure it.",
-        minimum="0",
-        maximum="1/2 in",
+        "0 to 1/2 in",
         default="0.06 in",
         default_mm="1.5 mm",
     )
     lead: str = measure.choice(
-        "lead-in",
         "How the torch comes onto the cut after piercing.",
         ("none", "straight", "arc"),
+        label="lead-in",
         default="none",
     )
     lead_length: float = measure.length(
-        "lead-in length",
         "How far from the cut the torch pierces; inside a hole at most to its middle.",
-        minimum="0.5 mm",
-        maximum="2 in",
+        "0.5 mm to 2 in",
+        label="lead-in length",
         default="1/4 in",
         default_mm="6 mm",
     )
     overburn: float = measure.length(
-        "overburn",
-        "How far the torch runs on past the place where it began.",
-        minimum="0",
-        maximum="1 in",
-        default="0",
+        "How far the torch runs on past the place where it began.", "0 to 1 in", default="0"
     )
     hole_factor: float = measure.factor(
-        "least hole factor",
         "Holes under this many plate thicknesses are punched for drilling, not cut "
         "(common practice 1.5 to 2).",
-        minimum=0,
-        maximum=10,
+        "0 to 10",
+        label="least hole factor",
         default=1.5,
     )
     feed: float | None = measure.speed(
-        "feed",
-        "Cutting speed of the table, to tell the time; no time is told without it.",
-        optional=True,
+        "Cutting speed of the table, to tell the time; no time is told without it.", optional=True
     )
     guide: GuideSetup | None = measure.table(
-        "tracing guide",
         "For a hand torch that runs round a hardboard copy; left out, no guide is drawn.",
         GuideSetup,
+        label="tracing guide",
         optional=True,
     )
 

@@ -27,43 +27,39 @@ class GuideSetup:
     """How a hand torch follows a guide."""
 
     nozzle: float | None = measure.length(
-        "nozzle diameter",
         "Outside diameter of the nozzle where it touches the guide. Give this or the stand-off.",
-        minimum="1 mm",
-        maximum="3 in",
+        "1 mm to 3 in",
+        label="nozzle diameter",
         optional=True,
         example="5/8 in",
     )
     stand_off: float | None = measure.length(
-        "stand-off",
         "From the guide's edge to the middle of the cut, measured on a trial cut.",
-        minimum="0.5 mm",
-        maximum="2 in",
+        "0.5 mm to 2 in",
+        label="stand-off",
         optional=True,
         example="5/16 in",
     )
     kerf: float | None = measure.length(
-        "hand torch's kerf",
         "Left out, the kerf of the cutting section.",
-        minimum="0",
-        maximum="1/2 in",
+        "0 to 1/2 in",
+        label="hand torch's kerf",
         optional=True,
     )
     wall_edge: str = measure.choice(
-        "guide at the wall edge",
         "inset like the rest, or net: flush with the wall edge, to be set on a straight edge of "
         "the plate that is not cut.",
         ("inset", "net"),
+        label="guide at the wall edge",
         default="inset",
     )
 
     def problems(self) -> measure.Problems:
         """Nozzle and stand-off: one of them, not both."""
         if self.nozzle is None and self.stand_off is None:
-            return (("nozzle", "give the nozzle's diameter, or a measured stand_off"),)
+            yield "nozzle", "give the nozzle's diameter, or a measured stand_off"
         if self.nozzle is not None and self.stand_off is not None:
-            return (("stand_off", "nozzle and stand_off are both given; keep one"),)
-        return ()
+            yield "stand_off", "nozzle and stand_off are both given; keep one"
 
     @property
     def reach(self) -> float:

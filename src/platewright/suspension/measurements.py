@@ -7,7 +7,6 @@ a tape can be hooked on, such as the underside of the rail.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
@@ -16,14 +15,11 @@ from platewright import measure
 from platewright.suspension.layout import Stand
 from platewright.suspension.tyre import Tyre, tyre
 
-Problems = Iterator[tuple[str, str]]
-"""Keys of values that contradict each other, and what is wrong."""
-
-_along = partial(measure.length, minimum="-400 in", maximum="400 in")
-_above = partial(measure.length, minimum="-40 in", maximum="40 in")
-_link = partial(measure.length, minimum="2 in", maximum="120 in", fit_critical=True)
-_lift = partial(measure.length, minimum="0", maximum="60 in")
-_slope = partial(measure.angle, minimum_deg=-60, maximum_deg=60, default_deg=0)
+_along = partial(measure.length, within="-400 in to 400 in")
+_above = partial(measure.length, within="-40 in to 40 in")
+_link = partial(measure.length, within="2 in to 120 in", fit_critical=True)
+_lift = partial(measure.length, within="0 to 60 in")
+_slope = partial(measure.angle, within="-60 to 60", default=0)
 _runs = partial(measure.choice, choices=("rearward", "forward"), default="rearward")
 
 
@@ -32,25 +28,25 @@ class TravelSection:
     """Lifts of the frame above laid out, measured at the axle."""
 
     ride: float = _lift(
-        "ride height",
         "How far the frame stands above laid out when it is driven.",
+        label="ride height",
         example="4 in",
     )
     centred: float | None = _lift(
-        "centred height",
         "The lift at which the mounts shall be parallel and centred; left out, at ride height.",
+        label="centred height",
         optional=True,
         example="4 in",
     )
     full: float | None = _lift(
-        "full height",
         "The lift at which something else ends the travel, a damper or a strap.",
-        minimum="1/4 in",
+        label="full height",
+        within="1/4 in to 60 in",
         optional=True,
         example="8 in",
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """A ride height beyond full height."""
         if self.full is not None and self.full < self.ride:
             yield "full", "less than the ride height"
@@ -61,20 +57,15 @@ class HeightRow:
     """One row of the spring's data sheet."""
 
     height: float = measure.length(
-        "height",
-        "Height of the spring in this row.",
-        minimum="1/4 in",
-        maximum="40 in",
-        example="3 in",
+        "Height of the spring in this row.", "1/4 in to 40 in", example="3 in"
     )
     area: float | None = measure.area(
-        "effective area",
         "Effective area at that height. Give this or the force.",
+        label="effective area",
         optional=True,
         example="27 sq in",
     )
     force: float | None = measure.force(
-        "force",
         "Force at that height and at table_pressure. Give this or the effective area.",
         optional=True,
         example="2000 lb",
@@ -86,51 +77,47 @@ class SpringSection:
     """The air spring, from its data sheet."""
 
     least: float = measure.length(
-        "least height",
         "Least height between the mounts that the data sheet allows.",
-        minimum="1/2 in",
-        maximum="30 in",
+        "1/2 in to 30 in",
+        label="least height",
         example="3 in",
     )
     greatest: float = measure.length(
-        "greatest height",
         "Greatest usable height between the mounts.",
-        minimum="1 in",
-        maximum="40 in",
+        "1 in to 40 in",
+        label="greatest height",
         example="12 in",
     )
     diameter: float = measure.length(
-        "body diameter",
         "Fullest diameter at full pressure.",
-        minimum="1 in",
-        maximum="30 in",
+        "1 in to 30 in",
+        label="body diameter",
         example="6 1/2 in",
     )
     room: float = measure.length(
-        "room above least height",
         "Left between the least height and the mounts with the frame down, so that the spring "
         "never bottoms out.",
-        minimum="0",
-        maximum="4 in",
+        "0 to 4 in",
+        label="room above least height",
         default="1/2 in",
     )
     max_pressure: float | None = measure.pressure(
-        "greatest pressure",
         "The most that the data sheet allows.",
+        label="greatest pressure",
         optional=True,
         example="110 psi",
     )
     table_pressure: float | None = measure.pressure(
-        "pressure of the table",
         "The gauge pressure at which the forces of the table were given.",
+        label="pressure of the table",
         optional=True,
         example="80 psi",
     )
     table: tuple[HeightRow, ...] = measure.rows(
-        "table by height", "Effective area or force by height, lowest first.", HeightRow
+        "Effective area or force by height, lowest first.", HeightRow, label="table by height"
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Values that contradict each other."""
         if self.greatest <= self.least:
             yield "greatest", "the greatest height must be more than the least"
@@ -154,27 +141,26 @@ class SeatSection:
     """Where the spring's lower mount is bolted."""
 
     on: str = measure.choice(
-        "spring sits on",
         "The moving part that carries the spring.",
         ("arm", "axle", "lower link", "upper link"),
+        label="spring sits on",
     )
     along: float = measure.length(
-        "seat along",
         "To the middle of the seat: from the frame pivot along the arm or link towards its other "
         "end; on a four-link's axle, rearward of the axle centre; on an arm's, beyond it.",
-        minimum="-120 in",
-        maximum="120 in",
+        "-120 in to 120 in",
+        label="seat along",
         example="15 in",
     )
     above: float = _above(
-        "seat above",
         "From that line up to the face the spring stands on; on the axle, from the axle centre.",
+        label="seat above",
         example="-2 1/2 in",
     )
     tilt: float = _slope(
-        "seat tilt",
         "Slope of the seat against the line of the part it is on, rear edge up.",
-        example_deg=-12,
+        label="seat tilt",
+        example=-12,
     )
 
 
@@ -183,19 +169,18 @@ class MountSection:
     """The spring's upper mount on the frame, as it stands."""
 
     along: float = _along(
-        "mount along",
         "From the mark rearward to the middle of the upper mount.",
+        label="mount along",
         example="15 1/2 in",
     )
     above: float = measure.length(
-        "mount above",
         "From the datum line up to the face that the spring meets.",
-        minimum="-60 in",
-        maximum="60 in",
+        "-60 in to 60 in",
+        label="mount above",
         example="10 7/8 in",
     )
     tilt: float = _slope(
-        "mount tilt", "Slope of the mount against the datum line, rear edge up.", example_deg=-3
+        "Slope of the mount against the datum line, rear edge up.", label="mount tilt", example=-3
     )
 
 
@@ -204,25 +189,23 @@ class TyreSection:
     """The tyre, by size or by tape."""
 
     size: Tyre | None = measure.custom(
-        "tyre size",
         "The designation on the side wall.",
+        label="tyre size",
         read=lambda given, _: tyre(str(given)),
         allowed="a size such as 225/70R15, ST205/75R15 or 31x10.50R15",
         optional=True,
         example="ST205/75R15",
     )
     loaded_radius: float | None = measure.length(
-        "loaded radius",
         "Ground to axle centre, load on, tyre at its pressure. Left out, it is taken as 3.5 % less "
         "than half the tyre's diameter (common practice).",
-        minimum="3 in",
-        maximum="40 in",
+        "3 in to 40 in",
         optional=True,
         fit_critical=True,
         example="13 in",
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Neither was given."""
         if self.size is None and self.loaded_radius is None:
             yield "size", "give the tyre's size or its loaded radius"
@@ -233,44 +216,37 @@ class FrameSection:
     """How the frame lies on the ground."""
 
     lowest_below: float = measure.length(
-        "lowest point",
         "From the datum line down to the frame's lowest point, which will rest on the ground.",
-        minimum="-40 in",
-        maximum="60 in",
+        "-40 in to 60 in",
+        label="lowest point",
         fit_critical=True,
         example="1/2 in",
     )
     lowest_along: float = _along(
-        "lowest point along",
         "From the mark rearward to the lowest point; it counts only with rake.",
+        label="lowest point along",
         default="0",
     )
     front_height: float | None = measure.length(
-        "front height",
         "Rake: ground to datum line at a front mark, as the frame will lie.",
-        minimum="-20 in",
-        maximum="100 in",
+        "-20 in to 100 in",
         optional=True,
         example="1 1/2 in",
     )
     rear_height: float | None = measure.length(
-        "rear height",
         "Rake: ground to datum line at a rear mark, as the frame will lie.",
-        minimum="-20 in",
-        maximum="100 in",
+        "-20 in to 100 in",
         optional=True,
         example="1/2 in",
     )
     marks_apart: float | None = measure.length(
-        "marks apart",
         "Rake: along the datum line from the front mark to the rear mark.",
-        minimum="1 in",
-        maximum="800 in",
+        "1 in to 800 in",
         optional=True,
         example="120 in",
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Heights for rake that are not complete or cannot be."""
         front, rear, apart = self.front_height, self.rear_height, self.marks_apart
         if front is not None and rear is not None and apart is not None:
@@ -288,14 +264,10 @@ class FrameSection:
 class ArmSection:
     """A trailing arm: one pivot on the frame."""
 
-    pivot_along: float = _along(
-        "pivot along", "From the mark rearward to the arm's pivot.", example="0 in"
-    )
-    pivot_above: float = _above(
-        "pivot above", "From the datum line up to the arm's pivot.", example="5 in"
-    )
-    length: float = _link("arm length", "Pivot to axle centre.", example="24 in")
-    runs: str = _runs("arm runs", "Which way the arm runs from its pivot.")
+    pivot_along: float = _along("From the mark rearward to the arm's pivot.", example="0 in")
+    pivot_above: float = _above("From the datum line up to the arm's pivot.", example="5 in")
+    length: float = _link("Pivot to axle centre.", label="arm length", example="24 in")
+    runs: str = _runs("Which way the arm runs from its pivot.", label="arm runs")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -303,55 +275,47 @@ class FourLinkSection:
     """A parallel or unequal four-link, in side view two links."""
 
     lower_along: float = _along(
-        "lower pivot along",
         "From the mark rearward to the lower link's frame pivot.",
+        label="lower pivot along",
         example="0 in",
     )
     lower_above: float = _above(
-        "lower pivot above",
         "From the datum line up to the lower link's frame pivot.",
+        label="lower pivot above",
         example="7 in",
     )
     lower_length: float = _link(
-        "lower link length", "Eye to eye, as seen from the side.", example="24 in"
+        "Eye to eye, as seen from the side.", label="lower link length", example="24 in"
     )
     upper_along: float = _along(
-        "upper pivot along",
         "From the mark rearward to the upper link's frame pivot.",
+        label="upper pivot along",
         example="3 1/2 in",
     )
     upper_above: float = _above(
-        "upper pivot above",
         "From the datum line up to the upper link's frame pivot.",
-        maximum="60 in",
+        label="upper pivot above",
+        within="-40 in to 60 in",
         example="13 3/4 in",
     )
     upper_length: float = _link(
-        "upper link length", "Eye to eye, as seen from the side.", example="20 1/2 in"
+        "Eye to eye, as seen from the side.", label="upper link length", example="20 1/2 in"
     )
     lower_eye_along: float = _above(
-        "lower eye along",
-        "From the axle centre rearward to the lower link's eye.",
-        default="0",
+        "From the axle centre rearward to the lower link's eye.", default="0"
     )
     lower_eye_above: float = _above(
-        "lower eye above",
-        "From the axle centre up to the lower link's eye (below: negative).",
-        example="-3 1/2 in",
+        "From the axle centre up to the lower link's eye (below: negative).", example="-3 1/2 in"
     )
     upper_eye_along: float = _above(
-        "upper eye along",
-        "From the axle centre rearward to the upper link's eye.",
-        default="0",
+        "From the axle centre rearward to the upper link's eye.", default="0"
     )
     upper_eye_above: float = _above(
-        "upper eye above",
-        "From the axle centre up to the upper link's eye.",
-        example="4 1/2 in",
+        "From the axle centre up to the upper link's eye.", example="4 1/2 in"
     )
-    runs: str = _runs("links run", "Which way the links run from their frame pivots.")
+    runs: str = _runs("Which way the links run from their frame pivots.", label="links run")
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Pivots or eyes on top of each other."""
         if (self.lower_along, self.lower_above) == (self.upper_along, self.upper_above):
             yield "upper_above", "the two frame pivots are at one place"
@@ -365,31 +329,28 @@ class StandsSection:
     """Stands under the datum line, to prop the axle where it will be without wheels on."""
 
     front_along: float = _along(
-        "front stand along", "From the mark to the front stand.", example="-60 in"
+        "From the mark to the front stand.", label="front stand along", example="-60 in"
     )
     rear_along: float = _along(
-        "rear stand along", "From the mark to the rear stand.", example="48 in"
+        "From the mark to the rear stand.", label="rear stand along", example="48 in"
     )
     front_height: float = measure.length(
-        "front stand height",
         "Floor to datum line over the front stand.",
-        minimum="2 in",
-        maximum="80 in",
+        "2 in to 80 in",
+        label="front stand height",
         example="16 in",
     )
     rear_height: float | None = measure.length(
-        "rear stand height",
         "Floor to datum line over the rear stand; left out, as the front.",
-        minimum="2 in",
-        maximum="80 in",
+        "2 in to 80 in",
+        label="rear stand height",
         optional=True,
         example="16 in",
     )
     tube: float | None = measure.length(
-        "axle tube diameter",
         "To be told how high to prop the tube's underside.",
-        minimum="1/2 in",
-        maximum="20 in",
+        "1/2 in to 20 in",
+        label="axle tube diameter",
         optional=True,
         example="3 in",
     )
@@ -400,7 +361,7 @@ class StandsSection:
         rear = self.front_height if self.rear_height is None else self.rear_height
         return Stand(self.front_along, self.front_height), Stand(self.rear_along, rear)
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Stands the wrong way round or too unlike for their distance."""
         front, rear = self.pair
         if rear.station - front.station <= abs(rear.height - front.height):
@@ -412,20 +373,19 @@ class LoadSection:
     """What one wheel carries."""
 
     wheel: float = measure.force(
-        "wheel load",
         "On one wheel, loaded as it is driven: a scale's reading.",
-        minimum="1 lb",
-        maximum="100000 lb",
+        "1 lb to 100000 lb",
+        label="wheel load",
         example="1500 lb",
     )
     unsprung: float = measure.force(
-        "unsprung load",
         "The part of it that the spring does not carry: wheel, tyre, this end of the axle.",
-        maximum="20000 lb",
+        "at most 20000 lb",
+        label="unsprung load",
         default="0 lb",
     )
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Nothing left for the spring."""
         if self.unsprung >= self.wheel:
             yield "unsprung", "as much as the wheel load: nothing is left for the spring"
@@ -436,18 +396,12 @@ class LimitsSection:
     """What the spring's data sheet or the room beside it allows."""
 
     tilt: float | None = measure.angle(
-        "greatest tilt",
-        "Between the two mounts.",
-        minimum_deg=0,
-        maximum_deg=60,
-        optional=True,
-        example_deg=10,
+        "Between the two mounts.", "0 to 60", label="greatest tilt", optional=True, example=10
     )
     drift: float | None = measure.length(
-        "greatest drift",
         "Of the lower mount off the upper mount's axis.",
-        minimum="0",
-        maximum="12 in",
+        "0 to 12 in",
+        label="greatest drift",
         optional=True,
         example="1 in",
     )

@@ -17,7 +17,6 @@ from platewright.suspension.measurements import (
     LimitsSection,
     LoadSection,
     MountSection,
-    Problems,
     SeatSection,
     SpringSection,
     StandsSection,
@@ -45,32 +44,29 @@ def linkage_complaint(given: int) -> tuple[str, str] | None:
 class Setup:
     """Measurements of one wheel's suspension."""
 
-    travel: TravelSection = measure.table("travel", "Where the frame shall stand.", TravelSection)
-    spring: SpringSection = measure.table("spring", "The air spring.", SpringSection)
-    seat: SeatSection = measure.table("seat", "The spring's lower mount.", SeatSection)
+    travel: TravelSection = measure.table("Where the frame shall stand.", TravelSection)
+    spring: SpringSection = measure.table("The air spring.", SpringSection)
+    seat: SeatSection = measure.table("The spring's lower mount.", SeatSection)
     mount: MountSection | None = measure.table(
-        "mount",
         "The spring's upper mount as it stands; left out, it is put where it should be.",
         MountSection,
         optional=True,
     )
-    tyre: TyreSection = measure.table("tyre", "The tyre.", TyreSection)
-    frame: FrameSection = measure.table("frame", "How the frame lies.", FrameSection)
+    tyre: TyreSection = measure.table("The tyre.", TyreSection)
+    frame: FrameSection = measure.table("How the frame lies.", FrameSection)
     trailing_arm: ArmSection | None = measure.table(
-        "trailing arm", "One arm. Give this or a four_link.", ArmSection, optional=True
+        "One arm. Give this or a four_link.", ArmSection, optional=True
     )
     four_link: FourLinkSection | None = measure.table(
-        "four-link", "Two links. Give this or a trailing_arm.", FourLinkSection, optional=True
+        "Two links. Give this or a trailing_arm.", FourLinkSection, label="four-link", optional=True
     )
     stands: StandsSection | None = measure.table(
-        "stands", "Stands to build on.", StandsSection, optional=True
+        "Stands to build on.", StandsSection, optional=True
     )
-    load: LoadSection | None = measure.table(
-        "load", "What one wheel carries.", LoadSection, optional=True
-    )
-    limits: LimitsSection = measure.table("limits", "What is allowed.", LimitsSection)
+    load: LoadSection | None = measure.table("What one wheel carries.", LoadSection, optional=True)
+    limits: LimitsSection = measure.table("What is allowed.", LimitsSection)
 
-    def problems(self) -> Problems:
+    def problems(self) -> measure.Problems:
         """Tables that contradict each other."""
         complaint = linkage_complaint(sum(getattr(self, key) is not None for key in LINKAGES))
         has = ("arm", "axle") if self.trailing_arm else ("axle", "lower link", "upper link")

@@ -16,10 +16,8 @@ from platewright.units import Unit
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Either:
-    left: float | None = measure.length("left", "From the left.", optional=True)
-    right: float | None = measure.length(
-        "right", 'From the "right".', optional=True, example="1/2 in"
-    )
+    left: float | None = measure.length("From the left.", optional=True)
+    right: float | None = measure.length('From the "right".', optional=True, example="1/2 in")
 
     def problems(self) -> tuple[tuple[str, str], ...]:
         return () if self.left or self.right else (("right", "give left or right"),)

@@ -152,6 +152,6 @@ def test_scribes_that_cannot_be(given, keys):
 
 
 def test_stations_run_on_from_zero():
-    assert "goes back" in scribe((20, 1), (10, 1)).problems()[0][1]
-    assert "one reading" in scribe((20, 1), (20, 2), joined="smooth").problems()[0][1]
-    assert scribe((20, 1), (20, 2)).problems() == ()
+    assert "goes back" in next(iter(scribe((20, 1), (10, 1)).problems()))[1]
+    assert "one reading" in next(iter(scribe((20, 1), (20, 2), joined="smooth").problems()))[1]
+    assert not list(scribe((20, 1), (20, 2)).problems())

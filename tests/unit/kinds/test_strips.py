@@ -173,8 +173,8 @@ def test_holes_that_leave_their_leg_are_refused():
 
 
 def test_several_holes_need_a_spacing():
-    assert HoleRow(count=2, size=M8).problems()[0][0] == "spacing"
-    assert HoleRow(count=1, size=M8).problems() == ()
+    assert next(iter(HoleRow(count=2, size=M8).problems()))[0] == "spacing"
+    assert not list(HoleRow(count=1, size=M8).problems())
 
 
 # --- zee and hat ------------------------------------------------------------------------------
@@ -219,7 +219,7 @@ def test_bends_between_legs_and_none_after_the_last():
 def test_only_a_leg_that_is_there_is_held():
     legs_ = (Step(length=30.0, bend=1.0), Step(length=30.0))
     measured = Stepped(measured_to="inside", width=9.0, held=3, leg=legs_)
-    assert measured.problems() == (("held", "there are only 2 legs"),)
+    assert list(measured.problems()) == [("held", "there are only 2 legs")]
 
 
 def test_the_held_leg_lies_still():

@@ -146,4 +146,4 @@ def test_no_guide_stands_off_less_than_half_the_kerf():
 def test_nozzle_or_stand_off_and_not_both():
     assert [key for key, _ in GuideSetup().problems()] == ["nozzle"]
     assert [key for key, _ in GuideSetup(nozzle=10, stand_off=5).problems()] == ["stand_off"]
-    assert SETUP.problems() == ()
+    assert not list(SETUP.problems())
