@@ -47,15 +47,14 @@ _HEAD = "# The shop's own figures, each with what it was measured on. Add to it 
 
 
 def _measured_on(example: str) -> Any:
-    return measure.text("measured on", "What it was measured on, and when.", example=example)
+    return measure.text("What it was measured on, and when.", label="measured on", example=example)
 
 
 def _thickness(how: str, *, optional: bool = False) -> Any:
     return measure.length(
-        "thickness",
         how,
-        minimum="0.2 mm",
-        maximum="2 in",
+        "0.2 mm to 2 in",
+        label="thickness",
         optional=optional,
         example="3/16 in",
         example_mm="5 mm",
@@ -64,8 +63,8 @@ def _thickness(how: str, *, optional: bool = False) -> Any:
 
 def _material(how: str, *, optional: bool = False) -> Any:
     return measure.custom(
-        "material",
         how,
+        label="material",
         read=read_material,
         allowed=", ".join(MATERIALS),
         optional=optional,
@@ -75,8 +74,8 @@ def _material(how: str, *, optional: bool = False) -> Any:
 
 def _sheet(label: str, how: str, *, optional: bool = False) -> Any:
     return measure.custom(
-        label,
         how,
+        label=label,
         read=read_sheet,
         allowed=SHEET_ALLOWED.removeprefix("allowed: "),
         optional=optional,
@@ -90,10 +89,8 @@ class Tape:
     """The tape that parts are measured with."""
 
     division: float | None = measure.length(
-        "division",
         "The smallest division of your tape.",
-        minimum="0.1 mm",
-        maximum="1/8 in",
+        "0.1 mm to 1/8 in",
         optional=True,
         example="1/32 in",
         example_mm="1 mm",
@@ -105,19 +102,16 @@ class Hands:
     """What hands push to fold a score."""
 
     push: float | None = measure.force(
-        "greatest push",
         "What two hands can push, by a scale.",
-        minimum="20 N",
-        maximum="5000 N",
+        "20 N to 5000 N",
+        label="greatest push",
         optional=True,
         example="55 lbf",
         example_mm="250 N",
     )
     lever: float | None = measure.length(
-        "lever",
         "How far from the bend the push is.",
-        minimum="2 in",
-        maximum="120 in",
+        "2 in to 120 in",
         optional=True,
         example="12 in",
         example_mm="300 mm",
@@ -130,25 +124,21 @@ class MeasuredKerf:
 
     thickness: float = _thickness("Thickness of the plate that was cut.")
     process: str | None = measure.choice(
-        "process",
         "What cut it; left out, it serves parts that name none.",
         PROCESSES,
         optional=True,
         example="plasma",
     )
     kerf: float = measure.length(
-        "kerf",
         "Width of the cut, on the outside of a part.",
-        minimum="0",
-        maximum="1/2 in",
+        "0 to 1/2 in",
         example="0.06 in",
         example_mm="1.5 mm",
     )
     holes: float | None = measure.length(
-        "kerf of holes",
         "The same inside of holes, where it differs.",
-        minimum="0",
-        maximum="1/2 in",
+        "0 to 1/2 in",
+        label="kerf of holes",
         optional=True,
         example="0.055 in",
         example_mm="1.4 mm",
@@ -161,18 +151,12 @@ class MeasuredGroove:
     """How wide a wheel grinds."""
 
     wheel: float = measure.length(
-        "wheel",
-        "Thickness of the cutoff wheel.",
-        minimum="0.2 mm",
-        maximum="1/2 in",
-        example="1/16 in",
-        example_mm="1.6 mm",
+        "Thickness of the cutoff wheel.", "0.2 mm to 1/2 in", example="1/16 in", example_mm="1.6 mm"
     )
     groove: float = measure.length(
-        "groove width",
         "Width of the groove that it left.",
-        minimum="0.2 mm",
-        maximum="1/2 in",
+        "0.2 mm to 1/2 in",
+        label="groove width",
         example="0.08 in",
         example_mm="2 mm",
     )
@@ -181,8 +165,7 @@ class MeasuredGroove:
     def problems(self) -> measure.Problems:
         """A groove that its wheel cannot have ground."""
         if self.groove < self.wheel:
-            return (("groove", "a groove cannot be narrower than the wheel that ground it"),)
-        return ()
+            yield "groove", "a groove cannot be narrower than the wheel that ground it"
 
 
 #: For each way of bending: what it must have, and what it may have.
@@ -200,87 +183,66 @@ class TrialBend:
     material: Material = _material("What the trial piece was made of.")
     thickness: float = _thickness("Thickness of the trial piece.")
     way: str = measure.choice(
-        "way of bending",
         "score: ground and folded by hand. brake: a press brake or folder.",
         ("score", "brake"),
+        label="way of bending",
         example="brake",
     )
     radius: float | None = measure.length(
-        "inside radius",
         "Brake only: inside radius of the trial bend.",
-        minimum="0",
-        maximum="12 in",
+        "0 to 12 in",
+        label="inside radius",
         optional=True,
         example="1/4 in",
         example_mm="6 mm",
     )
     k: float | None = measure.factor(
-        "neutral-line factor",
         "Brake only: depth of the line that keeps its length, as a share of the thickness. Give "
         "this or the allowance.",
-        minimum=0,
-        maximum=GREATEST_K,
+        f"0 to {GREATEST_K}",
+        label="neutral-line factor",
         optional=True,
         example=0.4,
     )
     allowance: float | None = measure.length(
-        "allowance",
         "Brake only: flat length that the bend used between its tangent lines, instead of k.",
-        minimum="0",
-        maximum="48 in",
+        "0 to 48 in",
         optional=True,
         example="0.51 in",
         example_mm="13 mm",
     )
     angle: float = measure.angle(
-        "angle",
-        "How far the trial piece was bent, from flat.",
-        minimum_deg=5,
-        maximum_deg=180,
-        default_deg=90,
+        "How far the trial piece was bent, from flat.", "5 to 180", default=90
     )
     groove: float | None = measure.length(
-        "groove width",
         "Score only: width of the groove.",
-        minimum="0.2 mm",
-        maximum="1/2 in",
+        "0.2 mm to 1/2 in",
+        label="groove width",
         optional=True,
         example="0.11 in",
         example_mm="2.8 mm",
     )
     ligament: float | None = measure.length(
-        "ligament",
         "Score only: metal left under the groove.",
-        minimum="0.05 mm",
-        maximum="1 in",
+        "0.05 mm to 1 in",
         optional=True,
         example="3/64 in",
         example_mm="1.2 mm",
     )
     wheel: float | None = measure.length(
-        "wheel",
         "Score only: thickness of the wheel that ground it.",
-        minimum="0.2 mm",
-        maximum="1/2 in",
+        "0.2 mm to 1/2 in",
         optional=True,
         example="1/16 in",
         example_mm="1.6 mm",
     )
     springback: float | None = measure.angle(
-        "springback",
-        "How far it opened again when it was let go.",
-        minimum_deg=0,
-        maximum_deg=30,
-        optional=True,
-        example_deg=2,
+        "How far it opened again when it was let go.", "0 to 30", optional=True, example=2
     )
     measured_on: str = _measured_on("trial strip of 3 March, 2 in wide")
 
     def problems(self) -> measure.Problems:
         """Figures that the way of bending lacks or has no use for, or that cannot be."""
-        return tuple(self._problems())
-
-    def _problems(self) -> Iterator[tuple[str, str]]:
         needs, may_have = _NEEDS[self.way], _MAY_HAVE[self.way]
         for key in ("radius", "k", "allowance", "groove", "ligament", "wheel"):
             given = getattr(self, key) is not None
@@ -316,31 +278,27 @@ class MeasuredPrinter:
     """How true a printer prints."""
 
     name: str | None = measure.text(
-        "printer",
         "What you call it, where there is more than one.",
+        label="printer",
         optional=True,
         example="office",
     )
     across: float = measure.factor(
-        "scale across",
         "Printed over drawn length along the paper's width: 0.995 prints half a percent small.",
-        minimum=1 - MOST_OFF,
-        maximum=1 + MOST_OFF,
+        f"{1 - MOST_OFF} to {1 + MOST_OFF}",
+        label="scale across",
         default=1,
     )
     up: float = measure.factor(
-        "scale up",
         "The same along the paper's height.",
-        minimum=1 - MOST_OFF,
-        maximum=1 + MOST_OFF,
+        f"{1 - MOST_OFF} to {1 + MOST_OFF}",
+        label="scale up",
         default=1,
     )
     skew: float = measure.angle(
-        "skew",
         "How far what is drawn upright leans to the right of square; a minus is to the left.",
-        minimum_deg=-_MOST_SKEW,
-        maximum_deg=_MOST_SKEW,
-        default_deg=0,
+        f"{-_MOST_SKEW} to {_MOST_SKEW}",
+        default=0,
     )
     measured_on: str = _measured_on("printer page, 3 March")
 
@@ -360,11 +318,7 @@ class RackSheet:
         "sheet", "Its size, width x height, the grain along the first."
     )
     count: int | None = measure.count(
-        "count",
-        "How many there are; left out, as many as are needed.",
-        minimum=1,
-        maximum=999,
-        optional=True,
+        "How many there are; left out, as many as are needed.", "1 to 999", optional=True
     )
 
 
@@ -373,7 +327,6 @@ class RackRemnant:
     """What is left of an earlier job."""
 
     file: str | None = measure.text(
-        "file",
         "The remnant's own file, in this folder or below; or give its size, material and "
         "thickness here.",
         optional=True,
@@ -384,16 +337,15 @@ class RackRemnant:
     )
     material: Material | None = _material("What it is made of.", optional=True)
     thickness: float | None = _thickness("Its thickness.", optional=True)
-    count: int = measure.count("count", "How many like it.", minimum=1, maximum=999, default=1)
+    count: int = measure.count("How many like it.", "1 to 999", default=1)
 
     def problems(self) -> measure.Problems:
         """A remnant that is told twice or by half."""
         own = (self.size, self.material, self.thickness)
         if self.file is not None and own != (None, None, None):
-            return (("file", "the file tells size, material and thickness; leave them out here"),)
+            yield "file", "the file tells size, material and thickness; leave them out here"
         if self.file is None and None in own:
-            return (("size", "give size, material and thickness, or the remnant's own file"),)
-        return ()
+            yield "size", "give size, material and thickness, or the remnant's own file"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -403,26 +355,23 @@ class ShopFigures:
     units: str = file_units()
     note: str | None = file_note()
     paper: str | None = measure.choice(
-        "paper", "The paper in your printer.", PAPER_NAMES, optional=True, example="letter",
-        example_mm="A4",
-    )  # fmt: skip
-    tape: Tape = measure.table("tape", "The tape that parts are measured with.", Tape)
-    hands: Hands = measure.table("hands", "What hands push to fold a score.", Hands)
+        "The paper in your printer.", PAPER_NAMES, optional=True, example="letter", example_mm="A4"
+    )
+    tape: Tape = measure.table("The tape that parts are measured with.", Tape)
+    hands: Hands = measure.table("What hands push to fold a score.", Hands)
     kerf: tuple[MeasuredKerf, ...] = measure.rows(
-        "kerf", "Found by `platewright coupon`, one for each thickness and process.", MeasuredKerf
+        "Found by `platewright coupon`, one for each thickness and process.", MeasuredKerf
     )
-    groove: tuple[MeasuredGroove, ...] = measure.rows(
-        "groove", "How wide each wheel grinds.", MeasuredGroove
-    )
+    groove: tuple[MeasuredGroove, ...] = measure.rows("How wide each wheel grinds.", MeasuredGroove)
     bend: tuple[TrialBend, ...] = measure.rows(
-        "trial bends", "One for each material, thickness and radius.", TrialBend
+        "One for each material, thickness and radius.", TrialBend, label="trial bends"
     )
     printer: tuple[MeasuredPrinter, ...] = measure.rows(
-        "printer", "How true it prints; the last one counts.", MeasuredPrinter
+        "How true it prints; the last one counts.", MeasuredPrinter
     )
-    rack: tuple[RackSheet, ...] = measure.rows("rack", "The plate there is, to nest on.", RackSheet)
+    rack: tuple[RackSheet, ...] = measure.rows("The plate there is, to nest on.", RackSheet)
     remnant: tuple[RackRemnant, ...] = measure.rows(
-        "remnants", "What is left of earlier jobs, laid on before new sheets.", RackRemnant
+        "What is left of earlier jobs, laid on before new sheets.", RackRemnant, label="remnants"
     )
 
 
