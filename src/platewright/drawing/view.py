@@ -20,6 +20,7 @@ from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, pol
 from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.picture import Picture, Run, SeenFace
 from platewright.drawing.placing import Block, Callout, Placed, place_callouts, place_letters
+from platewright.drawing.pointers import FlatPointer, pointed, pointer_callouts
 from platewright.drawing.scene import Scene, scene_of
 from platewright.drawing.spots import beside, either, led
 from platewright.drawing.style import EDGE, LEADER, NARROW, OUTLINE, PHANTOM, LineStyle
@@ -28,7 +29,7 @@ from platewright.drawing.view_direction import ViewDirection, main_direction, op
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
-from platewright.geometry.space import Point3
+from platewright.geometry.space import Point3, Vector3
 from platewright.measuring.reach import sharp_corner
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, FoldedBend, folded
@@ -80,6 +81,19 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
+class Pointer:
+    """An arrow at a place of a bracket, `by` mm long on the sheet where it lies across the view.
+
+    Words beside its tip say what it shows; `root` is where its line comes from, None without one.
+    """
+
+    at: Point3
+    by: Vector3
+    words: str = ""
+    root: Point3 | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class _Stage:
     """From the eye's full-size sheet to the box: one scale both ways."""
 
@@ -105,13 +119,17 @@ class View:
         return self.scene.picture.sees(p)
 
     def drawn(
-        self, size: tuple[float, float], places: Sequence[Place] = (), turn: float = 0.0
+        self,
+        size: tuple[float, float],
+        places: Sequence[Place] = (),
+        turn: float = 0.0,
+        pointers: Sequence[Pointer] = (),
     ) -> tuple[Item, ...]:
         """The picture in a box from (0, 0) to `size` mm, with letters at places of the bracket.
 
         It is as large as the box allows, not to a round scale. A place that the metal hides has a
         ring and a dashed line to its letter. `turn` is how far the pattern is turned, to which its
-        words about the picture's side refer.
+        words about the picture's side refer. `pointers` lie on everything.
         """
         scene, box = self.scene, Bounds(0.0, 0.0, *size)
         stage = _fitted(scene, box, _LETTER_RIM if places else _RIM * min(size))
@@ -121,10 +139,14 @@ class View:
             *_phantom_items(scene, stage),
             *_extensions(places, scene.model, stage),
             *_key(scene.picture.eye, box.width, turn),
+            *pointed(_flat_pointers(pointers, stage)),
         )
-        placed = _words(scene, stage, FreeSpace.beside(ink, (box,)), places, roomy=roomy)
+        # what is off is told first
+        told = list(pointer_callouts(_flat_pointers(pointers, stage)))
+        first = place_callouts(FreeSpace.beside(ink, (box,)), told)
+        placed = _words(scene, stage, first.free, places, roomy=roomy)
         words = [replace(i, backed=True) if isinstance(i, Text) else i for i in placed.items]
-        items = [*_wall_items(scene, stage), *ink, *words]
+        items = [*_wall_items(scene, stage), *ink, *first.items, *words]
         for hidden in (False, True):
             letters = [(each.letter, stage.of(each.at)) for each in places if each.hidden == hidden]
             placed = place_letters(placed.free, letters, hidden=hidden)
@@ -228,6 +250,19 @@ def _phantom_items(scene: Scene, stage: _Stage) -> Iterator[Item]:
         yield from _strokes(stage, scene.picture.visible_path(swing, LEADER))
         if scene.picture.sees(swing[-1]) and course[-1] != course[-3]:
             yield arrowhead(course[-1], course[-1] - course[-3])
+
+
+def _flat_pointers(pointers: Sequence[Pointer], stage: _Stage) -> list[FlatPointer]:
+    eye = stage.eye
+    return [
+        FlatPointer(
+            stage.of(each.at),
+            eye.on_sheet(each.at + each.by) - eye.on_sheet(each.at),
+            each.words,
+            stage.of(each.root) if each.root else None,
+        )
+        for each in pointers
+    ]
 
 
 # --- words ------------------------------------------------------------------------------------

@@ -102,6 +102,9 @@ def read_job(
             "this is the setup of a suspension, not a bracket file; `platewright travel` reads it"
         )
         raise FileError((Mistake(file=path, key="", message=message),))
+    if {"flat", "folded", "made_of"} & raw.keys() and "kind" not in raw:
+        message = "this is a readings file: `platewright readings` reads it behind a bracket file"
+        raise FileError((Mistake(file=path, key="", message=message),))
     ledger = Ledger(path)
     tables = _part_tables(raw, ledger)
     stem, several = name_from(Path(path).stem, "part"), len(tables) > 1

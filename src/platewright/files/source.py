@@ -26,7 +26,7 @@ _TOKENS = re.compile(
 )
 _PLACE = re.compile(r"\(at line (\d+), column \d+")
 _THERE_ALREADY = ("Cannot overwrite", "Cannot declare", "Cannot mutate", "Duplicate")
-_VALUE = r"^[^=\"']*=\s*"
+_VALUE = r"^(?:\s*\"[^\"]*\"\s*|[^=\"']*)=\s*"
 #: What a line that TOML refuses often means, and what to write instead.
 _ADVICE = (
     (

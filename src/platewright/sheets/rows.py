@@ -60,6 +60,11 @@ class Row(Generic[P]):
         """Whether it is an angle."""
         return self.told[0].dimension.quantity == "angle"
 
+    @property
+    def is_bevel(self) -> bool:
+        """Whether it is the angle inside a fold: half a turn less what the metal turns."""
+        return self.angle and isinstance(self.told[0].dimension.start, PanelFace)
+
 
 @dataclass(frozen=True, slots=True)
 class Rows(Generic[P]):

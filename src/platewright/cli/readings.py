@@ -1,0 +1,86 @@
+"""`platewright readings`: a file for the tape's readings, and what they mean."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import click
+
+from platewright.cli.choosing import overwrite_option, setups_option
+from platewright.cli.refusals import refusing
+
+PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
+PATTERNS = ("card", "plate", "both")
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path, readable=False))
+@click.argument("readings", required=False, type=click.Path(path_type=Path, readable=False))
+@setups_option
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    help="Where PART-readings.toml goes.  [default: this folder] With READINGS: also draw what "
+    "they mean, as PART-readings.pdf in this folder.",
+)
+@click.option(
+    "--pattern",
+    type=click.Choice(PATTERNS, case_sensitive=False),
+    default="plate",
+    show_default=True,
+    help="Whether the plate is to be measured or the mock-up in card.",
+)
+@click.option(
+    "--paper",
+    type=click.Choice(PAPER_NAMES, case_sensitive=False),
+    help="Paper of the drawing.  [default: letter for inch files, A4 for mm files]",
+)
+@overwrite_option
+@click.option("--json", "as_json", is_flag=True, help="Print the answer as one JSON document.")
+@refusing
+def readings(
+    file: Path,
+    readings: Path | None,
+    setups: tuple[Path, ...],
+    out: Path | None,
+    pattern: str,
+    paper: str | None,
+    overwrite: bool,
+    as_json: bool,
+) -> None:
+    """Tell what tape readings of a part made from FILE mean.
+
+    Without READINGS: write a file with a blank for each row of the check sheet, to fill in. With
+    it: whether the part serves, can be trimmed or must be made again, what explains the readings
+    that are off, and what to change.
+    """
+    from platewright.diagnoses import (
+        diagnosed,
+        diagnosed_json,
+        diagnosed_text,
+        drawings,
+        readings_files,
+    )
+    from platewright.files.outputs import write_all
+    from platewright.files.reader import load_job
+
+    job = load_job(file, setups=setups)
+    if readings is None:
+        wanted = ("card", "plate") if pattern == "both" else (pattern,)
+        outputs = readings_files(job, wanted, out or Path(), overwrite=overwrite)
+        write_all(outputs, overwrite=overwrite)
+        if as_json:
+            click.echo(json.dumps({"files": [str(path) for path in outputs]}, indent=2))
+        else:
+            click.echo("\n".join(f"wrote {path}" for path in outputs))
+        return
+    found = diagnosed(job, readings)
+    outputs = {} if out is None else drawings(found, out, paper)
+    write_all(outputs, overwrite=overwrite)
+    if as_json:
+        told = diagnosed_json(found, list(outputs))
+        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
+    else:
+        click.echo(diagnosed_text(found, list(outputs)))

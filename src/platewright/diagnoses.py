@@ -1,0 +1,319 @@
+"""From bracket files and readings to what the readings mean: as text, as JSON, and drawn."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from platewright.drawing.pdf import pdf_bytes
+from platewright.errors import FileError, OutputError
+from platewright.files.job import Job, Part
+from platewright.files.outputs import gathered, is_own
+from platewright.files.readings import (
+    MADE_OF,
+    Asked,
+    Measuring,
+    filled_in,
+    read_readings,
+    readings_text,
+)
+from platewright.files.source import read_text
+from platewright.plate.piece import Piece
+from platewright.readings.diagnosis import Found, MadeOf, diagnose
+from platewright.readings.reading import Reading, State
+from platewright.sheets.readings_sheet import (
+    VERDICTS,
+    Diagnosed,
+    ReadRow,
+    alternative_words,
+    cause_words,
+    readings_pages,
+    remedy_words,
+    row_figure,
+    row_tolerance,
+    set_words,
+)
+from platewright.sheets.rows import Row, Rows
+from platewright.sheets.rows import flat_rows as rows_of_blank
+from platewright.sheets.rows import folded_rows as rows_of_part
+from platewright.shop.notes import piece_title
+from platewright.units import MM_PER_INCH, Unit, format_length
+
+#: What a tape is read to where the shop's own is not known, mm.
+DIVISIONS: dict[Unit, float] = {"in": float(MM_PER_INCH) / 16, "mm": 1.0}
+
+
+# --- what can be measured ---------------------------------------------------------------------
+
+
+def _rows(piece: Piece, state: State) -> Rows[Any]:
+    return rows_of_blank(piece) if state == "flat" else rows_of_part(piece)
+
+
+def _piece(part: Part, index: int, made_of: MadeOf) -> Piece:
+    return (part.pieces if made_of == "plate" else part.mock_ups)[index]
+
+
+def measurings(job: Job) -> tuple[Measuring, ...]:
+    """All that can be measured of a job's parts: of each piece the plate and the mock-up."""
+    return tuple(found for found, *_ in _measurings(job))
+
+
+def _measurings(job: Job) -> Iterator[tuple[Measuring, Part, int]]:
+    for part in job.parts:
+        hands = ("left", "right") if part.hand == "pair" else (part.hand,)
+        for index, hand in enumerate(hands):
+            for made_of in MADE_OF:
+                found = Measuring(
+                    part=f"{part.name}-{hand}" if part.hand == "pair" else part.name,
+                    hand=hand,
+                    made_of=made_of,
+                    fingerprint=part.fingerprint,
+                    unit=part.unit,
+                    rows=partial(_asked, part, index, made_of),
+                )
+                yield found, part, index
+
+
+def _asked(part: Part, index: int, made_of: MadeOf) -> tuple[Asked, ...]:
+    piece = _piece(part, index, made_of)
+    return tuple(
+        Asked(
+            state=state,
+            name=row.name,
+            words=row.words,
+            value=row.value,
+            told=_told(row, state, part.unit),
+            critical=row.critical,
+            angle=row.angle,
+        )
+        for state in ("flat", "folded")
+        for row in _rows(piece, state).rows
+    )
+
+
+def _told(row: Row[Any], state: State, unit: Unit) -> str:
+    """A row's value as the check sheet prints it, and how far it may be off."""
+    figure = row_figure(row, row.value, state, unit)
+    return f"{figure.removesuffix(unit).rstrip()}, {row_tolerance(row, state, unit)}"
+
+
+def readings_files(
+    job: Job, made_of: Sequence[str], out: Path, *, overwrite: bool
+) -> dict[Path, bytes]:
+    """A readings file for every piece, of what it is `made_of`, by the path to write it to.
+
+    Raises OutputError where one stands that has been filled in, unless `overwrite`.
+    """
+    wanted = [each for each in measurings(job) if each.made_of in made_of]
+    files = gathered(
+        out, ((each.stem, {each.file_name: readings_text(each).encode()}) for each in wanted)
+    )
+    if not overwrite:
+        for path in files:
+            _require_blank(path)
+    return files
+
+
+def _require_blank(path: Path) -> None:
+    if not (path.is_file() and is_own(path)):
+        return  # whose it is, is asked when it is written
+    try:
+        names = filled_in(read_text(path))
+    except FileError:
+        told = "cannot be read, and may hold readings"
+    else:
+        some = ", ".join(names[:6]) + (" and others" if names[6:] else "")
+        told = f"holds {len(names)} reading{'s' if names[1:] else ''} ({some})" if names else ""
+    if told:
+        raise OutputError(
+            f"{path} {told}; nothing was written. Move it, choose another folder with --out, or "
+            "add --overwrite"
+        )
+
+
+# --- what was read ----------------------------------------------------------------------------
+
+
+def diagnosed(job: Job, path: Path, division: float | None = None) -> Diagnosed:
+    """What the readings in a file mean, of a part of a job.
+
+    `division` is the tape's smallest, mm, where the shop's own is known. Raises FileError with
+    every mistake of the readings file.
+    """
+    known = list(_measurings(job))
+    filled = read_readings(read_text(path), str(path), [each for each, *_ in known], job.path)
+    part, index = next((part, index) for each, part, index in known if each is filled.of)
+    made_of, unit = filled.of.made_of, part.unit
+    piece, step = _piece(part, index, made_of), division or DIVISIONS[unit]
+    rows = [
+        next(row for row in _rows(piece, asked.state).rows if row.name == asked.name)
+        for asked, _ in filled.readings
+    ]
+    readings = [
+        Reading(
+            letter=asked.name,
+            measured=row.told[0],
+            state=asked.state,
+            # a bevel lies inside the fold: what it shows is half a turn less the metal's
+            value=math.pi - value if row.is_bevel else value,
+        )
+        for row, (asked, value) in zip(rows, filled.readings, strict=True)
+    ]
+    kerf = part.common.cutting.kerf
+    found = diagnose(piece, readings, division=step, kerf=kerf, made_of=made_of, unit=unit)
+    where = "" if division else ", as no shop file says otherwise ([tape] division)"
+    return Diagnosed(
+        piece=piece,
+        made_of=made_of,
+        unit=unit,
+        rows=tuple(
+            ReadRow(row, told, unit) for row, told in zip(rows, found.verdicts, strict=True)
+        ),
+        found=found,
+        taken=(f"tape read to {format_length(step, unit)}{where}", *filled.taken),
+    )
+
+
+def drawings(of: Diagnosed, out: Path, paper: str | None) -> dict[Path, bytes]:
+    """The sheet of the readings, by the path it is to be written to."""
+    name, sign = of.piece.name, of.piece.fingerprint
+    stem = f"{name}-card" if of.made_of == "card" else name
+    return {
+        out / f"{stem}-readings.pdf": pdf_bytes(
+            readings_pages(of, paper or ("letter" if of.unit == "in" else "A4")),
+            title=f"{name}: what the tape says",
+            subject="Readings of a bracket",
+            made_from={name: sign},
+        )
+    }
+
+
+# --- as text and as JSON ------------------------------------------------------------------------
+
+
+def diagnosed_text(of: Diagnosed, files: Sequence[Path]) -> str:
+    """What the readings mean, for a person: the verdict first."""
+    return "\n".join((*_lines(of), *(f"wrote {file}" for file in files)))
+
+
+def _lines(of: Diagnosed) -> Iterator[str]:
+    found = of.found
+    yield f"{piece_title(of.piece)}, {of.made_of}: {VERDICTS[found.fate.outcome]}"
+    yield f"  {found.fate.words}"
+    yield from (f"  {trim}" for trim in found.fate.trims)
+    if found.causes:
+        yield "  what explains it"
+        for number, cause in enumerate(found.causes, 1):
+            yield f"    {number}. {cause_words(cause)}"
+            yield from (f"       {remedy_words(remedy)}" for remedy in cause.remedies)
+    if found.left_over:
+        yield f"  not explained: {', '.join(found.left_over)}"
+    if found.alternatives:
+        yield "  what cannot be told apart"
+        yield from (f"    {alternative_words(of, each)}" for each in found.alternatives)
+    if found.fate.sets:
+        yield "  for the next one"
+        yield from (f"    {set_words(each)}" for each in found.fate.sets)
+    for judged in ("out", "cannot be read so finely"):
+        rows = [each for each in of.rows if each.verdict.judged == judged]
+        if rows:
+            yield f"  {judged} (* fit-critical)"
+            yield from (f"    {line}" for line in _columns(rows))
+    good = [each.row.name for each in of.rows if each.verdict.judged == "good"]
+    if good:
+        yield f"  good: {', '.join(good)}"
+    yield from (f"  {words}" for words in of.taken)
+
+
+def _columns(rows: Sequence[ReadRow]) -> Iterator[str]:
+    """What is off, each reading on a line."""
+    cells = [
+        (
+            each.row.name + (" *" if each.row.critical else ""),
+            each.figure(each.value),
+            f"for {each.figure(each.row.value)}",
+            each.off_words,
+            f"may be {each.tolerance_words}",
+        )
+        for each in rows
+    ]
+    wide = [max(map(len, column)) for column in zip(*cells, strict=True)]
+    for each, texts in zip(rows, cells, strict=True):
+        line = "  ".join(f"{text:{width}}" for text, width in zip(texts, wide, strict=True))
+        yield f"{line}  {each.row.words}"
+
+
+def diagnosed_json(of: Diagnosed, files: Sequence[Path]) -> dict[str, Any]:
+    """The same as JSON values: mm and degrees; bevels as they were read, inside the fold."""
+    found, fate = of.found, of.found.fate
+    return {
+        "name": of.piece.name,
+        "hand": of.piece.hand,
+        "made_of": of.made_of,
+        "fingerprint": of.piece.fingerprint,
+        "outcome": fate.outcome,
+        "words": fate.words,
+        "trims": list(fate.trims),
+        "sets": list(fate.sets),
+        "causes": [_cause_json(cause) for cause in found.causes],
+        "left_over": list(found.left_over),
+        "cannot_be_told_apart": [
+            {
+                "cause": each.found,
+                "or": each.name,
+                "words": each.words,
+                "settled_by": of.row_of(each)[0] or None,
+                "measure": of.row_of(each)[1] or None,
+                "state": each.state,
+            }
+            for each in found.alternatives
+        ],
+        "readings": [_reading_json(row) for row in of.rows],
+        "taken": list(of.taken),
+        "files": [str(file) for file in files],
+    }
+
+
+def _cause_json(cause: Found) -> dict[str, Any]:
+    size = {"mm": "size_mm", "rad": "size_deg", "": "size"}[cause.unit]
+    figures = (cause.size, cause.error)
+    if cause.unit == "rad":
+        figures = (math.degrees(cause.size), math.degrees(cause.error))
+    return {
+        "name": cause.name,
+        "words": cause.words,
+        size: figures[0],
+        size.replace("size", "give_or_take"): figures[1],
+        "evidence": list(cause.evidence),
+        "remedies": [
+            {"words": each.words, "where": each.where, "key": each.key, "value": each.value}
+            for each in cause.remedies
+        ],
+    }
+
+
+def _reading_json(row: ReadRow) -> dict[str, Any]:
+    unit = "deg" if row.row.angle else "mm"
+    figures = {
+        "should": row.row.value,
+        "read": row.value,
+        "off": row.off,
+        "may_be_below": -row.tolerance[0],
+        "may_be_above": row.tolerance[1],
+    }
+    return {
+        "letter": row.row.name,
+        "state": row.state,
+        "words": row.row.words,
+        "key": row.row.told[0].dimension.key,
+        "critical": row.row.critical,
+        **{
+            f"{name}_{unit}": math.degrees(value) if row.row.angle else value
+            for name, value in figures.items()
+        },
+        "judged": row.verdict.judged,
+    }

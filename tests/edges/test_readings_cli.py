@@ -1,0 +1,180 @@
+"""`readings` from a bracket file to a file to fill in, and from what was filled in to an answer."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pypdfium2
+import pytest
+from click.testing import CliRunner
+
+from platewright.cli.root import root
+
+ANGLE = """
+kind = "angle"
+name = "shelf-angle"
+units = "mm"
+measured_to = "inside"
+shelf = 90
+upright = 110
+width = 120
+stock = { thickness = 6, material = "S235" }
+bend = { way = "score", groove = 3, ligament = 1.5 }
+upright_holes = { count = 2, spacing = 70, gauge = 70, size = "M12" }
+"""
+
+
+def run(*args, command="readings"):
+    return CliRunner().invoke(root, [command, *(str(arg) for arg in args)])
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "angle.toml").write_text(ANGLE)
+
+
+def written(tmp_path, *args):
+    done = run("angle.toml", *args)
+    assert done.exit_code == 0, done.output
+    return (tmp_path / "shelf-angle-readings.toml").read_text()
+
+
+def fill(text, state=None, **by):
+    """Every blank of a table with its value, and more by name ("A_to_B")."""
+    now, lines = "", []
+    for line in text.splitlines():
+        now = (re.match(r"\[(\w+)\]", line) or ["", now])[1]
+        found = re.match(r'("(.*?)"\s*= )""(\s*#\s*(?:FIT)?\s+)([\d.]+)', line)
+        if found and (state is None or now == state):
+            value = float(found[4]) + by.get(found[2].replace(" ", "_"), 0)
+            line = line.replace('""', f'"{value:g}"', 1)
+        lines.append(line)
+    return "\n".join(lines) + "\n"
+
+
+def answer(tmp_path, text, *args):
+    (tmp_path / "read.toml").write_text(text)
+    done = run("angle.toml", "read.toml", *args)
+    assert done.exit_code == 0, done.output
+    return done.output
+
+
+def test_its_letters_words_and_values_are_those_of_the_check_sheet(tmp_path):
+    text = written(tmp_path)
+    run("angle.toml", "--out", "made", command="make")
+    pages = pypdfium2.PdfDocument(tmp_path / "made" / "shelf-angle-check.pdf")
+    sheet = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
+    rows = re.findall(r'^"(.*?)"\s*= ""\s*# (?:FIT)?\s+([\d.]+°?), ', text, re.MULTILINE)
+    assert len(rows) > 20
+    for name, value in rows:
+        assert f"{name} " in sheet
+        assert f" {value} " in sheet
+
+
+def test_a_true_part_serves(tmp_path):
+    told = answer(tmp_path, fill(written(tmp_path)))
+    assert told.startswith("shelf-angle, plate: IT SERVES AS IT IS")
+    assert "tape read to 1.0 mm" in told
+    found = json.loads(answer(tmp_path, fill(written(tmp_path)), "--json"))
+    assert found["outcome"] == "serves"
+    assert {each["judged"] for each in found["readings"]} == {"good"}
+    bevel = next(each for each in found["readings"] if each["letter"] == "bevel 1")
+    assert (bevel["should_deg"], bevel["read_deg"]) == (90.0, 90.0)
+    assert found["causes"] == []
+
+
+def test_what_is_off_is_told_with_its_size(tmp_path):
+    filled = fill(written(tmp_path), A_to_B=2, bevel_1=-3)
+    found = json.loads(answer(tmp_path, filled, "--json"))
+    off = {each["letter"]: each for each in found["readings"] if each["judged"] == "out"}
+    assert off["A to B"]["off_mm"] == pytest.approx(2)
+    assert off["A to B"]["may_be_above_mm"] == pytest.approx(0.8)
+    # closed by too much: the bevel is smaller
+    assert off["bevel 1"]["off_deg"] == pytest.approx(-3)
+    assert found["outcome"] != "serves"
+    told = answer(tmp_path, filled)
+    assert re.search(r"A to B \*\s+72.0 mm\s+for 70.0 mm\s+\+ 2.0 mm\s+may be ± 0.8 mm", told)
+    assert re.search(r"bevel 1 \*\s+87°\s+for 90°\s+- 3°", told)
+
+
+def test_the_sheet_has_the_verdict_first(tmp_path):
+    told = answer(tmp_path, fill(written(tmp_path), A_to_B=2, bevel_1=-3), "--out", "made")
+    assert "shelf-angle-readings.pdf" in told
+    pages = pypdfium2.PdfDocument(tmp_path / "made" / "shelf-angle-readings.pdf")
+    text = pages[0].get_textpage().get_text_range()
+    lines = [line.strip() for line in text.splitlines() if line.strip()]
+    assert lines[0] in ("IT CAN BE TRIMMED", "MEASURE AGAIN", "MAKE IT AGAIN")
+    assert re.search(r"\d times as\s+large as it is", text)
+
+
+def test_a_filled_file_is_never_written_over_unasked(tmp_path):
+    text = written(tmp_path)
+    assert written(tmp_path) == text  # an empty one is just made again
+    path = tmp_path / "shelf-angle-readings.toml"
+    path.write_text(fill(text, "folded"))
+    refused = run("angle.toml")
+    assert refused.exit_code == 2
+    assert re.search(r"holds \d+ readings \(bevel 1, a, b, .*\)", refused.output)
+    assert path.read_text() == fill(text, "folded")
+    path.write_text(text + "[folded\n")
+    assert "may hold readings" in run("angle.toml").output
+    assert written(tmp_path, "--overwrite") == text
+
+
+def test_a_file_of_its_name_that_is_not_ours_stays(tmp_path):
+    path = tmp_path / "shelf-angle-readings.toml"
+    path.write_text("mine = 1\n")
+    refused = run("angle.toml")
+    assert refused.exit_code == 2
+    assert "was not written by Platewright" in refused.output
+    assert path.read_text() == "mine = 1\n"
+
+
+def test_readings_of_an_older_state_say_what_changed(tmp_path):
+    filled = fill(written(tmp_path))
+    (tmp_path / "angle.toml").write_text(ANGLE.replace("shelf = 90", "shelf = 95"))
+    (tmp_path / "read.toml").write_text(filled)
+    refused = run("angle.toml", "read.toml", "--out", "made")
+    assert refused.exit_code == 2
+    assert "read.toml: fingerprint: angle.toml is " in refused.output
+    assert "it has changed since" in refused.output
+    assert not (tmp_path / "made").exists()
+
+
+def test_what_is_wrong_with_a_readings_file_is_told_as_of_any_file(tmp_path):
+    (tmp_path / "read.toml").write_text('[flat]\n"A to B" = 2 3/4\n')
+    refused = run("angle.toml", "read.toml")
+    assert refused.exit_code == 2
+    assert "a length with a fraction or a unit stands in quotes" in refused.output
+    (tmp_path / "read.toml").write_text("")
+    refused = run("angle.toml", "read.toml", "--json")
+    assert refused.exit_code == 2
+    assert "no reading is filled in" in refused.output
+    assert "no such file" in run("angle.toml", "rad.toml").output
+    assert "this is a bracket file" in run("angle.toml", "angle.toml").output
+
+
+def test_a_readings_file_given_as_the_bracket_file_is_told(tmp_path):
+    written(tmp_path)
+    refused = run("shelf-angle-readings.toml", "angle.toml")
+    assert refused.exit_code == 2
+    assert "this is a readings file" in refused.output
+
+
+def test_the_mock_up_and_each_hand_have_files_of_their_own(tmp_path):
+    (tmp_path / "angle.toml").write_text('hand = "pair"' + ANGLE)
+    done = run("angle.toml", "--pattern", "both", "--out", "made")
+    assert done.exit_code == 0
+    names = sorted(path.name for path in (tmp_path / "made").iterdir())
+    assert names == [
+        "shelf-angle-left-card-readings.toml",
+        "shelf-angle-left-readings.toml",
+        "shelf-angle-right-card-readings.toml",
+        "shelf-angle-right-readings.toml",
+    ]
+    text = (tmp_path / "made" / "shelf-angle-right-card-readings.toml").read_text()
+    assert answer(tmp_path, fill(text)).startswith(
+        "shelf-angle-right (right hand), card: IT SERVES"
+    )
