@@ -28,6 +28,8 @@ Fields = Mapping[str, Measure]
 
 _STEP = re.compile(r"([A-Za-z0-9_-]{1,60})((?:\[\d{1,4}\])*)")
 _HEAD = re.compile(r"^\s*(#\s?)?(\[\[?)\s*([\w.-]+)\s*\]\]?\s*(?:#.*)?$")
+#: A value that stands on one line by itself.
+_SINGLE = r"""(?:"(?:[^"\\\n]|\\.)*"|'[^'\n]*'|[\w.+-]+)"""
 _LONGEST_VALUE = 5000
 #: Quantities that a file has as words in quotes, whatever they look like.
 _QUOTED = ("text", "choice", "custom", "length", "force", "pressure", "area", "speed")
@@ -132,20 +134,17 @@ def _with_value(
     given: Any,
     measure: Measure | None,
 ) -> str:
-    doc = _document(text)
-    table = _at(doc, around, make=False)
-    try:
-        standing = None if table is None else table[_index(last)]
-    except (KeyError, IndexError, TypeError):
-        standing = None
-    plain: Any = getattr(standing, "unwrap", lambda: standing)()
-    value = _toml_value(given, measure, plain)
-    if standing is not None and plain == value and type(plain) is type(value):
+    standing = _plain_at(raw, (*around, last))
+    value = _toml_value(given, measure, standing)
+    if standing == value and type(standing) is type(value):
         return text
     if standing is None and isinstance(last, int):
         raise UnitError(f"there is no row {last}")
-    if standing is None and (opened := _opened(text, raw, around, str(last), value)):
-        return opened
+    if isinstance(last, str):
+        way = _opened if standing is None else _replaced
+        if (changed := way(text, raw, around, last, value)) is not None:
+            return changed
+    doc = _document(text)
     holder = _at(doc, around, make=True)
     if not hasattr(holder, "__setitem__"):
         raise UnitError("no place for a value")
@@ -166,12 +165,10 @@ def _item(value: Any) -> Any:
 
 
 def _without(text: str, raw: dict[str, Any], around: Sequence[Step], last: str) -> str:
-    doc = _document(text)
-    table = _at(doc, around, make=False)
-    if table is None or not hasattr(table, "get") or last not in table:
-        return text
     expected = deepcopy(raw)
     inside = _plain_at(expected, around)
+    if not isinstance(inside, dict) or last not in inside:
+        return text
     del inside[last]
     lines = text.split("\n")
     for number in _lines_of(text, around, closed=False):
@@ -179,7 +176,8 @@ def _without(text: str, raw: dict[str, Any], around: Sequence[Step], last: str) 
             shut = [*lines[:number], f"#{lines[number].lstrip()}", *lines[number + 1 :]]
             if _reads_as("\n".join(shut), expected):
                 return "\n".join(shut)
-    del table[last]
+    doc = _document(text)
+    del _at(doc, around, make=False)[last]
     return _checked(doc)
 
 
@@ -291,24 +289,52 @@ def _at(doc: Any, steps: Sequence[Step], *, make: bool) -> Any:
     return place
 
 
-def _plain_at(raw: Any, steps: Sequence[Step], *, make: bool = False) -> Any:
+def _plain_at(raw: Any, steps: Sequence[Step]) -> Any:
+    """What stands at a place of a file's table, None where nothing does."""
     for step in steps:
         if isinstance(step, int):
-            raw = raw[step - 1]
+            found = isinstance(raw, list) and 1 <= step <= len(raw)
+            raw = raw[step - 1] if found else None
         else:
-            raw = raw.setdefault(step, {}) if make else raw[step]
+            raw = raw.get(step) if isinstance(raw, dict) else None
     return raw
+
+
+def _with_plain(raw: dict[str, Any], around: Sequence[Step], last: str, value: Any) -> Any:
+    """A file's table with a value in its place, None where that cannot stand."""
+    changed = deepcopy(raw)
+    table: Any = changed
+    for step in around:
+        if isinstance(step, str) and isinstance(table, dict):
+            table = table.setdefault(step, {})
+        else:
+            table = _plain_at(table, (step,))
+    if not isinstance(table, dict):
+        return None
+    table[last] = value
+    return changed
+
+
+def _replaced(
+    text: str, raw: dict[str, Any], around: Sequence[Step], last: str, value: Any
+) -> str | None:
+    """The text with another value in the line of a key, None where it has no line of its own."""
+    expected = _with_plain(raw, around, last, value)
+    lines = text.split("\n")
+    for number in _lines_of(text, around, closed=False):
+        if found := re.match(rf"(\s*{re.escape(last)}\s*=\s*){_SINGLE}", lines[number]):
+            lines[number] = f"{found[1]}{_toml(value)}{lines[number][found.end() :]}"
+            changed = "\n".join(lines)
+            return changed if _reads_as(changed, expected) else None
+    return None
 
 
 def _opened(
     text: str, raw: dict[str, Any], around: Sequence[Step], last: str, value: Any
 ) -> str | None:
     """The text with the key opened where it stands behind a #, None where it does not."""
-    expected = deepcopy(raw)
-    try:
-        inside = _plain_at(expected, around, make=True)
-        inside[last] = value
-    except (KeyError, IndexError, TypeError, AttributeError):
+    expected = _with_plain(raw, around, last, value)
+    if expected is None:
         return None
     lines = text.split("\n")
     for closed in (False, True):
