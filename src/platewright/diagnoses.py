@@ -144,8 +144,13 @@ def diagnosed(job: Job, path: Path, division: float | None = None) -> Diagnosed:
     `division` is the tape's smallest, mm, where the shop's own is known. Raises FileError with
     every mistake of the readings file.
     """
+    return diagnosed_from(job, read_text(path), str(path), division)
+
+
+def diagnosed_from(job: Job, text: str, path: str, division: float | None = None) -> Diagnosed:
+    """The same of the text of a readings file; `path` is what messages call it."""
     known = list(_measurings(job))
-    filled = read_readings(read_text(path), str(path), [each for each, *_ in known], job.path)
+    filled = read_readings(text, path, [each for each, *_ in known], job.path)
     part, index = next((part, index) for each, part, index in known if each is filled.of)
     made_of, unit = filled.of.made_of, part.unit
     piece, step = _piece(part, index, made_of), division or DIVISIONS[unit]

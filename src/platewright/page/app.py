@@ -63,6 +63,19 @@ A draft; NAME is the file's name with its .toml, PART counts from 1::
     GET  /api/pages/NAME?part=       {"parts": [{"name", "template": [pages of each piece],
                                      "check": pages}]}: of what `make` would make now
 
+Readings, typed into the check sheet's rows; `made_of` is "plate" or "card", pieces count from 0::
+
+    GET  /api/readings/NAME?part=&piece=&made_of=
+    POST /api/readings/NAME          {"part", "piece", "made_of", "values": {"flat" | "folded":
+                                     {row's name: what the tape shows, "" for none}}}
+      both ->                        {"file": readings file, "rows": [{"state", "name", "words",
+                                     "told": value and tolerance, "critical", "angle"}], "typed":
+                                     {"flat": {name: words}, "folded": {...}}, "messages": [{"key":
+                                     'flat.A to B', ...}], "diagnosis": as `readings --json` or
+                                     null, "lines": [words], "unsaved", "new", "disk"}
+                                     POST /api/save/FILE saves it, as any draft.
+    GET  /out-readings/NAME?part=&piece=&made_of=    the sheet of it, PDF
+
 Out, of the draft as it stands, by the same code as the commands; PARAMS are `paper`, `pattern`,
 `dxf_version`, `torch=1`, `svg=1`::
 
@@ -112,6 +125,7 @@ from platewright.page.made import (
     Options,
     compared,
     outputs,
+    readings_sheet,
     setup_at,
     setup_sheet,
     write_outputs,
@@ -175,6 +189,7 @@ def make_app(folder: Folder, doors: tuple[Door, ...], quick: Worker, slow: Worke
     _refuse_in_words(app, folder)
     _draft_addresses(app, folder, drafts)
     _out_addresses(app, folder, drafts, slow)
+    _readings_addresses(app, drafts, slow)
     _setup_addresses(app, drafts, slow)
     _nest_addresses(app, folder, drafts, nesting)
     return app
@@ -277,12 +292,12 @@ def _body() -> dict[str, Any]:
     return body if isinstance(body, dict) else {}
 
 
-def _number(value: object) -> int:
-    """The number of a part, 1 where none is said."""
+def _number(value: object, least: int = 1) -> int:
+    """The number of a part or a piece, the least where none is said."""
     try:
-        return min(max(int(cast("Any", value)), 1), 500)
-    except (TypeError, ValueError):
-        return 1
+        return min(max(int(cast("Any", value)), least), 500)
+    except (TypeError, ValueError, OverflowError):
+        return least
 
 
 # --- drafts -------------------------------------------------------------------------------------
@@ -512,6 +527,38 @@ def _make_options(told: Mapping[str, Any]) -> Options:
             "torch": told.get("torch") in ("1", True),
         }.items()
     )
+
+
+# --- readings -----------------------------------------------------------------------------------
+
+
+def _readings_addresses(app: Flask, drafts: Drafts, slow: Worker) -> None:
+    def which(told: Mapping[str, Any]) -> tuple[int, int, str]:
+        piece = _number(told.get("piece", 0), least=0)
+        return (
+            _number(told.get("part")),
+            piece,
+            "card" if told.get("made_of") == "card" else "plate",
+        )
+
+    @app.get("/<key>/api/readings/<name>")
+    def api_readings(name: str) -> Any:
+        return jsonify(drafts.readings(name, which(request.args), {}))
+
+    @app.post("/<key>/api/readings/<name>")
+    def api_read(name: str) -> Any:
+        told = _body()
+        values = told.get("values") or {}
+        if not isinstance(values, Mapping) or len(values) > 2:
+            abort(400)
+        return jsonify(drafts.readings(name, which(told), values))
+
+    @app.get("/<key>/out-readings/<name>")
+    def out_readings(name: str) -> Response:
+        file = drafts.readings(name, which(request.args), {})["file"]
+        given = (name, drafts.settled(name).text, file, drafts.draft(file).text)
+        found = slow.ask(readings_sheet, *given, limit=MAKE_LIMIT)["outputs"]
+        return _file(found, next(iter(found)))
 
 
 # --- setups -------------------------------------------------------------------------------------

@@ -10,6 +10,7 @@ from typing import Any
 
 from platewright.errors import OutputError
 from platewright.page.folder import Folder, NoSuchFileError, sign_of
+from platewright.page.made import readings_of
 from platewright.page.state import draft_state, starter_text
 from platewright.page.work import TooLongError, Worker
 
@@ -196,6 +197,41 @@ class Drafts:
         if now == draft.saved:
             return "same"
         return "gone" if now is None else "changed"
+
+    # --- readings ---------------------------------------------------------------------------------
+
+    def readings(
+        self, name: str, which: tuple[int, int, str], values: Mapping[str, Any]
+    ) -> dict[str, Any]:
+        """The readings of a piece of a draft, those in `values` changed, and what they mean.
+
+        They stand in a draft of their own, of the readings file: `file` of what is told. `which`
+        is as for `readings_of`, `values` are words by state and row.
+        """
+        text = self.settled(name).text
+        edits = [
+            {"key": f'{state}."{row}"', "value": value, "keep": True}
+            for state, rows in values.items()
+            if isinstance(rows, Mapping)
+            for row, value in rows.items()
+        ]
+        told: dict[str, Any] = self._worker.ask(readings_of, name, text, which, None, ())
+        file = told["file"]
+        try:
+            draft = self.draft(file)
+        except NoSuchFileError:
+            if self._folder.there(file):
+                raise
+            draft = self._keep(Draft(file, told["text"], None))
+        with draft.lock:
+            told = self._worker.ask(readings_of, name, text, which, draft.text, edits)
+            draft.text = told.pop("text")
+            draft.revision += bool(edits)
+        return told | {
+            "unsaved": draft.text != draft.saved,
+            "new": draft.saved is None,
+            "disk": self._disk(draft),
+        }
 
     # --- saving -----------------------------------------------------------------------------------
 

@@ -26,7 +26,7 @@ from platewright.measurement import Measure
 Step = str | int
 Fields = Mapping[str, Measure]
 
-_STEP = re.compile(r"([A-Za-z0-9_-]{1,60})((?:\[\d{1,4}\])*)")
+_STEP = re.compile(r"""(?:([A-Za-z0-9_-]{1,60})|"([^"\\\n]{1,60})")((?:\[\d{1,4}\])*)(\.|\Z)""")
 _HEAD = re.compile(r"^\s*(#\s?)?(\[\[?)\s*([\w.-]+)\s*\]\]?\s*(?:#.*)?$")
 #: A value that stands on one line by itself.
 _SINGLE = r"""(?:"(?:[^"\\\n]|\\.)*"|'[^'\n]*'|[\w.+-]+)"""
@@ -40,7 +40,8 @@ def with_edits(
 ) -> tuple[str, tuple[tuple[str, str], ...]]:
     """The text with each edit made in turn, and (key, message) of those that cannot be made.
 
-    An edit is `{"key": K, "value": V}` (None or "" takes the key out), `{"add_row": K}`, with
+    An edit is `{"key": K, "value": V}` (None takes the key out, and so does "" unless it says
+    `"keep": True`), `{"add_row": K}`, with
     `"values"` if need be, or `{"remove_row": "K[2]"}`; keys as messages write them. `fields`
     declare the file's keys.
     """
@@ -59,12 +60,14 @@ def with_edits(
 def steps_of(key: str) -> tuple[Step, ...]:
     """The names and row numbers, from 1, of a dotted key. Raises UnitError."""
     found: list[Step] = []
-    for part in key.split("."):
-        step = _STEP.fullmatch(part)
+    at = 0
+    while at < len(key) or not found:
+        step = _STEP.match(key, at)
         if step is None or len(found) > 12:
             raise UnitError("no key of a file")
-        found.append(step[1])
-        found.extend(int(number) for number in re.findall(r"\d+", step[2]))
+        found.append(step[1] or step[2])
+        found.extend(int(number) for number in re.findall(r"\d+", step[3]))
+        at = step.end()
     return tuple(found)
 
 
@@ -81,7 +84,7 @@ def _edited(text: str, edit: Mapping[str, Any], key: str, fields: Fields) -> str
         changed = _with_row(text, around, str(last), rows)
     elif "remove_row" in edit:
         changed = _without_row(text, around, last)
-    elif (value := edit.get("value")) is None or value == "":
+    elif (value := edit.get("value")) is None or (value == "" and not edit.get("keep")):
         changed = _without(text, raw, around, str(last))
     else:
         changed = _with_value(text, raw, around, last, value, measure)
@@ -172,7 +175,7 @@ def _without(text: str, raw: dict[str, Any], around: Sequence[Step], last: str) 
     del inside[last]
     lines = text.split("\n")
     for number in _lines_of(text, around, closed=False):
-        if re.match(rf"\s*{re.escape(last)}\s*=", lines[number]):
+        if re.match(rf"\s*{_key(last)}\s*=", lines[number]):
             shut = [*lines[:number], f"#{lines[number].lstrip()}", *lines[number + 1 :]]
             if _reads_as("\n".join(shut), expected):
                 return "\n".join(shut)
@@ -315,6 +318,16 @@ def _with_plain(raw: dict[str, Any], around: Sequence[Step], last: str, value: A
     return changed
 
 
+def _key(name: str) -> str:
+    """What finds a key in a line."""
+    quoted = re.escape(f'"{name}"')
+    return f"(?:{quoted}|{re.escape(name)})" if re.fullmatch(r"[\w-]+", name) else quoted
+
+
+def _written(name: str) -> str:
+    return name if re.fullmatch(r"[A-Za-z0-9_-]+", name) else f'"{name}"'
+
+
 def _replaced(
     text: str, raw: dict[str, Any], around: Sequence[Step], last: str, value: Any
 ) -> str | None:
@@ -322,7 +335,7 @@ def _replaced(
     expected = _with_plain(raw, around, last, value)
     lines = text.split("\n")
     for number in _lines_of(text, around, closed=False):
-        if found := re.match(rf"(\s*{re.escape(last)}\s*=\s*){_SINGLE}", lines[number]):
+        if found := re.match(rf"(\s*{_key(last)}\s*=\s*){_SINGLE}", lines[number]):
             lines[number] = f"{found[1]}{_toml(value)}{lines[number][found.end() :]}"
             changed = "\n".join(lines)
             return changed if _reads_as(changed, expected) else None
@@ -339,10 +352,10 @@ def _opened(
     lines = text.split("\n")
     for closed in (False, True):
         for number in _lines_of(text, around, closed=closed):
-            if not re.match(rf"\s*#\s?{re.escape(last)}\s*=", lines[number]):
+            if not re.match(rf"\s*#\s?{_key(last)}\s*=", lines[number]):
                 continue
             changed = list(lines)
-            changed[number] = f"{last} = {_toml(value)}"
+            changed[number] = f"{_written(last)} = {_toml(value)}"
             if closed:
                 head = max(n for n in range(number) if _HEAD.match(lines[n]))
                 changed[head] = lines[head].replace("#", "", 1).lstrip()

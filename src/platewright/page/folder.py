@@ -21,6 +21,7 @@ _DEVICES = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
 
 #: What sort of file it is by the first line that tells; each sort has one of its own.
 _SORTS = (
+    ("readings", re.compile(r"^[ \t]*made_of[ \t]*=", re.MULTILINE)),
     ("setup", re.compile(r"^[ \t]*\[[ \t]*travel[ \t]*\][ \t]*\+?", re.MULTILINE)),
     ("bracket", re.compile(r"^[ \t]*(kind[ \t]*=|\[\[[ \t]*part[ \t]*\]\])", re.MULTILINE)),
     ("remnant", re.compile(r"^[ \t]*outline[ \t]*=", re.MULTILINE)),

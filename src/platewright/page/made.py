@@ -14,16 +14,27 @@ from pathlib import Path
 from typing import Any
 
 from platewright.comparisons import compare_files, compare_json, compare_text, drawings
+from platewright.diagnoses import (
+    diagnosed_from,
+    diagnosed_json,
+    diagnosed_text,
+    measurings,
+)
+from platewright.diagnoses import drawings as readings_drawings
 from platewright.drawing.items import Group, Page, bounds
 from platewright.drawing.svg import svg_text
-from platewright.errors import NestError
+from platewright.errors import FileError, Mistake, NestError
+from platewright.files.job import Job
 from platewright.files.outputs import out_of_date, own_in, write_all
+from platewright.files.readings import MADE_OF, STATES, Measuring, filled_in, readings_text
 from platewright.files.setup import read_setup, travel_of
+from platewright.files.source import read_toml
 from platewright.geometry.plane import Motion
 from platewright.nests import NestOptions, nest_all, nest_text
 from platewright.nests import replaced_by as replaced_by_nest
+from platewright.page.edits import with_edits
 from platewright.page.state import inside, read, stamps
-from platewright.page.work import tell
+from platewright.page.work import mistake_json, tell
 from platewright.product import (
     MadePart,
     MakeOptions,
@@ -40,6 +51,7 @@ from platewright.travels import Travelled, named_sheets
 from platewright.units import format_length
 
 Json = dict[str, Any]
+Edits = Sequence[Mapping[str, Any]]
 Options = tuple[tuple[str, Any], ...]
 """Options of a call by their names, sorted."""
 
@@ -102,6 +114,79 @@ def compared(name: str, text: str, other: str, other_text: str) -> Json:
         "lines": compare_text(work, ()).split("\n"),
         "compare": compare_json(work, ()),
         "outputs": {path.name: data for path, data in drawings(work, Path(), None).items()},
+    }
+
+
+# --- readings -----------------------------------------------------------------------------------
+
+
+def readings_of(
+    name: str, text: str, which: tuple[int, int, str], typed: str | None, edits: Edits
+) -> Json:
+    """What is asked for and read of a piece, and what it means.
+
+    `which` is the part's number from 1, the piece's from 0 and "plate" or "card"; `typed` is the
+    text of its readings file so far, None where there is none. Raises FileError.
+    """
+    number, index, made_of = which
+    job = read(name, text)
+    of = measuring_of(job, number, index, made_of)
+    filled, refused = with_edits(typed or readings_text(of), edits, {})
+    told: Json = {
+        "file": of.file_name,
+        "text": filled,
+        "rows": [
+            {
+                "state": each.state,
+                "name": each.name,
+                "words": each.words,
+                "told": each.told,
+                "critical": each.critical,
+                "angle": each.angle,
+            }
+            for each in of.asked
+        ],
+        "refused_edits": [{"key": key, "message": message} for key, message in refused],
+        "messages": [],
+        "diagnosis": None,
+        "lines": [],
+        "outputs": {},
+    }
+    try:
+        raw = read_toml(filled, of.file_name)
+        told["typed"] = {state: _words_of(raw.get(state)) for state in STATES}
+        if filled_in(filled):
+            found = diagnosed_from(job, filled, of.file_name)
+            told["diagnosis"] = diagnosed_json(found, ())
+            told["lines"] = diagnosed_text(found, ()).split("\n")
+    except FileError as error:
+        told["messages"] = [mistake_json(each) for each in error.mistakes]
+        told.setdefault("typed", {})
+    return told
+
+
+def _words_of(table: Any) -> dict[str, str]:
+    return {name: str(value) for name, value in table.items()} if isinstance(table, dict) else {}
+
+
+def measuring_of(job: Job, number: int, index: int, made_of: str) -> Measuring:
+    """All that can be measured of one piece. Raises FileError where there is no such piece."""
+    pieces = [part.pieces for part in job.parts]
+    if number <= len(pieces) and index < len(pieces[number - 1]):
+        before = sum(map(len, pieces[: number - 1])) + index
+        return measurings(job)[
+            len(MADE_OF) * before + MADE_OF.index("card" if made_of == "card" else "plate")
+        ]
+    raise FileError((Mistake(file=job.path, key="part", message="there is no such piece"),))
+
+
+def readings_sheet(name: str, text: str, file: str, typed: str) -> Json:
+    """The sheet of a piece's readings, as `readings --out` writes it. Raises FileError."""
+    found = diagnosed_from(read(name, text), typed, file)
+    return {
+        "outputs": {
+            path.name: data for path, data in readings_drawings(found, Path(), None).items()
+        }
     }
 
 
