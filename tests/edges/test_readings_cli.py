@@ -106,7 +106,7 @@ def test_the_sheet_has_the_verdict_first(tmp_path):
     text = pages[0].get_textpage().get_text_range()
     lines = [line.strip() for line in text.splitlines() if line.strip()]
     assert lines[0] in ("IT CAN BE TRIMMED", "MEASURE AGAIN", "MAKE IT AGAIN")
-    assert re.search(r"\d times as\s+large as it is", text)
+    assert re.search(r"\d times full\s+size", text)
 
 
 def test_a_filled_file_is_never_written_over_unasked(tmp_path):

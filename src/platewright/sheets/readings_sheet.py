@@ -24,7 +24,7 @@ from platewright.readings.diagnosis import Alternative, Diagnosis, Found, MadeOf
 from platewright.readings.reading import State, Verdict
 from platewright.sheets import check_sheet
 from platewright.sheets import folded_rows as folded_sheet
-from platewright.sheets.figures import reading, tape_divisions
+from platewright.sheets.figures import dimension_words, reading, tape_divisions
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.key import small_blank
@@ -32,7 +32,7 @@ from platewright.sheets.paper import paper_named
 from platewright.sheets.rows import Row, Rows, flat_rows, folded_rows
 from platewright.sheets.section import ANGLE_TOLERANCE
 from platewright.shop.notes import piece_title
-from platewright.units import Unit, format_angle, format_length
+from platewright.units import Unit, format_angle
 
 SHEET = "What the tape says"
 """What every page is called."""
@@ -121,9 +121,9 @@ class ReadRow:
     def off_words(self) -> str:
         """By how much it is off: "+ 1.5 mm", "- 2°"; "" for nothing."""
         amount = abs(self.off)
-        words = format_angle(amount) if self.row.angle else format_length(amount, self.unit)
-        none = format_angle(0.0) if self.row.angle else format_length(0.0, self.unit)
-        return "" if words == none else f"{'+' if self.off > 0 else '-'} {words}"
+        words = format_angle(amount) if self.row.angle else dimension_words(amount, self.unit, 32)
+        nothing = words.startswith(("0 in", "0.0 mm", "0°"))
+        return "" if nothing else f"{'+' if self.off > 0 else '-'} {words}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -270,10 +270,20 @@ def _magnified(rows: Sequence[ReadRow]) -> float:
     return next((times for times in _TIMES if most * times <= _LONGEST), _TIMES[-1])
 
 
+def _arrow_words(rows: Sequence[ReadRow], times: float) -> str:
+    """What the arrows show and how large they are drawn, "" without any."""
+    if not any(row.off_words for row in rows if not row.row.angle):
+        return ""
+    return (
+        " An arrow shows from where the tape's end should be to where it was, "
+        f"{_times_words(times)}."
+    )
+
+
 def _times_words(times: float) -> str:
-    if times == 1:
-        return "as large as it is"
-    return f"{times:g} times as large as it is" if times > 1 else f"at 1:{1 / times:g}"
+    if times >= 1:
+        return "full size" if times == 1 else f"{times:g} times full size"
+    return f"at 1:{1 / times:g}"
 
 
 def _letters(rows: Sequence[ReadRow]) -> set[str]:
@@ -309,10 +319,7 @@ def _blank(of: Diagnosed, width: float) -> tuple[Strip, ...]:
             if each in letters
         ],
     )
-    caption = (
-        "The flat blank, top face up, not to full scale. An arrow shows from where the end of the "
-        f"tape should be to where it was, {_times_words(times)}."
-    )
+    caption = f"The flat blank, top face up, not to full scale.{_arrow_words(rows, times)}"
     drawn = figure((*ink, *told.items, *marks.items), width, caption)
     return (*heading("Before bending", width), *drawn)
 
@@ -352,16 +359,15 @@ def _bracket(of: Diagnosed, width: float) -> tuple[Strip, ...]:
         down = Motion.translation(Vector(x, -_FOLDED_HEIGHT))
         drawn.append(Group(down, view.drawn(size, seen, pointers=arrows)))
         x += size[0] + 4.0
-    caption = (
-        "Folded, from above and from below. An arrow shows from where the end of the tape should "
-        f"be to where it was, {_times_words(times)}"
-    )
-    if any(row.row.angle for row in rows):
-        caption += f"; at a bend, how the fold stands and how it should, {_times_words(turned)}"
+    caption = f"Folded, from above and from below.{_arrow_words(rows, times)}"
+    if any(row.row.angle and _words(row) for row in rows):
+        larger = f"{turned:g} times as large as it is" if turned > 1 else "as large as it is"
+        caption += " At a bend, two arrows show how the fold should stand and how it does, the "
+        caption += f"angle between them {larger}."
     return (
         *heading("After folding", width),
         Strip(height=_FOLDED_HEIGHT, items=tuple(drawn), keeps=True),
-        *paragraph(f"{caption}.", width),
+        *paragraph(caption, width),
     )
 
 
