@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any
 
+from platewright.compare.outcome import Comparison, compare
 from platewright.drawing.pdf import pdf_bytes
-from platewright.errors import FileError, OutputError
+from platewright.errors import FileError, Mistake, OutputError
 from platewright.files.job import Job, Part
 from platewright.files.outputs import gathered, is_own
 from platewright.files.readings import (
     MADE_OF,
+    STATES,
     Asked,
+    Filled,
     Measuring,
     filled_in,
     read_readings,
@@ -149,24 +153,40 @@ def diagnosed(job: Job, path: Path, division: float | None = None) -> Diagnosed:
 
 def diagnosed_from(job: Job, text: str, path: str, division: float | None = None) -> Diagnosed:
     """The same of the text of a readings file; `path` is what messages call it."""
+    filled, part, index = _filled(job, text, path)
+    rows = _read_rows(filled, _piece(part, index, filled.of.made_of))
+    return _diagnosed(part, index, filled, rows, division)
+
+
+def _filled(job: Job, text: str, path: str) -> tuple[Filled, Part, int]:
     known = list(_measurings(job))
     filled = read_readings(text, path, [each for each, *_ in known], job.path)
-    part, index = next((part, index) for each, part, index in known if each is filled.of)
+    return next((filled, part, index) for each, part, index in known if each is filled.of)
+
+
+ReadRows = list[tuple[State, Row[Any], float]]
+"""Where it was read, the row, and what tape or bevel showed, mm or radians."""
+
+
+def _read_rows(filled: Filled, piece: Piece) -> ReadRows:
+    rows = {(state, row.name): row for state in STATES for row in _rows(piece, state).rows}
+    return [(a.state, rows[a.state, a.name], value) for a, value in filled.readings]
+
+
+def _diagnosed(
+    part: Part, index: int, filled: Filled, read: ReadRows, division: float | None
+) -> Diagnosed:
     made_of, unit = filled.of.made_of, part.unit
     piece, step = _piece(part, index, made_of), division or DIVISIONS[unit]
-    rows = [
-        next(row for row in _rows(piece, asked.state).rows if row.name == asked.name)
-        for asked, _ in filled.readings
-    ]
     readings = [
         Reading(
-            letter=asked.name,
+            letter=row.name,
             measured=row.told[0],
-            state=asked.state,
+            state=state,
             # a bevel lies inside the fold: what it shows is half a turn less the metal's
             value=math.pi - value if row.is_bevel else value,
         )
-        for row, (asked, value) in zip(rows, filled.readings, strict=True)
+        for state, row, value in read
     ]
     kerf = part.common.cutting.kerf
     found = diagnose(piece, readings, division=step, kerf=kerf, made_of=made_of, unit=unit)
@@ -176,7 +196,7 @@ def diagnosed_from(job: Job, text: str, path: str, division: float | None = None
         made_of=made_of,
         unit=unit,
         rows=tuple(
-            ReadRow(row, told, unit) for row, told in zip(rows, found.verdicts, strict=True)
+            ReadRow(row, told, unit) for (_, row, _), told in zip(read, found.verdicts, strict=True)
         ),
         found=found,
         taken=(f"tape read to {format_length(step, unit)}{where}", *filled.taken),
@@ -194,6 +214,136 @@ def drawings(of: Diagnosed, out: Path, paper: str | None) -> dict[Path, bytes]:
             subject="Readings of a bracket",
             made_from={name: sign},
         )
+    }
+
+
+# --- against another file -----------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AsRead:
+    """A part as it was read, against what another file asks for.
+
+    `unread` are the names and words of what the other file asks otherwise or besides, and was not
+    read; `hindrances` what no reading can tell of: another plate, bends that are not there.
+    """
+
+    of: Diagnosed
+    unread: tuple[tuple[str, str], ...]
+    hindrances: tuple[str, ...]
+
+    @property
+    def serves(self) -> bool:
+        """Whether the part serves, as far as it was read."""
+        return self.of.found.fate.outcome == "serves" and not self.hindrances
+
+
+def as_read(old: Job, new: Job, path: Path, division: float | None = None) -> AsRead:
+    """Whether a part that was made to the old file and read serves the new one.
+
+    Raises FileError with every mistake of the readings file, and where the new file has no such
+    part, or asks for nothing that was read.
+    """
+    filled, part, index = _filled(old, read_text(path), str(path))
+    parts = [each for each in new.parts if each.name == part.name]
+    if len(old.parts) == len(new.parts) == 1:
+        parts = list(new.parts)
+    made_of, hand = filled.of.made_of, filled.of.hand
+    found = [
+        (other, at)
+        for each, other, at in _measurings(new)
+        if other in parts and each.made_of == made_of and each.hand == hand
+    ]
+    if not found:
+        message = f"{new.path} has no such part of this hand to hold it against"
+        raise FileError((Mistake(file=str(path), key="part", message=message),))
+    other, at = found[0]
+    before, after = _piece(part, index, made_of), _piece(other, at, made_of)
+    rows = [(state, row) for state in STATES for row in _rows(after, state).rows]
+    by_title = {(state, each.dimension.title): row for state, row in rows for each in row.told}
+    read: ReadRows = []
+    for state, row, value in _read_rows(filled, before):
+        titles = ((state, each.dimension.title) for each in row.told)
+        alike = next((by_title[title] for title in titles if title in by_title), None)
+        if alike is not None and all(alike is not there for _, there, _ in read):
+            read.append((state, alike, value))
+    if not read:
+        message = f"nothing that was read is asked for by {new.path}"
+        raise FileError((Mistake(file=str(path), key="", message=message),))
+    was = {
+        (state, each.dimension.title): row.value
+        for state in STATES
+        for row in _rows(before, state).rows
+        for each in row.told
+    }
+    known = {each.dimension.title for _, row, _ in read for each in row.told}
+    unread = tuple(
+        (row.name, row.words)
+        for state, row in rows
+        if not any(each.dimension.title in known for each in row.told)
+        and any(_differs(row, was.get((state, each.dimension.title))) for each in row.told[:1])
+    )
+    changed = compare(before.bracket, after.bracket)
+    return AsRead(
+        of=_diagnosed(other, at, filled, read, division),
+        unread=unread,
+        hindrances=tuple(_hindrances(changed)),
+    )
+
+
+def _differs(row: Row[Any], was: float | None) -> bool:
+    """Whether the new file asks for another value than the old one did."""
+    least = math.radians(0.1) if row.angle else 0.05
+    return was is None or abs(row.value - was) > least
+
+
+def _hindrances(changed: Comparison) -> Iterator[str]:
+    if not changed.same_stock:
+        yield "the plate is another"
+    for bend in changed.bends:
+        told = bend.new or bend.old
+        if told is not None and (bend.old is None or bend.new is None):
+            yield f"bend {told.number} ({bend.child}) is {'new' if bend.old is None else 'gone'}"
+        elif bend.old and bend.new and bend.old.direction != bend.new.direction:
+            yield f"bend {bend.new.number} ({bend.child}) folds {bend.new.direction} now"
+    for opening in changed.openings:
+        if opening.old is None or opening.new is None or opening.reshaped:
+            way = "new" if opening.old is None else "gone" if opening.new is None else "another"
+            yield f"{opening.what} is {way}"
+
+
+def as_read_lines(told: AsRead) -> Iterator[str]:
+    """Whether the part as it was read serves, for a person: the verdict first."""
+    found = told.of.found
+    name = piece_title(told.of.piece)
+    if told.hindrances:
+        yield f"as read: {name} does not serve as it is: {'; '.join(told.hindrances)}"
+    else:
+        yield f"as read: {name}: {VERDICTS[found.fate.outcome]}"
+    yield from (f"  {trim}" for trim in found.fate.trims)
+    off = [each for each in told.of.rows if each.verdict.judged != "good"]
+    if off:
+        yield "  off what the new file asks for (* fit-critical)"
+        yield from (f"    {line}" for line in _columns(off))
+    good = [each.row.name for each in told.of.rows if each.verdict.judged == "good"]
+    if good:
+        yield f"  good: {', '.join(good)}"
+    if told.unread:
+        yield "  changed and not read; measure before you trust it"
+        yield from (f"    {name}: {words}" for name, words in told.unread)
+
+
+def as_read_json(told: AsRead) -> dict[str, Any]:
+    """The same as JSON values."""
+    return {
+        "name": told.of.piece.name,
+        "made_of": told.of.made_of,
+        "serves": told.serves,
+        "outcome": told.of.found.fate.outcome,
+        "trims": list(told.of.found.fate.trims),
+        "hindrances": list(told.hindrances),
+        "readings": [_reading_json(row) for row in told.of.rows],
+        "not_read": [{"letter": name, "words": words} for name, words in told.unread],
     }
 
 

@@ -178,3 +178,58 @@ def test_the_mock_up_and_each_hand_have_files_of_their_own(tmp_path):
     assert answer(tmp_path, fill(text)).startswith(
         "shelf-angle-right (right hand), card: IT SERVES"
     )
+
+
+# --- against a new file -------------------------------------------------------------------------
+
+
+def compared(tmp_path, text, new, *args):
+    """What `compare` tells of a part that was read and the file that is wanted now."""
+    (tmp_path / "read.toml").write_text(text)
+    (tmp_path / "new.toml").write_text(new)
+    done = run("angle.toml", "new.toml", "--readings", "read.toml", *args, command="compare")
+    assert done.exit_code == 0, done.output
+    return done.output
+
+
+def test_a_part_that_came_out_as_the_new_file_wants_it_serves(tmp_path):
+    # by the files alone metal is missing; but this one was cut long
+    filled = fill(written(tmp_path), E_to_N=4, H_to_I=4, J_to_K=2.5, L_to_M=2.5, a=4)
+    wider = ANGLE.replace("shelf = 90", "shelf = 94")
+    told = compared(tmp_path, filled, wider)
+    assert "must be cut again" in told
+    found = json.loads(compared(tmp_path, filled, wider, "--json"))["as_read"]
+    judged = {each["letter"]: each["judged"] for each in found["readings"]}
+    assert judged["E to N"] == judged["H to I"] == judged["a"] == "good"
+
+
+def test_a_part_that_was_cut_true_does_not_serve_a_larger_file(tmp_path):
+    told = compared(
+        tmp_path, fill(written(tmp_path), "flat"), ANGLE.replace("shelf = 90", "shelf = 94")
+    )
+    assert re.search(r"as read: shelf-angle: (MAKE IT AGAIN|IT CAN BE TRIMMED)", told)
+    assert re.search(r"E to N\s+90.3 mm\s+for 94.3 mm\s+- 4.0 mm", told)
+
+
+def test_what_changed_and_was_not_read_is_told(tmp_path):
+    text = written(tmp_path).replace('"A to B" = ""', '"A to B" = "70"')
+    text = text.replace('"E to O" = ""', '"E to O" = "110.5"')
+    told = compared(tmp_path, text, ANGLE.replace("shelf = 90", "shelf = 94"))
+    assert "as read: shelf-angle: IT SERVES AS IT IS" in told
+    after = told.partition("changed and not read")[2]
+    assert "E to N: bend 1 line to front of shelf, square" in after
+    assert "A to B" not in after
+
+
+def test_another_plate_hinders_whatever_was_read(tmp_path):
+    thicker = ANGLE.replace("thickness = 6", "thickness = 8")
+    told = compared(tmp_path, fill(written(tmp_path)), thicker)
+    assert "does not serve as it is: the plate is another" in told
+
+
+def test_the_new_file_must_have_the_part_that_was_read(tmp_path):
+    (tmp_path / "read.toml").write_text(fill(written(tmp_path)))
+    (tmp_path / "new.toml").write_text('hand = "mirrored"' + ANGLE)
+    done = run("angle.toml", "new.toml", "--readings", "read.toml", command="compare")
+    assert done.exit_code == 2
+    assert "new.toml has no such part of this hand" in done.output

@@ -28,6 +28,13 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
     type=click.Choice(PAPER_NAMES, case_sensitive=False),
     help="Paper of the drawings.  [default: letter for inch files, A4 for mm files]",
 )
+@click.option(
+    "--readings",
+    type=click.Path(path_type=Path, readable=False),
+    metavar="FILE",
+    help="What the tape showed on a part made to OLD, as `platewright readings` reads it: tell "
+    "whether that very part serves the NEW file.",
+)
 @overwrite_option
 @click.option("--json", "as_json", is_flag=True, help="Print the changes as one JSON document.")
 @refusing
@@ -37,6 +44,7 @@ def compare(
     setups: tuple[Path, ...],
     out: Path | None,
     paper: str | None,
+    readings: Path | None,
     overwrite: bool,
     as_json: bool,
 ) -> None:
@@ -51,11 +59,20 @@ def compare(
     from platewright.files.outputs import write_all
     from platewright.files.reader import load_all
 
-    work = compare_files(*load_all((old, new), setups))
+    jobs = load_all((old, new), setups)
+    work = compare_files(*jobs)
+    read = None
+    if readings is not None:
+        from platewright.diagnoses import as_read, as_read_json, as_read_lines
+
+        read = as_read(jobs[0], jobs[1], readings)
     outputs = {} if out is None else drawings(work, out, paper)
     write_all(outputs, overwrite=overwrite)
     if as_json:
         found = compare_json(work, list(outputs))
+        if read is not None:
+            found["as_read"] = as_read_json(read)
         click.echo(json.dumps(found, indent=2, ensure_ascii=False))
     else:
-        click.echo(compare_text(work, list(outputs)))
+        lines = [] if read is None else as_read_lines(read)
+        click.echo("\n".join((compare_text(work, list(outputs)), *lines)))

@@ -71,18 +71,11 @@ def _by_name(measurements: Any, piece_of: Callable[[Any], Piece]) -> dict[_Name,
         piece = piece_of(measurements)
     except (BuildError, GeometryError):
         return {}
-    return {_name(each): each for each in dimensions_of(piece)}
-
-
-def _name(each: Measured) -> _Name:
-    """What a dimension is called, whatever it measures."""
-    told = each.dimension
-    ends = (words for end in (told.start, told.end) for words in (end.panel, end.words, end.face))
-    return told.key, told.what, *ends
+    return {each.dimension.title: each for each in dimensions_of(piece)}
 
 
 def _slope(each: Measured, less: dict[_Name, Measured], more: dict[_Name, Measured]) -> Slope:
-    one, other = less.get(_name(each)), more.get(_name(each))
+    one, other = less.get(each.dimension.title), more.get(each.dimension.title)
     if one is None or other is None:
         return Slope(None, None)
     return Slope(_rise(one.on_blank, other.on_blank), _rise(one.on_part, other.on_part))

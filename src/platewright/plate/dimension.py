@@ -156,6 +156,12 @@ class Dimension:
         return next((p.when for p in (self.start, self.end) if p.when != "either"), "either")
 
     @property
+    def title(self) -> tuple[str, ...]:
+        """What it is called, whatever it measures: another bracket of its kind has it too."""
+        ends = (word for p in (self.start, self.end) for word in (p.panel, p.words, p.face))
+        return self.key, self.what, *ends
+
+    @property
     def square(self) -> bool:
         """Whether it runs square to its end, so that only its start is a place of its own."""
         return not isinstance(self.end, Spot)

@@ -45,6 +45,7 @@ CAUTION = (
 VERDICTS = {
     "serves": "IT SERVES AS IT IS",
     "trim": "IT CAN BE TRIMMED",
+    "bend anew": "BEND IT ANEW",
     "measure again": "MEASURE AGAIN",
     "make again": "MAKE IT AGAIN",
 }
