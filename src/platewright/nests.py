@@ -45,6 +45,7 @@ from platewright.shop.notes import (
     CAUTIONS,
     bend_words,
     fingerprint_words,
+    kerf_words,
     piece_title,
     short_of_the_torch,
 )
@@ -205,7 +206,9 @@ def _plates(parts: Sequence[Part]) -> dict[Stock, list[NestPart]]:
     plates: dict[Stock, list[NestPart]] = {}
     for part in parts:
         for piece in part.pieces:
-            plan = torch_plan(piece.blank, part.stock.thickness, part.common.cutting)
+            plan = torch_plan(
+                piece.blank, part.stock.thickness, part.common.cutting, kerf_from=part.kerf_from
+            )
             laid = NestPart(piece=piece, torch=plan, count=part.quantity)
             plates.setdefault(part.stock, []).append(laid)
     _require_unique([each.piece.name for laid in plates.values() for each in laid])
@@ -293,9 +296,10 @@ def _dxf_notes(stock: Stock, nested: NestedSheet, unit: Unit) -> Iterator[str]:
         f"seen on the TOP face; drawn in {'inches' if unit == 'in' else 'millimetres'}"
     )
     yield "Cut in the order of the numbers: the holes of a part, then its outline."
-    kerfs = sorted({laid.torch.kerf for laid in nested.laid})
+    plans = sorted((laid.torch for laid in nested.laid), key=lambda plan: plan.kerf)
+    kerfs = "; ".join(dict.fromkeys(kerf_words(plan, unit) for plan in plans))
     yield (
-        f"The torch path allows for a kerf of {', '.join(format_length(k, unit) for k in kerfs)}: "
+        f"The torch path allows for a kerf of {kerfs}: "
         "switch the table's own compensation off. Never compensate twice."
     )
     seen = {laid.piece.name: laid for laid in reversed(nested.laid)}

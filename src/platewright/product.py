@@ -35,7 +35,7 @@ from platewright.sheets.template import (
     template_pages,
 )
 from platewright.sheets.tiling import usual_paper
-from platewright.sheets.typed_table import typed_strips
+from platewright.sheets.typed_table import figure_strips, typed_strips
 from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
 from platewright.units import Unit
 
@@ -193,9 +193,12 @@ def _more_sections(part: Part) -> tuple[Section, ...]:
         return set_up_strips(part.mounting, part.stock.thickness, given.unit, given.width)
 
     def typed_section(given: SectionInput) -> tuple[Strip, ...]:
-        # once for both hands
-        told = part.typed if given.piece is part.pieces[0] else ()
-        return typed_strips(told, given.unit, given.width)
+        if given.piece is not part.pieces[0]:  # once for both hands
+            return ()
+        return (
+            *typed_strips(part.typed, given.unit, given.width),
+            *figure_strips(part.figures, given.width),
+        )
 
     return (opening_section, card_section, cutting_section, set_up_section, typed_section)
 

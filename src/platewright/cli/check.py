@@ -61,10 +61,11 @@ def check(
 
 
 def _lines_of(part: Part) -> Iterator[str]:
-    from platewright.report.part import findings_by_hand
+    from platewright.report.part import figure_lines, findings_by_hand
     from platewright.shop.notes import piece_title
 
     told = findings_by_hand(part.judgements, part.unit)
     for piece, lines in zip(part.pieces, told, strict=True):
         yield piece_title(piece)
         yield from lines or ("  nothing found",)
+    yield from (f"  {line}" for line in figure_lines(part))

@@ -8,9 +8,15 @@ from typing import TYPE_CHECKING, Any
 
 from platewright.files.job import Part
 from platewright.plate.piece import Piece
-from platewright.report.part import findings_by_hand, piece_json
+from platewright.report.part import figure_lines, findings_by_hand, piece_json
 from platewright.shop.cutting import TorchPlan
-from platewright.shop.notes import bend_words, piece_title, run_words, short_of_the_torch
+from platewright.shop.notes import (
+    bend_words,
+    kerf_words,
+    piece_title,
+    run_words,
+    short_of_the_torch,
+)
 from platewright.units import format_length
 
 if TYPE_CHECKING:
@@ -32,6 +38,7 @@ def _part_lines(made: MadePart, part: Part, out: Path) -> Iterator[str]:
 
         where = set_up_lines(part.mounting, part.stock.thickness, part.unit)
         yield from (f"  {line}" for line in where)
+    yield from (f"  {line}" for line in figure_lines(part))
     template, check = _count(sum(made.template_pages), "page"), _count(made.check_pages, "page")
     yield f"  template {template}, check sheet {check}, fingerprint {part.fingerprint}"
     yield from (f"  wrote {out / name}" for name in made.outputs)
@@ -52,7 +59,7 @@ def _piece_lines(piece: Piece, plan: TorchPlan, part: Part) -> Iterator[str]:
         yield "  no bends"
     if ligament := part.ligament:
         yield f"  ligament {format_length(ligament.value, unit)} suggested: {ligament.reason}"
-    kerf = format_length(plan.kerf, unit)
+    kerf = kerf_words(plan, unit)
     yield f"  torch path {run_words(plan, unit)}; kerf {kerf} allowed for, never twice"
     yield from (f"  {line}" for line in short_of_the_torch(plan, unit))
 

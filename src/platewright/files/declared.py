@@ -10,7 +10,7 @@ from platewright.errors import Mistake, UnitError
 from platewright.files.given import Given, Ledger, Table, sort_of
 from platewright.measure import fields_of
 from platewright.measurement import Measure
-from platewright.units import UNITS
+from platewright.units import UNITS, Unit
 
 #: Stands for a value that could not be had; the ledger says why.
 FAILED: Any = object()
@@ -33,11 +33,16 @@ def read_together(
     Bare numbers are in the unit that the table's own `units` names; the ledger tells it.
     """
     fields = {name: measure for each in declared for name, measure in fields_of(each)}
-    given = table.entries.get("units")
-    unit = next((unit for unit in UNITS if given is not None and given.value == unit), None)
+    unit = unit_in(table)
     ledger = Ledger(file, unit or "in", unit is not None, fields, mistakes)
     values = read_fields(fields, table, ledger)
     return ledger, tuple(build(each, values, table, ledger) for each in declared)
+
+
+def unit_in(table: Table) -> Unit | None:
+    """The unit of bare numbers in a file, None where its table does not say."""
+    given = table.entries.get("units")
+    return next((unit for unit in UNITS if given is not None and given.value == unit), None)
 
 
 def read_fields(fields: Mapping[str, Measure], table: Table, ledger: Ledger) -> dict[str, Any]:

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.sections import Common
+from platewright.files.shop_figures import Figure
+from platewright.files.shop_file import NO_SHOP, ShopFile
 from platewright.files.typed import Typed, fingerprint
 from platewright.findings.limits import Load, SpringLoad
 from platewright.kinds.kind import Kind
@@ -20,13 +22,18 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece, pieces_of
 from platewright.plate.stock import Stock
 from platewright.shop.cutting import TorchPlan, torch_plan
-from platewright.units import Unit
+from platewright.units import Unit, format_length
 
 if TYPE_CHECKING:
     from platewright.findings.judgement import Judgement
+    from platewright.shop.brake import BrakeRow
     from platewright.shop.guide import Guide
     from platewright.shop.scores import Suggestion
     from platewright.suspension.mounting import Mounting
+
+
+#: What a bend's flat length is worked out from.
+_BENT_BY = ("bend.groove", "bend.ligament", "bend.radius", "bend.k")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,7 +44,7 @@ class Part:
     the file is one part), `unit` the file's, `measurements` a value of the kind's declared class,
     `common` holds the sections that every kind shares, `extras` what the file adds to any kind,
     `mounting` its place in the travel of the suspension that it says it belongs to, `typed` every
-    value as the file has it.
+    value as the file has it, `shop` the shop's own figures and `figures` which of them it takes.
 
     The rest is worked out: the bracket as drawn, its pieces, and for each piece, in their order,
     its mock-up, judgement, torch plan and tracing guide. All of it raises FileError, with the keys
@@ -59,14 +66,22 @@ class Part:
     at: str = ""
     mounting: Mounting | None = None
     typed: tuple[Typed, ...] = field(default=(), compare=False)
+    shop: ShopFile = field(default=NO_SHOP, compare=False)
+    figures: tuple[Figure, ...] = field(default=(), compare=False)
 
     @cached_property
     def fingerprint(self) -> str:
         """The sign of what the file says of this part, for sheets and outputs.
 
-        Remarks, blanks and the order of the keys do not change it; a setup that it names does.
+        Remarks, blanks and the order of the keys do not change it; a setup that it names does, and
+        what it takes from a shop file.
         """
         told = [f"{each.key} = {each.words}" for each in self.typed]
+        told += [
+            f"{each.key} = {each.value!r}, {each.measured_on}"
+            for each in self.figures
+            if each.counts
+        ]
         setup = (repr(self.mounting.travel.layout),) if self.mounting else ()
         return fingerprint((f"part {self.name}", *told, *setup))
 
@@ -131,7 +146,20 @@ class Part:
             quantity=self.quantity,
             note=self.note,
             fingerprint=self.fingerprint,
+            bent_by=self._bent_by if self.bracket.root.bends else "",
         )
+
+    @property
+    def _bent_by(self) -> str:
+        """What its bends are worked out from, and where each figure of it comes from."""
+        drawn = [each for each in self.figures if each.key in _BENT_BY]
+        if self.ligament:
+            words = format_length(self.ligament.value, self.unit)
+            drawn = [replace(f, words=words) if f.key == "bend.ligament" else f for f in drawn]
+        told: dict[str, list[str]] = {}
+        for each in drawn:
+            told.setdefault(each.source_words, []).append(f"{each.label} {each.words}")
+        return "; ".join(f"{', '.join(words)} ({source})" for source, words in told.items())
 
     @cached_property
     def mock_ups(self) -> tuple[Piece, ...]:
@@ -180,8 +208,21 @@ class Part:
                 )
             except BuildError as error:
                 raise self._mistake(BuildError(error.message, "load")) from error
-            found.append(replace(judged, ligament=self.ligament))
+            found.append(replace(judged, ligament=self.ligament, brakes=self._sprung(judged)))
         return tuple(found)
+
+    def _sprung(self, judged: Judgement) -> tuple[BrakeRow, ...]:
+        """Its brake bends, with the springback of the shop's own trial bend where there is one."""
+        read = next((f for f in self.figures if f.key == "bend.springback"), None)
+        if read is None:
+            return judged.brakes
+        words = f"{read.words} ({read.source_words}): overbend by that, check with the gauge"
+        return tuple(replace(row, springback=words) for row in judged.brakes)
+
+    @property
+    def kerf_from(self) -> str:
+        """Where its kerf comes from, in words; "" where no file was read."""
+        return next((f.source_words for f in self.figures if f.key == "cutting.kerf"), "")
 
     @cached_property
     def plans(self) -> tuple[TorchPlan, ...]:
@@ -189,7 +230,13 @@ class Part:
         thickness, cutting = self.stock.thickness, self.common.cutting
         boxes = [piece.blank.bounds for piece in self.pieces]
         return tuple(
-            torch_plan(piece.blank, thickness, cutting, boxes[:index] + boxes[index + 1 :])
+            torch_plan(
+                piece.blank,
+                thickness,
+                cutting,
+                boxes[:index] + boxes[index + 1 :],
+                self.kerf_from,
+            )
             for index, piece in enumerate(self.pieces)
         )
 

@@ -17,6 +17,8 @@ from platewright.files.given import Given, Ledger, Table
 from platewright.files.job import Job, Part
 from platewright.files.sections import Common, name_from
 from platewright.files.setup import Setups, no_setups, setups_beside
+from platewright.files.shop_figures import borrowed, figures_of, told_with, with_borrowed
+from platewright.files.shop_file import NO_SHOP, ShopFile, WhichShop, shop_for
 from platewright.files.source import read_text, read_toml
 from platewright.files.tried import with_tried
 from platewright.files.typed import typed_in
@@ -40,11 +42,14 @@ _SHARED = [name for name in _COMMON if name != "name"]
 
 
 def load_all(
-    paths: Iterable[Path], setups: Iterable[Path] = (), tried: Sequence[str] = ()
+    paths: Iterable[Path],
+    setups: Iterable[Path] = (),
+    tried: Sequence[str] = (),
+    shop: WhichShop = "beside",
 ) -> tuple[Job, ...]:
     """Every job; the mistakes of all files are told together.
 
-    `setups` and `tried` are as for `load_job`.
+    `setups`, `tried` and `shop` are as for `load_job`.
 
     Raises FileError.
     """
@@ -52,9 +57,9 @@ def load_all(
     mistakes: list[Mistake] = []
     for path in paths:
         try:
-            jobs.append(load_job(path, setups=setups, tried=tried))
+            jobs.append(load_job(path, setups=setups, tried=tried, shop=shop))
         except FileError as error:
-            mistakes.extend(error.mistakes)
+            mistakes.extend(each for each in error.mistakes if each not in mistakes)
     if mistakes:
         raise FileError(tuple(mistakes))
     return tuple(jobs)
@@ -65,19 +70,21 @@ def load_job(
     kinds: Mapping[str, Kind] | None = None,
     setups: Iterable[Path] = (),
     tried: Sequence[str] = (),
+    shop: WhichShop = "beside",
 ) -> Job:
     """The job in a file. `kinds` are the kinds by name, all there are when not given.
 
     `setups` are setup files that it may name though they lie outside its folder; `tried` are other
-    values, as KEY=VALUE. Raises FileError with every mistake, also for a file that is missing or
-    is no text.
+    values, as KEY=VALUE; `shop` says whose figures serve where the file has none. Raises FileError
+    with every mistake, also for a file that is missing or is no text.
     """
     if kinds is None:
         from platewright.kinds.catalogue import KindsOnDemand
 
         kinds = KindsOnDemand()
     beside = setups_beside(Path(path), setups)
-    return read_job(read_text(path), str(path), kinds, beside, tried)
+    text = read_text(path)
+    return read_job(text, str(path), kinds, beside, tried, shop_for(Path(path), shop))
 
 
 # --- the job ----------------------------------------------------------------------------------
@@ -89,12 +96,13 @@ def read_job(
     kinds: Mapping[str, Kind],
     setups: Setups = no_setups,
     tried: Sequence[str] = (),
+    shop: ShopFile = NO_SHOP,
 ) -> Job:
     """The job in a text; `path` is where it came from, for messages and for names.
 
     `setups` gives the travel of a setup file by the path that a part names it by; `tried` is as for
-    `load_job`. Raises FileError
-    with every mistake, in the file's order as best can be.
+    `load_job`; `shop` has the figures that serve where the text has none. Raises FileError with
+    every mistake, in the file's order as best can be.
     """
     raw = with_tried(read_toml(text, path), tried, path)
     if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
@@ -109,7 +117,7 @@ def read_job(
     tables = _part_tables(raw, ledger)
     stem, several = name_from(Path(path).stem, "part"), len(tables) > 1
     read = [
-        _read_part(table, f"{stem}-{number}" if several else stem, kinds, setups, ledger)
+        _read_part(table, f"{stem}-{number}" if several else stem, kinds, setups, shop, ledger)
         for number, table in enumerate(tables, 1)
     ]
     parts = tuple(part for part in read if part is not None)
@@ -158,7 +166,12 @@ def _refuse_shared_names(parts: tuple[Part, ...], ledger: Ledger) -> None:
 
 
 def _read_part(
-    table: Table, default_name: str, kinds: Mapping[str, Kind], setups: Setups, ledger: Ledger
+    table: Table,
+    default_name: str,
+    kinds: Mapping[str, Kind],
+    setups: Setups,
+    shop: ShopFile,
+    ledger: Ledger,
 ) -> Part | None:
     kind = _kind(table, kinds, ledger)
     if kind is None:
@@ -167,7 +180,11 @@ def _read_part(
         read_together((Common, Extras), Table(table.key, own), ledger.file, ledger.mistakes)
         return None
     declared = (Common, Extras, kind.measurements)
-    inner, found = read_together(declared, table, ledger.file, ledger.mistakes)
+    taken, before = borrowed(table, shop), len(ledger.mistakes)
+    inner, found = read_together(
+        declared, with_borrowed(table, taken), ledger.file, ledger.mistakes
+    )
+    ledger.mistakes[before:] = [told_with(m, taken, table) for m in ledger.mistakes[before:]]
     common, extras, measurements = found
     mounting = _mounting(kind, measurements, table, setups, inner)
     if FAILED in (common, extras, measurements) or ledger.mistakes:
@@ -189,6 +206,8 @@ def _read_part(
         at=table.key,
         mounting=mounting,
         typed=typed_in(table, inner.top),
+        shop=shop,
+        figures=figures_of(table, common, taken, inner.unit),
     )
 
 

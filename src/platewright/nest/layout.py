@@ -101,7 +101,7 @@ class Laid:
         leads = [cut.lead.segments for cut in self.torch.cuts if cut.lead]
         boxes = [cut.path.bounds for cut in self.torch.cuts]
         boxes += [segment.bounds for lead in leads for segment in lead]
-        return reduce(Bounds.union, boxes).grown(self.torch.kerf / 2)
+        return reduce(Bounds.union, boxes).grown(self.torch.widest / 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

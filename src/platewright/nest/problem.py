@@ -111,8 +111,8 @@ def _solid(part: NestPart, smallest: float, gap: float) -> Shape:
     return shape_of(
         blank.outline,
         kept,
-        also=[_round(piece) for lead in leads for piece in _drawn_back(lead, plan.kerf / 2)],
-        burn=plan.kerf,
+        also=[_round(piece) for lead in leads for piece in _drawn_back(lead, plan.widest / 2)],
+        burn=plan.widest,
         gap=gap,
     )
 

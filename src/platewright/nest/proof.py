@@ -82,7 +82,7 @@ def require_proof(nested: NestedSheet, rules: NestRules) -> None:
 
 def _cut(laid: Laid, least: float) -> _Cut:
     """The cut of a part; `least` is what must be left standing at its side, mm."""
-    half = laid.torch.kerf / 2
+    half = laid.torch.widest / 2
     cuts = laid.torch.cuts
     outer = [cut.path for cut in cuts if not cut.inside]
     holes = tuple(cut.path for cut in cuts if cut.inside)

@@ -27,7 +27,8 @@ class Piece:
     `name` is unique among all pieces of a call; `hand` is "as drawn", "mirrored", "left" or
     "right". `drawing_from_bracket` shifts the bracket's plane frame to the drawing that carries
     all pieces of a part; `blank` is already there. `quantity` is how many of it to make, `note`
-    the words that its file wants on the sheets, `fingerprint` the sign of what the file says.
+    the words that its file wants on the sheets, `fingerprint` the sign of what the file says,
+    `bent_by` what its bends are worked out from and where that comes from.
     """
 
     name: str
@@ -38,6 +39,7 @@ class Piece:
     quantity: int = 1
     note: str = ""
     fingerprint: str = ""
+    bent_by: str = ""
 
     @property
     def wall_line(self) -> Line | None:
@@ -64,14 +66,15 @@ def pieces_of(
     quantity: int = 1,
     note: str = "",
     fingerprint: str = "",
+    bent_by: str = "",
 ) -> tuple[Piece, ...]:
     """The pieces that a part asks for: one, or for a pair the left and then the mirrored right.
 
-    `hand` is one of `HANDS`; `quantity`, `note` and `fingerprint` as in `Piece`.
+    `hand` is one of `HANDS`; `quantity`, `note`, `fingerprint` and `bent_by` as in `Piece`.
     """
-    pieces = _pieces(name, hand, bracket, detail)
     return tuple(
-        replace(piece, quantity=quantity, note=note, fingerprint=fingerprint) for piece in pieces
+        replace(piece, quantity=quantity, note=note, fingerprint=fingerprint, bent_by=bent_by)
+        for piece in _pieces(name, hand, bracket, detail)
     )
 
 

@@ -39,6 +39,25 @@ def _findings_lines(judgement: Judgement, unit: Unit) -> Iterator[str]:
         yield f"  {finding_words(finding, unit)}"
 
 
+def figure_lines(part: Part) -> Iterator[str]:
+    """What the part takes from the shop file, and what that might have told and does not."""
+    taken: dict[str, list[str]] = {}
+    for each in part.figures:
+        if each.source == "shop":
+            taken.setdefault(each.measured_on, []).append(f"{each.label} {each.words}")
+    if taken:
+        told = (
+            ", ".join(words) + (f" ({measured_on})" if measured_on else "")
+            for measured_on, words in taken.items()
+        )
+        yield f"from the shop file: {'; '.join(told)}"
+    yield from (
+        f"{each.label} {each.words}, {each.source_words}: {each.note}"
+        for each in part.figures
+        if each.note
+    )
+
+
 def piece_json(part: Part, index: int) -> dict[str, Any]:
     """What `check` and `make` alike tell of one piece of a part."""
     piece, judgement, plan = part.pieces[index], part.judgements[index], part.plans[index]
@@ -70,6 +89,17 @@ def piece_json(part: Part, index: int) -> dict[str, Any]:
         "findings": findings_json(judgement, part.unit),
         "torch_path_mm": plan.length,
         "torch": _torch_json(plan),
+        "figures": [
+            {
+                "key": each.key,
+                "label": each.label,
+                "words": each.words,
+                "from": each.source,
+                "measured_on": each.measured_on or None,
+                "note": each.note or None,
+            }
+            for each in part.figures
+        ],
         "travel": _set_up_json(part),
     }
 
@@ -85,6 +115,7 @@ def _set_up_json(part: Part) -> dict[str, Any] | None:
 def _torch_json(plan: TorchPlan) -> dict[str, Any]:
     return {
         "kerf_mm": plan.kerf,
+        "hole_kerf_mm": plan.hole_kerf,
         "burn_mm": plan.burn_length,
         "pierces": plan.pierces,
         "punched": [hole.what for hole in plan.punched],

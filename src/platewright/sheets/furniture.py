@@ -57,7 +57,8 @@ class TitleBlock:
 
     `part` names the bracket, `sheet` what the sheet is, `face` which face is up, `place` where the
     page belongs, `notes` any further short lines (material, bends, date given by the user),
-    `fingerprint` the sign of the file that it was made from.
+    `fingerprint` the sign of the file that it was made from, `bent_by` what its bends are worked
+    out from.
     """
 
     part: str
@@ -68,6 +69,7 @@ class TitleBlock:
     reminder: str = PRINT_REMINDER
     caution: str = CAUTION
     fingerprint: str = ""
+    bent_by: str = ""
 
 
 def field_of(paper: Paper) -> Bounds:
@@ -171,8 +173,9 @@ def _lower(block: TitleBlock, box: Bounds, printer: Printer | None) -> Iterator[
         at = Point(room.xmax, room.ymin + 0.6)
         yield Text(at, sign, _SIGN, ("right", "baseline"), weight="bold")
         room = replace(room, ymin=room.ymin + _SIGN * LINE_PITCH)
-    drawn_for = (printer.words,) if printer else ()
-    yield from _words((block.reminder, *drawn_for, block.caution), room)
+    also = [printer.words] if printer else []
+    also += [f"Bends: {block.bent_by}."] if block.bent_by else []
+    yield from _words((block.reminder, *also, block.caution), room)
 
 
 def _words(texts: tuple[str, ...], room: Bounds) -> Iterator[Item]:

@@ -142,7 +142,8 @@ def template_pages(
 
 def _block(piece: Piece, pattern: Pattern, unit: Unit) -> TitleBlock:
     to_make = f"to make: {many_words(piece)}"
-    return title_block(piece, pattern, SHEET, stock_words(piece, unit), to_make)
+    block = title_block(piece, pattern, SHEET, stock_words(piece, unit), to_make)
+    return replace(block, bent_by=piece.bent_by)
 
 
 def title_block(piece: Piece, pattern: Pattern, sheet: str, *notes: str) -> TitleBlock:

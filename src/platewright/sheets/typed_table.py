@@ -1,4 +1,4 @@
-"""What the file said, so that a sheet can be held against the tape's own numbers."""
+"""What the file said, to hold a sheet against it, and where the shop's figures come from."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from platewright.drawing.flow import Strip, heading, kept, paragraph
 from platewright.drawing.table import Column, Table, Words, table_strips
+from platewright.files.shop_figures import Figure
 from platewright.files.typed import Typed
 from platewright.units import Unit
 
@@ -33,6 +34,31 @@ def typed_strips(typed: Sequence[Typed], unit: Unit, width: float) -> tuple[Stri
     return (
         *heading("As typed", width),
         *kept(paragraph(words, width)),
+        *table_strips(
+            Table(columns=columns, rows=rows, size=_SIZE, least_height=4.5).fitted(width)
+        ),
+    )
+
+
+def figure_strips(figures: Sequence[Figure], width: float) -> tuple[Strip, ...]:
+    """Every figure that a shop measures for itself, and where this part has it from."""
+    if not figures:
+        return ()
+    columns = (
+        Column(heading="figure", width=30),
+        Column(heading="value", width=40),
+        Column(heading="where it comes from", width=120),
+    )
+    rows = tuple(
+        (
+            Words(each.label, "bold"),
+            each.words,
+            f"{each.source_words}{f'; {each.note}' if each.note else ''}",
+        )
+        for each in figures
+    )
+    return (
+        *heading("The shop's own figures", width),
         *table_strips(
             Table(columns=columns, rows=rows, size=_SIZE, least_height=4.5).fitted(width)
         ),

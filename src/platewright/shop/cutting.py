@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from platewright import measure
+from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.offset import Region, offset_regions
 from platewright.geometry.plane import Bounds, Motion, Point
@@ -33,6 +34,22 @@ class Cutting:
         "0 to 1/2 in",
         default="0.06 in",
         default_mm="1.5 mm",
+    )
+    hole_kerf: float | None = measure.length(
+        "kerf of holes",
+        "The same inside of holes and cut-outs, where it differs.",
+        minimum="0",
+        maximum="1/2 in",
+        optional=True,
+        example="0.055 in",
+        example_mm="1.4 mm",
+    )
+    process: str | None = measure.choice(
+        "process",
+        "What cuts; chooses among the kerfs of the shop file.",
+        PROCESSES,
+        optional=True,
+        example="plasma",
     )
     lead: str = measure.choice(
         "How the torch comes onto the cut after piercing.",
@@ -66,6 +83,11 @@ class Cutting:
         label="tracing guide",
         optional=True,
     )
+
+    @property
+    def inside_kerf(self) -> float:
+        """The kerf inside of holes and cut-outs, mm."""
+        return self.kerf if self.hole_kerf is None else self.hole_kerf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,14 +136,23 @@ class Cut:
 class TorchPlan:
     """Every cut in order, the holes that are punched instead, and where the kerf cannot go.
 
-    `missed` are inside corners that the kerf leaves round and slots that it fills.
+    `missed` are inside corners that the kerf leaves round and slots that it fills. `kerf` is that
+    of the outline, mm, `hole_kerf` that of holes and cut-outs; `kerf_from` says where they come
+    from, "" where that is not known.
     """
 
     cuts: tuple[Cut, ...]
     punched: tuple[Hole, ...]
     kerf: float
+    hole_kerf: float
     missed: tuple[Missed, ...] = ()
     feed: float | None = None
+    kerf_from: str = ""
+
+    @property
+    def widest(self) -> float:
+        """The wider of both kerfs, mm."""
+        return max(self.kerf, self.hole_kerf)
 
     @property
     def length(self) -> float:
@@ -154,36 +185,51 @@ class TorchPlan:
 
 
 def torch_plan(
-    blank: Blank, thickness: float, cutting: Cutting, beside: Sequence[Bounds] = ()
+    blank: Blank,
+    thickness: float,
+    cutting: Cutting,
+    beside: Sequence[Bounds] = (),
+    kerf_from: str = "",
 ) -> TorchPlan:
     """The cuts of a blank: holes first, nearest next, the outline last.
 
-    Offsets are exact: kerf/2 outside the outline, kerf/2 inside holes. A hole smaller than the
-    least hole factor times the thickness, or one that the kerf fills, is punched. Leads keep out of
-    the boxes of other parts `beside`.
+    Offsets are exact: kerf/2 outside the outline, half the kerf of holes inside those. A hole
+    smaller than the least hole factor times the thickness, or one that the kerf fills, is punched.
+    Leads keep out of the boxes of other parts `beside`; `kerf_from` goes with the plan.
     """
-    least = max(cutting.hole_factor * thickness, cutting.kerf * (1 + 1e-9))
+    kerf, hole_kerf = cutting.kerf, cutting.inside_kerf
+    least = max(cutting.hole_factor * thickness, hole_kerf * (1 + 1e-9))
     holes = [h for h in blank.cut_holes if h.diameter >= least]
-    net = Region(blank.outline, tuple(cutout.contour for cutout in blank.cutouts))
-    grown = offset_regions((net,), cutting.kerf / 2)
-    round_paths = [(h.what, Circle(h.centre, h.diameter - cutting.kerf)) for h in holes]
-    hollows = [(_what(path, blank, cutting.kerf), path) for r in grown for path in r.holes]
-    left = [_inside_cut(what, path, cutting) for what, path in (*round_paths, *hollows)]
+    left = [_inside_cut(h.what, Circle(h.centre, h.diameter - hole_kerf), cutting) for h in holes]
+    cutouts = tuple(cutout.contour for cutout in blank.cutouts)
+    # cut with one kerf, the outline and what is inside are one shape; else each is its own
+    shapes = [(Region(blank.outline, cutouts), kerf)]
+    if cutouts and hole_kerf != kerf:
+        frame = rectangle(blank.bounds.grown(kerf + hole_kerf))
+        shapes = [(Region(blank.outline), kerf), (Region(frame, cutouts), hole_kerf)]
+    outlines: list[Outline] = []
+    missed: list[Missed] = []
+    for shape, width in shapes:
+        grown = offset_regions((shape,), width / 2)
+        hollows = (path for region in grown for path in region.holes)
+        left += [_inside_cut(_what(path, blank, width), path, cutting) for path in hollows]
+        outlines += [region.outer for region in grown if shape.outer is blank.outline]
+        if width:
+            missed += metal_left((shape,), offset_regions(grown, -width / 2), width / 2)
     first: list[Cut] = []
     start = Point(blank.bounds.xmin, blank.bounds.ymin)
     while left:
         first.append(_nearest(left, start))
         left.remove(first[-1])
         start = first[-1].finish
-    outer = [_outside_cut(region.outer, start, cutting, beside) for region in grown]
-    half = cutting.kerf / 2
-    missed = metal_left((net,), offset_regions(grown, -half), half) if half else ()
     return TorchPlan(
-        cuts=(*first, *outer),
+        cuts=(*first, *(_outside_cut(path, start, cutting, beside) for path in outlines)),
         punched=tuple(h for h in blank.holes if not h.cut or h.diameter < least),
-        kerf=cutting.kerf,
-        missed=missed,
+        kerf=kerf,
+        hole_kerf=hole_kerf,
+        missed=tuple(missed),
         feed=cutting.feed,
+        kerf_from=kerf_from,
     )
 
 

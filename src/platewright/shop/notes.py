@@ -55,10 +55,25 @@ def bend_words(bend: BlankBend) -> str:
     return f"{fold}, score the {bend.score_face.upper()} face"
 
 
+def kerf_words(plan: TorchPlan, unit: Unit) -> str:
+    """The kerf that is allowed for and where it comes from.
+
+    "0.06 in (this file)", or "1/16 in, 0.055 in in holes (shop file: coupon of 3 March)".
+    """
+    inside = "" if plan.hole_kerf == plan.kerf else f", {_kerf(plan.hole_kerf, unit)} in holes"
+    known = f" ({plan.kerf_from})" if plan.kerf_from else ""
+    return f"{_kerf(plan.kerf, unit)}{inside}{known}"
+
+
+def _kerf(mm: float, unit: Unit) -> str:
+    """As finely as a caliper reads."""
+    return format_length(mm, unit) if unit == "in" else f"{round(mm, 2):g} mm"
+
+
 def cutting_lines(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
     """How the piece is cut: kerf, length, pierces, time, and what the torch cannot do."""
     return (
-        f"The torch path allows for a kerf of {format_length(plan.kerf, unit)}: switch the "
+        f"The torch path allows for a kerf of {kerf_words(plan, unit)}: switch the "
         "table's own compensation off. Never compensate twice.",
         f"Torch path {run_words(plan, unit)}.",
         *short_of_the_torch(plan, unit),
@@ -89,8 +104,9 @@ def run_words(plan: TorchPlan, unit: Unit) -> str:
 
 
 def _missed_lines(plan: TorchPlan, unit: Unit) -> Iterator[str]:
-    if any(missed.kind == "filled corner" for missed in plan.missed):
-        radius = format_length(plan.kerf / 2, unit)
+    corners = [missed.radius for missed in plan.missed if missed.kind == "filled corner"]
+    if corners:
+        radius = format_length(max(corners), unit)
         yield f"Inside corners come out with a radius of {radius}, half the kerf."
     filled = [missed for missed in plan.missed if missed.kind == "filled notch"]
     if filled:
