@@ -16,8 +16,9 @@ from platewright.drawing.pdf import pdf_bytes
 from platewright.dxf import DxfPiece, DxfSheet, dxf_bytes
 from platewright.errors import NestError, UnitError
 from platewright.files.job import Job, Part, require_possible, worked_out
-from platewright.files.remnant import load_remnant, parse_sheet, remnant_text
+from platewright.files.remnant import load_remnant, parse_sheet, rack_of, remnant_text
 from platewright.files.sections import read_name
+from platewright.files.shop_file import ShopFile
 from platewright.files.typed import fingerprint
 from platewright.geometry.plane import Bounds
 from platewright.nest.layout import (
@@ -82,7 +83,8 @@ class NestOptions:
 class NestWork:
     """Nests, one for each plate, with the rules they kept and their outputs by file name.
 
-    `made_from` are the fingerprints of the pieces by their names, `fingerprint` that of the nest.
+    `made_from` are the fingerprints of the pieces by their names, `fingerprint` that of the nest,
+    `paper` the shop's own, if it has told.
     """
 
     nests: tuple[Nest, ...]
@@ -91,6 +93,7 @@ class NestWork:
     outputs: Mapping[str, bytes]
     made_from: Mapping[str, str]
     fingerprint: str
+    paper: str | None = None
 
 
 def nest_all(
@@ -98,7 +101,7 @@ def nest_all(
     options: NestOptions,
     watch: Callable[[float, str], None],
 ) -> NestWork:
-    """Nest every part of every job, each plate on its own sheets.
+    """Nest every part of every job, each plate on its own sheets, on the rack's where none is said.
 
     `watch` is told the share of the work that is done and the best so far in words. Breaking off
     (KeyboardInterrupt) keeps the best that was found; plates not yet begun are laid in one try.
@@ -110,7 +113,7 @@ def nest_all(
     require_possible(parts)
     unit = options.units or parts[0].unit
     rules = _rules(options, unit)
-    sheets = _sheets(options, unit)
+    sheets = _sheets(options, unit, [part.shop for part in parts])
     plates = _plates(parts)
     nests = _numbered(_each(plates, sheets, rules, unit, watch))
     made_from = {piece.name: piece.fingerprint for part in parts for piece in part.pieces}
@@ -122,6 +125,7 @@ def nest_all(
         outputs={},
         made_from=made_from,
         fingerprint=fingerprint((f"nest {options.name}", *laid)),
+        paper=parts[0].shop.figures.paper,
     )
     return replace(work, outputs=dict(_outputs(work, options)))
 
@@ -187,11 +191,19 @@ def _length(option: str, text: str, unit: Unit) -> float:
 # --- stock and parts --------------------------------------------------------------------------
 
 
-def _sheets(options: NestOptions, unit: Unit) -> list[Sheet]:
+def _sheets(options: NestOptions, unit: Unit, shops: Sequence[ShopFile]) -> list[Sheet]:
     new = [parse_sheet(text, unit) for text in options.sheets]
     remnants = [_remnant(text, unit) for text in options.remnants]
     if not (new or remnants):
-        raise NestError("no stock is given: say --sheet 24x48, or --remnant with what is left")
+        for shop in {shop.path: shop for shop in shops}.values():
+            found = rack_of(shop, unit)
+            remnants += [sheet for sheet in found if sheet.remnant]
+            new += [sheet for sheet in found if not sheet.remnant]
+    if not (new or remnants):
+        raise NestError(
+            "no stock is given: say --sheet 24x48, or --remnant with what is left, or put the "
+            "plate that you have into shop.toml under [[rack]]"
+        )
     return [*remnants, *new]
 
 
@@ -267,7 +279,7 @@ def _outputs(work: NestWork, options: NestOptions) -> Iterator[tuple[str, bytes]
         grain=rules.grain,
         fingerprint=work.fingerprint,
     )
-    paper = options.paper or ("letter" if unit == "in" else "A4")
+    paper = options.paper or work.paper or ("letter" if unit == "in" else "A4")
     pages = [page for each in nests for page in nest_pages(each, notes, unit, paper)]
     title = f"{options.name}: parts on stock"
     pdf = pdf_bytes(pages, title=title, subject="Nest", made_from=work.made_from)

@@ -63,7 +63,7 @@ class MakeOptions:
 
     def check_paper_for(self, part: Part) -> str:
         """The paper of a part's check sheet: a plotter's single sheet is for templates alone."""
-        usual = "letter" if part.unit == "in" else "A4"
+        usual = part.shop.figures.paper or ("letter" if part.unit == "in" else "A4")
         return self.paper if self.paper and self.paper != SINGLE else usual
 
 

@@ -9,7 +9,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from platewright.cli.choosing import files_argument, set_option, setups_option
+from platewright.cli.choosing import (
+    files_argument,
+    set_option,
+    setups_option,
+    shop_of,
+    shop_options,
+)
 from platewright.cli.refusals import EXIT_CHANGE, refusing
 
 if TYPE_CHECKING:
@@ -20,10 +26,16 @@ if TYPE_CHECKING:
 @files_argument
 @setups_option
 @set_option
+@shop_options
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as one JSON document.")
 @refusing
 def check(
-    files: tuple[Path, ...], setups: tuple[Path, ...], tried: tuple[str, ...], as_json: bool
+    files: tuple[Path, ...],
+    setups: tuple[Path, ...],
+    tried: tuple[str, ...],
+    shop: Path | None,
+    no_shop: bool,
+    as_json: bool,
 ) -> None:
     """List what is wrong or risky about the brackets in each FILE, worst first.
 
@@ -36,11 +48,12 @@ def check(
     from platewright.findings.rules import must_change
     from platewright.sheets.tiling import usual_paper
 
+    which = shop_of(shop, no_shop)
     if tried:
         from platewright.report.changed import before_tried, changed_json, changed_lines
 
-        before = before_tried(files, setups, tried)
-    parts = worked_out(load_all(files, setups, tried))
+        before = before_tried(files, setups, tried, which)
+    parts = worked_out(load_all(files, setups, tried, which))
     for part in parts:
         usual_paper(part)  # refuses what no template holds, as `make` does
     if as_json:

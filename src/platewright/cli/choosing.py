@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, cast
 import click
 
 if TYPE_CHECKING:
+    from platewright.files.shop_file import WhichShop
     from platewright.kinds.kind import Kind
     from platewright.units import Unit
 
@@ -36,6 +37,29 @@ setups_option: Decorator = click.option(
     help="A suspension's setup that a bracket FILE names though it lies outside its folder. May be "
     "given again.",
 )
+
+
+def shop_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """`--shop FILE` and `--no-shop`; what they mean together is `shop_of`."""
+    with_file = click.option(
+        "--shop",
+        type=click.Path(path_type=Path, readable=False),
+        metavar="FILE",
+        help="The shop's own figures, used where a bracket file has none.  [default: shop.toml "
+        "beside it, if there is one]",
+    )
+    without = click.option(
+        "--no-shop", is_flag=True, help="Leave a shop.toml beside the bracket file unread."
+    )
+    return with_file(without(command))
+
+
+def shop_of(shop: Path | None, no_shop: bool) -> WhichShop:
+    """The shop file that the two options ask for. Raises UsageError for both at once."""
+    if shop is not None and no_shop:
+        raise click.UsageError("--shop and --no-shop: give one of the two")
+    return None if no_shop else shop or "beside"
+
 
 set_option: Decorator = click.option(
     "--set",

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import overwrite_option, setups_option
+from platewright.cli.choosing import overwrite_option, setups_option, shop_of, shop_options
 from platewright.cli.refusals import refusing
 
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
@@ -17,6 +17,7 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 @click.argument("old", type=click.Path(path_type=Path, readable=False))
 @click.argument("new", type=click.Path(path_type=Path, readable=False))
 @setups_option
+@shop_options
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -42,6 +43,8 @@ def compare(
     old: Path,
     new: Path,
     setups: tuple[Path, ...],
+    shop: Path | None,
+    no_shop: bool,
     out: Path | None,
     paper: str | None,
     readings: Path | None,
@@ -59,13 +62,14 @@ def compare(
     from platewright.files.outputs import write_all
     from platewright.files.reader import load_all
 
-    jobs = load_all((old, new), setups)
+    jobs = load_all((old, new), setups, shop=shop_of(shop, no_shop))
     work = compare_files(*jobs)
     read = None
     if readings is not None:
         from platewright.diagnoses import as_read, as_read_json, as_read_lines
 
         read = as_read(jobs[0], jobs[1], readings)
+    paper = paper or jobs[1].parts[0].shop.figures.paper
     outputs = {} if out is None else drawings(work, out, paper)
     write_all(outputs, overwrite=overwrite)
     if as_json:

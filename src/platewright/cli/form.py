@@ -11,6 +11,8 @@ from platewright.cli.choosing import (
     is_setup,
     kind_of,
     overwrite_option,
+    shop_of,
+    shop_options,
     unit_of,
     units_option,
 )
@@ -35,9 +37,18 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
     metavar="FILE",
     help="Where to write it.  [default: KIND-form.pdf]",
 )
+@shop_options
 @overwrite_option
 @refusing
-def form(kind: str, units: str, paper: str | None, output: Path | None, overwrite: bool) -> None:
+def form(
+    kind: str,
+    units: str,
+    paper: str | None,
+    output: Path | None,
+    shop: Path | None,
+    no_shop: bool,
+    overwrite: bool,
+) -> None:
     """Write a measuring form (PDF) for a KIND of bracket.
 
     It has a picture with the letter of each measurement, what to measure and how, and blanks to
@@ -46,9 +57,11 @@ def form(kind: str, units: str, paper: str | None, output: Path | None, overwrit
     """
     from platewright.drawing.pdf import pdf_bytes
     from platewright.files.outputs import write_all
+    from platewright.files.shop_file import shop_for
 
     unit = unit_of(units)
-    sheet = paper or ("letter" if unit == "in" else "A4")
+    own_paper = shop_for(Path(output or SETUP), shop_of(shop, no_shop)).figures.paper
+    sheet = paper or own_paper or ("letter" if unit == "in" else "A4")
     if is_setup(kind):
         from platewright.sheets.setup_form import setup_form_pages
 

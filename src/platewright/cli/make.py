@@ -11,6 +11,8 @@ from platewright.cli.choosing import (
     files_argument,
     set_option,
     setups_option,
+    shop_of,
+    shop_options,
     warn_out_of_date,
 )
 from platewright.cli.refusals import refusing
@@ -25,6 +27,7 @@ PATTERNS = ("card", "plate", "both")
 @files_argument
 @setups_option
 @set_option
+@shop_options
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -72,6 +75,8 @@ def make(
     files: tuple[Path, ...],
     setups: tuple[Path, ...],
     tried: tuple[str, ...],
+    shop: Path | None,
+    no_shop: bool,
     out: Path,
     paper: str | None,
     dxf_version: str,
@@ -106,14 +111,15 @@ def make(
         svg=svg,
         standing=frozenset(path.name for path in own_in(out)),
     )
-    jobs = load_all(files, setups, tried)
+    which = shop_of(shop, no_shop)
+    jobs = load_all(files, setups, tried, which)
     made = make_parts(jobs, options, lambda line: click.echo(line, err=True) if files[1:] else None)
     outputs = named_outputs(made, out)
     write_all(outputs, overwrite=overwrite)
     parts = [each.part for each in made]
     signs = {name: sign for part in parts for name, sign in made_from(part).items()}
     old = out_of_date(outputs, signs, replaced_by(parts))
-    before = before_tried(files, setups, tried)
+    before = before_tried(files, setups, tried, which)
     if as_json:
         report = {**report_json(made, out), "out_of_date": [str(path) for path in old]}
         if tried:

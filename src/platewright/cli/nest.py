@@ -12,6 +12,8 @@ from platewright.cli.choosing import (
     files_argument,
     overwrite_option,
     setups_option,
+    shop_of,
+    shop_options,
     warn_out_of_date,
 )
 from platewright.cli.make import DXF_VERSIONS
@@ -29,6 +31,7 @@ _BAR = 24
 @click.command()
 @files_argument
 @setups_option
+@shop_options
 @click.option(
     "--sheet",
     "sheets",
@@ -128,6 +131,8 @@ _BAR = 24
 def nest(
     files: tuple[Path, ...],
     setups: tuple[Path, ...],
+    shop: Path | None,
+    no_shop: bool,
     out: Path,
     overwrite: bool,
     as_json: bool,
@@ -139,7 +144,8 @@ def nest(
     mirrored. For each sheet there is a DXF with the torch path in cutting order; one PDF shows
     all sheets with the names of the parts and what is left. Parts of different plate go on
     different sheets. A part that fits no stock is refused. What is left in one piece is written as
-    a file for --remnant. Ctrl-C ends the search and keeps the best found so far.
+    a file for --remnant. Without --sheet and --remnant the plate on the shop file's rack is used,
+    what is left of earlier jobs first. Ctrl-C ends the search and keeps the best found so far.
     """
     from platewright.files.outputs import out_of_date, own_in, write_all
     from platewright.files.reader import load_all
@@ -147,7 +153,7 @@ def nest(
 
     standing = frozenset(path.name for path in own_in(out))
     options = NestOptions(**told, standing=standing)  # type: ignore[arg-type]
-    jobs = load_all(files, setups)
+    jobs = load_all(files, setups, shop=shop_of(shop, no_shop))
     watched = sys.stderr.isatty()
     try:
         work = nest_all(jobs, options, _bar if watched else _silent)

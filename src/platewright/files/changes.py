@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import zip_longest
 from typing import Any
 
@@ -28,7 +28,7 @@ class Change:
 
 
 def changes(old: Part, new: Part) -> tuple[Change, ...]:
-    """The measurements that changed, lengths in the new part's unit.
+    """The measurements that changed, lengths in the new part's unit; a shop's figure says so.
 
     Those of the kind, unless the kinds differ, then the sections that every kind shares, then what
     the files add to any kind.
@@ -39,7 +39,21 @@ def changes(old: Part, new: Part) -> tuple[Change, ...]:
         found += _of(old.measurements, new.measurements, "", unit)
     found += _of(old.common, new.common, "", unit)
     found += _of(old.extras, new.extras, "", unit)
-    return tuple(change for change in found if change.key not in ("name", "units", "note"))
+    return tuple(
+        replace(
+            change,
+            old=change.old + _lent(old, change.key),
+            new=change.new + _lent(new, change.key),
+        )
+        for change in found
+        if change.key not in ("name", "units", "note")
+    )
+
+
+def _lent(part: Part, key: str) -> str:
+    """Whose figure it is, where it is not the file's own."""
+    lent = (f" ({f.source_words})" for f in part.figures if f.key == key and f.source == "shop")
+    return next(lent, "")
 
 
 def _of(old: Any, new: Any, before: str, unit: Unit) -> Iterator[Change]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from platewright.suspension.mounting import Mounting
 
 
+_LONGEST_SOURCE = 60  # letters, at the foot of a template's page
 #: What a bend's flat length is worked out from.
 _BENT_BY = ("bend.groove", "bend.ligament", "bend.radius", "bend.k")
 
@@ -158,7 +160,8 @@ class Part:
             drawn = [replace(f, words=words) if f.key == "bend.ligament" else f for f in drawn]
         told: dict[str, list[str]] = {}
         for each in drawn:
-            told.setdefault(each.source_words, []).append(f"{each.label} {each.words}")
+            source = textwrap.shorten(each.source_words, _LONGEST_SOURCE, placeholder=" ...")
+            told.setdefault(source, []).append(f"{each.label} {each.words}")
         return "; ".join(f"{', '.join(words)} ({source})" for source, words in told.items())
 
     @cached_property

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from platewright import measure
-from platewright.errors import FileError, UnitError
+from platewright.errors import FileError, Mistake, UnitError
 from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
 from platewright.files.outputs import DXF_SIGNATURE
 from platewright.files.sections import file_units, read_material
+from platewright.files.shop_file import ShopFile
 from platewright.files.source import read_text, read_toml
 from platewright.files.written import list_of, remark, toml
 from platewright.geometry.contour import Contour
@@ -137,6 +139,58 @@ def read_remnant(text: str, path: str) -> Sheet:
     if ledger.mistakes or found is FAILED:
         raise FileError(tuple(ledger.mistakes))
     return _sheet(found, found.name or Path(path).stem)
+
+
+def rack_of(shop: ShopFile, unit: Unit) -> tuple[Sheet, ...]:
+    """The plate that a shop has: remnants, then sheets, sizes in words of that unit.
+
+    A remnant's own file lies in the shop file's folder or below. Raises FileError with every
+    mistake.
+    """
+    found: list[Sheet] = []
+    mistakes: list[Mistake] = []
+    folder = Path(os.path.abspath(shop.path)).parent
+    for number, left in enumerate(shop.figures.remnant, 1):
+        try:
+            if left.file is not None:
+                place = Path(os.path.abspath(folder / left.file))
+                if not place.is_relative_to(folder):
+                    raise _refusal(shop.path, "outside the folder of the shop file")
+                sheet = load_remnant(Path(shop.path).parent / left.file)
+                found.append(replace(sheet, count=left.count * (sheet.count or 1)))
+            elif left.size and left.thickness and left.material:
+                plate = Stock(left.thickness, left.material)
+                found.append(_rack_sheet(left.size, plate, unit, left.count, remnant=True))
+        except FileError as error:
+            mistakes += [
+                replace(each, file=shop.path, key=f"remnant[{number}].file", message=_in(each))
+                for each in error.mistakes
+            ]
+    if mistakes:
+        raise FileError(tuple(mistakes))
+    found += [
+        _rack_sheet(row.sheet, Stock(row.thickness, row.material), unit, row.count)
+        for row in shop.figures.rack
+    ]
+    return tuple(found)
+
+
+def _refusal(path: str, message: str) -> FileError:
+    return FileError((Mistake(file=path, key="", message=message),))
+
+
+def _in(mistake: Mistake) -> str:
+    """A mistake of a remnant's file as the shop file's."""
+    where = f"{mistake.key}: " if mistake.key else ""
+    return f"{Path(mistake.file).name}: {where}{mistake.message}"
+
+
+def _rack_sheet(
+    size: tuple[float, float], plate: Stock, unit: Unit, count: int | None, *, remnant: bool = False
+) -> Sheet:
+    width, height = (format_length(side, unit) for side in size)
+    name = f"{'remnant ' if remnant else ''}{width} x {height}, off the rack"
+    return replace(rectangle_sheet(name, *size, remnant=remnant, count=count), stock=plate)
 
 
 def remnant_text(stock: Stock, size: tuple[str, str], unit: Unit, of: str) -> str:

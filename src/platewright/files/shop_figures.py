@@ -346,7 +346,7 @@ def figures_of(table: Table, common: Common, taken: Borrowed, unit: Unit) -> tup
 def _figures(table: Table, common: Common, taken: Borrowed, unit: Unit) -> Iterator[Figure]:
     figures = taken.shop.figures
     for section, names in _KEYS[common.bend.way]:
-        measures = dict(fields_of(_COMMON[section].inside))  # type: ignore[arg-type]
+        measures = dict(fields_of(_COMMON[section].inside))
         own, values = _own(table, section), getattr(common, section)
         for name in names:
             key, value = f"{section}.{name}", getattr(values, name)

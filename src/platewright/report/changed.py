@@ -10,6 +10,7 @@ from typing import Any
 from platewright.errors import FileError
 from platewright.files.job import Part, worked_out
 from platewright.files.reader import load_all
+from platewright.files.shop_file import WhichShop
 from platewright.measuring.dimensions import Measured
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import dimension_words, tape_divisions
@@ -22,13 +23,13 @@ Changed = dict[str, Any]
 
 
 def before_tried(
-    files: Sequence[Path], setups: Sequence[Path], tried: Sequence[str]
+    files: Sequence[Path], setups: Sequence[Path], tried: Sequence[str], shop: WhichShop = "beside"
 ) -> tuple[Part, ...]:
     """The parts as the files have them, none where nothing is tried or they make no part."""
     if not tried:
         return ()
     try:
-        return worked_out(load_all(files, setups))
+        return worked_out(load_all(files, setups, shop=shop))
     except FileError:
         return ()
 

@@ -103,11 +103,13 @@ def tile_pattern(
 
 
 def usual_paper(part: Part) -> str:
-    """The paper of a part's template where none is chosen: one large page if sheets are too many.
+    """The paper of a part's template where none is chosen: the shop's, or the unit's own.
+
+    One large page if sheets are too many.
 
     Raises FileError where not even that page holds its blank.
     """
-    usual = "letter" if part.unit == "in" else "A4"
+    usual = part.shop.figures.paper or ("letter" if part.unit == "in" else "A4")
     upright = paper_named(usual)
     for piece in (*part.pieces, *part.mock_ups):
         blank = piece.blank.bounds

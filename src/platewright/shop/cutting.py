@@ -36,16 +36,14 @@ class Cutting:
         default_mm="1.5 mm",
     )
     hole_kerf: float | None = measure.length(
-        "kerf of holes",
         "The same inside of holes and cut-outs, where it differs.",
-        minimum="0",
-        maximum="1/2 in",
+        "0 to 1/2 in",
+        label="kerf of holes",
         optional=True,
         example="0.055 in",
         example_mm="1.4 mm",
     )
     process: str | None = measure.choice(
-        "process",
         "What cuts; chooses among the kerfs of the shop file.",
         PROCESSES,
         optional=True,
