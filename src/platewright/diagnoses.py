@@ -24,6 +24,7 @@ from platewright.files.readings import (
     read_readings,
     readings_text,
 )
+from platewright.files.shop_figures import USUAL_DIVISION
 from platewright.files.source import read_text
 from platewright.plate.piece import Piece
 from platewright.readings.diagnosis import Found, MadeOf, diagnose
@@ -44,11 +45,7 @@ from platewright.sheets.rows import Row, Rows
 from platewright.sheets.rows import flat_rows as rows_of_blank
 from platewright.sheets.rows import folded_rows as rows_of_part
 from platewright.shop.notes import piece_title
-from platewright.units import MM_PER_INCH, Unit, format_length
-
-#: What a tape is read to where the shop's own is not known, mm.
-DIVISIONS: dict[Unit, float] = {"in": float(MM_PER_INCH) / 16, "mm": 1.0}
-
+from platewright.units import Unit, format_length
 
 # --- what can be measured ---------------------------------------------------------------------
 
@@ -76,6 +73,7 @@ def _measurings(job: Job) -> Iterator[tuple[Measuring, Part, int]]:
                     hand=hand,
                     made_of=made_of,
                     fingerprint=part.fingerprint,
+                    without_shop=part.fingerprint_without_shop,
                     unit=part.unit,
                     rows=partial(_asked, part, index, made_of),
                 )
@@ -142,20 +140,19 @@ def _require_blank(path: Path) -> None:
 # --- what was read ----------------------------------------------------------------------------
 
 
-def diagnosed(job: Job, path: Path, division: float | None = None) -> Diagnosed:
+def diagnosed(job: Job, path: Path) -> Diagnosed:
     """What the readings in a file mean, of a part of a job.
 
-    `division` is the tape's smallest, mm, where the shop's own is known. Raises FileError with
-    every mistake of the readings file.
+    Raises FileError with every mistake of the readings file.
     """
-    return diagnosed_from(job, read_text(path), str(path), division)
+    return diagnosed_from(job, read_text(path), str(path))
 
 
-def diagnosed_from(job: Job, text: str, path: str, division: float | None = None) -> Diagnosed:
+def diagnosed_from(job: Job, text: str, path: str) -> Diagnosed:
     """The same of the text of a readings file; `path` is what messages call it."""
     filled, part, index = _filled(job, text, path)
     rows = _read_rows(filled, _piece(part, index, filled.of.made_of))
-    return _diagnosed(part, index, filled, rows, division)
+    return _diagnosed(part, index, filled, rows)
 
 
 def _filled(job: Job, text: str, path: str) -> tuple[Filled, Part, int]:
@@ -173,11 +170,11 @@ def _read_rows(filled: Filled, piece: Piece) -> ReadRows:
     return [(a.state, rows[a.state, a.name], value) for a, value in filled.readings]
 
 
-def _diagnosed(
-    part: Part, index: int, filled: Filled, read: ReadRows, division: float | None
-) -> Diagnosed:
+def _diagnosed(part: Part, index: int, filled: Filled, read: ReadRows) -> Diagnosed:
     made_of, unit = filled.of.made_of, part.unit
-    piece, step = _piece(part, index, made_of), division or DIVISIONS[unit]
+    piece = _piece(part, index, made_of)
+    tape = next((each for each in part.figures if each.key == "tape.division"), None)
+    step = tape.value if tape and isinstance(tape.value, float) else USUAL_DIVISION[unit]
     readings = [
         Reading(
             letter=row.name,
@@ -190,7 +187,7 @@ def _diagnosed(
     ]
     kerf = part.common.cutting.kerf
     found = diagnose(piece, readings, division=step, kerf=kerf, made_of=made_of, unit=unit)
-    where = "" if division else ", as no shop file says otherwise ([tape] division)"
+    where = tape.source_words if tape else "usual, not measured"
     return Diagnosed(
         piece=piece,
         made_of=made_of,
@@ -199,7 +196,7 @@ def _diagnosed(
             ReadRow(row, told, unit) for (_, row, _), told in zip(read, found.verdicts, strict=True)
         ),
         found=found,
-        taken=(f"tape read to {format_length(step, unit)}{where}", *filled.taken),
+        taken=(f"tape read to {format_length(step, unit)} ({where})", *filled.taken),
     )
 
 
@@ -238,7 +235,7 @@ class AsRead:
         return self.of.found.fate.outcome == "serves" and not self.hindrances
 
 
-def as_read(old: Job, new: Job, path: Path, division: float | None = None) -> AsRead:
+def as_read(old: Job, new: Job, path: Path) -> AsRead:
     """Whether a part that was made to the old file and read serves the new one.
 
     Raises FileError with every mistake of the readings file, and where the new file has no such
@@ -285,7 +282,7 @@ def as_read(old: Job, new: Job, path: Path, division: float | None = None) -> As
     )
     changed = compare(before.bracket, after.bracket)
     return AsRead(
-        of=_diagnosed(other, at, filled, read, division),
+        of=_diagnosed(other, at, filled, read),
         unread=unread,
         hindrances=tuple(_hindrances(changed)),
     )

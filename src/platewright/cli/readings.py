@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import overwrite_option, setups_option
+from platewright.cli.choosing import overwrite_option, setups_option, shop_of, shop_options
 from platewright.cli.refusals import refusing
 
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
@@ -18,6 +18,7 @@ PATTERNS = ("card", "plate", "both")
 @click.argument("file", type=click.Path(path_type=Path, readable=False))
 @click.argument("readings", required=False, type=click.Path(path_type=Path, readable=False))
 @setups_option
+@shop_options
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -44,6 +45,8 @@ def readings(
     file: Path,
     readings: Path | None,
     setups: tuple[Path, ...],
+    shop: Path | None,
+    no_shop: bool,
     out: Path | None,
     pattern: str,
     paper: str | None,
@@ -66,7 +69,7 @@ def readings(
     from platewright.files.outputs import write_all
     from platewright.files.reader import load_job
 
-    job = load_job(file, setups=setups)
+    job = load_job(file, setups=setups, shop=shop_of(shop, no_shop))
     if readings is None:
         wanted = ("card", "plate") if pattern == "both" else (pattern,)
         outputs = readings_files(job, wanted, out or Path(), overwrite=overwrite)
@@ -77,6 +80,7 @@ def readings(
             click.echo("\n".join(f"wrote {path}" for path in outputs))
         return
     found = diagnosed(job, readings)
+    paper = paper or job.parts[0].shop.figures.paper
     outputs = {} if out is None else drawings(found, out, paper)
     write_all(outputs, overwrite=overwrite)
     if as_json:

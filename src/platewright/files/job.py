@@ -78,14 +78,23 @@ class Part:
         Remarks, blanks and the order of the keys do not change it; a setup that it names does, and
         what it takes from a shop file.
         """
-        told = [f"{each.key} = {each.words}" for each in self.typed]
-        told += [
+        borrowed = (
             f"{each.key} = {each.value!r}, {each.measured_on}"
             for each in self.figures
             if each.counts
-        ]
+        )
+        return fingerprint((*self._told, *borrowed))
+
+    @property
+    def fingerprint_without_shop(self) -> str:
+        """The same, of its own file alone."""
+        return fingerprint(self._told)
+
+    @property
+    def _told(self) -> tuple[str, ...]:
+        told = (f"{each.key} = {each.words}" for each in self.typed)
         setup = (repr(self.mounting.travel.layout),) if self.mounting else ()
-        return fingerprint((f"part {self.name}", *told, *setup))
+        return (f"part {self.name}", *told, *setup)
 
     @property
     def bracket(self) -> Bracket:

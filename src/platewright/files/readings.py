@@ -65,14 +65,15 @@ class Asked:
 class Measuring:
     """What can be measured of one piece: the lines of its readings file, and whose they are.
 
-    `made_of` is "plate", or "card" for the mock-up; `unit` the bracket file's; `rows` gives the
-    lines.
+    `made_of` is "plate", or "card" for the mock-up; `without_shop` the fingerprint of the bracket
+    file alone; `unit` the bracket file's; `rows` gives the lines.
     """
 
     part: str
     hand: str
     made_of: MadeOf
     fingerprint: str
+    without_shop: str
     unit: Unit
     rows: Callable[[], tuple[Asked, ...]]
 
@@ -124,6 +125,7 @@ def readings_text(of: Measuring) -> str:
         f"hand        = {toml(of.hand)}",
         f"made_of     = {toml(of.made_of)}",
         f"fingerprint = {toml(of.fingerprint)}   # of the sheet that the part was cut from",
+        *(() if of.without_shop == of.fingerprint else (f"of_the_file = {toml(of.without_shop)}",)),
         f"units       = {toml(of.unit)}",
     ]
     for state, where in STATES.items():
@@ -172,6 +174,9 @@ class _Head:
     )
     fingerprint: str | None = measure.text(
         "The fingerprint on the sheets that it was cut from.", optional=True
+    )
+    of_the_file: str | None = measure.text(
+        "The fingerprint without what the shop file gives.", optional=True
     )
     units: str | None = measure.choice(
         "What a number without a unit of its own means.", UNITS, optional=True
@@ -236,14 +241,18 @@ def _require_same_state(top: Table, of: Measuring, job: str, ledger: Ledger) -> 
     hand, sign = top.entries.get("hand"), top.entries.get("fingerprint")
     if hand is not None and isinstance(hand.value, str) and hand.value != of.hand:
         ledger.refuse("hand", f"{of.part} is the hand {toml(of.hand)}", hand, (of.hand,))
-    if sign is not None and isinstance(sign.value, str) and sign.value != of.fingerprint:
-        ledger.refuse(
-            "fingerprint",
-            f"{job} is {of.fingerprint} today: it has changed since the sheet that was measured "
-            "by, and letters and sizes may have changed with it. Give the file that the part was "
-            f'cut from; or, if it was cut from this one, write fingerprint = "{of.fingerprint}"',
-            sign,
-        )
+    if sign is None or not isinstance(sign.value, str) or sign.value == of.fingerprint:
+        return
+    alone = top.entries.get("of_the_file", sign)
+    changed = "the shop file" if alone.value == of.without_shop else job
+    ledger.refuse(
+        "fingerprint",
+        f"{changed} has changed since the sheet that was measured by: today it is "
+        f"{of.fingerprint}, and letters and sizes may have changed with it. Give the files that "
+        "the part was cut from; or, if it was cut from these, write "
+        f'fingerprint = "{of.fingerprint}"',
+        sign,
+    )
 
 
 def _readings(top: Table, of: Measuring, state: State, ledger: Ledger) -> list[tuple[Asked, float]]:

@@ -33,9 +33,15 @@ ROWS = (
 )
 
 
-def measuring(part="angle", made_of="plate", unit="mm", hand="as drawn", sign="ABC-DEF"):
+def measuring(part="angle", made_of="plate", unit="mm", hand="as drawn", alone="ABC-DEF"):
     return Measuring(
-        part=part, hand=hand, made_of=made_of, fingerprint=sign, unit=unit, rows=lambda: ROWS
+        part=part,
+        hand=hand,
+        made_of=made_of,
+        fingerprint="ABC-DEF",
+        without_shop=alone,
+        unit=unit,
+        rows=lambda: ROWS,
     )
 
 
@@ -117,7 +123,7 @@ def test_every_mistake_is_told_at_once():
         '[flat]\n"A to Q" = 1\nC = "7 0"\nacross = "-4"\n[folded]\n"bevel 1" = "400"\na = [1]\n'
     )
     for words in (
-        'made_of: should be one of "plate", "card"', "fingerprint: angle.toml is ABC-DEF",
+        'made_of: should be one of "plate", "card"', "fingerprint: angle.toml has changed since",
         "who: no such key",
         "flat.A to Q: no such key", "did you mean 'A to B'?", "flat.C: two numbers side by side",
         "flat.across: a length cannot be negative", "folded.bevel 1: more than a full turn",
@@ -149,6 +155,19 @@ def test_inches_read_for_millimetres_are_left_to_be_explained():
 def test_nothing_filled_in_is_refused(text):
     (told,) = mistakes(text)
     assert "no reading is filled in" in told
+
+
+def test_the_file_that_changed_is_named():
+    of = measuring(alone="AAA-111")
+    assert 'of_the_file = "AAA-111"' in readings_text(of)
+    before = 'fingerprint = "ZZZ-999"\n[flat]\nC = 70\n'
+    (told,) = mistakes(f'of_the_file = "AAA-111"\n{before}', of)
+    assert "the shop file has changed since" in told
+    (told,) = mistakes(f'of_the_file = "BBB-222"\n{before}', of)
+    assert "angle.toml has changed since" in told
+    # a shop file has come since
+    (told,) = mistakes('fingerprint = "AAA-111"\n[flat]\nC = 70\n', of)
+    assert "the shop file has changed since" in told
 
 
 def test_another_part_and_another_hand_are_refused():
