@@ -108,7 +108,9 @@ def test_a_diagonal_is_told_as_the_dxf_has_it(tmp_path):
     told = {each["what"]: each for each in part["checks"]}
     (diagonal,) = (each for what, each in told.items() if what.startswith("left wall corner"))
     for name, key in (("old", "old_mm"), ("new", "new_mm")):
-        made = CliRunner().invoke(root, ["make", f"{name}.toml", "--out", name])
+        made = CliRunner().invoke(
+            root, ["make", f"{name}.toml", "--pattern", "plate", "--out", name]
+        )
         assert made.exit_code in (0, 1)
         model = ezdxf.readfile(tmp_path / name / "seat.dxf").modelspace()
         ends = [p for line in model.query('LINE[layer=="BEND-LINES"]')

@@ -91,13 +91,12 @@ def test_a_setup_that_a_file_names_changes_it(tmp_path):
 def test_another_process_finds_the_same(tmp_path):
     path = PATTERNS / "spring-seat-travel.toml"
     told = sign_of(tmp_path, seat())
-    words = [sys.executable, "-m", "platewright", "check", str(tmp_path / "seat.toml"), "--json"]
+    files = [str(tmp_path / "seat.toml"), str(path)]
+    words = [sys.executable, "-m", "platewright", "check", *files, "--json"]
     done = subprocess.run(words, capture_output=True, check=False, text=True)
     assert json.loads(done.stdout)["parts"][0]["fingerprint"] == told
-    words[4] = str(path)
-    done = subprocess.run(words, capture_output=True, check=False, text=True)
     here = json.loads(run("check", path, "--json").stdout)["parts"][0]["fingerprint"]
-    assert json.loads(done.stdout)["parts"][0]["fingerprint"] == here
+    assert json.loads(done.stdout)["parts"][1]["fingerprint"] == here
 
 
 def test_what_was_made_earlier_is_made_again(tmp_path):
@@ -116,7 +115,7 @@ def test_what_was_made_earlier_is_made_again(tmp_path):
 def test_a_torch_file_of_somebody_else_is_not_made_again(tmp_path):
     other = tmp_path / "spring-seat-torch.dxf"
     other.write_text("0\nEOF\n", "utf-8")
-    made(tmp_path, SEAT)
+    made(tmp_path, SEAT, "--pattern", "plate")
     assert other.read_text("utf-8") == "0\nEOF\n"
 
 
@@ -124,15 +123,15 @@ def test_what_is_out_of_date_is_named(tmp_path):
     out = tmp_path / "out"
     run("nest", SEAT, "--sheet", "24x48", "--tries", "1", "--out", out)
     run("compare", SEAT, PATTERNS / "spring-seat-fitted.toml", "--out", out)
-    assert made(out, SEAT)["out_of_date"] == []
+    assert made(out, SEAT, "--pattern", "plate")["out_of_date"] == []
     pair = tmp_path / "spring-seat.toml"
     pair.write_text(seat(('units = "in"', 'units = "in"\nhand = "pair"')), "utf-8")
-    done = run("make", pair, "--out", out)
+    done = run("make", pair, "--pattern", "plate", "--out", out)
     for name in ("nest-1.dxf", "nest.pdf", "spring-seat-view.svg"):
         assert f"OUT OF DATE, not made again: {out / name}" in done.stderr
     assert done.stderr.count("OUT OF DATE") == 3
     # of another part nothing is said
-    assert made(out, PATTERNS / "lamp-tab.toml")["out_of_date"] == []
+    assert made(out, PATTERNS / "tie-down-tab.toml")["out_of_date"] == []
 
 
 def test_a_nest_makes_its_torch_files_again_and_names_sheets_it_no_longer_has(tmp_path):
@@ -154,7 +153,7 @@ def test_a_nest_makes_its_torch_files_again_and_names_sheets_it_no_longer_has(tm
 @pytest.mark.parametrize("command", ["make", "nest"])
 def test_a_folder_that_is_not_there_has_nothing_in_it(tmp_path, command):
     more = ("--sheet", "24x48", "--tries", "1") if command == "nest" else ()
-    done = run(command, SEAT, *more, "--out", tmp_path / "new")
+    done = run(command, PATTERNS / "tie-down-tab.toml", *more, "--out", tmp_path / "new")
     assert done.exit_code == 0, done.output
     assert "OUT OF DATE" not in done.output
 

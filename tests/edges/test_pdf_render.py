@@ -86,14 +86,16 @@ def test_a_cut_line_is_where_it_should_be_on_the_print():
 
 @pytest.mark.parametrize("radius", [3.0, 25.0, 95.0])
 def test_circles_and_arcs_are_round_on_the_print(radius):
-    half = Arc.about(Point(105, 150), radius, 0.4, math.pi)
-    rest = Arc.about(Point(105, 150), radius, 0.4 + math.pi, math.pi)
+    middle = radius + 5
+    centre, size = Point(middle, middle), 2 * middle
+    half = Arc.about(centre, radius, 0.4, math.pi)
+    rest = Arc.about(centre, radius, 0.4 + math.pi, math.pi)
     thin = LineStyle("thin", 0.1)
-    for shape in (Circle(Point(105, 150), 2 * radius), (half, rest)):
-        data = pdf_bytes([Page(210, 297, (Stroke(shape, thin),))], title="round")
+    for shape in (Circle(centre, 2 * radius), (half, rest)):
+        data = pdf_bytes([Page(size, size, (Stroke(shape, thin),))], title="round")
         dark = picture(data)
         rows, columns = np.nonzero(dark > 0.5)
-        x, y = (columns + 0.5) * PIXEL - 105, 297 - (rows + 0.5) * PIXEL - 150
+        x, y = (columns + 0.5) * PIXEL - middle, middle - (rows + 0.5) * PIXEL
         distance = np.hypot(x, y)
         assert abs(distance - radius).max() < 0.1
         assert distance.mean() == pytest.approx(radius, abs=0.02)
@@ -159,7 +161,7 @@ def test_svg_and_pdf_reach_equally_far():
 
 
 def test_nothing_is_printed_in_the_margin_that_printers_leave_blank():
-    pages, _ = pattern_pages(400, 300, "letter")
+    pages, _ = pattern_pages(250, 200, "letter")
     data = pdf_bytes(pages, title="margins")
     edge = round(6.35 / PIXEL)  # 1/4 in, common practice
     for index in range(len(pages)):

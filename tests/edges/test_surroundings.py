@@ -10,17 +10,17 @@ from click.testing import CliRunner
 
 from platewright.cli.root import root
 
-ZEE = Path(__file__).parents[2] / "patterns" / "deck-zee.toml"
+TAB = Path(__file__).parents[2] / "patterns" / "tie-down-tab.toml"
 
 
 @pytest.mark.skipif(os.name == "nt", reason="there a folder in use cannot be deleted")
 @pytest.mark.parametrize(
     "words",
     [
-        ["make", str(ZEE)],
-        ["form", "zee"],
-        ["nest", str(ZEE), "--sheet", "24x48"],
-        ["start", "zee", "-o", "x"],
+        ["make", str(TAB)],
+        ["form", "stepped"],
+        ["nest", str(TAB), "--sheet", "24x48"],
+        ["start", "stepped", "-o", "x"],
     ],
 )
 def test_a_deleted_working_folder_is_told(tmp_path, words):
@@ -41,7 +41,7 @@ def test_a_time_of_the_surroundings_does_not_change_a_sheet(tmp_path, monkeypatc
         monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
         if time:
             monkeypatch.setenv("SOURCE_DATE_EPOCH", time)
-        done = CliRunner().invoke(root, ["form", "zee", "-o", str(tmp_path / "form.pdf")])
+        done = CliRunner().invoke(root, ["form", "stepped", "-o", str(tmp_path / "form.pdf")])
         assert done.exit_code == 0, done.output
         written.append((tmp_path / "form.pdf").read_bytes())
     assert len(set(written)) == 1
@@ -49,7 +49,7 @@ def test_a_time_of_the_surroundings_does_not_change_a_sheet(tmp_path, monkeypatc
 
 @pytest.mark.parametrize("step", ["nan", "inf", "7", "0"])
 def test_a_turn_that_is_no_step_is_told(tmp_path, step):
-    words = ["nest", str(ZEE), "--sheet", "24x48", "--out", str(tmp_path), "--turn", step]
+    words = ["nest", str(TAB), "--sheet", "24x48", "--out", str(tmp_path), "--turn", step]
     done = CliRunner().invoke(root, words)
     assert done.exit_code == 2
     assert "--turn" in done.stderr

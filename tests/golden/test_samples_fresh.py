@@ -27,7 +27,8 @@ def test_every_sample_says_what_is_made_today(made):
     stale = [
         name
         for name, data in made.items()
-        if essence(name, (SAMPLES / name).read_bytes()) != essence(name, data)
+        if (kept := (SAMPLES / name).read_bytes()) != data
+        and essence(name, kept) != essence(name, data)
     ]
     assert not stale, "remake with: python samples/remake.py"
 

@@ -18,7 +18,7 @@ from platewright.geometry.plane import Point
 from platewright.geometry.shapes import self_crossing
 from platewright.plate.blank import Blank, blank_of
 from platewright.plate.bracket import Cutout
-from platewright.plate.detail import Detail
+from platewright.plate.detail import LEAST_STRIP, Detail
 from platewright.shop.cutting import Cutting, TorchPlan, torch_plan
 from platewright.shop.guide import GuideSetup, tracing_guide
 from platewright.shop.reach import metal_left, metal_lost
@@ -191,5 +191,5 @@ def test_details_only_ever_take_metal_away_near_the_bends(bracket, nicks, relief
     assert cut.area <= bare.area + 1e-9
     assert cut.bends == bare.bends
     if nicks and relief == "none" and bare.bends and self_crossing(bare.outline) is None:
-        strips = sum(bend.allowance > 1e-3 for bend in bare.bends)
+        strips = sum(bend.allowance >= LEAST_STRIP for bend in bare.bends)
         assert (cut.area < bare.area) == (strips > 0)

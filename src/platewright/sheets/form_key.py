@@ -133,7 +133,7 @@ def _with_letters(
     for key, each in told.items():
         ways = list(_sketches(each, letters[key], paper)) if key in letters else []
         if ways:
-            taken = ink_lines(drawn)
+            taken = [(line, line.bounds) for line in ink_lines(drawn) if line.start != line.end]
             best = min(ways, key=lambda way: _covered(way, taken, room))
             drawn = (*drawn, *best.lines)
             marks.append((letters[key], best))
@@ -233,7 +233,7 @@ def _wordless(items: Iterable[Item]) -> tuple[Item, ...]:
     return tuple(item for item in items if not isinstance(item, Text))
 
 
-def _covered(way: _Sketch, taken: Sequence[Line], room: Bounds) -> float:
+def _covered(way: _Sketch, taken: Sequence[tuple[Line, Bounds]], room: Bounds) -> float:
     """What a drawing costs: lines it crosses, lines it runs along, leaving the room."""
     own = [shape for item in way.lines if isinstance(item, Stroke) for shape in item.shapes]
     cost = way.demerit
@@ -241,8 +241,8 @@ def _covered(way: _Sketch, taken: Sequence[Line], room: Bounds) -> float:
         box = line.bounds
         cost += _OUTSIDE * (room.union(box) != room)
         along = line.direction
-        for other in taken:
-            if other.start == other.end or not _near(box, other.bounds):
+        for other, its_box in taken:
+            if not _near(box, its_box):
                 continue
             if abs(along.cross(other.direction)) < _ALONG:
                 # an extension line may well lie on the edge that it extends

@@ -281,11 +281,13 @@ def test_everything_is_drawn_a_little_smaller_where_that_saves_a_page():
     piece = seat_piece()
     field = plain_field_of(A4)
     own = [section(matter(piece)) for section in SECTIONS]
-    saved = []
+    saved: set[int] = set()
     for step in range(8):
+        if saved == {0, 1}:
+            break
         filler = Strip(height=field.height * (step + 1) / 9)
         strips = [strip for section in (*own[:-1], (filler,), own[-1]) for strip in section]
         usual = len(flow(strips, field))
         pages = check_pages((piece,), (judged(piece),), "mm", "A4", (lambda _, f=filler: (f,),))
-        saved.append(usual - len(pages))
-    assert set(saved) == {0, 1}
+        saved.add(usual - len(pages))
+    assert saved == {0, 1}

@@ -30,25 +30,26 @@ KINDS = list(catalogue().values())
 SEAT = catalogue()["seat"]
 
 
+#: Made once for all tests.
+pages_of, example_of = cache(form_pages), cache(example)
+
+
 def of_pages(kind: Kind, part: Part | None, unit: Unit = "in", paper: str = "letter") -> list[str]:
-    return [word for page in form_pages(kind, part, unit, paper) for word in words(page.items)]
+    return [word for page in pages_of(kind, part, unit, paper) for word in words(page.items)]
 
 
-@cache
 def seat_example(unit: Unit = "in") -> Part:
-    part = example(SEAT, unit)
+    part = example_of(SEAT, unit)
     assert part is not None
     return part
 
 
-def picture_items(kind: Kind, part: Part, size: tuple[float, float]) -> tuple[Item, ...]:
-    (piece,) = pieces_of(kind.name, "as drawn", part.bracket)
-    return form_key(piece, measure.lettered(kind.measurements), size)
-
-
 @cache
-def picture(unit: Unit = "in") -> tuple[Item, ...]:
-    return picture_items(SEAT, seat_example(unit), (190.0, 118.0))
+def picture(unit: Unit = "in", kind: Kind = SEAT) -> tuple[Item, ...]:
+    part = example_of(kind, unit)
+    assert part is not None
+    (piece,) = pieces_of(kind.name, "as drawn", part.bracket)
+    return form_key(piece, measure.lettered(kind.measurements), (190.0, 118.0))
 
 
 # --- the rows ----------------------------------------------------------------------------------
@@ -69,7 +70,7 @@ def test_every_letter_of_the_file_has_its_row(kind):
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
 def test_what_only_the_vehicle_tells_is_on_the_first_page(kind, unit, paper):
     """The page that goes under the vehicle; what has a default follows, on one page more."""
-    pages = form_pages(kind, example(kind, unit), unit, paper)
+    pages = pages_of(kind, example_of(kind, unit), unit, paper)
     over_and_over = any(each.quantity == "pairs" for _, each in measure.walk(kind.measurements))
     assert len(pages) == (3 if over_and_over else 2)
     first = words(pages[0].items)
@@ -103,7 +104,7 @@ def test_choices_are_there_to_tick_and_lengths_have_their_unit():
 
 
 def test_free_panels_are_sketched_on_squares_and_their_corners_lettered():
-    pages = form_pages(catalogue()["panels"], None, "in", "letter")
+    pages = pages_of(catalogue()["panels"], None, "in", "letter")
     printed = [word for page in pages for word in words(page.items)]
     assert any("one square is" in each for each in printed)
     assert printed.count("x, y") == 8 * 6
@@ -134,7 +135,7 @@ def test_plate_and_bends_are_asked_for_by_the_names_of_the_file():
 
 @pytest.mark.parametrize(("unit", "paper"), [("in", "letter"), ("mm", "A4"), ("mm", "A3")])
 def test_pages_say_which_they_are_and_carry_a_caution(unit, paper):
-    pages = form_pages(SEAT, seat_example(unit), unit, paper)
+    pages = pages_of(SEAT, seat_example(unit), unit, paper)
     for number, page in enumerate(pages, 1):
         printed = words(page.items)
         assert f"sheet {number} of {len(pages)}" in printed
@@ -160,19 +161,19 @@ def test_the_picture_has_the_letters_of_the_rows():
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
 def test_every_key_of_a_bracket_has_its_letter_and_is_drawn(kind):
-    part = example(kind, "in")
+    part = example_of(kind, "in")
     if part is None:
         pytest.skip("the starter's own values make no bracket yet")
     bracket, letters = part.bracket, measure.lettered(kind.measurements)
     told = keyed(bracket.dimensions) | keyed(bracket.tags)
     assert told <= letters.keys()
-    drawn = set(words(picture_items(kind, part, (190.0, 118.0))))
+    drawn = set(words(picture("in", kind)))
     assert {letters[key] for key in told} <= drawn
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
 def test_what_a_kind_tells_of_its_place_has_letters_and_is_on_no_panel(kind):
-    part = example(kind, "in")
+    part = example_of(kind, "in")
     if part is None:
         pytest.skip("the starter's own values make no bracket yet")
     place = kind.in_place(part.measurements, part.bracket)
@@ -185,7 +186,7 @@ def test_what_a_kind_tells_of_its_place_has_letters_and_is_on_no_panel(kind):
 
 def strap_in_place(unit: Unit) -> InPlace:
     strap = catalogue()["strap"]
-    part = example(strap, unit)
+    part = example_of(strap, unit)
     assert part is not None
     place = strap.in_place(part.measurements, part.bracket)
     assert place is not None
@@ -194,14 +195,14 @@ def strap_in_place(unit: Unit) -> InPlace:
 
 def test_every_figure_of_a_strap_has_its_letter_on_a_picture():
     strap = catalogue()["strap"]
-    part = example(strap, "in")
+    part = example_of(strap, "in")
     bracket, place = part.bracket, strap_in_place("in")
     flat = keyed(bracket.dimensions) | keyed(bracket.tags)
     folded = keyed(place.dimensions) | keyed(place.tags)
     assert {"diameter", "liner", "centre_height", "wrap", "middle", "span"} <= folded
     assert measure.lettered(strap.measurements).keys() - flat - folded == {"bolts.fit"}
     letters = {measure.lettered(strap.measurements)[key] for key in folded}
-    assert letters <= set(words(form_pages(strap, part, "in", "letter")[0].items))
+    assert letters <= set(words(pages_of(strap, part, "in", "letter")[0].items))
 
 
 def test_a_dimension_line_keeps_off_the_lines_of_the_part():
@@ -276,4 +277,4 @@ def test_the_example_opens_all_that_agrees(unit):
 
 
 def test_a_kind_that_cannot_build_its_starter_has_no_example():
-    assert example(TOY, "in") is None or example(TOY, "in").kind is TOY
+    assert example(TOY, "in") is None
