@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from ezdxf.layouts import Modelspace
 
     from platewright.shop.coupon import Coupon
+    from platewright.shop.trial_bend import TrialStrip
 
 #: The DXF versions that can be written.
 VERSIONS = ("R2010", "R2000", "R12")
@@ -43,6 +44,9 @@ VERSIONS = ("R2010", "R2000", "R12")
 _MM_PER = {"in": 25.4, "mm": 1.0}
 _INSUNITS = {"in": 1, "mm": 4}
 
+
+#: Where a line to scribe is punched, from either end, as a share of its length.
+_MARKED = 0.1
 
 #: What a reader takes for a sign of its own.
 _PERCENTS = re.compile("%{2,}")
@@ -159,6 +163,24 @@ def coupon_bytes(coupon: Coupon, notes: Sequence[str], unit: Unit, version: str 
     _draw_run(pen, coupon.square_lead, coupon.square.segments, ())
     pen.outline(rectangle(coupon.scrap), REFERENCE)
     _draw_notes(pen, notes, coupon.scrap)
+    return _written(pen.document, unit)
+
+
+def trial_bytes(
+    strip: TrialStrip, notes: Sequence[str], unit: Unit, version: str = "R2010"
+) -> bytes:
+    """The strip of a trial bend as a whole DXF file, seen on the face outside the bend."""
+    pen = _Pen(_new_document(unit, version), unit)
+    lead, run = strip.lead
+    _draw_run(pen, lead, run.segments, ())
+    pen.line(strip.bend_line, BENDS)
+    if strip.way.score is not None:
+        pen.line(strip.bend_line, SCORE_TOP)
+    for mark in strip.marks:
+        pen.line(mark, REFERENCE)
+        pen.point(mark.start.towards(mark.end, _MARKED), PUNCH)
+        pen.point(mark.end.towards(mark.start, _MARKED), PUNCH)
+    _draw_notes(pen, notes, strip.outline.bounds)
     return _written(pen.document, unit)
 
 

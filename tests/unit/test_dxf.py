@@ -1,13 +1,14 @@
 """The DXF's layers and entities, version by version."""
 
 import io
+import math
 from dataclasses import replace
 
 import ezdxf
 import pytest
 from ezdxf import recover
 
-from platewright.dxf import LAYERS, VERSIONS, DxfPiece, coupon_bytes, dxf_bytes
+from platewright.dxf import LAYERS, VERSIONS, DxfPiece, coupon_bytes, dxf_bytes, trial_bytes
 from platewright.files.outputs import DXF_SIGNATURE
 from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle
@@ -21,6 +22,7 @@ from platewright.shop.coupon import coupon
 from platewright.shop.cutting import Cutting, torch_plan
 from platewright.shop.guide import GuideSetup, tracing_guide
 from platewright.shop.notes import dxf_notes, torch_notes
+from platewright.shop.trial_bend import TrialStrip
 
 SCORE = ScoreFold(groove=3.0, ligament=1.2)
 
@@ -223,3 +225,15 @@ def test_the_coupon_runs_slot_holes_square(version):
     assert layers.count("TORCH-LEADS") == 1 + len(made.holes)
     assert found[1] == ("LINE", "TORCH-PATH")
     assert layers.count("NOTES") == 1
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+@pytest.mark.parametrize(("way", "scores"), [(Brake(5.0, 0.44), 0), (ScoreFold(2.8, 1.2), 1)])
+def test_a_trial_strip_has_its_bend_line_and_the_ends_of_its_marks(version, way, scores):
+    strip = TrialStrip(thickness=5.0, way=way, angle=math.pi / 2, unit="mm")
+    found = document(trial_bytes(strip, ("words",), "mm", version)).modelspace()
+    layers = [entity.dxf.layer for entity in found]
+    assert layers.count("TORCH-PATH") == layers.count("BEND-LINES") == 1
+    assert layers.count("SCORE-TOP") == scores
+    punched = sorted(point.dxf.location.x for point in found.query("POINT[layer=='PUNCH-POINTS']"))
+    assert punched == pytest.approx([-strip.leg, -strip.leg, strip.leg, strip.leg])

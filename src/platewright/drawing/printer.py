@@ -95,3 +95,65 @@ def percent_words(change: float) -> str:
     """A change of a length in words: "0.5 % larger"."""
     figure = f"{abs(change) * 100:.2f}".rstrip("0").rstrip(".")
     return f"{figure} % {'larger' if change > 0 else 'smaller'}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrinterReadings:
+    """The bars of a printer's own page: two sides of a rectangle and its diagonals, mm.
+
+    `drawn_across` and `drawn_up` are the sides as drawn, the rest as read; `rising` is the diagonal
+    that rises to the right. `fineness` is what they were read to.
+    """
+
+    drawn_across: float
+    drawn_up: float
+    across: float
+    up: float
+    rising: float
+    falling: float
+    fineness: float
+
+    @property
+    def misclosure(self) -> float:
+        """By how much the diagonals are longer, on the whole, than the sides allow, mm.
+
+        Whatever the scales and the skew, the squares of a parallelogram's diagonals add up to
+        twice those of its sides.
+        """
+        return math.hypot(self.rising, self.falling) / math.sqrt(2) - math.hypot(
+            self.across, self.up
+        )
+
+    @property
+    def left_open(self) -> float:
+        """The most of a misclosure that half a division on every reading explains, mm."""
+        sides = math.hypot(self.across, self.up)
+        return self.fineness / 2 * (1 + (self.across + self.up) / sides)
+
+    @property
+    def agrees(self) -> bool:
+        """Whether the four readings can be true together."""
+        return abs(self.misclosure) <= self.left_open * (1 + 1e-9)
+
+    def printer(self, name: str = "", measured_on: str = "") -> Printer:
+        """The printer's scales and skew, the readings adjusted so that they close.
+
+        Least squares with one condition: each reading takes its share of the misclosure, by how
+        much it counts there. Raises OutputError where the print was fitted to the page.
+        """
+        Printer(self.across / self.drawn_across, self.up / self.drawn_up)  # as read: a plain answer
+        read = (self.across, self.up, self.rising, self.falling)
+        slopes = (-4 * self.across, -4 * self.up, 2 * self.rising, 2 * self.falling)
+        open_ = self.rising**2 + self.falling**2 - 2 * (self.across**2 + self.up**2)
+        share = open_ / math.fsum(slope * slope for slope in slopes)
+        across, up, rising, falling = (
+            reading - share * slope for reading, slope in zip(read, slopes, strict=True)
+        )
+        lean = (rising**2 - falling**2) / (4 * across * up)
+        return Printer(
+            across / self.drawn_across,
+            up / self.drawn_up,
+            math.asin(max(-1.0, min(1.0, lean))),
+            name,
+            measured_on,
+        )

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from platewright import measure
-from platewright.drawing.printer import MOST_OFF, Printer
+from platewright.drawing.printer import MOST_ASKEW, MOST_OFF, Printer
 from platewright.errors import FileError, Mistake, UnitError
 from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
@@ -38,7 +38,7 @@ WhichShop = Path | Literal["beside"] | None
 
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 
-_MOST_SKEW = 1.7  # degrees: beyond it the paper went through askew
+_MOST_SKEW = math.degrees(MOST_ASKEW)  # beyond it the paper went through askew
 _NO_MORE = Fraction(1, 10**6)  # inches: less apart is the same fraction
 _HEAD = "# The shop's own figures, each with what it was measured on. Add to it as you measure.\n"
 

@@ -9,7 +9,7 @@ import pytest
 
 from platewright.drawing.items import Page, Stroke
 from platewright.drawing.pdf import pdf_bytes
-from platewright.drawing.printer import Printer
+from platewright.drawing.printer import Printer, PrinterReadings
 from platewright.drawing.style import BAR
 from platewright.errors import OutputError
 from platewright.geometry.plane import Point
@@ -105,3 +105,74 @@ def test_a_print_that_was_fitted_to_the_page_is_refused(scales):
 def test_a_print_that_went_through_askew_is_refused():
     with pytest.raises(OutputError, match="askew"):
         Printer(1.0, 1.0, 0.0106)
+
+
+# --- readings of its page ---------------------------------------------------------------------
+
+
+def bars_read(printer, division=0.0, wrong=()):
+    """What the simulated printer's page reads, each to the nearest division."""
+    low_left, low_right, high_left, high_right = printed(
+        [(0, 0), (190, 0), (0, 260), (190, 260)], printer
+    )
+    read = {
+        "across": math.dist(low_left, low_right),
+        "up": math.dist(low_left, high_left),
+        "rising": math.dist(low_left, high_right),
+        "falling": math.dist(low_right, high_left),
+    }
+    if division:
+        read = {name: round(length / division) * division for name, length in read.items()}
+    for name, by in wrong:
+        read[name] += by
+    return PrinterReadings(drawn_across=190, drawn_up=260, fineness=division or 0.5, **read)
+
+
+@pytest.mark.parametrize("printer", PRINTERS)
+def test_readings_give_back_both_scales_and_the_skew(printer):
+    readings = bars_read(printer)
+    assert readings.agrees
+    assert readings.misclosure == pytest.approx(0, abs=1e-9)
+    found = readings.printer()
+    assert (found.across, found.up, found.skew) == pytest.approx(
+        (printer.across, printer.up, printer.skew), abs=1e-12
+    )
+
+
+@pytest.mark.parametrize("printer", PRINTERS[:3])
+@pytest.mark.parametrize("division", [0.5, 25.4 / 64])
+def test_readings_to_a_division_agree_and_are_as_near_as_that(printer, division):
+    readings = bars_read(printer, division=division)
+    assert readings.agrees
+    found = readings.printer("office laser", "14 March")
+    assert found.across == pytest.approx(printer.across, abs=division / 190)
+    assert found.up == pytest.approx(printer.up, abs=division / 260)
+    assert found.skew == pytest.approx(printer.skew, abs=3 * division / 260)
+    assert found.words.count("office laser") == 1
+
+
+@pytest.mark.parametrize("which", ["across", "up", "rising", "falling"])
+def test_a_reading_off_by_an_eighth_of_an_inch_does_not_agree(which):
+    assert not bars_read(PRINTERS[1], division=0.5, wrong=[(which, 25.4 / 8)]).agrees
+
+
+def test_the_misclosure_is_shared_out_so_that_the_readings_close():
+    readings = bars_read(PRINTERS[1], wrong=[("rising", 0.4)])
+    found = readings.printer()
+    again = bars_read(found)
+    assert again.misclosure == pytest.approx(0, abs=1e-9)
+    assert abs(again.rising - readings.rising) < 0.4
+
+
+def test_readings_of_a_page_fitted_to_the_paper_are_refused():
+    fitted = PrinterReadings(
+        drawn_across=190,
+        drawn_up=260,
+        across=0.96 * 190,
+        up=0.96 * 260,
+        rising=0.96 * math.hypot(190, 260),
+        falling=0.96 * math.hypot(190, 260),
+        fineness=0.5,
+    )
+    with pytest.raises(OutputError, match=r"4 % smaller: .* fitted to the page"):
+        fitted.printer()
