@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 SETUP = "travel"
 """What names the setup of a suspension where otherwise a kind of bracket is named."""
 
+SHOP = "shop"
+"""What names the shop file where otherwise a kind of bracket is named."""
+
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
 files_argument: Decorator = click.argument(

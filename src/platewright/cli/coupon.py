@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,13 +17,19 @@ if TYPE_CHECKING:
     from platewright.shop.coupon import Kerf
     from platewright.units import Unit
 
+#: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
+PROCESSES = ("plasma", "oxy-fuel", "laser", "water jet")
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 
 _LEAST, _MOST = 0.2, 50.8  # thickness of plate, mm, as in bracket files
 
 
 @click.command()
-@click.option("--thickness", metavar="LENGTH", help="Make the coupon for plate of this thickness.")
+@click.option(
+    "--thickness",
+    metavar="LENGTH",
+    help="Make the coupon for plate of this thickness; with --write, the plate that was cut.",
+)
 @click.option(
     "--outside",
     "outsides",
@@ -72,6 +79,29 @@ _LEAST, _MOST = 0.2, 50.8  # thickness of plate, mm, as in bracket files
     show_default=True,
     help="Older tables may need R2000 or R12.",
 )
+@click.option(
+    "--write",
+    is_flag=True,
+    help="Add the kerf to the end of the shop file, which is made if it is not there; nothing else "
+    "in it is touched. Needs --thickness and --measured-on.",
+)
+@click.option(
+    "--shop",
+    type=click.Path(path_type=Path, readable=False),
+    default=Path("shop.toml"),
+    metavar="FILE",
+    help="The shop file to write to.  [default: shop.toml in this folder]",
+)
+@click.option(
+    "--process",
+    type=click.Choice(PROCESSES),
+    help="What cut it, where the shop cuts in more than one way.",
+)
+@click.option(
+    "--measured-on",
+    metavar="WORDS",
+    help='What it was measured on, and when: "coupon of 3 March, 45 A tip".',
+)
 @overwrite_option
 @click.option("--json", "as_json", is_flag=True, help="Print the kerf as one JSON document.")
 @refusing
@@ -84,6 +114,10 @@ def coupon(
     out: Path,
     paper: str | None,
     dxf_version: str,
+    write: bool,
+    shop: Path,
+    process: str | None,
+    measured_on: str | None,
     overwrite: bool,
     as_json: bool,
 ) -> None:
@@ -91,17 +125,38 @@ def coupon(
 
     With --thickness: a DXF and a one-page sheet of a test square, a slot and holes, drawn without
     any allowance for the kerf. Cut it with the table's own compensation off. With readings: the
-    kerf, how far the readings differ, and what to write in the bracket file.
+    kerf, how far the readings differ, and what to write in the bracket file; --write puts it into
+    the shop file, for every part of that plate.
     """
     unit = unit_of(units)
     if not (thickness or outsides or slots or holes):
         raise click.UsageError("give --thickness to make a coupon, or readings of one that is cut")
     found = _kerf(outsides, slots, holes, unit)
-    if thickness:
+    if write and not (found and thickness and measured_on):
+        raise click.UsageError(
+            "--write needs readings of the coupon, --thickness of its plate, and --measured-on: "
+            'what it was measured on, and when, such as "coupon of 3 March"'
+        )
+    if thickness and not write:
         for path in _write(thickness, unit, out, paper, dxf_version, overwrite=overwrite):
             click.echo(f"wrote {path}", err=as_json)
     if found:
         click.echo(json.dumps(_json(found), indent=2) if as_json else _words(found, unit))
+    if write and found and thickness and measured_on:
+        row = {"process": process, "kerf": found.mean, "measured_on": measured_on}
+        _add_to(shop, found, {"thickness": _thickness(thickness, unit), **row}, unit)
+        click.echo(f"added to {shop}", err=as_json)
+
+
+def _add_to(shop: Path, kerf: Kerf, row: Mapping[str, float | str | None], unit: Unit) -> None:
+    """Add a kerf to a shop file. Raises UnitError for readings that do not agree."""
+    from platewright.errors import UnitError
+    from platewright.files.shop_file import add_table
+
+    if not kerf.agrees:
+        raise UnitError("the readings do not agree: nothing was written. Measure again")
+    told = {key: value for key, value in row.items() if value is not None}
+    add_table(shop, "kerf", [told], unit)
 
 
 def _write(
@@ -183,7 +238,8 @@ def _words(kerf: Kerf, unit: Unit) -> str:
             "kerf. A worn tip, a leaning torch or dross does this."
         )
         return "\n".join(lines)
-    lines += ["Write in the bracket file:", "  [cutting]", f'  kerf = "{_figure(kerf.mean, unit)}"']
+    figure = _figure(kerf.mean, unit)
+    lines += ["Write in the bracket file:", "  [cutting]", f'  kerf = "{figure}"']
     return "\n".join(lines)
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import is_setup, kind_of, unit_of, units_option
+from platewright.cli.choosing import SHOP, is_setup, kind_of, unit_of, units_option
 from platewright.cli.refusals import refusing
 
 
@@ -25,22 +25,27 @@ from platewright.cli.refusals import refusing
 def start(kind: str, units: str, output: Path | None) -> None:
     """Write a commented bracket file of a KIND, ready to be filled in.
 
-    With `travel` for a KIND it is the setup file of a suspension.
+    With `travel` for a KIND it is the setup file of a suspension; with `shop` it is the shop file,
+    for the shop's own measured figures.
 
     Every measurement has its letter, what to measure and how, what is allowed, and an example
     value to replace. The letters are those of `platewright form KIND`.
     """
     from platewright.errors import OutputError
     from platewright.files.outputs import write_all
-    from platewright.files.starter import setup_starter, starter
+    from platewright.files.starter import setup_starter, shop_starter, starter
 
-    setup, unit = is_setup(kind), unit_of(units)
-    text = setup_starter(unit) if setup else starter(kind_of(kind), unit)
+    unit = unit_of(units)
+    if is_setup(kind):
+        text, then = setup_starter(unit), f"platewright travel {output}"
+    elif kind.lower() == SHOP:
+        text, then = shop_starter(unit), "platewright make, for the files beside it"
+    else:
+        text, then = starter(kind_of(kind), unit), f"platewright make {output}"
     if output is None:
         click.echo(text, nl=False)
         return
     if os.path.lexists(output):
         raise OutputError(f"{output} is there already; nothing was written. Choose another name")
     write_all({output: text.encode()})
-    command = "travel" if setup else "make"
-    click.echo(f"wrote {output}; fill it in, then: platewright {command} {output}")
+    click.echo(f"wrote {output}; fill it in, then: {then}")

@@ -18,7 +18,7 @@ from platewright.files.job import Job, Part
 from platewright.files.sections import Common, name_from
 from platewright.files.setup import Setups, no_setups, setups_beside
 from platewright.files.shop_figures import borrowed, figures_of, told_with, with_borrowed
-from platewright.files.shop_file import NO_SHOP, ShopFile, WhichShop, shop_for
+from platewright.files.shop_file import NO_SHOP, SHOP_TABLES, ShopFile, WhichShop, shop_for
 from platewright.files.source import read_text, read_toml
 from platewright.files.tried import with_tried
 from platewright.files.typed import typed_in
@@ -112,6 +112,9 @@ def read_job(
         raise FileError((Mistake(file=path, key="", message=message),))
     if {"flat", "folded", "made_of"} & raw.keys() and "kind" not in raw:
         message = "this is a readings file: `platewright readings` reads it behind a bracket file"
+        raise FileError((Mistake(file=path, key="", message=message),))
+    if SHOP_TABLES & raw.keys() and not {"kind", "part"} & raw.keys():
+        message = "this is the shop's own figures, not a bracket file; name one that lies beside it"
         raise FileError((Mistake(file=path, key="", message=message),))
     ledger = Ledger(path)
     tables = _part_tables(raw, ledger)

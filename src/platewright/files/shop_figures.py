@@ -14,7 +14,13 @@ from platewright.errors import Mistake, UnitError
 from platewright.files.declared import FAILED, read_given, unit_in
 from platewright.files.given import Given, Ledger, Table
 from platewright.files.sections import Common
-from platewright.files.shop_file import MeasuredKerf, ShopFile, TrialBend
+from platewright.files.shop_file import (
+    RADIUS_SHARE,
+    THICKNESS_SHARE,
+    MeasuredKerf,
+    ShopFile,
+    TrialBend,
+)
 from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.plate.stock import Stock
@@ -24,9 +30,6 @@ T = TypeVar("T")
 
 Source = Literal["file", "shop", "default"]
 
-#: How near a measured piece must come to the part's plate, as a share of that, and its radius or
-#: groove to the part's (common practice, no published source).
-THICKNESS_SHARE, RADIUS_SHARE = 0.05, 0.1
 _WHEEL_APART = 0.05  # mm
 _ROUNDING = 1e-9
 

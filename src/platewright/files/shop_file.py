@@ -19,7 +19,7 @@ from platewright.errors import FileError, Mistake, UnitError
 from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
 from platewright.files.outputs import write_all
-from platewright.files.sections import file_note, file_units, read_material
+from platewright.files.sections import file_units, read_material
 from platewright.files.source import read_text, read_toml
 from platewright.files.written import toml
 from platewright.findings.limits import SHEET_ALLOWED, read_sheet
@@ -37,6 +37,10 @@ WhichShop = Path | Literal["beside"] | None
 """The shop file to read: a path, the one beside each bracket file if it is there, or none."""
 
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
+
+#: How near a measured piece must come to the part's plate, as a share of that, and its radius or
+#: groove to the part's (common practice, no published source).
+THICKNESS_SHARE, RADIUS_SHARE = 0.05, 0.1
 
 _MOST_SKEW = math.degrees(MOST_ASKEW)  # beyond it the paper went through askew
 _NO_MORE = Fraction(1, 10**6)  # inches: less apart is the same fraction
@@ -353,26 +357,42 @@ class ShopFigures:
     """What a shop knows of itself."""
 
     units: str = file_units()
-    note: str | None = file_note()
     paper: str | None = measure.choice(
         "The paper in your printer.", PAPER_NAMES, optional=True, example="letter", example_mm="A4"
     )
     tape: Tape = measure.table("The tape that parts are measured with.", Tape)
     hands: Hands = measure.table("What hands push to fold a score.", Hands)
     kerf: tuple[MeasuredKerf, ...] = measure.rows(
-        "Found by `platewright coupon`, one for each thickness and process.", MeasuredKerf
+        "Found by `platewright coupon`, one for each thickness and process. Serves plate within "
+        f"{100 * THICKNESS_SHARE:g} % of its thickness: the nearest one counts, and of two as near "
+        "the last.",
+        MeasuredKerf,
     )
-    groove: tuple[MeasuredGroove, ...] = measure.rows("How wide each wheel grinds.", MeasuredGroove)
+    groove: tuple[MeasuredGroove, ...] = measure.rows(
+        "How wide each wheel grinds, where there is no trial bend.", MeasuredGroove
+    )
     bend: tuple[TrialBend, ...] = measure.rows(
-        "One for each material, thickness and radius.", TrialBend, label="trial bends"
+        "One for each material, thickness and radius. Serves steel, stainless or aluminium of its "
+        f"own sort within {100 * THICKNESS_SHARE:g} % of its thickness, and a radius or groove "
+        f"within {100 * RADIUS_SHARE:g} %: its own material goes first, then the nearest, then the "
+        "last.",
+        TrialBend,
+        label="trial bends",
     )
     printer: tuple[MeasuredPrinter, ...] = measure.rows(
-        "How true it prints; the last one counts.", MeasuredPrinter
+        "How true it prints: templates are drawn for it. The last one counts.", MeasuredPrinter
     )
-    rack: tuple[RackSheet, ...] = measure.rows("The plate there is, to nest on.", RackSheet)
+    rack: tuple[RackSheet, ...] = measure.rows(
+        "The plate there is: `platewright nest` lays on it where its call names no other.",
+        RackSheet,
+    )
     remnant: tuple[RackRemnant, ...] = measure.rows(
         "What is left of earlier jobs, laid on before new sheets.", RackRemnant, label="remnants"
     )
+
+
+SHOP_TABLES = frozenset(("tape", "hands", "kerf", "printer", "rack", "remnant"))
+"""Tables that tell a shop file from others."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

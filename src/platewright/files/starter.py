@@ -13,6 +13,7 @@ from platewright.files.job import Part
 from platewright.files.reader import read_job
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead, read_setup
+from platewright.files.shop_file import ShopFigures, read_shop
 from platewright.files.written import list_of, remark, toml
 from platewright.kinds.kind import Kind
 from platewright.measure import fields_of, lettered
@@ -29,6 +30,16 @@ _HEAD = """\
 # Letters are those of the measuring form; * marks what decides whether the part fits.
 # A number without a unit is in {unit}. A fraction, or a unit of its own, needs quotes:
 # "3 3/16", "1'-2 1/2\\"", "80 mm".
+"""
+
+_SHOP_HEAD = """\
+# Shop: your own measured figures, for every bracket file in this folder that has none of its own.
+#
+# What the bracket file says comes first, then this file, then the usual figure; each sheet says
+# which it was. A line or a [table] that begins with # is not read: take the # away to use it.
+# A [[table]] in double brackets may stand as often as needed. A figure of other plate is not used.
+# A number without a unit is in {unit}. A fraction, or a unit of its own, needs quotes:
+# "3/16", "0.062 in", "1.5 mm".
 """
 
 _SETUP_TITLE = "Setup: one wheel's suspension, for `platewright travel` and for seats that name it."
@@ -90,6 +101,17 @@ def own_starter(kind: Kind, unit: Unit, opened: frozenset[str] = frozenset()) ->
     return _filled(
         sheet, unit, opened, lambda text: read_job(text, "starter.toml", {kind.name: kind})
     )
+
+
+def shop_starter(unit: Unit, opened: frozenset[str] = frozenset()) -> str:
+    """A shop file, ready to be filled in; `opened` as for `starter`."""
+    sheet = _Sheet(
+        head=_SHOP_HEAD.format(unit=_unit_words(unit)),
+        groups=(fields_of(ShopFigures),),
+        letters={},
+        fixed={"units": unit},
+    )
+    return _filled(sheet, unit, opened, lambda text: read_shop(text, "starter.toml"))
 
 
 def setup_starter(unit: Unit, opened: frozenset[str] = frozenset()) -> str:

@@ -5,8 +5,11 @@ import json
 import pytest
 from click.testing import CliRunner
 
+from platewright.cli import coupon as coupon_command
 from platewright.cli.root import root
 from platewright.files.outputs import is_own
+from platewright.files.shop_file import load_shop
+from platewright.shop.cutting import PROCESSES
 
 
 def run(*words):
@@ -85,3 +88,59 @@ def test_nonsense_is_refused_with_a_reason(words, told, tmp_path):
     assert found.exit_code == 2
     assert told in found.output + found.stderr
     assert not list(tmp_path.iterdir())
+
+
+# --- into the shop file -------------------------------------------------------------------------
+
+READ = ("--units", "in", "--outside", "1.938", "--slot", "0.062")
+TOLD = ("--thickness", "3/16 in", "--measured-on", "coupon of 3 March")
+
+
+def test_the_kerf_is_added_to_the_shop_file_for_its_plate(tmp_path):
+    shop = tmp_path / "shop.toml"
+    shop.write_text('units = "in"   # ours\n[hands]\npush = "60 lbf"\n')
+    found = run(*READ, *TOLD, "--process", "plasma", "--write", "--shop", shop)
+    assert found.exit_code == 0
+    assert found.output.endswith(f"added to {shop}\n")
+    (kerf,) = load_shop(shop).figures.kerf
+    assert (kerf.thickness, kerf.kerf) == pytest.approx((4.7625, 1.5748))
+    assert (kerf.process, kerf.measured_on) == ("plasma", "coupon of 3 March")
+    assert shop.read_text().startswith(
+        'units = "in"   # ours\n[hands]\npush = "60 lbf"\n\n[[kerf]]\n'
+    )
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["shop.toml"]
+
+
+def test_a_shop_file_is_made_where_there_is_none(tmp_path):
+    shop = tmp_path / "deep" / "shop.toml"
+    assert run(*READ, *TOLD, "--write", "--shop", shop).exit_code == 0
+    assert load_shop(shop).unit == "in"
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        (*READ, "--write"),
+        (*READ, *TOLD[:2], "--write"),
+        (*TOLD, "--write"),
+        (*TOLD, "--units", "in", "--outside", "1.938", "--slot", "0.2", "--write"),
+    ],
+)
+def test_what_cannot_be_written_is_refused_and_nothing_is(tmp_path, words):
+    shop = tmp_path / "shop.toml"
+    found = run(*words, "--shop", shop)
+    assert found.exit_code == 2
+    assert not shop.exists()
+
+
+def test_a_shop_file_that_does_not_read_is_left_as_it_is(tmp_path):
+    shop = tmp_path / "shop.toml"
+    shop.write_text("units = in")
+    found = run(*READ, *TOLD, "--write", "--shop", shop)
+    assert found.exit_code == 2
+    assert "words stand in quotes" in found.output
+    assert shop.read_text() == "units = in"
+
+
+def test_the_processes_are_those_of_bracket_files():
+    assert coupon_command.PROCESSES == PROCESSES
