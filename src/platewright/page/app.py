@@ -106,13 +106,14 @@ The nest, one job at a time::
 from __future__ import annotations
 
 import hmac
+import math
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, cast
 from urllib.parse import quote, urlencode
 
-from flask import Flask, Response, abort, jsonify, render_template, request
+from flask import Flask, Response, abort, jsonify, render_template, request, send_from_directory
 from werkzeug.exceptions import HTTPException
 
 from platewright.dxf import VERSIONS
@@ -213,7 +214,7 @@ def _guard(app: Flask, doors: tuple[Door, ...]) -> None:
             abort(403, "this does not come from the page itself")
         if not door.can_write:
             abort(403, "this page may only be looked at")
-        if not request.is_json:
+        if request.content_length and not request.is_json:
             abort(415, "JSON is asked for")
 
     @app.after_request
@@ -366,8 +367,6 @@ def _draft_addresses(app: Flask, folder: Folder, drafts: Drafts) -> None:
 
     @app.get("/<key>/static/<path:file>")
     def static_file(file: str) -> Any:
-        from flask import send_from_directory
-
         answer = send_from_directory(f"{app.root_path}/static", file)
         answer.headers["Cache-Control"] = "no-cache"
         return answer
@@ -568,10 +567,12 @@ def _setup_addresses(app: Flask, drafts: Drafts, slow: Worker) -> None:
     @app.get("/<key>/api/setup/<name>")
     def api_setup(name: str) -> Any:
         text = drafts.settled(name).text
+        told = request.args.get("lift_mm")
         try:
-            told = request.args.get("lift_mm")
-            lift = None if told is None else min(max(float(told), -1e5), 1e5)
+            lift = None if told is None else float(told)
         except ValueError:
+            abort(400)
+        if lift is not None and not math.isfinite(lift):
             abort(400)
         return jsonify(slow.ask(setup_at, name, text, lift))
 
@@ -653,11 +654,11 @@ def _nest_options(told: Mapping[str, Any]) -> Options:
 
     try:
         turn, tries, seed = (
-            float(told.get("turn") or 90),
-            int(told.get("tries") or 80),
-            int(told.get("seed", 1)),
+            float(word("turn") or 90),
+            int(word("tries") or 80),
+            int(word("seed") or 1),
         )
-    except (TypeError, ValueError):
+    except ValueError:
         abort(400)
     units, grain = word("units"), word("grain") or "any"
     version, paper = word("dxf_version") or "R2010", word("paper")

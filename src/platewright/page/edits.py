@@ -95,7 +95,8 @@ def _edited(text: str, edit: Mapping[str, Any], key: str, fields: Fields) -> str
 
 def _declared(fields: Fields, steps: Sequence[Step]) -> Measure | None:
     measure: Measure | None = None
-    for step in steps:
+    own = steps[2:] if steps[0] == "part" and steps[1:2] and isinstance(steps[1], int) else steps
+    for step in own:
         if isinstance(step, str):
             measure = fields.get(step)
             fields = dict(fields_of(measure.inside)) if measure and measure.inside else {}

@@ -53,14 +53,14 @@ def draft_state(
     refused: tuple[tuple[str, str], ...] = ()
     if edits:
         placed = [_placed(edit, raw, int(edit.get("part", number))) for edit in edits]
-        text, refused = with_edits(text, placed, _fields(raw, number))
+        text, refused = with_edits(text, placed, fields_in(raw, number))
         raw = _raw(text, name)
     setup = isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys()
     told = _setup_state(name, text) if setup else _bracket_state(name, text, saved, before, number)
     return {
         "text": text,
         "sort": "setup" if setup else "bracket",
-        **_typed(raw, number),
+        **typed_in(raw, number),
         "refused_edits": [{"key": key, "message": message} for key, message in refused],
         **told,
     }
@@ -84,14 +84,13 @@ def _own(raw: Json, number: int) -> tuple[Json, str]:
     return raw, ""
 
 
-def _fields(raw: Json, number: int) -> dict[str, Measure]:
+def fields_in(raw: Json, number: int) -> dict[str, Measure]:
+    """What is declared of the keys of a file's table, and of a part's, from 1."""
     if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
         return dict(fields_of(Setup))
     kind = _kind_name(raw, number)
     own = dict(fields_of(KINDS[kind].measurements)) if kind in KINDS else {}
-    fields = dict(fields_of(Common)) | dict(fields_of(Extras)) | own
-    rows = Measure(quantity="rows", label="parts", how="", read=lambda given, _: given)
-    return fields | {"part": rows}
+    return dict(fields_of(Common)) | dict(fields_of(Extras)) | own
 
 
 def _kind_name(raw: Json, number: int) -> str:
@@ -113,7 +112,7 @@ def _placed(edit: Mapping[str, Any], raw: Json, number: int) -> dict[str, Any]:
     return {k: place(str(v)) if k in names else v for k, v in edit.items()}
 
 
-def _typed(raw: Json, number: int) -> Json:
+def typed_in(raw: Json, number: int) -> Json:
     """Every value as typed by its key, and how many rows each list of tables has."""
     own, _ = _own(raw, number)
     shared = {name: value for name, value in raw.items() if name in _SHARED}

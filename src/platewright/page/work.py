@@ -17,7 +17,7 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
 
-from platewright.errors import BuildError, FileError, PlatewrightError
+from platewright.errors import BuildError, FileError, OutputError, PlatewrightError
 
 MEMORY = 4 * 2**30
 """Bytes that a worker may ask for, where the system can hold it to that."""
@@ -75,7 +75,7 @@ class Worker:
 
         It is called with what is `given` and with what `late` says once its turn has come.
         `wanted` tells whether the answer still is; `told` is called with what the task tells on
-        the way. Raises SupersededError, TooLongError, RefusedError and DefectError.
+        the way. Raises SupersededError, TooLongError, RefusedError, OutputError, DefectError.
         """
         with self._turn:
             while self._busy:
@@ -132,6 +132,8 @@ class Worker:
                 raise SupersededError
         if sort == "refused":
             raise RefusedError(answer)
+        if sort == "not written":
+            raise OutputError(answer)
         if sort == "defect":
             raise DefectError(answer)
         return answer
@@ -189,7 +191,7 @@ def serve(line: Connection, folder: str, _parent: int) -> None:
         while True:
             asked = line.recv()
             if not isinstance(asked, str):  # else a word to work that is done already
-                line.send(_done(*asked))
+                line.send(answered(*asked))
 
 
 def tell(said: Any) -> tuple[str, ...]:
@@ -202,13 +204,16 @@ def tell(said: Any) -> tuple[str, ...]:
     return tuple(words)
 
 
-def _done(task: Callable[..., Any], given: tuple[Any, ...]) -> tuple[str, Any]:
+def answered(task: Callable[..., Any], given: tuple[Any, ...]) -> tuple[str, Any]:
+    """How a task ended: "answer", "refused", "not written" or "defect", and with what."""
     try:
         return "answer", task(*given)
     except FileError as error:
         return "refused", tuple(mistake_json(each) for each in error.mistakes)
     except BuildError as error:
         return "refused", (_words_json(error.message, error.keys[0] if error.keys else ""),)
+    except OutputError as error:
+        return "not written", str(error)
     except PlatewrightError as error:
         return "refused", (_words_json(str(error)),)
     except (MemoryError, RecursionError):
