@@ -24,7 +24,7 @@ from platewright.sheets.card_sheet import card_pages, card_pair, card_strips
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.gauge_sheet import gauge_insets, gauge_pages
 from platewright.sheets.openings import opening_strips
-from platewright.sheets.paper import SINGLE, PaperChoice
+from platewright.sheets.paper import SINGLE, PaperChoice, paper_for
 from platewright.sheets.section import Section, SectionInput
 from platewright.sheets.template import (
     PAGE_SETS,
@@ -57,9 +57,9 @@ class MakeOptions:
     svg: bool = False
     standing: frozenset[str] = frozenset()
 
-    def paper_for(self, part: Part) -> str:
-        """The paper of a part's template."""
-        return self.paper or usual_paper(part)
+    def paper_for(self, part: Part) -> PaperChoice:
+        """The paper of a part's template, for the shop's printer where that was measured."""
+        return paper_for(part.shop.printer, self.paper or usual_paper(part))
 
     def check_paper_for(self, part: Part) -> str:
         """The paper of a part's check sheet: a plotter's single sheet is for templates alone."""

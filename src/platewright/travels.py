@@ -10,6 +10,7 @@ from platewright.drawing.pdf import pdf_bytes
 from platewright.errors import FileError, Mistake
 from platewright.files.outputs import gathered
 from platewright.files.setup import SetupFile, load_setup, travel_of
+from platewright.files.shop_file import NO_SHOP, ShopFile, WhichShop, shop_for
 from platewright.sheets.travel_sheet import travel_pages
 from platewright.suspension.travel import Travel
 from platewright.suspension.warning import warnings
@@ -17,10 +18,11 @@ from platewright.suspension.warning import warnings
 
 @dataclass(frozen=True, slots=True)
 class Travelled:
-    """A setup file and the travel worked out from it."""
+    """A setup file, the travel worked out from it, and the shop that prints its sheet."""
 
     file: SetupFile
     travel: Travel
+    shop: ShopFile = NO_SHOP
 
     @property
     def must_change(self) -> bool:
@@ -28,14 +30,14 @@ class Travelled:
         return any(warning.weight == "change" for warning in warnings(self.travel))
 
 
-def travels(paths: Iterable[Path]) -> tuple[Travelled, ...]:
+def travels(paths: Iterable[Path], which: WhichShop = None) -> tuple[Travelled, ...]:
     """Every setup's travel; the mistakes of all files are told together. Raises FileError."""
     found: list[Travelled] = []
     mistakes: list[Mistake] = []
     for path in paths:
         try:
             setup = load_setup(path)
-            found.append(Travelled(setup, travel_of(setup)))
+            found.append(Travelled(setup, travel_of(setup), shop_for(path, which)))
         except FileError as error:
             mistakes.extend(error.mistakes)
     if mistakes:
@@ -54,7 +56,12 @@ def named_sheets(
     for each in found:
         name, sign = each.file.name, each.file.fingerprint
         pages = travel_pages(
-            each.travel, name=name, note=each.file.note, paper=paper, fingerprint=sign
+            each.travel,
+            name=name,
+            note=each.file.note,
+            paper=paper or each.shop.figures.paper,
+            fingerprint=sign,
+            printer=each.shop.printer,
         )
         pdf = pdf_bytes(
             pages,

@@ -1,18 +1,24 @@
 """Full-scale pages drawn for a printer, as that printer prints them: rendered, then distorted."""
 
 import math
+import shutil
+from pathlib import Path
 
+import pypdfium2
 import pytest
+from click.testing import CliRunner
 
 from edges.ink import rendered
 from edges.test_template_render import PAPERS, TRUE, bar_lines, tick_point
 from laws.example_pieces import seat_piece
+from platewright.cli.root import root
 from platewright.drawing.items import bounds, corners, words
 from platewright.drawing.printer import Printer
 from platewright.geometry.plane import Point
 from platewright.sheets.paper import BLANK, paper_for
 from platewright.sheets.template import template_pages
 
+PATTERNS = Path(__file__).resolve().parents[2] / "patterns"
 PRINTER = Printer(0.99, 1.006, 0.003, "office laser", "14 March 2026")
 WORST = [Printer(0.97, 0.97, 0.0104), Printer(0.97, 0.97, -0.0104), Printer(1.03, 1.03)]
 
@@ -69,3 +75,51 @@ def test_every_page_says_for_which_printer_it_is_drawn():
     for page in template_pages((seat_piece(),), "in", paper_for(PRINTER, "letter")).pages:
         told = " ".join(words(page.items))
         assert "for printer office laser alone (measured 14 March 2026): its bars read true" in told
+
+
+# --- from the shop file to the page -----------------------------------------------------------
+
+SHOP = """units = "in"
+[[printer]]
+name = "office laser"
+across = 0.99
+up = 1.006
+measured_on = "page of 3 March"
+"""
+
+
+def made_pages(tmp_path, words, shop):
+    (tmp_path / "shop.toml").write_text(shop)
+    done = CliRunner().invoke(root, [*words, "--out", str(tmp_path)])
+    assert done.exit_code in (0, 1), done.output
+    (path,) = (
+        tmp_path.glob("*-template.pdf") if words[0] == "make" else tmp_path.glob("*-travel.pdf")
+    )
+    return [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(path)]
+
+
+def test_a_template_is_drawn_for_the_shop_s_printer_and_its_check_sheet_is_not(tmp_path):
+    shutil.copy(PATTERNS / "spring-seat.toml", tmp_path)
+    pages = made_pages(tmp_path, ["make", str(tmp_path / "spring-seat.toml")], SHOP)
+    assert all("larger across" in text and "office laser" in text for text in pages)
+    check = pypdfium2.PdfDocument(tmp_path / "spring-seat-check.pdf")
+    assert not any("larger across" in page.get_textpage().get_text_bounded() for page in check)
+
+
+def test_the_spacer_of_a_travel_sheet_is_drawn_for_it_too(tmp_path):
+    shutil.copy(PATTERNS / "travel-trailing-arm.toml", tmp_path)
+    words = ["travel", str(tmp_path / "travel-trailing-arm.toml")]
+    pages = made_pages(tmp_path, words, SHOP)
+    told = ["larger across" in text for text in pages]
+    assert told == ["Spacer for the spring, full scale" in text for text in pages]
+    assert any(told)
+
+
+def test_a_print_that_was_fitted_to_the_page_is_refused_with_the_remedy(tmp_path):
+    shutil.copy(PATTERNS / "spring-seat.toml", tmp_path)
+    (tmp_path / "shop.toml").write_text(SHOP.replace("0.99", "0.96"))
+    words = ["make", str(tmp_path / "spring-seat.toml"), "--out", str(tmp_path)]
+    done = CliRunner().invoke(root, words)
+    assert done.exit_code == 2
+    assert "shop.toml: printer[1].across" in done.output + done.stderr
+    assert not list(tmp_path.glob("*.pdf"))

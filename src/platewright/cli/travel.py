@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import files_argument
+from platewright.cli.choosing import files_argument, shop_of, shop_options
 from platewright.cli.make import PAPER_NAMES
 from platewright.cli.refusals import EXIT_CHANGE, refusing
 
@@ -26,11 +26,18 @@ from platewright.cli.refusals import EXIT_CHANGE, refusing
     type=click.Choice([name for name in PAPER_NAMES if name != "single"], case_sensitive=False),
     help="Paper for the sheet.  [default: letter for inch files, A4 for mm files]",
 )
+@shop_options
 @click.option("--overwrite", is_flag=True, help="Write over files that Platewright did not make.")
 @click.option("--json", "as_json", is_flag=True, help="Print the answers as one JSON document.")
 @refusing
 def travel(
-    files: tuple[Path, ...], out: Path | None, paper: str | None, overwrite: bool, as_json: bool
+    files: tuple[Path, ...],
+    out: Path | None,
+    paper: str | None,
+    shop: Path | None,
+    no_shop: bool,
+    overwrite: bool,
+    as_json: bool,
 ) -> None:
     """Work out stroke, laid-out height and linkage travel from each setup FILE.
 
@@ -42,7 +49,7 @@ def travel(
     from platewright.suspension.report import travel_json, travel_words
     from platewright.travels import named_sheets, travels
 
-    found = travels(files)
+    found = travels(files, shop_of(shop, no_shop))
     sheets = named_sheets(found, out, paper) if out is not None else {}
     write_all(sheets, overwrite=overwrite)
     if as_json:

@@ -9,13 +9,14 @@ from dataclasses import replace
 from platewright.drawing.flow import Strip, bullets, figure, gap, heading, kept, paragraph
 from platewright.drawing.items import Item, Page
 from platewright.drawing.plot import Plot, plot_items
+from platewright.drawing.printer import Printer
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.drawing.table import Reading as Box
 from platewright.geometry.plane import Bounds
 from platewright.sheets.figures import other_unit
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
-from platewright.sheets.paper import paper_named
+from platewright.sheets.paper import paper_for, paper_named
 from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.travel_view import LETTERS, lowest_words, side_view
 from platewright.suspension.mounting import Mounting, comes_to, set_up
@@ -51,18 +52,19 @@ def travel_pages(
     note: str = "",
     paper: str | None = None,
     fingerprint: str = "",
+    printer: Printer | None = None,
 ) -> tuple[Page, ...]:
     """The finished pages: the sheet, then the pattern of the spacer at full scale.
 
     `name`, `note` and `fingerprint` are the setup's. No paper goes by the unit: letter for inches,
-    A4 for mm. Raises OutputError for unknown paper.
+    A4 for mm. The pattern is drawn for the `printer`. Raises OutputError for unknown paper.
     """
     named = paper or ("letter" if of.layout.unit == "in" else "A4")
     sheet = paper_named(named)
     strips = tuple(_strips(of, note, plain_field_of(sheet).width))
     return (
         *plain_pages(strips, sheet, part=name, sheet=SHEET, fingerprint=fingerprint),
-        *spacer_pages(of, name, named, fingerprint),
+        *spacer_pages(of, name, paper_for(printer, named), fingerprint),
     )
 
 
