@@ -121,5 +121,7 @@ def test_a_print_that_was_fitted_to_the_page_is_refused_with_the_remedy(tmp_path
     words = ["make", str(tmp_path / "spring-seat.toml"), "--out", str(tmp_path)]
     done = CliRunner().invoke(root, words)
     assert done.exit_code == 2
-    assert "shop.toml: printer[1].across" in done.output + done.stderr
+    told = done.output + done.stderr
+    assert "shop.toml: printer[1].across: across it prints 4 % smaller" in told
+    assert "fitted to the page. Print at 100 %" in told
     assert not list(tmp_path.glob("*.pdf"))

@@ -40,12 +40,8 @@ class Printer:
 
     def __post_init__(self) -> None:
         for way, scale in (("across", self.across), ("up", self.up)):
-            if not abs(scale - 1) <= MOST_OFF + _ROUNDING:
-                raise OutputError(
-                    f"{way} it prints {percent_words(scale - 1)}: that is no printer's "
-                    "own fault, the print was fitted to the page. Print at 100 %, not fit to page, "
-                    "and measure again"
-                )
+            if told := off_words(way, scale):
+                raise OutputError(told)
         if not abs(self.skew) <= MOST_ASKEW + _ROUNDING:
             raise OutputError(
                 f"it prints {math.degrees(abs(self.skew)):.1f}° askew: the paper went through "
@@ -89,6 +85,17 @@ class Printer:
         called = f"printer {self.name}" if self.name else "the shop's printer"
         day = f" (measured {self.measured_on})" if self.measured_on else ""
         return f"Drawn {drawn} for {called} alone{day}: its bars read true."
+
+
+def off_words(way: str, scale: float) -> str:
+    """Why a scale, "across" or "up", is no printer's own; "" where it may be."""
+    if abs(scale - 1) <= MOST_OFF + _ROUNDING:
+        return ""
+    return (
+        f"{way} it prints {percent_words(scale - 1)}; allowed: 3 %. Beyond that it is no printer's "
+        "own fault: the print was fitted to the page. Print at 100 %, not fit to page, and measure "
+        "again"
+    )
 
 
 def percent_words(change: float) -> str:

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from platewright import measure
-from platewright.drawing.printer import MOST_ASKEW, MOST_OFF, Printer
+from platewright.drawing.printer import MOST_ASKEW, Printer, off_words
 from platewright.errors import FileError, Mistake, UnitError
 from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
@@ -289,22 +289,28 @@ class MeasuredPrinter:
     )
     across: float = measure.factor(
         "Printed over drawn length along the paper's width: 0.995 prints half a percent small.",
-        f"{1 - MOST_OFF} to {1 + MOST_OFF}",
+        "0.5 to 2",
         label="scale across",
         default=1,
     )
     up: float = measure.factor(
         "The same along the paper's height.",
-        f"{1 - MOST_OFF} to {1 + MOST_OFF}",
+        "0.5 to 2",
         label="scale up",
         default=1,
     )
     skew: float = measure.angle(
         "How far what is drawn upright leans to the right of square; a minus is to the left.",
-        f"{-_MOST_SKEW} to {_MOST_SKEW}",
+        f"{-_MOST_SKEW:g} to {_MOST_SKEW:g}",
         default=0,
     )
     measured_on: str = _measured_on("printer page, 3 March")
+
+    def problems(self) -> measure.Problems:
+        """A print that was fitted to the page, which is no printer's own scale."""
+        for way, scale in (("across", self.across), ("up", self.up)):
+            if told := off_words(way, scale):
+                yield way, told
 
     @property
     def printer(self) -> Printer:

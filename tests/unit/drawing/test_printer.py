@@ -174,5 +174,5 @@ def test_readings_of_a_page_fitted_to_the_paper_are_refused():
         falling=0.96 * math.hypot(190, 260),
         fineness=0.5,
     )
-    with pytest.raises(OutputError, match=r"4 % smaller: .* fitted to the page"):
+    with pytest.raises(OutputError, match=r"4 % smaller; .* fitted to the page"):
         fitted.printer()

@@ -80,7 +80,8 @@ def test_every_mistake_is_told_with_what_is_allowed_and_what_was_meant():
     told = mistakes(text)
     assert any("kerf[1].proces: no such key" in each and "'process'" in each for each in told)
     assert any("hands.push" in each and "needs its unit" in each for each in told)
-    assert any("printer[1].across: too small; allowed: 0.97 to 1.03" in each for each in told)
+    fitted = "printer[1].across: across it prints 50 % smaller; allowed: 3 %."
+    assert any(fitted in each and "fitted to the page" in each for each in told)
     assert len(told) == 3
 
 
