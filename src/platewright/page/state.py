@@ -14,6 +14,7 @@ from platewright.files.job import Job, Part
 from platewright.files.reader import read_job
 from platewright.files.sections import Common
 from platewright.files.setup import Setups, setups_beside
+from platewright.files.shop_file import NO_SHOP, SHOP_NAME, shop_for
 from platewright.files.source import read_toml
 from platewright.findings.grouping import grouped
 from platewright.findings.words import finding_words, measured_words
@@ -175,7 +176,9 @@ def inside(path: str) -> bool:
 @lru_cache(maxsize=24)
 def job_of(name: str, text: str, _setups: tuple[object, ...]) -> Job:
     """The job of a text; what is worked out of its parts is kept with it."""
-    return read_job(text, name, KINDS, setups_inside(name))
+    beside = str(Path(name).parent / SHOP_NAME)
+    shop = shop_for(Path(name), "beside") if inside(beside) else NO_SHOP
+    return read_job(text, name, KINDS, setups_inside(name), shop=shop)
 
 
 def read(name: str, text: str) -> Job:

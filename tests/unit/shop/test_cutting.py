@@ -175,3 +175,47 @@ def test_a_plan_moves_with_its_blank():
     assert [cut.pierce for cut in moved.cuts] == [motion.point(cut.pierce) for cut in plan.cuts]
     assert moved.punched[0].centre == motion.point(plan.punched[0].centre)
     assert moved.missed[0].at == motion.point(plan.missed[0].at)
+
+
+# --- another kerf inside of holes ---------------------------------------------------------------
+
+
+def test_holes_and_cut_outs_are_cut_with_their_own_kerf():
+    slot = obround(Point(60, 80), Point(90, 80), 12)
+    plan = torch_plan(blank(holes=HOLES, cutouts=[slot]), 5.0, cutting(kerf=2.0, hole_kerf=1.0))
+    paths = {cut.what: cut.path for cut in plan.cuts}
+    assert paths["near"] == Circle(Point(20, 20), 19)
+    # the parallels of a slot with round ends are slots: 30 between centres, 5.5 radius
+    assert paths["slot 1"].area == pytest.approx(30 * 11 + math.pi * 5.5**2)
+    assert paths["outline"].area == pytest.approx(20000 + 600 + math.pi)
+    assert (plan.kerf, plan.hole_kerf, plan.widest) == (2.0, 1.0, 2.0)
+
+
+def test_the_same_kerf_told_twice_makes_the_same_plan():
+    box = rectangle(Bounds(50, 40, 90, 60))
+    told = [
+        torch_plan(blank(holes=HOLES, cutouts=[box]), 5.0, cutting(hole_kerf=inside))
+        for inside in (None, 2.0)
+    ]
+    assert told[0] == told[1]
+
+
+def test_what_each_kerf_leaves_standing_is_told_with_its_own_radius():
+    # an inside corner of the outline, and the four of a square cut-out
+    ell = Contour.polygon(
+        [Point(0, 0), Point(200, 0), Point(200, 50), Point(100, 50), Point(100, 100), Point(0, 100)]
+    )
+    box = rectangle(Bounds(20, 20, 40, 40))
+    plan = torch_plan(blank(ell, cutouts=[box]), 5.0, cutting(kerf=2.0, hole_kerf=3.0))
+    found = sorted(missed.radius for missed in plan.missed if missed.kind == "filled corner")
+    assert found == [1.0, 1.5, 1.5, 1.5, 1.5]
+    # what a circle of radius r leaves in a square corner: (1 - pi/4) r2
+    areas = sorted(missed.outline.area for missed in plan.missed)
+    corner = 1 - math.pi / 4
+    assert areas == pytest.approx([corner, *[corner * 2.25] * 4])
+
+
+def test_a_hole_that_its_own_kerf_fills_is_punched():
+    small = hole("small", 50, 50, 2.5)
+    plan = torch_plan(blank(holes=(small,)), 5.0, cutting(hole_kerf=2.5, hole_factor=0))
+    assert plan.punched == (small,)
