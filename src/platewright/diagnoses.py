@@ -11,6 +11,7 @@ from typing import Any
 
 from platewright.compare.outcome import Comparison, compare
 from platewright.drawing.pdf import pdf_bytes
+from platewright.drawing.printer import MOST_OFF, Printer
 from platewright.errors import FileError, Mistake, OutputError
 from platewright.files.job import Job, Part
 from platewright.files.outputs import gathered, is_own
@@ -25,9 +26,10 @@ from platewright.files.readings import (
     readings_text,
 )
 from platewright.files.shop_figures import USUAL_DIVISION
+from platewright.files.shop_file import SHOP_NAME, add_table
 from platewright.files.source import read_text
 from platewright.plate.piece import Piece
-from platewright.readings.diagnosis import Found, MadeOf, diagnose
+from platewright.readings.diagnosis import Found, MadeOf, Remedy, diagnose
 from platewright.readings.reading import Reading, State
 from platewright.sheets.readings_sheet import (
     VERDICTS,
@@ -45,7 +47,7 @@ from platewright.sheets.rows import Row, Rows
 from platewright.sheets.rows import flat_rows as rows_of_blank
 from platewright.sheets.rows import folded_rows as rows_of_part
 from platewright.shop.notes import piece_title
-from platewright.units import Unit, format_length
+from platewright.units import Unit, format_length, parse_length
 
 # --- what can be measured ---------------------------------------------------------------------
 
@@ -344,12 +346,80 @@ def as_read_json(told: AsRead) -> dict[str, Any]:
     }
 
 
+# --- what the shop learns from it ---------------------------------------------------------------
+
+
+def add_to_shop(job: Job, of: Diagnosed) -> tuple[Path, str] | None:
+    """Add to the shop file what a diagnosis says belongs there; the file and the text added.
+
+    The file is that of the job, else the one that would stand beside it. None where nothing found
+    belongs there. Raises FileError and OutputError as `add_table` does.
+    """
+    part = next(part for part in job.parts if of.piece in (*part.pieces, *part.mock_ups))
+    path = Path(part.shop.path or Path(job.path).parent / SHOP_NAME)
+    added = [
+        add_table(path, name, [row], of.unit)
+        for cause in of.found.causes
+        for remedy in cause.remedies
+        if remedy.where == "shop file"
+        for name, row in _shop_rows(part, of.piece, cause, remedy)
+    ]
+    return (path, "\n".join(added)) if added else None
+
+
+def _shop_rows(
+    part: Part, piece: Piece, cause: Found, remedy: Remedy
+) -> Iterator[tuple[str, dict[str, float | str]]]:
+    """The table of a shop file, and the row for it, that a remedy means."""
+    measured_on = f"readings of {piece.name}, {piece.fingerprint}"
+    stock, cutting = piece.bracket.stock, part.common.cutting
+    plate: dict[str, float | str] = {"thickness": stock.thickness}
+    bend = next((bend for bend in piece.blank.bends), None)
+    match remedy.key:
+        case "kerf":
+            process = {"process": cutting.process} if cutting.process else {}
+            kerf = parse_length(remedy.value, part.unit)
+            yield "kerf", {**plate, **process, "kerf": kerf, "measured_on": measured_on}
+        case "printer" if cause.name == "print scale" and abs(cause.size) <= MOST_OFF:
+            # how a pattern lay on the paper is not known: only one scale both ways is sure
+            before = part.shop.printer or Printer(1.0, 1.0)
+            scale = float(remedy.value)
+            yield (
+                "printer",
+                {
+                    "across": before.across * scale,
+                    "up": before.up * scale,
+                    "skew": before.skew,
+                    "measured_on": measured_on,
+                },
+            )
+        case "bend.k" if bend and bend.way.brake:
+            made: dict[str, float | str] = {
+                "way": "brake",
+                "radius": bend.way.brake.radius,
+                "k": float(remedy.value),
+            }
+            yield "bend", {"material": stock.material.name, **plate, **made,
+                           "measured_on": measured_on}  # fmt: skip
+        case "bend.groove" if bend and bend.way.score:
+            made = {
+                "way": "score",
+                "groove": parse_length(remedy.value, part.unit),
+                "ligament": bend.way.score.ligament,
+            }
+            yield "bend", {"material": stock.material.name, **plate, **made,
+                           "measured_on": measured_on}  # fmt: skip
+
+
 # --- as text and as JSON ------------------------------------------------------------------------
 
 
-def diagnosed_text(of: Diagnosed, files: Sequence[Path]) -> str:
-    """What the readings mean, for a person: the verdict first."""
-    return "\n".join((*_lines(of), *(f"wrote {file}" for file in files)))
+def diagnosed_text(
+    of: Diagnosed, files: Sequence[Path], added: tuple[Path, str] | None = None
+) -> str:
+    """What the readings mean, for a person: the verdict first, what was added to a file last."""
+    told = (f"added to {added[0]}:\n\n{added[1].rstrip()}",) if added else ()
+    return "\n".join((*_lines(of), *(f"wrote {file}" for file in files), *told))
 
 
 def _lines(of: Diagnosed) -> Iterator[str]:

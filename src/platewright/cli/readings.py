@@ -38,6 +38,12 @@ PATTERNS = ("card", "plate", "both")
     type=click.Choice(PAPER_NAMES, case_sensitive=False),
     help="Paper of the drawing.  [default: letter for inch files, A4 for mm files]",
 )
+@click.option(
+    "--write",
+    is_flag=True,
+    help="Add what belongs to the shop's own figures (a kerf, a bend, a printer's scale) at the "
+    "end of the shop file.",
+)
 @overwrite_option
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as one JSON document.")
 @refusing
@@ -50,6 +56,7 @@ def readings(
     out: Path | None,
     pattern: str,
     paper: str | None,
+    write: bool,
     overwrite: bool,
     as_json: bool,
 ) -> None:
@@ -60,6 +67,7 @@ def readings(
     that are off, and what to change.
     """
     from platewright.diagnoses import (
+        add_to_shop,
         diagnosed,
         diagnosed_json,
         diagnosed_text,
@@ -83,8 +91,13 @@ def readings(
     paper = paper or job.parts[0].shop.figures.paper
     outputs = {} if out is None else drawings(found, out, paper)
     write_all(outputs, overwrite=overwrite)
+    added = add_to_shop(job, found) if write else None
     if as_json:
         told = diagnosed_json(found, list(outputs))
+        if write:
+            told["added"] = {"file": str(added[0]), "text": added[1]} if added else None
         click.echo(json.dumps(told, indent=2, ensure_ascii=False))
     else:
-        click.echo(diagnosed_text(found, list(outputs)))
+        click.echo(diagnosed_text(found, list(outputs), added))
+        if write and not added:
+            click.echo("nothing of it belongs to the shop file: nothing was added")
