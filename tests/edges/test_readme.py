@@ -62,6 +62,22 @@ def test_the_remnant_file_shown_reads():
     assert (sheet.remnant, len(sheet.voids)) == (True, 1)
 
 
+def test_the_shop_file_shown_reads_and_serves_a_bracket_of_its_plate():
+    from platewright.files.reader import read_job
+    from platewright.files.shop_file import read_shop
+
+    blocks = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
+    (shown,) = (block for block in blocks if "measured_on" in block)
+    shop = read_shop(shown, "shop.toml")
+    text = (ROOT / "patterns" / "rail-angle.toml").read_text(encoding="utf-8")
+    own = text.replace("k      = 0.42\n", "").replace('radius = "7/16"\n', "", 1)
+    assert own != text
+    (part,) = read_job(own, "rail-angle.toml", catalogue(), shop=shop).parts
+    sources = {each.key: each.source for each in part.figures}
+    assert (sources["bend.k"], sources["bend.radius"], sources["cutting.kerf"]) == ("shop",) * 3
+    assert round(part.common.bend.k, 2) == 0.42
+
+
 def run(line):
     command, *args = shlex.split(line)
     assert command == "platewright"
@@ -91,8 +107,19 @@ def test_the_commands_for_a_first_bracket_run_one_after_the_other(tmp_path, monk
 
 def test_the_readings_of_the_coupon_agree():
     prose = " ".join(README.split())
-    (line,) = re.findall(r"`(platewright coupon [^`]*--outside[^`]*)`", prose)
+    line, _ = re.findall(r"`(platewright coupon [^`]*--outside[^`]*)`", prose)
     done = run(line)
     assert done.exit_code == 0
     assert 'kerf = "0.060 in"' in done.output
     assert "do not agree" not in done.output
+
+
+def test_the_kerf_that_is_written_serves_as_told(tmp_path, monkeypatch):
+    from platewright.files.shop_file import load_shop
+
+    monkeypatch.chdir(tmp_path)
+    prose = " ".join(README.split())
+    (line,) = re.findall(r"`(platewright coupon [^`]*--write[^`]*)`", prose)
+    assert run(line).exit_code == 0
+    (kerf,) = load_shop("shop.toml").figures.kerf
+    assert (kerf.thickness, round(kerf.kerf, 4)) == (4.7625, 1.5748)
