@@ -9,7 +9,7 @@ Angles are how far the metal turns, radians; lengths mm.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import ClassVar, Literal
 
 Direction = Literal["up", "down"]
@@ -73,6 +73,10 @@ class BendWay:
         """Flat length used between the two tangent lines, mm."""
         return 0.0
 
+    def using(self, more: float, angle: float, thickness: float) -> BendWay:  # noqa: ARG002
+        """This way with `more` mm of flat used by a bend; a crease uses none."""
+        return self
+
     def neutral_depth(self, thickness: float) -> float:  # noqa: ARG002
         """Depth below the inside face of the line that keeps its length, mm."""
         return 0.0
@@ -124,6 +128,10 @@ class ScoreFold(BendWay):
         """The groove's width, mm."""
         return self.groove
 
+    def using(self, more: float, angle: float, thickness: float) -> ScoreFold:  # noqa: ARG002
+        """A groove that much wider."""
+        return replace(self, groove=self.groove + more)
+
     def neutral_depth(self, thickness: float) -> float:  # noqa: ARG002
         """The ligament's middle, mm below the inside face."""
         return self.ligament / 2
@@ -166,6 +174,10 @@ class Brake(BendWay):
     def allowance(self, angle: float, thickness: float) -> float:
         """angle * (radius + k * thickness), mm."""
         return angle * (self.radius + self.k * thickness)
+
+    def using(self, more: float, angle: float, thickness: float) -> Brake:
+        """The same radius with another k."""
+        return replace(self, k=self.k + more / (angle * thickness))
 
     def neutral_depth(self, thickness: float) -> float:
         """k * thickness, mm below the inside face."""

@@ -2,34 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from functools import cached_property
+from typing import TYPE_CHECKING
 
-from platewright.measuring.dimensions import Measured
+import numpy as np
+
+from platewright.errors import GeometryError
+from platewright.measuring.dimensions import Measured, dimensions_of
 from platewright.plate.piece import Piece
+from platewright.readings.causes import Cause, SizeUnit, causes_of, nominal_of
+from platewright.readings.causes import MadeOf as MadeOf
+from platewright.readings.causes import Remedy as Remedy
+from platewright.readings.fate import Fate as Fate
+from platewright.readings.fate import fate_of
+from platewright.readings.made import Departure, Departures, Made, Places, places_of
 from platewright.readings.reading import Fineness, Reading, State, Verdict, verdicts
+from platewright.readings.search import Candidate, Fit, Search
 from platewright.units import Unit
 
-MadeOf = Literal["plate", "card"]
-"""Whether the readings are of the part or of its mock-up in card."""
+if TYPE_CHECKING:
+    from platewright.readings.search import Array
 
-Where = Literal["bracket file", "shop file", "at the work"]
-"""Where a remedy belongs: a key of either file, or what is done next time."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Remedy:
-    """What to do about a cause: in words; where, and which number to write to which key.
-
-    `key` and `value` are "" for what is done at the work; `value` carries its unit and stands in
-    a file as it is.
-    """
-
-    words: str
-    where: Where
-    key: str = ""
-    value: str = ""
+#: A reading tells of a cause that changes it by this many spreads.
+_TELLS = 2.0
+#: One that is left this many spreads off is explained by nothing.
+_LEFT = 3.5
+#: Departures larger than this change readings not quite in line with their size: mm, and others.
+_BOW, _BOWS = 6.0, {"scale x": 0.03, "scale y": 0.03, "turn": 0.02, "angle": 0.04}
+#: How far a size is changed either way for its column.
+_STEPS = {"mm": 0.05, "rad": 0.001, "": 0.0002}
+#: A cause that changes no reading by more than this is none for them, mm or radians for its unit.
+_NO_CHANGE = 1e-3
+#: A length of fewer divisions than this says nothing of causes.
+_SHORT = 3.0
+#: Two causes must differ by this many spreads in a reading that is to settle between them.
+_SETTLES = 4.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,22 +48,24 @@ class Found:
 
     `name` is its short name ("kerf", "bend 2 displaced"), `words` the whole of it with its size.
     `size` and `error`, its standard error, are in `unit`: "mm", "rad", or "" for a share or for a
-    cause that has no size (then 0.0 both). `evidence` are the letters of the readings that tell of
-    it, the strongest first.
+    cause that has no size (then 0.0 both). Of a hole that stands off the size is how far, whichever
+    way: `sizes` has across and up. `evidence` are the letters of the readings that tell of it, the
+    strongest first.
     """
 
     name: str
     words: str
     size: float
     error: float
-    unit: Literal["mm", "rad", ""]
+    unit: SizeUnit
     evidence: tuple[str, ...]
     remedies: tuple[Remedy, ...] = ()
+    sizes: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Alternative:
-    """A cause that the readings cannot tell from a found one.
+    """A cause that the readings cannot tell from a found one, named in `found`.
 
     `settles` is the one dimension not read yet that would tell them best, None where none can;
     `state` is when to take it.
@@ -64,20 +76,6 @@ class Alternative:
     words: str
     settles: Measured | None = None
     state: State = "flat"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fate:
-    """What becomes of the part, in words, and what to change for the next one.
-
-    `outcome` "measure again": a misread tape explains all that is out. `trims` says by what and
-    where. `sets` are ready for `--set`: "KEY=VALUE".
-    """
-
-    outcome: Literal["serves", "trim", "measure again", "make again"]
-    words: str
-    trims: tuple[str, ...] = ()
-    sets: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,14 +104,263 @@ def diagnose(
     of a mock-up `piece` is that in card. Words are in `unit`. Raises ValueError for no reading, or
     for one of a dimension that no tape finds in its state.
     """
-    _ = piece, kerf, made_of, unit
     if not readings:
         raise ValueError("no readings")
-    told = verdicts(readings, Fineness(division=division))
-    out = any(each.judged == "out" for each in told)
-    fate = (
-        Fate(outcome="make again", words="Some readings are out of their tolerance.")
-        if out
-        else Fate(outcome="serves", words="It serves as it is: no reading is out.")
+    fineness = Fineness(division=division)
+    told = verdicts(readings, fineness)
+    places = places_of(piece)
+    case = _case(places, readings, fineness, causes_of(places, readings, kerf, made_of, unit))
+    search = Search(
+        case.errors, case.candidates, len({cause.name for cause in case.causes}), case.exact
     )
-    return Diagnosis(verdicts=told, causes=(), alternatives=(), fate=fate)
+    fit = search.best()
+    found = [case.found(fit, at) for at in range(len(fit.chosen))]
+    chosen = [case.causes[i] for i in fit.chosen]
+    return Diagnosis(
+        verdicts=told,
+        causes=tuple(found),
+        alternatives=tuple(
+            each for at in range(len(fit.chosen)) for each in case.alternatives(search, fit, at)
+        ),
+        fate=fate_of(
+            places,
+            told,
+            left=case.left(fit),
+            explained=[case.changed(fit, reading, tape=False) for reading in readings],
+            misread=[case.changed(fit, reading, tape=True) for reading in readings],
+            remedies=[remedy for each in found for remedy in each.remedies],
+            folds_alone=all("folded" in cause.name for cause in chosen if not cause.of_tape),
+            fineness=fineness,
+            unit=unit,
+        ),
+        left_over=tuple(
+            reading.letter for reading, left in zip(readings, case.left(fit), strict=True) if left
+        ),
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Case:
+    """Readings of a piece, and the causes that change any of them; `errors` are in spreads."""
+
+    places: Places
+    readings: tuple[Reading, ...]
+    fineness: Fineness
+    spreads: Array
+    errors: Array
+    causes: tuple[Cause, ...]
+    candidates: tuple[Candidate, ...]
+
+    def exact(
+        self, chosen: Sequence[int], sizes: Sequence[Array], columns: bool
+    ) -> tuple[Array, Array | None] | None:
+        """What causes of some sizes change, in spreads, and how that grows with each free size.
+
+        None where they are so little that their columns tell it, or of a size that nothing has.
+        """
+        departures = self._departures(chosen, sizes)
+        if not any(abs(by) > _BOWS.get(each.what, _BOW) for each, by in departures.items()):
+            return None
+        try:
+            change = self._changes(departures)
+            for i, size in zip(chosen, sizes, strict=True):
+                if not self.causes[i].departs:
+                    change = change + self.candidates[i].columns @ size
+            return change, self._columns(chosen, sizes) if columns else None
+        except (ArithmeticError, GeometryError):
+            return None
+
+    def _departures(self, chosen: Sequence[int], sizes: Sequence[Array]) -> dict[Departure, float]:
+        found: dict[Departure, float] = {}
+        for i, size in zip(chosen, sizes, strict=True):
+            for way, much in zip(self.causes[i].departs, size, strict=False):
+                for departure, factor in way.items():
+                    found[departure] = found.get(departure, 0.0) + factor * float(much)
+        return found
+
+    def _changes(self, departures: Departures) -> Array:
+        made = Made(self.places, departures)
+        return (
+            np.array(
+                [
+                    made.value(each.measured, each.state) - each.nominal
+                    if not departures.keys().isdisjoint(
+                        self.places.slopes(each.measured, each.state)
+                    )
+                    else 0.0
+                    for each in self.readings
+                ]
+            )
+            / self.spreads
+        )
+
+    def _columns(self, chosen: Sequence[int], sizes: Sequence[Array]) -> Array:
+        """The columns of all free sizes where they are: central differences."""
+        found = [np.zeros((len(self.readings), 0))]
+        for n, i in enumerate(chosen):
+            cause = self.causes[i]
+            if cause.whole:
+                continue
+            if not cause.departs:
+                found.append(self.candidates[i].columns)
+                continue
+            for which in range(len(cause.departs)):
+                step = np.zeros(len(cause.departs))
+                step[which] = _STEPS[cause.unit]
+                less, more = (
+                    self._changes(self._departures(chosen, [*sizes[:n], size, *sizes[n + 1 :]]))
+                    for size in (sizes[n] - step, sizes[n] + step)
+                )
+                found.append((more - less) / (2 * step[which]))
+        return np.column_stack(found)
+
+    def changed(self, fit: Fit, reading: Reading, *, tape: bool) -> float:
+        """How much the causes of a fit, those of the tape or the others, change a reading."""
+        return math.fsum(
+            effect * float(size)
+            for i, sizes in zip(fit.chosen, fit.sizes, strict=True)
+            if self.causes[i].of_tape == tape and self.causes[i].of_reading in ("", reading.letter)
+            for effect, size in zip(
+                self.causes[i].effects(self.places, reading.measured, reading.state),
+                sizes,
+                strict=True,
+            )
+        )
+
+    def left(self, fit: Fit) -> list[float]:
+        """What a fit leaves of each error, mm or radians, where it is too much for chance."""
+        return [
+            float(left * spread) if abs(left) > _LEFT else 0.0
+            for left, spread in zip(fit.left, self.spreads, strict=True)
+        ]
+
+    def found(self, fit: Fit, at: int) -> Found:
+        """One cause of a fit, told."""
+        i, sizes = fit.chosen[at], tuple(map(float, fit.sizes[at]))
+        cause = self.causes[i]
+        said = cause.said(sizes)
+        size = math.hypot(*sizes)
+        # of a size of two, the error along it
+        way = np.array(sizes) / size if size else np.zeros(len(sizes))
+        error = math.sqrt(max(0.0, float(way @ fit.variances[at] @ way)))
+        told = np.abs(self.candidates[i].columns @ fit.sizes[at])
+        order = sorted(range(len(self.readings)), key=lambda n: -round(float(told[n]), 6))
+        strong = [n for n in order if told[n] > _TELLS] or order[:1]
+        return Found(
+            name=cause.name,
+            words=said.words,
+            size=0.0 if cause.whole else sizes[0] if len(sizes) == 1 else size,
+            error=error,
+            unit=cause.unit,
+            evidence=tuple(self.readings[n].letter for n in strong),
+            remedies=said.remedies,
+            sizes=() if cause.whole else sizes,
+        )
+
+    # --- what cannot be told apart --------------------------------------------------------------
+
+    def alternatives(self, search: Search, fit: Fit, at: int) -> Iterator[Alternative]:
+        """The causes that do as well as one of a fit, and what would settle between them."""
+        seen = {self.causes[i].name for i in fit.chosen}
+        for i, other in search.rivals(fit, fit.chosen[at]):
+            cause = self.causes[i]
+            if cause.name in seen:
+                continue
+            seen.add(cause.name)
+            sizes = tuple(map(float, other.sizes[other.chosen.index(i)]))
+            settles = self._settles(fit, other)
+            yield Alternative(
+                found=self.causes[fit.chosen[at]].name,
+                name=cause.name,
+                words=cause.said(sizes).words,
+                settles=settles[0] if settles else None,
+                state=settles[1] if settles else "flat",
+            )
+
+    def _settles(self, one: Fit, other: Fit) -> tuple[Measured, State] | None:
+        """The dimension not read yet in which two fits differ most, where that is enough."""
+        best: tuple[float, Measured, State] | None = None
+        for measured, state in self._unread:
+            spread = self.fineness.spread(angle=measured.dimension.quantity == "angle")
+            apart = abs(self._change(one, measured, state) - self._change(other, measured, state))
+            if apart > _SETTLES * spread and (best is None or apart / spread > best[0] + 1e-6):
+                best = apart / spread, measured, state
+        return best and best[1:]
+
+    @cached_property
+    def _unread(self) -> tuple[tuple[Measured, State], ...]:
+        """What else a tape finds: on a folded part what lies within one panel, as on the flat."""
+        read = {(each.measured.dimension, each.state) for each in self.readings}
+        is_folded = any(each.state == "folded" for each in self.readings)
+        found: list[tuple[Measured, State]] = []
+        for each in dimensions_of(self.places.piece):
+            dimension = each.dimension
+            there: State = "folded" if each.on_part and is_folded else "flat"
+            if is_folded and not each.on_part and dimension.start.panel != dimension.end.panel:
+                continue
+            teller = each.told_on_part if there == "folded" else each.told_on_blank
+            if _too_short(each, there, self.fineness):
+                continue
+            if teller == dimension and not read & {(dimension, "flat"), (dimension, "folded")}:
+                found.append((each, there))
+        return tuple(found)
+
+    def _change(self, fit: Fit, measured: Measured, state: State) -> float:
+        return math.fsum(
+            effect * float(size)
+            for i, sizes in zip(fit.chosen, fit.sizes, strict=True)
+            if not self.causes[i].of_reading
+            for effect, size in zip(
+                self.causes[i].effects(self.places, measured, state), sizes, strict=True
+            )
+        )
+
+
+def _too_short(measured: Measured, state: State, fineness: Fineness) -> bool:
+    """Whether a length is so short that it says nothing: it cannot shrink by what others do."""
+    short = nominal_of(measured, state) < _SHORT * fineness.division
+    return short and measured.dimension.quantity == "length"
+
+
+def _case(
+    places: Places, readings: Sequence[Reading], fineness: Fineness, causes: Sequence[Cause]
+) -> _Case:
+    spreads = np.array(
+        [
+            math.inf
+            if _too_short(each.measured, each.state, fineness)
+            else fineness.spread(angle=each.is_angle)
+            for each in readings
+        ]
+    )
+    errors = np.array([each.value - each.nominal for each in readings])
+    letters = {each.letter: n for n, each in enumerate(readings)}
+    kept: list[tuple[Cause, Candidate]] = []
+    for cause in causes:
+        width = max(1, len(cause.departs))
+        columns = np.zeros((len(readings), width))
+        rows = [letters[cause.of_reading]] if cause.of_reading else range(len(readings))
+        for n in rows:
+            columns[n] = cause.effects(places, readings[n].measured, readings[n].state)
+        if np.abs(columns).max() > _NO_CHANGE:
+            kept.append(
+                (
+                    cause,
+                    Candidate(
+                        columns / spreads[:, None],
+                        cause.whole,
+                        cause.sign,
+                        cause.most,
+                        cause.of_reading,
+                    ),
+                )
+            )
+    return _Case(
+        places=places,
+        readings=tuple(readings),
+        fineness=fineness,
+        spreads=spreads,
+        errors=errors / spreads,
+        causes=tuple(cause for cause, _ in kept),
+        candidates=tuple(candidate for _, candidate in kept),
+    )

@@ -95,8 +95,8 @@ class Verdict:
 def verdicts(readings: Iterable[Reading], fineness: Fineness) -> tuple[Verdict, ...]:
     """Each reading against its tolerance.
 
-    One at the mark nearest to its nominal is good, one beyond the tolerance by half a division or
-    less cannot be read so finely. Raises ValueError for a reading that no tape could take.
+    One at the mark nearest to its nominal is good, one beyond the tolerance by a division or less
+    cannot be read so finely. Raises ValueError for a reading that no tape could take.
     """
     found = []
     for each in readings:
@@ -106,7 +106,7 @@ def verdicts(readings: Iterable[Reading], fineness: Fineness) -> tuple[Verdict, 
         found.append(
             Verdict(
                 reading=each, error=error, low=low, high=high,
-                judged=_judged(error, low, high, division / 2 + _ROUNDING),
+                judged=judged(error, low, high, division),
             )
         )  # fmt: skip
     return tuple(found)
@@ -119,7 +119,9 @@ def tolerance(measured: Measured, state: State) -> tuple[float, float]:
     return TOLERANCES[state, measured.critical]
 
 
-def _judged(error: float, low: float, high: float, half: float) -> Judged:
-    if low <= error <= high or abs(error) <= half:
+def judged(error: float, low: float, high: float, division: float) -> Judged:
+    """An error against a tolerance, as a tape of that division can tell, mm or radians."""
+    fine = division + _ROUNDING
+    if low <= error <= high or abs(error) <= fine / 2:
         return "good"
-    return "cannot be read so finely" if low - half <= error <= high + half else "out"
+    return "cannot be read so finely" if low - fine <= error <= high + fine else "out"

@@ -1,0 +1,625 @@
+"""What can go wrong with a part and with its readings: each cause as a change of what is read.
+
+A cause has one free size or two (how far a hole stands off, across and up), or none where it is
+there or not. The first of causes that change the readings alike is the likeliest in a shop.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal, NamedTuple
+
+from platewright.geometry.plane import Motion, Point
+from platewright.geometry.segment import Line
+from platewright.measuring.dimensions import Measured, dimensions_of
+from platewright.plate.blank import BlankBend
+from platewright.plate.dimension import Dimension, OnBlank, swapped_hand
+from platewright.readings.made import Departure, Departures, Made, Material, OnBendLine, Places
+from platewright.readings.reading import Reading, State
+from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
+
+MadeOf = Literal["plate", "card"]
+"""Whether the readings are of the part or of its mock-up in card."""
+
+Where = Literal["bracket file", "shop file", "at the work"]
+"""Where a remedy belongs: a key of either file, or what is done next time."""
+
+SizeUnit = Literal["mm", "rad", ""]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remedy:
+    """What to do about a cause: in words; where, and which number to write to which key.
+
+    `key` and `value` are "" for what is done at the work; `value` carries its unit and stands in
+    a file as it is.
+    """
+
+    words: str
+    where: Where
+    key: str = ""
+    value: str = ""
+
+
+class Said(NamedTuple):
+    """A cause of a size in words, and what to do about it."""
+
+    words: str
+    remedies: tuple[Remedy, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cause:
+    """One thing that can have gone wrong.
+
+    `departs` are the departures that each of its free sizes stands for, each by its factor;
+    `shows` is what it changes of a reading itself, for each unit of its size. One that is `whole`
+    is there or not: its size is 1. `sign` is that of the sizes that make sense, 0 for either, and
+    `most` the largest of them.
+    `said` tells it in words, given its sizes. `of_reading` is the letter of the one reading that
+    it spoils, "" for the part or for all of them.
+    """
+
+    name: str
+    said: Callable[[Sequence[float]], Said]
+    unit: SizeUnit = "mm"
+    departs: tuple[Departures, ...] = ()
+    shows: Callable[[Measured, State], float] | None = None
+    whole: bool = False
+    sign: int = 0
+    most: float = 60.0
+    of_reading: str = ""
+
+    @property
+    def of_tape(self) -> bool:
+        """Whether the readings are wrong and not the part."""
+        return self.shows is not None and self.name != MIRRORED
+
+    def effects(self, places: Places, measured: Measured, state: State) -> tuple[float, ...]:
+        """How much a reading changes with each of its sizes, for a little of it or as a whole."""
+        if self.shows is not None:
+            return (self.shows(measured, state),)
+        if self.whole:
+            made = places.made(self.departs[0]).value(measured, state)
+            return (made - nominal_of(measured, state),)
+        slopes = places.slopes(measured, state)
+        return tuple(
+            math.fsum(factor * slopes.get(each, 0.0) for each, factor in way.items())
+            for way in self.departs
+        )
+
+
+MIRRORED = "cut from the wrong face"
+
+
+def causes_of(
+    places: Places, readings: Sequence[Reading], kerf: float, made_of: MadeOf, unit: Unit
+) -> tuple[Cause, ...]:
+    """Every cause that is looked for, the likelier of like ones first.
+
+    `kerf` is what the torch path allowed for, mm. Of `readings` come those that one of them
+    was misread.
+    """
+    told = _Telling(places, unit)
+    return (
+        *told.scales(),
+        told.kerf(kerf) if made_of == "plate" else told.cut_beside(),
+        *told.allowances(made_of),
+        *told.folds(made_of),
+        *told.bend_lines(),
+        *told.holes(),
+        *told.edges(),
+        *told.tape(),
+        told.mirrored(),
+        *told.misread(readings),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Telling:
+    """The causes of one piece, told in one unit."""
+
+    places: Places
+    unit: Unit
+
+    def length(self, mm: float) -> str:
+        """How much, whichever way."""
+        return format_length(abs(mm), self.unit)
+
+    def value(self, mm: float) -> str:
+        """A length for a file."""
+        return file_length(mm, self.unit)
+
+    # --- the whole part -----------------------------------------------------------------------
+
+    def scales(self) -> Iterator[Cause]:
+        """The print too large or too small: both ways, left to right, bottom to top."""
+        both = {Departure("scale x"): 1.0, Departure("scale y"): 1.0}
+        for name, words, way in (
+            ("print scale", "", both),
+            ("print scale across", ", left to right", {Departure("scale x"): 1.0}),
+            ("print scale up", ", bottom to top", {Departure("scale y"): 1.0}),
+        ):
+
+            def said(size: Sequence[float], words: str = words) -> Said:
+                percent = 100 * size[0]
+                return Said(
+                    f"the print is {abs(percent):.2f} % too {'large' if percent > 0 else 'small'}"
+                    f"{words}",
+                    (
+                        Remedy(
+                            words="Print at 100 %, not fit to page, and check the bars before you "
+                            "cut; if they are off at 100 %, measure the printer's own page",
+                            where="at the work",
+                        ),
+                        Remedy(
+                            words="The printer's scale, as the bars of its page read it",
+                            where="shop file",
+                            key="printer",
+                            value=f"{1 + size[0]:.4f}",
+                        ),
+                    ),
+                )
+
+            yield Cause(name=name, said=said, unit="", departs=(way,), most=0.2)
+
+    def kerf(self, allowed: float) -> Cause:
+        """Metal missing at every cut edge."""
+
+        def said(size: Sequence[float]) -> Said:
+            missing = size[0]
+            real = max(0.0, allowed + 2 * missing)
+            off = f"every cut edge is {self.length(missing)} {_inside(missing)}"
+            near = max(0.25 * allowed, 0.2)
+            if allowed > 0 and abs(missing - allowed / 2) < near:
+                why = f"the kerf of {self.length(allowed)} was not allowed for"
+            elif allowed > 0 and abs(missing + allowed / 2) < near:
+                why = f"the kerf of {self.length(allowed)} was allowed for twice"
+            else:
+                why = f"the kerf is {self.length(real)}, not {self.length(allowed)}"
+            value = self.value(real)
+            return Said(
+                f"{why}: {off}, and every hole as much {'larger' if missing > 0 else 'smaller'} "
+                "all round",
+                (
+                    Remedy(
+                        words="Look first whether the table's own kerf was on or off: the DXF has "
+                        "both lines, and only one of the two may allow for it",
+                        where="at the work",
+                    ),
+                    Remedy(words="Else the kerf", where="bracket file", key="cutting.kerf",
+                           value=value),
+                    Remedy(words="The same for every part of that thickness", where="shop file",
+                           key="kerf", value=value),
+                ),
+            )  # fmt: skip
+
+        return Cause(name="kerf", said=said, departs=({Departure("edges"): 1.0},), most=8.0)
+
+    def cut_beside(self) -> Cause:
+        """Card cut beside its lines."""
+
+        def said(size: Sequence[float]) -> Said:
+            side = "inside" if size[0] > 0 else "outside"
+            return Said(
+                f"the card was cut {self.length(size[0])} {side} its lines",
+                (Remedy(words="Cut on the middle of the lines", where="at the work"),),
+            )
+
+        return Cause(name="cut beside the line", said=said, departs=({Departure("edges"): 1.0},))
+
+    def mirrored(self) -> Cause:
+        """Cut from the wrong face, or to the other hand: what is left stands right."""
+        turned = _Mirrored(self.places)
+
+        def said(_: Sequence[float]) -> Said:
+            return Said(
+                "it is the other hand: cut from the wrong face, or bent to it",
+                (
+                    Remedy(
+                        words='The word TOP of the template faces up on the plate; look at "hand" '
+                        "in the file as well",
+                        where="at the work",
+                    ),
+                ),
+            )
+
+        return Cause(name=MIRRORED, said=said, unit="", shows=turned.change, whole=True)
+
+    # --- bends --------------------------------------------------------------------------------
+
+    def allowances(self, made_of: MadeOf) -> Iterator[Cause]:
+        """The bends use more flat or less: all alike, or one of them."""
+        bends = [b for b in self.places.piece.blank.bends if b.allowance > 0]
+        if made_of == "card" or not bends:
+            return
+        first = bends[0]
+        if len(bends) > 1:
+            # an angle's share of k, a groove's own width
+            shares = {
+                Departure("allowance", b.number): b.angle / first.angle if b.way.brake else 1.0
+                for b in bends
+            }
+            yield self._allowance("bend allowance", "every bend", first, shares)
+        for bend in bends:
+            name = f"bend {bend.number}"
+            one = {Departure("allowance", bend.number): 1.0}
+            yield self._allowance(f"{name} allowance", name, bend, one)
+
+    def _allowance(self, name: str, which: str, bend: BlankBend, way: Departures) -> Cause:
+        thickness = self.places.thickness
+
+        def said(size: Sequence[float]) -> Said:
+            made = bend.way.using(size[0], bend.angle, thickness)
+            more = "more" if size[0] > 0 else "less"
+            words = f"{which} uses {self.length(size[0])} {more} of the flat than was reckoned"
+            if made.brake is not None and bend.way.brake is not None:
+                value = f"{made.brake.k:.3f}"
+                words += f" (k {value}, not {bend.way.brake.k:.3g})"
+                key, what = "bend.k", "k, if the die left the radius that the file has"
+            else:
+                assert made.score is not None
+                value = self.value(made.score.groove)
+                words += f" (a groove of {self.length(made.score.groove)})"
+                key, what = "bend.groove", "The groove as it is ground; measure one"
+            return Said(
+                words,
+                (
+                    Remedy(words=what, where="bracket file", key=key, value=value),
+                    Remedy(
+                        words="Better from a trial bend of the same plate: coupon makes its strip",
+                        where="shop file",
+                        key=key,
+                        value=value,
+                    ),
+                ),
+            )
+
+        return Cause(name=name, said=said, departs=(way,), most=20.0)
+
+    def folds(self, made_of: MadeOf) -> Iterator[Cause]:
+        """Folded too far or not far enough: one bend, or all alike; pulled closed by a weld."""
+        bends = self.places.piece.blank.bends
+        ways = [
+            (f"bend {bend.number} folded", f"bend {bend.number} is", bend.way.brake is None,
+             {Departure("angle", bend.number): 1.0})
+            for bend in bends
+        ]  # fmt: skip
+        if len(bends) > 1:
+            every = {Departure("angle", bend.number): 1.0 for bend in bends}
+            by_hand = all(bend.way.brake is None for bend in bends)
+            ways.insert(0, ("all bends folded", "all bends are", by_hand, every))
+
+        for name, which, by_hand, way in ways:
+
+            def said(size: Sequence[float], which: str = which, by_hand: bool = by_hand) -> Said:
+                far = f"{format_angle(abs(size[0]))} " + (
+                    "too far" if size[0] > 0 else "not far enough"
+                )
+                back = "Fold it back" if size[0] > 0 else "Fold it on"
+                if by_hand:
+                    do = f"{back} while the groove is open, and check with the card gauge"
+                elif size[0] > 0:
+                    do = "Set the brake to stop sooner, and check with the card gauge"
+                else:
+                    do = "Set the brake to bend on by what it springs back"
+                return Said(f"{which} folded {far}", (Remedy(words=do, where="at the work"),))
+
+            yield Cause(name=name, said=said, unit="rad", departs=(way,), most=0.8)
+        for name, which, by_hand, way in ways:
+            if by_hand and made_of == "plate":
+
+                def pulled(size: Sequence[float], which: str = which) -> Said:
+                    return Said(
+                        f"{which} pulled closed by {format_angle(abs(size[0]))} by the weld",
+                        (
+                            Remedy(
+                                words="Tack both ends and the middle, clamp a stay across, weld in "
+                                "short runs; or leave the fold that much open before you weld",
+                                where="at the work",
+                            ),
+                        ),
+                    )
+
+                pull = name.replace(" folded", " pulled by the weld")
+                yield Cause(name=pull, said=pulled, unit="rad", departs=(way,), sign=1,
+                            most=0.3)  # fmt: skip
+
+    def bend_lines(self) -> Iterator[Cause]:
+        """A bend's line beside where it should be, or askew."""
+        for bend in self.places.piece.blank.bends:
+
+            def beside(size: Sequence[float], bend: BlankBend = bend) -> Said:
+                towards = bend.child if size[0] > 0 else bend.parent
+                return Said(
+                    f"the line of bend {bend.number} lies {self.length(size[0])} too far towards "
+                    f"the {towards}",
+                    (
+                        Remedy(
+                            words="Scribe it from the holes' middles, and check both ends before "
+                            "you bend",
+                            where="at the work",
+                        ),
+                    ),
+                )
+
+            def askew(size: Sequence[float], bend: BlankBend = bend) -> Said:
+                rise = self.length(size[0] * bend.line.length)
+                return Said(
+                    f"the line of bend {bend.number} runs askew by {format_angle(abs(size[0]))}, "
+                    f"{rise} over its length",
+                    (Remedy(words="Measure both ends of it before you bend", where="at the work"),),
+                )
+
+            number = bend.number
+            yield Cause(name=f"bend {number} displaced", said=beside,
+                        departs=({Departure("shift", number): 1.0},))  # fmt: skip
+            yield Cause(name=f"bend {number} askew", said=askew, unit="rad", most=0.2,
+                        departs=({Departure("turn", number): 1.0},))  # fmt: skip
+
+    # --- holes and edges ----------------------------------------------------------------------
+
+    def holes(self) -> Iterator[Cause]:
+        """The holes of a panel set out together from a wrong edge, and each hole by itself."""
+        panels = self.places.hole_panels
+        for panel, count in Counter(panels).items():
+            numbers = [i for i, each in enumerate(panels) if each == panel]
+            yield from self._from_wrong_edge(panel, numbers)
+            if count > 1:
+                yield self._off(
+                    f"holes of {panel} together", f"the holes of the {panel} stand", numbers,
+                    f"Set out from a trimmed edge, or from a mark beside it: measure them again "
+                    f"from an edge of the {panel} that is as drawn",
+                )  # fmt: skip
+        names = Counter(hole.what for hole in self.places.holes)
+        for number, hole in enumerate(self.places.holes):
+            name = hole.what if names[hole.what] == 1 else f"{hole.what} of {panels[number]}"
+            yield self._off(
+                f"{name} off",
+                f"{name} stands",
+                [number],
+                "Punch its centre, and check it from two edges before you cut",
+            )
+
+    def _off(self, name: str, words: str, numbers: Sequence[int], do: str) -> Cause:
+        def said(size: Sequence[float]) -> Said:
+            across, up = size
+            ways = [
+                f"{self.length(by)} too far {more if by > 0 else less}"
+                for by, more, less in ((across, "right", "left"), (up, "up", "down"))
+                if abs(by) > 0.2 * math.hypot(across, up)
+            ]
+            return Said(
+                f"{words} {' and '.join(ways)}, as the blank is drawn",
+                (Remedy(words=do, where="at the work"),),
+            )
+
+        return Cause(
+            name=name,
+            said=said,
+            departs=(
+                {Departure("hole x", number): 1.0 for number in numbers},
+                {Departure("hole y", number): 1.0 for number in numbers},
+            ),
+        )
+
+    def _from_wrong_edge(self, panel: str, numbers: Sequence[int]) -> Iterator[Cause]:
+        """The holes as far from the edge over there as they should be from this one."""
+        placed = self.places.piece.blank.panels[self.places.index[panel]]
+        box, motion = placed.panel.contour.bounds, placed.blank_from_panel
+        for words, along in (("side", True), ("end", False)):
+            departs: dict[Departure, float] = {}
+            for number in numbers:
+                at = self.places.holes[number].centre
+                own = motion.inverse().point(at)
+                there = (
+                    Point(box.xmin + box.xmax - own.x, own.y)
+                    if along
+                    else Point(own.x, box.ymin + box.ymax - own.y)
+                )
+                way = motion.point(there) - at
+                departs[Departure("hole x", number)] = way.x
+                departs[Departure("hole y", number)] = way.y
+
+            def said(_: Sequence[float]) -> Said:
+                return Said(
+                    f"the holes of the {panel} were set out from the wrong edge: each stands as "
+                    "far from the one over there as it should from this one",
+                    (Remedy(words="Mark the edge that counts before you set out",
+                            where="at the work"),),
+                )  # fmt: skip
+
+            yield Cause(
+                name=f"holes of {panel} from the wrong {words}",
+                said=said,
+                unit="",
+                departs=(departs,),
+                whole=True,
+            )
+
+    def edges(self) -> Iterator[Cause]:
+        """One edge of the outline cut beside its line."""
+        for index, name in edge_names(self.places).items():
+
+            def said(size: Sequence[float], name: str = name) -> Said:
+                side = "inside" if size[0] > 0 else "outside"
+                return Said(
+                    f"the {name} is cut {self.length(size[0])} {side} its line",
+                    (Remedy(words="Check the line from the holes before you cut",
+                            where="at the work"),),
+                )  # fmt: skip
+
+            yield Cause(name=f"{name} off", said=said, departs=({Departure("edge", index): 1.0},))
+
+    # --- the tape -----------------------------------------------------------------------------
+
+    def tape(self) -> Iterator[Cause]:
+        """The hook bent, the first inch burnt and not taken off, inches taken for mm."""
+        again = Remedy(words="Read them again with another tape", where="at the work")
+
+        def hook(size: Sequence[float]) -> Said:
+            more = "more" if size[0] > 0 else "less"
+            return Said(
+                f"the tape's hook: what was hooked over an edge reads {self.length(size[0])} "
+                f"{more} than it is",
+                (again,),
+            )
+
+        yield Cause(
+            name="tape's hook",
+            said=hook,
+            most=15.0,
+            shows=lambda measured, state: float(self.places.hooked(measured, state)),
+        )
+        burnt = (25.4,) if self.unit == "in" else (10.0, 100.0)
+        for by in burnt:
+
+            def read_from(_: Sequence[float], by: float = by) -> Said:
+                words = f"read from the {self.length(by)} mark, and that was not taken off"
+                return Said(words, (Remedy(words=f"Take {self.length(by)} off each, or read them "
+                                           "again", where="at the work"),))  # fmt: skip
+
+            for name, hooked in (("", True), (", not hooked", False)):
+
+                def more(
+                    measured: Measured, state: State, by: float = by, hooked: bool = hooked
+                ) -> float:
+                    if measured.dimension.quantity == "angle":
+                        return 0.0
+                    return 0.0 if not hooked and self.places.hooked(measured, state) else by
+
+                yield Cause(name=f"burnt {self.length(by)}{name}", said=read_from, unit="",
+                            shows=more, whole=True)  # fmt: skip
+        inch = float(MM_PER_INCH)
+        for name, words, factor in (
+            ("inches for mm", "inches were written where mm were meant", 1 / inch),
+            ("mm for inches", "mm were written where inches were meant", inch),
+        ):
+
+            def units(_: Sequence[float], words: str = words) -> Said:
+                return Said(words, (Remedy(words="Write the unit beside every reading",
+                                           where="at the work"),))  # fmt: skip
+
+            def times(measured: Measured, state: State, factor: float = factor) -> float:
+                if measured.dimension.quantity == "angle":
+                    return 0.0
+                return nominal_of(measured, state) * (factor - 1)
+
+            yield Cause(name=name, said=units, unit="", shows=times, whole=True)
+
+    def misread(self, readings: Sequence[Reading]) -> Iterator[Cause]:
+        """One reading with a digit, a side of the bevel or a unit misread."""
+        inch = float(MM_PER_INCH)
+        slips = (inch, inch / 8, inch / 4, inch / 2, 12 * inch) if self.unit == "in" else (10, 100)
+        for reading in readings:
+            true = reading.nominal
+            if reading.is_angle:
+                amounts = [math.radians(10), -math.radians(10), math.pi - 2 * true]
+            else:
+                amounts = [sign * by for by in slips for sign in (1, -1)]
+                amounts += [true * (inch - 1), true * (1 / inch - 1)]
+            for by in amounts:
+
+                def all_of_it(_: Measured, __: State, by: float = by) -> float:
+                    return by
+
+                def said(_: Sequence[float], reading: Reading = reading, by: float = by) -> Said:
+                    much = format_angle(abs(by)) if reading.is_angle else self.length(by)
+                    return Said(
+                        f"reading {reading.letter} is misread by {much}: by the others it should "
+                        "not be there",
+                        (Remedy(words=f"Read {reading.letter} again", where="at the work"),),
+                    )
+
+                yield Cause(
+                    name=f"{reading.letter} misread",
+                    said=said,
+                    unit="",
+                    shows=all_of_it,
+                    whole=True,
+                    of_reading=reading.letter,
+                )
+
+
+def file_length(mm: float, unit: Unit) -> str:
+    """A length for a file: to a thousandth of an inch or a hundredth of a mm."""
+    return f"{mm / 25.4:.3f} in" if unit == "in" else f"{mm:.2f} mm"
+
+
+def nominal_of(measured: Measured, state: State) -> float:
+    """What a dimension should be, 0 where no tape finds it."""
+    tape = measured.on_blank if state == "flat" else measured.on_part
+    return tape.value if tape else 0.0
+
+
+def edge_names(places: Places) -> dict[int, str]:
+    """The straight edges of the outline that panels have names for, by their index there."""
+    found: dict[int, str] = {}
+    segments = places.piece.blank.outline.segments
+    for placed in places.piece.blank.panels:
+        panel = placed.panel
+        bent = {bend.edge for bend in panel.bends}
+        bent |= {bend.base for bend in places.bends.values() if bend.panel is panel}
+        for name, index in panel.edges:
+            segment = panel.contour.segments[index]
+            if name in bent or not isinstance(segment, Line):
+                continue
+            middle = segment.moved(placed.blank_from_panel).point_at(0.5)
+            for number, edge in enumerate(segments):
+                if isinstance(edge, Line) and edge.distance(middle) < 1e-6:
+                    words = name if panel.name in name else f"{name} of the {panel.name}"
+                    found.setdefault(number, words)
+    return found
+
+
+def _inside(missing: float) -> str:
+    return "inside its line" if missing > 0 else "outside its line"
+
+
+class _Mirrored:
+    """What a tape shows where a part of the other hand lies in place of the right one."""
+
+    def __init__(self, places: Places) -> None:
+        self.places, self.true = places, Made(places, {})
+        blank = places.piece.blank
+        self.mirror = Motion.mirror_x(blank.bounds.centre.x)
+        self.corners = [OnBlank(p, "") for p in blank.outline.corners]
+        self.holes = [OnBlank(hole.centre, "") for hole in blank.holes]
+        lines = [each for each in blank.outline.segments if isinstance(each, Line)]
+        self.edges = [OnBlank(line.point_at(0.5), "", line) for line in lines]
+        self.bends = [OnBlank(bend.line.point_at(0.5), "", bend.line) for bend in blank.bends]
+        self.by_words: dict[tuple[str, ...], Measured] = {}
+
+    def change(self, measured: Measured, state: State) -> float:
+        """What is read more there than on the right hand, mm or radians."""
+        true = nominal_of(measured, state)
+        if state == "flat":
+            ends = tuple(self._over_there(end) for end in measured.blank_ends)
+            return self.true.value(replace(measured, blank_ends=ends), "flat") - true
+        if not self.by_words:
+            for each in dimensions_of(self.places.piece):
+                if each.on_part:
+                    self.by_words.setdefault(_called(each.dimension), each)
+        swapped = tuple(swapped_hand(words) for words in _called(measured.dimension))
+        other = self.by_words.get(swapped)
+        return nominal_of(other, "folded") - true if other else 0.0
+
+    def _over_there(self, place: OnBlank) -> OnBlank:
+        """What stands nearest to where a place would be if the hands were exchanged."""
+        at = self.mirror.point(place.at)
+        if place.line is not None:
+            on = self.places.flat_line(place)[0]
+            among = self.bends if isinstance(on, OnBendLine) else self.edges
+        else:
+            spot = self.places.flat_point(place)
+            hole = isinstance(spot, Material) and spot.hole is not None
+            among = self.holes if hole else self.corners
+        return min(among, key=lambda each: each.at.distance(at), default=place)
+
+
+def _called(each: Dimension) -> tuple[str, ...]:
+    ends = (words for end in (each.start, each.end) for words in (end.panel, end.words))
+    return each.what, *ends

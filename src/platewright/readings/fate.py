@@ -1,0 +1,141 @@
+"""What becomes of a part that was measured, and what to change for the next one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from platewright.readings.causes import Remedy, edge_names, file_length
+from platewright.readings.made import Departure, Places
+from platewright.readings.reading import Fineness, Verdict, judged
+from platewright.units import Unit, format_length
+
+Outcome = Literal["serves", "trim", "bend anew", "measure again", "make again"]
+
+#: A trimmed edge must bring a reading down by this share of what is taken off.
+_TELLS = 0.3
+#: No more edges than this are trimmed.
+_MOST = 4
+#: Less than this is no cut, mm.
+_LEAST = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fate:
+    """What becomes of the part, in words, and what to change for the next one.
+
+    `outcome` "measure again": a misread tape explains all that is out; "bend anew": folds that are
+    off do. `trims` says by what and where. `sets` are ready for `--set`: "KEY=VALUE".
+    """
+
+    outcome: Outcome
+    words: str
+    trims: tuple[str, ...] = ()
+    sets: tuple[str, ...] = ()
+
+
+def fate_of(
+    places: Places,
+    verdicts: Sequence[Verdict],
+    *,
+    left: Sequence[float],
+    explained: Sequence[float],
+    misread: Sequence[float],
+    remedies: Sequence[Remedy],
+    folds_alone: bool,
+    fineness: Fineness,
+    unit: Unit,
+) -> Fate:
+    """What becomes of a part.
+
+    `explained` and `misread` tell how much of each reading's error the causes found make up: those
+    of the part, and those of the tape; `left` what no cause explains, 0 where that is chance.
+    `folds_alone` is whether those of the part are folds.
+    """
+    sets = [f"{each.key}={each.value}" for each in remedies if each.where == "bracket file"]
+    true = [
+        _again(each, each.error - more, fineness)
+        for each, more in zip(verdicts, misread, strict=True)
+    ]
+    out = [each for each in true if each.judged == "out"]
+    first = dict.fromkeys(sets)
+    if not any(each.judged == "out" for each in verdicts):
+        border = [v for v in verdicts if v.judged == "cannot be read so finely"]
+        more = f"; {len(border)} at its edge, finer than the tape reads" if border else ""
+        return Fate(outcome="serves", words=f"It serves as it is: no reading is out{more}.",
+                    sets=tuple(first))  # fmt: skip
+    if not out:
+        return Fate(
+            outcome="measure again",
+            words="The readings are wrong, not the part: measure those again before you cut or "
+            "bend anything.",
+        )
+    trims = _trimmed(places, true, fineness)
+    if trims:
+        names = edge_names(places)
+        told = tuple(
+            f"take {format_length(by, unit)} off the {names[edge]}" for edge, by in trims.items()
+        )
+        return Fate(outcome="trim", words=f"It can be trimmed: {', '.join(told)}.", trims=told,
+                    sets=tuple(first))  # fmt: skip
+    for verdict, off in zip(true, left, strict=True):
+        dimension = verdict.reading.measured.dimension
+        lengthwise = dimension.key and dimension.asked is not None and not verdict.reading.is_angle
+        if verdict.judged == "out" and off and lengthwise:
+            value = max(0.0, (dimension.asked or 0.0) - off)
+            first.setdefault(f"{dimension.key}={file_length(value, unit)}")
+    if folds_alone and all(
+        _again(each, each.error - part, fineness).judged != "out"
+        for each, part in zip(true, explained, strict=True)
+    ):
+        return Fate(
+            outcome="bend anew",
+            words="The blank is right and the folds are not: fold them to their angle, and "
+            "measure again.",
+            sets=tuple(first),
+        )
+    words = f"It does not serve: {_many(len(out))} out, and no edge to trim makes it right."
+    if first:
+        words += f" For the next one: {', '.join(first)}."
+    return Fate(outcome="make again", words=words, sets=tuple(first))
+
+
+def _again(verdict: Verdict, error: float, fineness: Fineness) -> Verdict:
+    division = fineness.angle_division if verdict.reading.is_angle else fineness.division
+    return replace(verdict, error=error, judged=judged(error, verdict.low, verdict.high, division))
+
+
+def _trimmed(places: Places, verdicts: Sequence[Verdict], fineness: Fineness) -> dict[int, float]:
+    """How much to take off which edges so that no reading is out; none where that cannot be."""
+    named, taken, now = edge_names(places), dict[int, float](), list(verdicts)
+    slopes = [places.slopes(each.reading.measured, each.reading.state) for each in verdicts]
+
+    def after(edge: int, by: float) -> list[Verdict]:
+        return [
+            _again(each, each.error + by * slope.get(Departure("edge", edge), 0.0), fineness)
+            for each, slope in zip(now, slopes, strict=True)
+        ]
+
+    for _ in range(_MOST):
+        long = [n for n, each in enumerate(now) if each.judged == "out"]
+        if not long:
+            return taken
+        tried: list[tuple[int, int, float, list[Verdict]]] = []
+        for n in long:
+            for edge in named:
+                slope = slopes[n].get(Departure("edge", edge), 0.0)
+                by = -now[n].error / slope if slope < -_TELLS else 0.0
+                if by > _LEAST:
+                    then = after(edge, by)
+                    tried.append((sum(v.judged == "out" for v in then), edge, by, then))
+        best = min(tried, key=lambda each: each[0], default=None)
+        if best is None or best[0] >= len(long):
+            return {}
+        _, edge, by, now = best
+        taken[edge] = taken.get(edge, 0.0) + by
+    return {} if any(each.judged == "out" for each in now) else taken
+
+
+def _many(count: int) -> str:
+    return "one reading is" if count == 1 else f"{count} readings are"
