@@ -1,5 +1,6 @@
 """Whatever a file says: words or outputs, whole, and `check` and `make` agree about it."""
 
+import re
 import tempfile
 from pathlib import Path
 from random import Random
@@ -9,8 +10,10 @@ from hypothesis import strategies as st
 
 from laws.effort import examples
 from laws.mutations import BRACKETS, TEXTS, mutated, tried
+from platewright.diagnoses import diagnosed_from, diagnosed_text, measurings
 from platewright.errors import FileError
 from platewright.files.reader import read_job
+from platewright.files.readings import readings_text
 from platewright.files.setup import no_setups, read_setup
 from platewright.kinds.catalogue import catalogue
 
@@ -28,6 +31,20 @@ def test_a_spoilt_pattern_is_a_job_or_mistakes(name: str, seed: int) -> None:
             if name in BRACKETS
             else (read_setup(text, name).setup)
         )
+    except FileError as error:
+        told = str(error)
+    assert all(line.isprintable() for line in told.split("\n"))
+
+
+@given(st.integers(0, 10**9))
+@examples(40)
+def test_a_spoilt_readings_file_is_an_answer_or_mistakes(seed: int) -> None:
+    job = read_job(TEXTS["winch-angle.toml"], "winch-angle.toml", KINDS, no_setups)
+    blank = re.compile(r'^("[A-G].*?= )""', re.MULTILINE)
+    text = blank.sub(r'\1"70.5"', readings_text(measurings(job)[0]))
+    told = ""
+    try:
+        assert diagnosed_text(diagnosed_from(job, mutated(text, Random(seed)), "read.toml"), ())
     except FileError as error:
         told = str(error)
     assert all(line.isprintable() for line in told.split("\n"))
