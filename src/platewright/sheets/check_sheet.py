@@ -59,7 +59,7 @@ TOLERANCES: Tolerances = {
 TOLERANCE_WORDS = (
     "Tolerances are common practice, no published source. For comparison, ISO 2768-1 class c "
     "allows ± 0.5 mm up to 30 mm, ± 0.8 mm up to 120 mm, ± 1.2 mm up to 400 mm, "
-    "± 2 mm up to 1000 mm."
+    "± 2 mm up to 1000 mm. What the readings mean is told by: platewright readings."
 )
 
 NOTHING = "The rules found nothing. They are a screen: nothing found is no approval."

@@ -164,7 +164,8 @@ class Diagnosed:
 
 def cause_words(cause: Found) -> str:
     """A cause with its evidence."""
-    return f"{cause.words} (told by {', '.join(cause.evidence)})" if cause.evidence else cause.words
+    words = f"{cause.words[:1].upper()}{cause.words[1:]}"
+    return f"{words} (told by {', '.join(cause.evidence)})" if cause.evidence else words
 
 
 def remedy_words(remedy: Remedy) -> str:
@@ -177,10 +178,10 @@ def remedy_words(remedy: Remedy) -> str:
 def alternative_words(of: Diagnosed, each: Alternative) -> str:
     """A cause that cannot be told from a found one, and what would settle it."""
     name, words = of.row_of(each)
+    told = f"{each.found}, or: {each.words}"
     if not (name or words):
-        return f"{each.words}; no further measurement of this part tells them apart"
-    where = "flat" if each.state == "flat" else "folded"
-    return f"{each.words}; measure {name or words} ({where}: {words}) to tell"
+        return f"{told}; no further measurement of this part tells them apart"
+    return f"{told}; to tell, measure {name or words} ({each.state}: {words})"
 
 
 def set_words(each: str) -> str:

@@ -90,9 +90,9 @@ def test_trims_sets_causes_and_what_cannot_be_told_apart_are_printed():
     )
     text = printed(of)
     for told in (
-        "take 3.0 mm off", '--set "cutting.kerf=2"', "the kerf is 2.1 mm (told by A to B, across)",
+        "take 3.0 mm off", '--set "cutting.kerf=2"', "The kerf is 2.1 mm (told by A to B, across)",
         "Measure it", "The kerf: cutting.kerf = 2.1 mm in the bracket file",
-        f"the tape's hook; measure {row.name}", "tape read to 1.0 mm",
+        f"kerf, or: the tape's hook; to tell, measure {row.name}", "tape read to 1.0 mm",
     ):  # fmt: skip
         assert told in text
     assert "no further measurement" in alternative_words(of, replace(other, settles=None))
