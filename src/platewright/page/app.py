@@ -18,8 +18,8 @@ The folder::
     GET  /api/folder                 {"folder": its own name, "can_write", "lan", "kinds": [{"name",
                                      "summary"}], "files": [{"name", "sort": "bracket" | "setup" |
                                      "remnant" | "shop" | "readings" | "other", "open", "unsaved"}]}
-    POST /api/new                    {"name": "a.toml", "kind": "seat" | "travel", "units": "in"}
-                                     -> {"name"}: a draft, on no disk until it is saved; 409
+    POST /api/new                    {"name": "a.toml", "units": "in", "kind": "seat" | "travel" |
+                                     "shop"} -> {"name"}: a draft, on no disk until it is saved; 409
 
 A draft; NAME is the file's name with its .toml, PART counts from 1::
 
@@ -49,7 +49,8 @@ A draft; NAME is the file's name with its .toml, PART counts from 1::
       "unsaved", "new", "disk": "same" | "changed" | "gone", "can_undo", "can_redo",
       "typed": {key: as typed}, "rows": {key of rows or of a table: how many},
       "refused_edits": [{"key", "message"}],
-      "messages": [{"key", "message", "given", "nearest", "other_part"}], "good": no messages,
+      "messages": [{"key", "message", "given", "nearest", "other_part", "file": another
+                   file that is at fault, or ""}], "good": no messages,
       "unit", "form": id of its form, and for a bracket
       "parts": [name], "part", "kind", "fingerprint",
       "shown": what the rest is of: "draft", "before" (the last good draft) or null (nothing),
@@ -59,6 +60,7 @@ A draft; NAME is the file's name with its .toml, PART counts from 1::
                   "findings": [{"severity", "rule", "place", "figures", "change", "source",
                                 "words"}]}],
       "changed": [as with --set, against the file on the disk], "changed_lines": [words],
+      "figures": [{"key", "label", "words", "source": "file" | "shop" | ..., "source_words"}],
       or for a setup "travel": as `travel --json`, "lines": [words]}
     GET  /api/pages/NAME?part=       {"parts": [{"name", "template": [pages of each piece],
                                      "check": pages}]}: of what `make` would make now
@@ -121,7 +123,7 @@ from platewright.errors import OutputError
 from platewright.kinds.catalogue import catalogue
 from platewright.page.drafts import ConflictError, Drafts
 from platewright.page.folder import Folder, NoSuchFileError
-from platewright.page.form import bracket_form, setup_form
+from platewright.page.form import bracket_form, setup_form, shop_form
 from platewright.page.made import (
     Options,
     compared,
@@ -325,6 +327,8 @@ def _draft_addresses(app: Flask, folder: Folder, drafts: Drafts) -> None:
         kind, unit = form_key(name, drafts.draft(name).text, _part())
         if kind == "travel":
             return setup_form(unit)
+        if kind == "shop":
+            return shop_form(unit)
         if kind not in catalogue():
             return {"id": f"{kind} {unit}", "title": kind, "summary": "", "sections": [],
                     "features": []}  # fmt: skip

@@ -24,6 +24,12 @@ _SORTS = (
     ("readings", re.compile(r"^[ \t]*made_of[ \t]*=", re.MULTILINE)),
     ("setup", re.compile(r"^[ \t]*\[[ \t]*travel[ \t]*\][ \t]*\+?", re.MULTILINE)),
     ("bracket", re.compile(r"^[ \t]*(kind[ \t]*=|\[\[[ \t]*part[ \t]*\]\])", re.MULTILINE)),
+    (
+        "shop",
+        re.compile(
+            r"^[ \t]*\[\[?[ \t]*(tape|hands|kerf|printer|rack|remnant)[ \t]*\]", re.MULTILINE
+        ),
+    ),
     ("remnant", re.compile(r"^[ \t]*outline[ \t]*=", re.MULTILINE)),
 )
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead
+from platewright.files.shop_file import ShopFigures
 from platewright.kinds.catalogue import KindsOnDemand
 from platewright.kinds.making import Extras
 from platewright.measure import fields_of, lettered
@@ -53,6 +54,18 @@ def setup_form(unit: Unit) -> dict[str, Any]:
             *_sections(Setup, unit, lettered(Setup)),
             *_sections(SetupHead, unit, {}),
         ],
+        "features": [],
+    }
+
+
+@lru_cache(maxsize=2)
+def shop_form(unit: Unit) -> dict[str, Any]:
+    """The fields of a shop file."""
+    return {
+        "id": f"shop {unit}",
+        "title": "shop",
+        "summary": "The shop's own figures, each with what it was measured on.",
+        "sections": list(_sections(ShopFigures, unit, {})),
         "features": [],
     }
 

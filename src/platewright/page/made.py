@@ -33,7 +33,7 @@ from platewright.geometry.plane import Motion
 from platewright.nests import NestOptions, nest_all, nest_text
 from platewright.nests import replaced_by as replaced_by_nest
 from platewright.page.edits import with_edits
-from platewright.page.state import inside, read, stamps
+from platewright.page.state import inside, read
 from platewright.page.work import mistake_json, tell
 from platewright.product import (
     MadePart,
@@ -92,15 +92,18 @@ def _written(
 
 
 def _made(name: str, text: str, options: Options, standing: frozenset[str]) -> tuple[MadePart, ...]:
-    return _kept(name, text, options, standing, stamps())
+    job, key = read(name, text), (name, text, options, standing)
+    known = _kept.pop(key, None)
+    if known is None or known[0] is not job:
+        known = job, make_parts((job,), MakeOptions(**dict(options), standing=standing), _nothing)
+    _kept[key] = known
+    if len(_kept) > _MOST_KEPT:
+        del _kept[next(iter(_kept))]
+    return known[1]
 
 
-@lru_cache(maxsize=4)
-def _kept(
-    name: str, text: str, options: Options, standing: frozenset[str], _stamps: object
-) -> tuple[MadePart, ...]:
-    options_told = MakeOptions(**dict(options), standing=standing)
-    return make_parts((read(name, text),), options_told, _nothing)
+_MOST_KEPT = 4
+_kept: dict[object, tuple[Job, tuple[MadePart, ...]]] = {}
 
 
 def _nothing(_: object) -> None:
@@ -109,12 +112,18 @@ def _nothing(_: object) -> None:
 
 def compared(name: str, text: str, other: str, other_text: str) -> Json:
     """What a draft changes against another text, as `compare` tells it, with its drawings."""
-    work = compare_files(read(other, other_text), read(name, text))
+    new = read(name, text)
+    work = compare_files(read(other, other_text), new)
     return {
         "lines": compare_text(work, ()).split("\n"),
         "compare": compare_json(work, ()),
-        "outputs": {path.name: data for path, data in drawings(work, Path(), None).items()},
+        "outputs": {path.name: data for path, data in drawings(work, Path(), _paper(new)).items()},
     }
+
+
+def _paper(job: Job) -> str | None:
+    """The paper of the shop's own printer, None where it is not told."""
+    return job.parts[0].shop.figures.paper
 
 
 # --- readings -----------------------------------------------------------------------------------
@@ -182,12 +191,9 @@ def measuring_of(job: Job, number: int, index: int, made_of: str) -> Measuring:
 
 def readings_sheet(name: str, text: str, file: str, typed: str) -> Json:
     """The sheet of a piece's readings, as `readings --out` writes it. Raises FileError."""
-    found = diagnosed_from(read(name, text), typed, file)
-    return {
-        "outputs": {
-            path.name: data for path, data in readings_drawings(found, Path(), None).items()
-        }
-    }
+    job = read(name, text)
+    sheets = readings_drawings(diagnosed_from(job, typed, file), Path(), _paper(job))
+    return {"outputs": {path.name: data for path, data in sheets.items()}}
 
 
 # --- a setup --------------------------------------------------------------------------------------
@@ -256,8 +262,13 @@ def nested(texts: Sequence[tuple[str, str]], options: Options) -> Json:
         named = remnant.lower().endswith(".toml") or os.path.lexists(remnant)
         if named and (os.path.basename(remnant) != remnant or not inside(remnant)):
             raise NestError(f"{remnant}: no such remnant file in this folder")
+    jobs = [read(name, text) for name, text in texts]
+    for job in jobs[: 1 if not (told.sheets or told.remnants) else 0]:
+        for left in job.parts[0].shop.figures.remnant:
+            if left.file is not None and not inside(left.file):
+                raise NestError(f"{left.file}: no such remnant file in this folder")
     try:
-        work = nest_all([read(name, text) for name, text in texts], told, _Watched())
+        work = nest_all(jobs, told, _Watched())
     except KeyboardInterrupt:
         raise NestError("the search was ended before anything was laid") from None
     return {

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Iterable, Mapping, Sequence
-from functools import lru_cache
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -13,8 +13,15 @@ from platewright.errors import FileError, Mistake, PlatewrightError
 from platewright.files.job import Job, Part
 from platewright.files.reader import read_job
 from platewright.files.sections import Common
-from platewright.files.setup import Setups, setups_beside
-from platewright.files.shop_file import NO_SHOP, SHOP_NAME, shop_for
+from platewright.files.setup import SetupHead, Setups, setups_beside
+from platewright.files.shop_file import (
+    SHOP_NAME,
+    SHOP_TABLES,
+    ShopFigures,
+    ShopFile,
+    read_shop,
+    shop_for,
+)
 from platewright.files.source import read_toml
 from platewright.findings.grouping import grouped
 from platewright.findings.words import finding_words, measured_words
@@ -56,11 +63,16 @@ def draft_state(
         placed = [_placed(edit, raw, int(edit.get("part", number))) for edit in edits]
         text, refused = with_edits(text, placed, fields_in(raw, number))
         raw = _raw(text, name)
-    setup = isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys()
-    told = _setup_state(name, text) if setup else _bracket_state(name, text, saved, before, number)
+    sort = sort_of(raw)
+    if sort == "setup":
+        told = _setup_state(name, text)
+    elif sort == "shop":
+        told = _shop_state(name, text)
+    else:
+        told = _bracket_state(name, text, saved, before, number)
     return {
         "text": text,
-        "sort": "setup" if setup else "bracket",
+        "sort": sort,
         **typed_in(raw, number),
         "refused_edits": [{"key": key, "message": message} for key, message in refused],
         **told,
@@ -77,6 +89,15 @@ def _raw(text: str, name: str) -> Json:
         return {}
 
 
+def sort_of(raw: Json) -> str:
+    """What sort of file a table is of: "bracket", unless another sort's own tables stand in it."""
+    if {"kind", "part"} & raw.keys() and "made_of" not in raw:
+        return "bracket"
+    if isinstance(raw.get("travel"), Mapping):
+        return "setup"
+    return "shop" if SHOP_TABLES & raw.keys() else "bracket"
+
+
 def _own(raw: Json, number: int) -> tuple[Json, str]:
     """The table of a part and where it stands."""
     rows = raw.get("part")
@@ -87,8 +108,11 @@ def _own(raw: Json, number: int) -> tuple[Json, str]:
 
 def fields_in(raw: Json, number: int) -> dict[str, Measure]:
     """What is declared of the keys of a file's table, and of a part's, from 1."""
-    if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
-        return dict(fields_of(Setup))
+    sort = sort_of(raw)
+    if sort == "setup":
+        return dict(fields_of(SetupHead)) | dict(fields_of(Setup))
+    if sort == "shop":
+        return dict(fields_of(ShopFigures))
     kind = _kind_name(raw, number)
     own = dict(fields_of(KINDS[kind].measurements)) if kind in KINDS else {}
     return dict(fields_of(Common)) | dict(fields_of(Extras)) | own
@@ -151,17 +175,29 @@ def _as_typed(value: Any) -> Any:
 # --- files that a bracket names -------------------------------------------------------------------
 
 
-def setups_inside(name: str) -> Setups:
-    """Setup files that a bracket file of this folder may name: plain files that lie in it."""
+def setups_inside(name: str, used: dict[str, object]) -> Setups:
+    """Setup files that a bracket file of this folder may name: plain files that lie in it.
+
+    How each that is asked for stands is put into `used`, by its path.
+    """
     beside = setups_beside(Path(name))
 
     def travel_at(path: str) -> Any:
+        used[path] = _stands(path)
         if not inside(path):
             words = "no setup file in this folder"
             raise FileError((Mistake(file=path, key="", message=words),))
         return beside(path)
 
     return travel_at
+
+
+def shop_inside(name: str) -> ShopFile:
+    """The shop's figures for a bracket file of this folder. Raises FileError."""
+    if os.path.lexists(SHOP_NAME) and not inside(SHOP_NAME):
+        words = f"{SHOP_NAME} is a link: the page reads no file outside this folder"
+        raise FileError((Mistake(file=SHOP_NAME, key="", message=words),))
+    return shop_for(Path(name), "beside")
 
 
 def inside(path: str) -> bool:
@@ -173,29 +209,42 @@ def inside(path: str) -> bool:
         return False
 
 
-@lru_cache(maxsize=24)
-def job_of(name: str, text: str, _setups: tuple[object, ...]) -> Job:
-    """The job of a text; what is worked out of its parts is kept with it."""
-    beside = str(Path(name).parent / SHOP_NAME)
-    shop = shop_for(Path(name), "beside") if inside(beside) else NO_SHOP
-    return read_job(text, name, KINDS, setups_inside(name), shop=shop)
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """A job that was read, and how the other files stood that it was read with."""
+
+    job: Job
+    stood: tuple[tuple[str, object], ...]
+
+
+_MOST_KEPT = 24
+_kept: dict[tuple[str, str], _Kept] = {}
 
 
 def read(name: str, text: str) -> Job:
-    """The job of a text, read once as long as no other file of the folder changes.
+    """The job of a text, with what has been worked out of its parts.
 
+    It is read once, as long as the setup and the shop file that it was read with stay as they are.
     Raises FileError.
     """
-    return job_of(name, text, stamps())
+    known = _kept.pop((name, text), None)
+    if known is None or any(_stands(path) != how for path, how in known.stood):
+        used = {SHOP_NAME: _stands(SHOP_NAME)}
+        job = read_job(text, name, KINDS, setups_inside(name, used), (), shop_inside(name))
+        known = _Kept(job, tuple(used.items()))
+    _kept[name, text] = known
+    if len(_kept) > _MOST_KEPT:
+        del _kept[next(iter(_kept))]
+    return known.job
 
 
-def stamps() -> tuple[object, ...]:
-    """When each TOML file of the folder changed last: a bracket may name any of them."""
-    with os.scandir() as entries:
-        found = [each for each in entries if each.name.endswith(".toml")]
-        return tuple(
-            sorted((each.name, each.stat().st_mtime_ns) for each in found if inside(each.name))
-        )
+def _stands(path: str) -> object:
+    """How a file stands on the disk, None where there is none."""
+    try:
+        own, end = os.lstat(path), os.stat(path)
+    except (OSError, ValueError):
+        return None
+    return own.st_mode, own.st_ino, end.st_ino, end.st_mtime_ns, end.st_size
 
 
 # --- a bracket ------------------------------------------------------------------------------------
@@ -213,7 +262,10 @@ def _bracket_state(
         if part is not None:
             _ = part.judgements, part.mock_ups, part.guides
     except FileError as error:
-        messages = [_own_key(mistake_json(each), number) for each in error.mistakes]
+        messages = [
+            _own_key(mistake_json(each), number) | {"file": "" if each.file == name else each.file}
+            for each in error.mistakes
+        ]
     shown, part_shown = ("draft", part) if part and not messages else _before(name, before, number)
     raw = _raw(text, name)
     unit: Unit = "mm" if _unit(raw, number) == "mm" else "in"
@@ -308,6 +360,16 @@ def _part_state(part: Part) -> Json:
     return {
         "pieces": pieces,
         "fingerprint": part.fingerprint,
+        "figures": [
+            {
+                "key": each.key,
+                "label": each.label,
+                "words": each.words,
+                "source": each.source,
+                "source_words": each.source_words,
+            }
+            for each in part.figures
+        ],
         "stock": {
             "words": f"{format_length(stock.thickness, unit)} {stock.material.label}",
             "thickness_mm": stock.thickness,
@@ -335,7 +397,17 @@ def _changed(name: str, saved: str | None, part: Part, number: int) -> Json:
     return {"changed": changed_json((old,), (part,)), "changed_lines": list(lines)[1:]}
 
 
-# --- a setup --------------------------------------------------------------------------------------
+# --- other files ----------------------------------------------------------------------------------
+
+
+def _shop_state(name: str, text: str) -> Json:
+    unit: Unit = "mm" if _raw(text, name).get("units") == "mm" else "in"
+    messages: list[Json] = []
+    try:
+        read_shop(text, name)
+    except FileError as error:
+        messages = [mistake_json(each) for each in error.mistakes]
+    return {"unit": unit, "form": f"shop {unit}", "messages": messages, "good": not messages}
 
 
 def _setup_state(name: str, text: str) -> Json:
@@ -360,18 +432,21 @@ def _setup_state(name: str, text: str) -> Json:
 
 
 def form_key(name: str, text: str, number: int) -> tuple[str, Unit]:
-    """The kind and the unit whose form a file is filled in by; "travel" for a setup."""
+    """The kind and the unit whose form a file is filled in by; "travel" for a setup, "shop"."""
     raw = _raw(text, name)
     unit: Unit = "mm" if _unit(raw, number) == "mm" else "in"
-    if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
-        return "travel", unit
+    sort = sort_of(raw)
+    if sort != "bracket":
+        return {"setup": "travel"}.get(sort, sort), unit
     return _kind_name(raw, number), unit
 
 
 def starter_text(kind: str, unit: Unit) -> str:
-    """A file to begin from: of a kind, or "travel" for a setup. Raises FileError."""
-    from platewright.files.starter import setup_starter, starter
+    """A file to begin from: of a kind, "travel" for a setup, or "shop". Raises FileError."""
+    from platewright.files.starter import setup_starter, shop_starter, starter
 
+    if kind == "shop":
+        return shop_starter(unit)
     if kind == "travel":
         return setup_starter(unit)
     if kind not in KINDS:

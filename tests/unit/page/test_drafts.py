@@ -106,7 +106,7 @@ def test_a_new_file_is_on_no_disk_until_it_is_saved_and_then_reads_as_its_comman
 
     from platewright.cli.root import root
 
-    for kind in ("seat", "zee", "travel"):
+    for kind in ("seat", "zee", "travel", "shop"):
         name = f"new {kind}.toml"
         answer = page.post("api/new", {"name": name, "kind": kind, "units": "mm"})
         assert (answer.status_code, answer.json) == (201, {"name": name})

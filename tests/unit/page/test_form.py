@@ -6,10 +6,11 @@ import pytest
 
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead
+from platewright.files.shop_file import ShopFigures
 from platewright.kinds.catalogue import catalogue
 from platewright.kinds.making import Extras
 from platewright.measure import lettered, walk
-from platewright.page.form import bracket_form, setup_form
+from platewright.page.form import bracket_form, setup_form, shop_form
 from platewright.suspension.setup import Setup
 
 
@@ -27,11 +28,16 @@ def fields_of_form(form: dict) -> dict[str, dict]:
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
-@pytest.mark.parametrize("kind", [*catalogue(), "travel"])
+@pytest.mark.parametrize("kind", [*catalogue(), "travel", "shop"])
 def test_every_declared_field_is_in_the_form_with_its_letter(kind, unit):
-    own = Setup if kind == "travel" else catalogue()[kind].measurements
-    shared = (SetupHead,) if kind == "travel" else (Common, Extras)
-    found = fields_of_form(setup_form(unit) if kind == "travel" else bracket_form(kind, unit))
+    if kind == "travel":
+        form, own, shared = setup_form(unit), Setup, (SetupHead,)
+    elif kind == "shop":
+        form, own, shared = shop_form(unit), ShopFigures, ()
+    else:
+        form, own = bracket_form(kind, unit), catalogue()[kind].measurements
+        shared = (Common, Extras)
+    found = fields_of_form(form)
     declared = {key: measure for each in (own, *shared) for key, measure in walk(each)}
     assert found.keys() == declared.keys()
     for key, measure in declared.items():
@@ -41,4 +47,4 @@ def test_every_declared_field_is_in_the_form_with_its_letter(kind, unit):
         assert field["star"] is measure.fit_critical
         assert tuple(field["choices"]) == measure.choices
         assert field["allowed"] == measure.limits(unit)
-        assert field["letter"] == lettered(own).get(key, "")
+        assert field["letter"] == ("" if kind == "shop" else lettered(own).get(key, ""))

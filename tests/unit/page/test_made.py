@@ -226,3 +226,41 @@ def test_options_that_are_none_are_refused(page, told):
 @pytest.mark.parametrize("query", ["paper=A9", "pattern=wood", "dxf_version=R99"])
 def test_options_of_make_that_are_none_are_refused(page, query):
     assert page.get(f"api/outputs/{page.bring(SEAT)}?{query}").status_code == 400
+
+
+def test_the_shops_own_figures_serve_as_they_do_for_the_command(page, monkeypatch, tmp_path):
+    name = page.bring("corner-gusset.toml", "borrowing.toml")
+    text = (page.folder / name).read_text("utf-8")
+    for line in [each for each in text.splitlines(keepends=True) if each.startswith("kerf")]:
+        text = text.replace(line, "")
+    page.post(f"api/draft/{name}", {"text": text})
+    page.post(f"api/save/{name}")
+    without = page.get(f"api/outputs/{name}").json["files"]
+    shop = page.folder / "shop.toml"
+    shop.write_text(
+        'units = "in"\npaper = "A3"\n[[kerf]]\nthickness = "3/16"\nkerf = "0.09"\n'
+        'process = "plasma"\nmeasured_on = "a strip"\n',
+        encoding="utf-8",
+    )
+    try:
+        state = page.get(f"api/draft/{name}").json
+        assert state["messages"] == []
+        command(page, monkeypatch, "make", name, "--out", str(tmp_path / "made"))
+        files = page.get(f"api/outputs/{name}").json["files"]
+        assert downloaded(page, files) == written(tmp_path / "made")
+        assert [each["bytes"] for each in files] != [each["bytes"] for each in without]
+        told = {each["name"]: each["sort"] for each in page.get("api/folder").json["files"]}
+        assert told["shop.toml"] == "shop"
+        assert page.get("api/draft/shop.toml").json["good"]
+        wrong = page.edit("shop.toml", "kerf[1].kerf", "9")
+        assert [each["key"] for each in wrong["messages"]] == ["kerf[1].kerf"]
+        shop.write_text("units = 3\n[tape]\n", encoding="utf-8")
+        (message,) = page.get(f"api/draft/{name}").json["messages"]
+        assert (message["key"], message["file"]) == ("units", "shop.toml")
+        shop.unlink()
+        (tmp_path / "elsewhere.toml").write_text('units = "in"\n', encoding="utf-8")
+        shop.symlink_to(tmp_path / "elsewhere.toml")
+        (message,) = page.get(f"api/draft/{name}").json["messages"]
+        assert "is a link" in message["message"]
+    finally:
+        shop.unlink()
