@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, cached_property
 
-from platewright.findings.collision import Sweep
+from platewright.findings.collision import Sweep, sweep_of
 from platewright.findings.plan import Shadow, shadows_of
 from platewright.plate.bend import Face
 from platewright.plate.blank import Blank
@@ -67,10 +67,10 @@ class Case:
         """The finished bracket's panels and bends as prisms."""
         return parts_of(self.finished)
 
-    @cached_property
+    @property
     def sweep(self) -> Sweep:
         """The panels on their way from flat to finished."""
-        return Sweep(self.bracket)
+        return sweep_of(self.bracket)
 
     @cached_property
     def shadows(self) -> Callable[[str, Face], tuple[Shadow, ...]]:

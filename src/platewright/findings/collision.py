@@ -13,15 +13,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
-from platewright.geometry.space import Placing
+from platewright.geometry.space import Placing, Point3
+from platewright.measuring.reach import part_inside
 from platewright.plate.bend import radius_part_way
 from platewright.plate.bracket import Bracket
-from platewright.plate.folded import FLAT_ANGLE
+from platewright.plate.folded import FLAT_ANGLE, folded
 from platewright.plate.place import PlacedPanel, bend_step, edge_frame, place
-from platewright.plate.prism import panel_polygons, wedge_count
+from platewright.plate.prism import panel_polygons, parts_of, wedge_count
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -133,6 +134,41 @@ class Sweep:
             finished=end is not None,
             depth=end[1] if end is not None else depth,
         )
+
+
+@lru_cache(maxsize=8)
+def sweep_of(bracket: Bracket) -> Sweep:
+    """The sweep of a bracket, made once for all that ask."""
+    return Sweep(bracket)
+
+
+def meeting_place(bracket: Bracket, meeting: Meeting) -> Point3:
+    """Where two parts first meet, in the root's frame: the middle of what lies in each other."""
+    parts = parts_of(folded(bracket, meeting.amount))
+    ones, others = (
+        [prism for part in parts if part.panel == name for prism in part.prisms]
+        for name in (meeting.first, meeting.second)
+    )
+    shared = [
+        piece[0].midpoint(piece[1])
+        for one in ones
+        for other in others
+        if one.centre.distance(other.centre) < one.radius + other.radius
+        for edged, holder in ((one, other), (other, one))
+        for start, end in edged.sides
+        if (piece := part_inside(holder, start, end)) is not None
+    ]
+    if not shared:
+        near = min(
+            ((a.centre, b.centre) for a in ones for b in others),
+            key=lambda pair: pair[0].distance(pair[1]),
+        )
+        return near[0].midpoint(near[1])
+    x, y, z = (
+        math.fsum(each) / len(shared)
+        for each in zip(*((p.x, p.y, p.z) for p in shared), strict=True)
+    )
+    return Point3(x, y, z)
 
 
 def _keeps_apart(panels: Panels, child: int) -> bool:

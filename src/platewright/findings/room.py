@@ -12,7 +12,7 @@ from platewright.findings.holes import SLACK, flat_before
 from platewright.findings.plan import UNMOVED, Leaning, room_round, shadows_of
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
-from platewright.geometry.space import Placing
+from platewright.geometry.space import Placing, Point3
 from platewright.plate.bend import Face
 from platewright.plate.bracket import Body, Hole, Panel
 from platewright.plate.folded import folded
@@ -223,8 +223,45 @@ def body_room(case: Case) -> Iterator[Fault]:
             limit=Reading(asked),
             change="it rubs: set the gusset further out" if rubs else "set the gusset further out",
         )
-    elif (worst := _nearest_while_folding(case, body)) is not None:
-        yield worst
+    elif (worst := _rub_while_folding(case, body)) is not None:
+        yield Fault(
+            severity="change",
+            place=f"{worst.part.words} while it is folded, body at its fullest",
+            measured=Reading(worst.distance),
+            limit=Reading(body.diameter / 2),
+            change="fold before the body is mounted",
+        )
+
+
+def body_rub(case: Case) -> tuple[Nearest, Point3] | None:
+    """What rubs on the body at its fullest, finished or while it is folded, and where.
+
+    The place is in the root's frame, at the amount of the fold that is told with it.
+    """
+    body = case.bracket.body
+    if body is None:
+        return None
+    found = nearest_to_body(case, body, 1.0)
+    if found is None or found.distance >= body.diameter / 2 - 1e-3:
+        found = _rub_while_folding(case, body)
+    if found is None:
+        return None
+    return found, _rubbed_place(found.part, body, case.thickness)
+
+
+def _rubbed_place(part: Part, body: Body, thickness: float) -> Point3:
+    """The place on a part's edges beyond the body's face that is nearest to its axis."""
+    places = []
+    for prism in part.prisms:
+        for start, end in prism.sides:
+            run = end - start
+            level = run.x * run.x + run.y * run.y
+            along = run.x * (body.centre.x - start.x) + run.y * (body.centre.y - start.y)
+            at = start + run * (min(1.0, max(0.0, along / level)) if level else 0.5)
+            if at.z > 0 if body.face == "top" else at.z < -thickness:
+                places.append(at)
+    places = places or [prism.centre for prism in part.prisms]
+    return min(places, key=lambda p: math.hypot(p.x - body.centre.x, p.y - body.centre.y))
 
 
 def nearest_to_body(
@@ -245,8 +282,8 @@ def nearest_to_body(
     return Nearest(*found, amount) if found is not None else None
 
 
-def _nearest_while_folding(case: Case, body: Body) -> Fault | None:
-    """The nearest that a panel comes while it is folded with the body in place.
+def _rub_while_folding(case: Case, body: Body) -> Nearest | None:
+    """The nearest that a panel comes while it is folded with the body in place, if it rubs.
 
     A panel bent from the root itself comes ever nearer and is nearest when finished (its base
     moves in up to a right angle, its far edge beyond), so only panels on panels are followed.
@@ -255,18 +292,10 @@ def _nearest_while_folding(case: Case, body: Body) -> Fault | None:
         return None
     stages = (nearest_to_body(case, body, k / _STAGES) for k in range(1, _STAGES))
     found = [nearest for nearest in stages if nearest is not None]
-    if not found:
+    worst = min(found, key=lambda nearest: nearest.distance, default=None)
+    if worst is None or worst.distance >= body.diameter / 2 - 1e-3:
         return None
-    worst = min(found, key=lambda nearest: nearest.distance)
-    if worst.distance >= body.diameter / 2 - 1e-3:
-        return None
-    return Fault(
-        severity="change",
-        place=f"{worst.part.words} while it is folded, body at its fullest",
-        measured=Reading(worst.distance),
-        limit=Reading(body.diameter / 2),
-        change="fold before the body is mounted",
-    )
+    return worst
 
 
 def weld_room(case: Case) -> Iterator[Fault]:

@@ -175,19 +175,24 @@ def is_clear(metal: Iterable[Prism], a: Point3, b: Point3) -> bool:
 
 def length_inside(prism: Prism, a: Point3, b: Point3) -> float:
     """Length of a straight from `a` to `b` inside a prism, mm; along a face counts as outside."""
-    length = a.distance(b)
-    if length == 0:
-        return 0.0
+    inside = part_inside(prism, a, b)
+    return inside[0].distance(inside[1]) if inside else 0.0
+
+
+def part_inside(prism: Prism, a: Point3, b: Point3) -> tuple[Point3, Point3] | None:
+    """The part of a straight inside a prism, None for none; along a face counts as outside."""
+    if a == b:
+        return None
     low, high = 0.0, 1.0
     for normal, bottom, top in prism.slabs:
         start, end = _along(normal, a), _along(normal, b)
         if abs(end - start) < 1e-9:
             if not bottom + 1e-6 < start < top - 1e-6:
-                return 0.0
+                return None
             continue
         first, last = sorted(((bottom - start) / (end - start), (top - start) / (end - start)))
         low, high = max(low, first), min(high, last)
-    return max(0.0, high - low) * length
+    return (a + (b - a) * low, a + (b - a) * high) if low < high else None
 
 
 def _along(axis: Vector3, p: Point3) -> float:

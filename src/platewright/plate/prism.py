@@ -8,6 +8,7 @@ products of their edges (the separating axis theorem).
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property
 
@@ -86,6 +87,15 @@ class Prism:
         """Every corner in space, the lower ring first."""
         place = self.world_from_prism
         return tuple(place.point(p, h) for h in (self.low, self.high) for p in self.polygon)
+
+    @property
+    def sides(self) -> Iterator[tuple[Point3, Point3]]:
+        """The two ends of every edge in space."""
+        count = len(self.polygon)
+        low, high = self.corners[:count], self.corners[count:]
+        yield from zip(low, high, strict=True)
+        for ring in (low, high):
+            yield from zip(ring, ring[1:] + ring[:1], strict=True)
 
 
 @cache

@@ -86,6 +86,13 @@ class _Paper:
         )
 
 
+Stand = Point | Line | tuple[Line, Line]
+"""Where a measurement is: a place, from a place to another, or the two ways of an angle.
+
+The two ways start at their corner.
+"""
+
+
 def form_key(
     piece: Piece, letters: Mapping[str, str], size: tuple[float, float]
 ) -> tuple[Item, ...]:
@@ -93,11 +100,8 @@ def form_key(
 
     What has no letter, or no place on the flat, is left out.
     """
-    factor, blank = _factor(piece.blank.bounds, size), piece.blank
-    bends = {bend.child: bend.line for bend in blank.bends}
-    paper = _Paper(blank.panel_motion, bends, factor)
-    told = _by_key(piece.bracket.dimensions, piece.bracket.tags)
-    return _with_letters(tuple(_ink(piece, factor)), told, letters, paper)
+    factor = _factor(piece.blank.bounds, size)
+    return _with_letters(tuple(_ink(piece, factor)), flat_stands(piece, factor), letters)
 
 
 def place_key(
@@ -106,32 +110,50 @@ def place_key(
     """The bracket in its place with its letters, at the scale that fits a box of `size` mm."""
     box = place.section.bounds.union(place.carried.bounds).union(place.face.bounds)
     factor = _factor(box, size)
-    told = _by_key(place.dimensions, place.tags)
-    paper = _Paper(lambda _: Motion(), {}, factor)
-    return _with_letters(tuple(_place_ink(place, factor)), told, letters, paper)
+    stands = place_stands(place, factor)
+    return _with_letters(tuple(_place_ink(place, factor)), stands, letters)
 
 
-def _by_key(dimensions: Iterable[Dimension], tags: Iterable[Tag]) -> Mapping[str, Dimension | Tag]:
-    """What shows each key of the file: a dimension within one panel before others and tags."""
+def flat_stands(piece: Piece, factor: float = 1.0) -> Mapping[str, Stand]:
+    """Where the file's keys stand on the flat blank of a piece, about the origin at a scale."""
+    blank = piece.blank
+    bends = {bend.child: bend.line for bend in blank.bends}
+    paper = _Paper(blank.panel_motion, bends, factor)
+    return _stands(piece.bracket.dimensions, piece.bracket.tags, paper)
+
+
+def place_stands(place: InPlace, factor: float = 1.0) -> Mapping[str, Stand]:
+    """Where the file's keys stand on the picture of a bracket in its place, at a scale."""
+    return _stands(place.dimensions, place.tags, _Paper(lambda _: Motion(), {}, factor))
+
+
+def _stands(
+    dimensions: Iterable[Dimension], tags: Iterable[Tag], paper: _Paper
+) -> Mapping[str, Stand]:
+    """By key: a dimension within one panel before others and tags."""
     found: dict[str, Dimension | Tag] = {}
     listed = [each for each in dimensions if each.key]
     within = [each for each in listed if each.start.panel == each.end.panel]
     told: tuple[Dimension | Tag, ...] = (*within, *listed, *tags)
     for each in told:
-        found.setdefault(_NUMBERED.sub("[]", each.key), each)
-    return found
+        found.setdefault(each.key, each)
+    stands = {key: _stand(each, paper) for key, each in found.items()}
+    return {key: stand for key, stand in stands.items() if stand is not None}
 
 
 def _with_letters(
-    ink: tuple[Item, ...],
-    told: Mapping[str, Dimension | Tag],
-    letters: Mapping[str, str],
-    paper: _Paper,
+    ink: tuple[Item, ...], stands: Mapping[str, Stand], letters: Mapping[str, str]
 ) -> tuple[Item, ...]:
-    """The picture with each measurement drawn where it covers least, then the letters."""
+    """The picture with each measurement drawn where it covers least, then the letters.
+
+    Of rows of one letter the first has it.
+    """
     room, drawn, marks = bounds(ink).grown(_RIM), ink, []
-    for key, each in told.items():
-        ways = list(_sketches(each, letters[key], paper)) if key in letters else []
+    first: dict[str, Stand] = {}
+    for key, stand in stands.items():
+        first.setdefault(_NUMBERED.sub("[]", key), stand)
+    for key, stand in first.items():
+        ways = list(_sketches(stand, letters[key])) if key in letters else []
         if ways:
             taken = [(line, line.bounds) for line in ink_lines(drawn) if line.start != line.end]
             best = min(ways, key=lambda way: _covered(way, taken, room))
@@ -165,22 +187,28 @@ def _place_ink(place: InPlace, factor: float) -> Iterator[Item]:
 # --- ways to draw a measurement ---------------------------------------------------------------
 
 
-def _sketches(each: Dimension | Tag, letter: str, paper: _Paper) -> Iterator[_Sketch]:
-    """Every way to draw a measurement: a line in some row, an arc of some reach, a point."""
+def _stand(each: Dimension | Tag, paper: _Paper) -> Stand | None:
+    """Where a measurement stands on the paper; None where it has no place there."""
     if isinstance(each, Tag):
-        yield _Sketch((), (), paper.point(each.panel, each.at))
-        return
+        return paper.point(each.panel, each.at)
     start, end = each.start, each.end
     if isinstance(end, PanelFace):
-        if end.panel in paper.bends:
-            at = paper.bends[end.panel].point_at(0.75)
-            yield _Sketch((), (), scaled_point(at, paper.factor))
-    elif each.quantity == "angle" and isinstance(start, Straight) and isinstance(end, Straight):
-        yield from _arcs(paper.line(start), paper.line(end), letter)
-    else:
-        ends = _ends(start, end, paper)
-        if ends is not None and ends[0].distance(ends[1]) > _LEAST:
-            yield from _rows(*ends, letter)
+        bend = paper.bends.get(end.panel)
+        return None if bend is None else scaled_point(bend.point_at(0.75), paper.factor)
+    if each.quantity == "angle" and isinstance(start, Straight) and isinstance(end, Straight):
+        return _ways(paper.line(start), paper.line(end))
+    ends = _ends(start, end, paper)
+    return None if ends is None or ends[0] == ends[1] else Line(*ends)
+
+
+def _sketches(stand: Stand, letter: str) -> Iterator[_Sketch]:
+    """Every way to draw a measurement: a line in some row, an arc of some reach, a point."""
+    if isinstance(stand, Point):
+        yield _Sketch((), (), stand)
+    elif isinstance(stand, tuple):
+        yield from _arcs(*stand, letter)
+    elif stand.length > _LEAST:
+        yield from _rows(stand.start, stand.end, letter)
 
 
 def _ends(start: Place, end: Place, paper: _Paper) -> tuple[Point, Point] | None:
@@ -208,16 +236,23 @@ def _rows(start: Point, end: Point, letter: str) -> Iterator[_Sketch]:
         yield _Sketch(drawn, on, line.point_at(0.5), abs(row) * _FOR_A_ROW)
 
 
-def _arcs(one: Line, other: Line, letter: str) -> Iterator[_Sketch]:
-    """An arc about the corner where two straights meet, run on beyond their ends."""
-    turn, sine = one.direction.dot(other.direction), one.direction.cross(other.direction)
+def _ways(one: Line, other: Line) -> tuple[Line, Line] | None:
+    """Two straights from the corner where they meet, run on beyond their ends."""
+    sine = one.direction.cross(other.direction)
     if close(one.start, other.start):
         apex = one.start
     elif abs(sine) > _ALONG:
         along = (other.start - one.start).cross(other.direction) / sine
         apex = one.start + one.direction * along
     else:
-        return
+        return None
+    return Line(apex, apex + one.direction), Line(apex, apex + other.direction)
+
+
+def _arcs(one: Line, other: Line, letter: str) -> Iterator[_Sketch]:
+    """An arc about the corner of two ways."""
+    apex = one.start
+    turn, sine = one.direction.dot(other.direction), one.direction.cross(other.direction)
     # two ways that are opposite open upwards
     sweep = math.atan2(sine, turn) if abs(sine) > 1e-9 else math.pi
     for reach in _REACHES:
