@@ -330,6 +330,7 @@ def _names(raw: Json, name: str) -> list[str]:
 
 def _part_state(part: Part) -> Json:
     unit, stock = part.unit, part.stock
+    in_place = part.kind.in_place(part.measurements, part.bracket)
     pieces = []
     for piece, judgement in zip(part.pieces, part.judgements, strict=True):
         box = piece.blank.bounds
@@ -341,7 +342,7 @@ def _part_state(part: Part) -> Json:
                 "blank": f"{format_length(box.width, unit)} x {format_length(box.height, unit)}",
                 "mass": weight_words(stock.mass_kg(piece.blank.area), unit),
                 "bends": [bend_words(bend) for bend in piece.blank.bends],
-                "picture": picture(piece),
+                "picture": picture(piece, in_place),
                 **measured_json(piece, {}),
                 "findings": [
                     {

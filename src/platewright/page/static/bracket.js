@@ -1,0 +1,322 @@
+// The page of one bracket file: its form, its pictures, what is found, and what comes out of it.
+
+import { all, fileLinks, get, lines, make, one, page, post, quietly, Refusal, told, tried, trouble } from "./common.js";
+import { Draft } from "./draft.js";
+import { Fields } from "./fields.js";
+import { FlatPicture, PlacePicture } from "./flat.js";
+import { FoldPicture } from "./fold.js";
+import { Readings } from "./readings.js";
+
+const { name } = document.body.dataset;
+const part = Number(new URLSearchParams(location.search).get("part") || 1);
+const letters = new Map();
+let state = told("state"), lit = null, wanting = null, pages = "";
+
+// --- pictures and fields ------------------------------------------------------------------------
+
+const sections = told("form-told").sections;
+const learn = (field) => {
+  if (field.letter) letters.set(field.key, field.letter);
+  (field.columns || []).forEach(learn);
+};
+sections.forEach((section) => section.fields.forEach(learn));
+
+/** A key's letter; rows of one letter are told apart by their number. */
+function letterOf(key) {
+  const letter = letters.get(key.replace(/\[\d+\]/g, "[]"));
+  const number = key.match(/\[(\d+)\]/);
+  return letter ? letter + (number ? number[1] : "") : "";
+}
+
+const flat = new FlatPicture(one("#flat"), { letters: letterOf, point, choose });
+const place = new PlacePicture(one("#place"), { letters: letterOf, point, choose });
+const fold = new FoldPicture(one("#folded"));
+const fields = new Fields([one("#measure"), one("#add")], {
+  send: (edits) => draft.send(edits), lit: (key) => light(key),
+});
+
+function light(key) {
+  if (key === lit) return;
+  lit = key;
+  fields.light(key);
+  flat.light(key);
+  place.light(key);
+  fold.light(key);
+}
+
+/** A letter of the picture was pointed at; with `go` its field is gone to. */
+function point(key, go) {
+  light(key);
+  if (!go) return;
+  const field = fields.fieldOf(key);
+  if (!field) return;
+  const shut = field.closest("details:not([open])");
+  if (shut) shut.open = true;
+  const control = fields.controlOf(field);
+  control.focus({ preventScroll: true });
+  field.scrollIntoView({ block: "center", behavior: "instant" });
+  if (control.select) control.select();
+}
+
+// --- choosing an edge or a panel in the picture -------------------------------------------------
+
+for (const form of [one("#measure"), one("#add")]) {
+  form.addEventListener("click", (event) => {
+    const button = event.target.closest(".point");
+    if (!button) return;
+    wanting = one(`#${CSS.escape(button.dataset.for)}`);
+    const sort = wanting.dataset.names;
+    one("#choosing").hidden = false;
+    one("#choosing").textContent = `Point at ${sort === "panel" ? "a panel" : "an edge"} in the picture, `
+      + "or go through them by the arrow keys and take one by Enter; Escape leaves it as it is.";
+    flat.await(sort);
+    one(".flat").scrollIntoView({ block: "nearest" });
+    one("#flat .choice")?.focus({ preventScroll: true });
+  });
+}
+
+function choose(panel, edge) {
+  const control = wanting;
+  wanting = null;
+  flat.await(null);
+  one("#choosing").hidden = true;
+  if (!control) return;
+  if (panel) {
+    const value = edge || panel;
+    const field = control.closest("[data-key]");
+    if (edge) {
+      const owner = fields.ownerOf(field.dataset.key);
+      if (owner && fields.panelOf(field.dataset.key) !== panel) put(owner, panel);
+    }
+    put(field, value);
+  }
+  control.focus();
+}
+
+function put(field, value) {
+  const control = fields.controlOf(field);
+  if (![...control.options].some((each) => each.value === value)) {
+    control.append(make("option", { value }, value));
+  }
+  control.value = value;
+  fields.typed(control);
+}
+
+// --- showing ------------------------------------------------------------------------------------
+
+function show(now, changed) {
+  state = now;
+  fields.show(state);
+  showStale();
+  showPictures();
+  showFindings();
+  if (changed) outdated();
+  pagesSoon();
+  readings.show(state);
+}
+
+function showStale() {
+  const stale = one("#stale");
+  stale.hidden = state.good;
+  one("#pictures").classList.toggle("stale", !state.good);
+  const words = state.shown
+    ? "This is the last bracket that could be made. What is typed now makes none: see the words at its field."
+    : "Nothing to draw yet: see what is asked for beside the fields.";
+  if (stale.textContent !== words) stale.textContent = words;
+  const parts = one("#parts");
+  parts.hidden = (state.parts || []).length < 2;
+  if (!parts.hidden) {
+    parts.replaceChildren(...state.parts.map((each, index) => make("a", {
+      href: `?part=${index + 1}`, "aria-current": index + 1 === part ? "page" : false,
+    }, each)));
+  }
+}
+
+function showPictures() {
+  const piece = state.pieces[0];
+  if (!piece) return;
+  flat.show(piece.picture);
+  fold.show(piece.picture.fold);
+  const seen = piece.picture.in_place;
+  one(".place").hidden = one("[data-tab=place]").hidden = !seen;
+  if (seen) place.show(seen);
+  showFold();
+}
+
+function showFold() {
+  const piece = state.pieces[0];
+  if (!piece) return;
+  const { fold: bracket } = piece.picture;
+  const amount = Number(one("#amount").value) / 100;
+  const angles = bracket.bends.map((bend) => Math.round(bend.angle * amount * 180 / Math.PI));
+  const many = angles.length > 4;
+  const words = !angles.length ? "no bends" : amount === 0 ? "flat" : many
+    ? `${Math.round(amount * 100)} %` : angles.map((angle, index) => `bend ${index + 1}: ${angle}°`).join(", ");
+  one("#folded-words").textContent = words;
+  one("#amount").setAttribute("aria-valuetext", `${Math.round(amount * 100)} % folded; ${words}`);
+  lines(one("#touches"), bracket.touches.filter((touch) => touch.amount <= amount + 1e-6)
+    .map((touch) => `⊕ ${touch.words}: from ${touch.angle_deg}° of bend ${touch.bend} on`
+      + (touch.finished ? ", and when finished" : "")));
+}
+
+one("#amount").addEventListener("input", (event) => {
+  fold.foldTo(Number(event.target.value) / 100);
+  showFold();
+});
+
+for (const button of all("[data-tab]")) {
+  button.addEventListener("click", () => {
+    for (const each of all("[data-tab]")) each.setAttribute("aria-pressed", String(each === button));
+    one("#pictures").dataset.seen = button.dataset.tab;
+  });
+}
+
+// on a phone the picture makes room while a reading is typed, and is large again when touched
+one("#paper").addEventListener("focusin", (event) => {
+  if (event.target.matches("input, select, textarea")) document.body.classList.add("typing");
+});
+one("#pictures").addEventListener("pointerdown", () => document.body.classList.remove("typing"));
+
+for (const button of all("[data-face]")) {
+  button.addEventListener("click", () => {
+    for (const each of all("[data-face]")) each.setAttribute("aria-pressed", String(each === button));
+    flat.turnOver(button.dataset.face);
+  });
+}
+
+function showFindings() {
+  const found = new Map();
+  for (const piece of state.pieces) {
+    for (const finding of piece.findings) found.set(finding.words, finding);
+  }
+  const grave = [...found.values()].filter((each) => each.severity !== "note").length;
+  const notes = found.size - grave;
+  one("#verdict").textContent = !state.shown ? "No bracket yet."
+    : `${grave ? `${grave} to change before cutting` : "Nothing has to be changed"}`
+      + `${notes ? `; ${notes} ${notes === 1 ? "note" : "notes"}` : ""}.`
+      + (state.good ? "" : " (Of the last bracket that could be made.)");
+  one("#found").replaceChildren(...[...found.values()].map((each) => make("li", {
+    class: each.severity === "note" ? "" : "grave",
+  }, make("b", {}, each.severity === "change" ? "change" : each.severity), ` ${each.rule}: ${each.place}`
+    + `${each.figures ? `: ${each.figures}` : ""}; ${each.change}`, make("small", {}, each.source))));
+  const words = state.changed_lines.map((each) => each.trim());
+  lines(one("#changed"), words.length ? words : ["nothing"]);
+  const told = [];
+  if (state.stock) told.push(["Stock", state.stock.words]);
+  for (const piece of state.pieces) {
+    const who = state.pieces.length > 1 ? `, ${piece.hand}` : "";
+    told.push([`Blank${who}`, piece.blank], [`Weight${who}`, piece.mass]);
+    if (piece.bends.length <= 6) piece.bends.forEach((each, index) => told.push([`Bend ${index + 1}${who}`, each.replace(/^bend \d+: /, "")]));
+  }
+  if (state.fingerprint) told.push(["Fingerprint", state.fingerprint]);
+  if (pages) told.push(["Pages", pages]);
+  one("#stock").replaceChildren(...told.flatMap(([what, value]) => [make("dt", {}, what), make("dd", {}, value)]));
+}
+
+const pagesSoon = quietly(1200, async () => {
+  if (!state.good || draft.asking) return;
+  const { revision } = state;
+  try {
+    const answer = await get(`${draft.here("pages")}?part=${part}`);
+    if (revision !== state.revision) return;
+    const own = answer.parts[part - 1] || answer.parts[0];
+    pages = `template ${own.template.join(" and ")}, check sheet ${own.check}`;
+    showFindings();
+  } catch { /* said elsewhere */ }
+});
+
+one("#use-text")?.addEventListener("click", () => draft.ask({ text: one("#text").value }));
+
+// --- under another name -------------------------------------------------------------------------
+
+one("#save-as")?.addEventListener("click", () => one("#naming").showModal());
+one("#naming-do")?.addEventListener("click", saveAs);
+one("#naming form").addEventListener("submit", (event) => {
+  if (event.submitter?.value !== "no") { event.preventDefault(); saveAs(); }
+});
+
+async function saveAs() {
+  const given = one("#other-name").value.trim();
+  const other = given.endsWith(".toml") ? given : `${given}.toml`;
+  await draft.settled();
+  try {
+    const answer = await post(draft.here("save-as"), { name: other });
+    localStorage.removeItem(draft.kept);
+    location.href = `${page.base}/bracket/${encodeURIComponent(answer.name)}`;
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    one("#naming-message").textContent = error.message;
+  }
+}
+
+// --- out ----------------------------------------------------------------------------------------
+
+function options() {
+  const chosen = { paper: one("#paper-size").value, pattern: one("#pattern").value };
+  return Object.fromEntries(Object.entries(chosen).filter(([, value]) => value));
+}
+
+function outdated() {
+  if (one("#made").children.length) one("#made-words").textContent = "Something was changed since: make the sheets again.";
+  one("#made").replaceChildren();
+}
+
+one("#make").addEventListener("click", async () => {
+  await draft.settled();
+  one("#made-words").textContent = "Making …";
+  const query = new URLSearchParams({ ...options(), torch: 1, svg: 1 });
+  const answer = await tried(() => get(`${draft.here("outputs")}?${query}`));
+  one("#made-words").textContent = answer ? "Each opens in a window of its own. Print at 100 %." : "";
+  if (answer) fileLinks(one("#made"), answer.files);
+});
+
+one("#write")?.addEventListener("click", () => write(false));
+
+async function write(overwrite) {
+  await draft.settled();
+  const line = one("#made-words");
+  line.textContent = "Writing …";
+  try {
+    const answer = await post(draft.here("write"), { ...options(), overwrite });
+    const old = answer.out_of_date.length ? ` OUT OF DATE now: ${answer.out_of_date.join(", ")}.` : "";
+    line.textContent = `Wrote ${answer.wrote.join(", ")}.${old}`;
+    trouble("");
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    line.textContent = error.message;
+    if (error.status === 409 && !overwrite) {
+      const anyway = make("button", { type: "button" }, "Write over what is there");
+      anyway.addEventListener("click", () => write(true));
+      line.append(" ", anyway);
+    }
+  }
+}
+
+one("#compare").addEventListener("click", async () => {
+  await draft.settled();
+  const other = one("#compare-with").value;
+  const query = other ? `?with=${encodeURIComponent(other)}` : "";
+  const answer = await tried(() => get(`${draft.here("compare")}${query}`));
+  if (!answer) return;
+  lines(one("#compared"), answer.lines.length ? answer.lines : ["nothing differs"]);
+  if (answer.files?.length) {
+    const links = make("ul", { class: "made" });
+    fileLinks(links, answer.files);
+    one("#compared").append(make("li", {}, links));
+  }
+});
+
+async function listFiles() {
+  const { files } = await get("api/folder");
+  one("#compare-with").append(...files.filter((each) => each.sort === "bracket" && each.name !== name)
+    .map((each) => make("option", { value: each.name }, each.name)));
+}
+
+// --- begin --------------------------------------------------------------------------------------
+
+const draft = new Draft(name, part, { show, waiting: fields.waiting });
+const readings = new Readings(one("#readings"), { name, part });
+fold.foldTo(1);
+draft.take(state);
+draft.offerKept();
+listFiles();
