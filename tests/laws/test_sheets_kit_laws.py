@@ -27,7 +27,7 @@ from laws.strategies_sheets import (
 )
 from platewright.drawing.dimensions import dimension, readable
 from platewright.drawing.flow import Strip, flow
-from platewright.drawing.free_space import Box, FreeSpace, ink_lines, ink_tree
+from platewright.drawing.free_space import Box, FreeSpace, ink_lines, straight_ink
 from platewright.drawing.items import (
     Clip,
     Group,
@@ -48,8 +48,8 @@ from platewright.drawing.pdf import pdf_bytes, signed
 from platewright.drawing.placing import place_callouts
 from platewright.drawing.style import CUT
 from platewright.drawing.svg import svg_text
+from platewright.geometry.meeting import Rectangles
 from platewright.geometry.plane import Bounds, Motion, Point, Vector, close
-from platewright.geometry.shape_tree import Rectangles, ShapeTree
 from platewright.sheets.alignment import align_marks, seams
 from platewright.sheets.furniture import field_of
 from platewright.sheets.paper import paper_named
@@ -179,7 +179,8 @@ boxes = st.builds(
 @modest
 @given(boxes, lines(60))
 def test_a_line_through_a_box_is_seen(box, line):
-    met = ShapeTree.of_lines([line]).counts(Rectangles([box.rectangle]))
+    ends = (line.start.x, line.start.y, line.end.x, line.end.y)
+    met = Rectangles.between([ends]).counts(Rectangles.of([box.rectangle]))
     back = Motion.rotation(-box.angle, box.centre)
     for step in range(21):
         p = back.point(line.point_at(step / 20))
@@ -232,7 +233,7 @@ def test_each_window_lands_exactly_on_its_field(items, paper, lap):
 def test_alignment_marks_lie_in_the_lap_of_just_their_two_pages(items, paper):
     tiling = tile_pattern(items, paper)
     pairs = seams(tiling)
-    found = align_marks(ink_tree(items), tiling)
+    found = align_marks(straight_ink(items), tiling)
     assert len(found) == 2 * len(pairs)
     for index, mark in enumerate(found):
         seam = pairs[index // 2]

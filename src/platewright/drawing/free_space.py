@@ -10,15 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
-from itertools import islice, pairwise
+from functools import cached_property, lru_cache
+from itertools import pairwise
 from typing import Any, NamedTuple, Protocol
 
 from platewright.drawing.items import Along, Fill, Item, Shape, Stroke, Text, marks
-from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import Bounds, Point, Vector
-from platewright.geometry.segment import Line
-from platewright.geometry.shape_tree import Rectangle, Rectangles, ShapeTree
+from platewright.geometry.meeting import Ends, Raster, Rectangle, Rectangles
+from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.segment import Arc, Line
 
 #: Demerits of a spot.
 IN_LAP = 6
@@ -33,7 +32,8 @@ _HALF_LEADER = 0.3  # half the width kept for a leader, mm
 _TIP = 1.0  # of a leader that may lie on what it names, mm
 _PALE = 0.5  # fills paler than this are ground, not ink
 _SAGITTA = 0.5  # words keep clear of chords that leave a curve by less, mm
-_FIRST, _MOST = 16, 256  # spots weighed at once
+_FIRST = 24  # spots looked at closely at once, then more
+_LEVEL = 1e-9  # of the angle's cosine or sine, where a box stands level or upright
 
 
 class Ground(Protocol):
@@ -73,9 +73,13 @@ class Box:
     @classmethod
     def round_leader(cls, line: Line) -> Box:
         """What a leader takes, less its tip."""
-        ends = (line.start.x, line.start.y, line.end.x, line.end.y)
-        x, y, half_along, half_across, angle = _leader_rectangle(ends)
-        return cls(Point(x, y), half_along, half_across, angle)
+        tip = min(0.5, _TIP / line.length)
+        return cls(
+            line.point_at((1 + tip) / 2),
+            line.length * (1 - tip) / 2,
+            _HALF_LEADER,
+            line.direction.angle,
+        )
 
     @classmethod
     def upright(cls, box: Bounds) -> Box:
@@ -95,20 +99,6 @@ class Box:
             along, across = abs(math.cos(self.angle)), abs(math.sin(self.angle))
             x, y = along * x + across * y, across * x + along * y
         return Bounds(c.x - x, c.y - y, c.x + x, c.y + y)
-
-
-Ends = tuple[float, float, float, float]
-"""Where a leader starts and where it ends: x, y, x, y, mm."""
-
-
-def _leader_rectangle(ends: Ends) -> Rectangle:
-    # in plain figures, as spots are: asked of very many
-    x, y, dx, dy = ends[0], ends[1], ends[2] - ends[0], ends[3] - ends[1]
-    length = math.hypot(dx, dy)
-    tip = min(0.5, _TIP / length)
-    middle = (1 + tip) / 2
-    half = length * (1 - tip) / 2
-    return x + dx * middle, y + dy * middle, half, _HALF_LEADER, math.atan2(dy, dx)
 
 
 class Spot(NamedTuple):
@@ -132,27 +122,70 @@ class Spot(NamedTuple):
         return Line(Point(*self.ends[:2]), Point(*self.ends[2:]))
 
 
-def ring_spots(at: Point, rings: Sequence[float], ways: int, clear: float = 0.0) -> Iterator[Spot]:
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class SpotRow:
+    """Many spots in plain figures, the likely ones first: a column for each of what `Spot` tells.
+
+    `angle` and `along` may be one for all; without `ends` none has a leader.
+    """
+
+    x: Any
+    y: Any
+    angle: Any = 0.0
+    along: Any = "middle"
+    ends: Any = None
+    demerit: Any = 0.0
+
+    @classmethod
+    def of(cls, spots: Iterable[Spot]) -> SpotRow:
+        """Spots, none of them on a leader, as a row."""
+        import numpy as np
+
+        figures = [(spot.centre.x, spot.centre.y, spot.angle, spot.demerit) for spot in spots]
+        x, y, angle, demerit = np.array(figures, dtype=float).reshape(-1, 4).T
+        return cls(x=x, y=y, angle=angle, demerit=demerit)
+
+    def __len__(self) -> int:
+        return len(self.x)
+
+    def __getitem__(self, index: int) -> Spot:
+        """One of them."""
+        angle, along, demerit = (
+            each if isinstance(each, float | str) else each[index]
+            for each in (self.angle, self.along, self.demerit)
+        )
+        ends = None if self.ends is None else tuple(self.ends[index].tolist())
+        at = Point(float(self.x[index]), float(self.y[index]))
+        return Spot(at, float(angle), str(along), ends, float(demerit))  # type: ignore[arg-type]
+
+
+def ring_spots(at: Point, rings: tuple[float, ...], ways: int, clear: float = 0.0) -> SpotRow:
     """Spots on leaders all round a point, the shorter leaders first.
 
     The leaders begin `clear` mm from the point.
     """
-    for ring in rings:
-        cost = leader_cost(ring - clear)
-        for out in _ways(ways):
-            x, y = at.x + out.x * ring, at.y + out.y * ring
-            ends = (at.x + out.x * clear, at.y + out.y * clear, x, y)
-            yield Spot(Point(x, y), 0.0, "middle", ends, cost)
+    import numpy as np
+
+    reach, costs, out = _rings(rings, ways, clear)
+    x, y = at.x + reach[:, 0], at.y + reach[:, 1]
+    begin = np.array((at.x, at.y)) + out * clear
+    return SpotRow(x=x, y=y, ends=np.column_stack((begin, x, y)), demerit=costs)
 
 
-def leader_cost(length: float) -> float:
+def leader_cost(length: Any) -> Any:
     """What a leader costs by its length, mm."""
     return LEADER + _LEADER_LENGTH * length
 
 
-@lru_cache(maxsize=8)
-def _ways(count: int) -> tuple[Vector, ...]:
-    return tuple(Vector.polar(math.tau * (index + 0.5) / count) for index in range(count))
+@lru_cache(maxsize=16)
+def _rings(rings: tuple[float, ...], ways: int, clear: float) -> tuple[Any, Any, Any]:
+    """The ways from the middle to spots on rings, what their leaders cost, their directions."""
+    import numpy as np
+
+    turns = math.tau * (np.arange(ways) + 0.5) / ways
+    out = np.tile(np.column_stack((np.cos(turns), np.sin(turns))), (len(rings), 1))
+    ring = np.repeat(rings, ways)
+    return out * ring[:, None], leader_cost(ring - clear), out
 
 
 Size = tuple[float, float]
@@ -168,21 +201,16 @@ class FreeSpace:
     was placed already.
     """
 
-    ink: ShapeTree = field(default_factory=ShapeTree)
+    ink: StraightInk = field(default_factory=lambda: StraightInk(()))
     boxes: tuple[Box, ...] = ()
     windows: tuple[Bounds, ...] = ()
     bands: tuple[Bounds, ...] = ()
     outline: Ground | None = None
-    _taken: ShapeTree | None = field(default=None, repr=False, compare=False)
 
-    @property
-    def _placed(self) -> ShapeTree:
-        """The boxes, ready to be asked."""
-        if self._taken is None:
-            rectangles = Rectangles([box.rectangle for box in self.boxes])
-            object.__setattr__(self, "_taken", ShapeTree().plus(rectangles))
-        assert self._taken is not None
-        return self._taken
+    @cached_property
+    def _obstacles(self) -> Rectangles:
+        """The ink, and then the boxes, ready to be asked."""
+        return self.ink.lines.plus(Rectangles.of([box.rectangle for box in self.boxes]))
 
     @classmethod
     def beside(
@@ -202,18 +230,16 @@ class FreeSpace:
                 texts.extend([Box.round_text(mark, _MARGIN)] if mark.text else [])
             elif not isinstance(mark, Fill) or mark.grey < _PALE:
                 others.append(mark)
-        return cls(ink_tree(others), tuple(texts), tuple(windows), tuple(bands), outline)
+        return cls(straight_ink(others), tuple(texts), tuple(windows), tuple(bands), outline)
 
     def less(self, boxes: Iterable[Box]) -> FreeSpace:
         """The space with more boxes taken."""
-        more = tuple(boxes)
-        taken = self._placed.plus(Rectangles([box.rectangle for box in more]))
-        return replace(self, boxes=(*self.boxes, *more), _taken=taken)
+        return replace(self, boxes=(*self.boxes, *boxes))
 
     def best(
         self,
         size: Size,
-        spots: Iterable[Spot],
+        rows: Iterable[SpotRow],
         *,
         over_line: float = math.inf,
         below: float = math.inf,
@@ -221,66 +247,79 @@ class FreeSpace:
     ) -> tuple[float, Spot] | None:
         """The spot with the fewest demerits, if there are fewer than `below`, and how many.
 
-        Spots come with the likely ones first: the search ends with one that costs nothing, and
-        where a whole batch costs too much in itself. `over_line` is the cost of covering a line;
-        `where` tells which middles will do.
+        Rows come with the likely ones first: the search ends with one that costs nothing.
+        `over_line` is the cost of covering a line; `where` tells which middles will do.
         """
-        waiting, batch, found = iter(spots), _FIRST, None
-        while some := list(islice(waiting, batch)):
-            hopeful = [spot for spot in some if spot.demerit < below]
-            for cost, spot in self._weighed(size, hopeful, over_line):
-                # asked last, of few: a contour is slow to answer
-                if (
-                    cost < below
-                    and (total := cost + self._beyond(spot)) < below
-                    and (where is None or where(spot.centre))
-                ):
-                    below, found = total, (total, spot)
-            if below <= 0 or not hopeful:
+        found: tuple[float, Spot] | None = None
+        for row in rows:
+            boxes, kept, demerits = self._hopeful(size, row, over_line, below)
+            begin, count = 0, _FIRST
+            while begin < len(kept) and demerits[begin] < below:
+                some = slice(begin, begin + count)
+                own = demerits[some]
+                for cost, index in self._weighed(boxes[some], row, kept[some], own, over_line):
+                    if cost >= below:
+                        break
+                    # asked last, of few: a contour is slow to answer
+                    total = cost + self._beyond(spot := row[index])
+                    if total < below and (where is None or where(spot.centre)):
+                        below, found = total, (total, spot)
+                begin, count = begin + count, 4 * count
+            if below <= 0:
                 break
-            batch = min(4 * batch, _MOST)
         return found
 
-    def _weighed(
-        self, size: Size, spots: Sequence[Spot], over_line: float
-    ) -> Iterator[tuple[float, Spot]]:
-        """Spots that are possible at all, with their demerits but for those of `_beyond`."""
+    def _hopeful(
+        self, size: Size, row: SpotRow, over_line: float, below: float
+    ) -> tuple[Rectangles, Any, Any]:
+        """Spots of a row that a quick look does not rule out: their boxes, indices and demerits.
+
+        Those that cost least in themselves come first.
+        """
         import numpy as np
 
-        half_along, half_across = size[0] / 2, size[1] / 2
-        boxes = Rectangles(
-            [(s.centre.x, s.centre.y, half_along, half_across, s.angle) for s in spots]
-        )
-        rooms, kept = boxes.bounds(), np.arange(len(spots))
-
-        def without(bad: Any) -> None:
-            nonlocal boxes, rooms, kept
-            if bad.any():
-                boxes, rooms, kept = boxes[~bad], rooms[~bad], kept[~bad]
-
+        demerits = np.broadcast_to(np.asarray(row.demerit, dtype=float), len(row))
+        boxes = Rectangles.alike(row.x, row.y, size[0] / 2, size[1] / 2, row.angle)
+        free = demerits < below
         if self.windows:
-            without(~np.any([_holds(window, rooms) for window in self.windows], axis=0))
-        without(self._placed.counts(boxes) > 0)
-        covered = self.ink.counts(boxes)
-        if over_line == math.inf:
-            without(covered > 0)
-            covered = np.zeros(len(kept))
-        in_lap = np.zeros(len(kept), dtype=bool)
-        for band in self.bands:
-            in_lap |= _meets(band, rooms)
-        led = [(i, ends) for i, k in enumerate(kept.tolist()) if (ends := spots[k].ends)]
-        leaders = Rectangles([_leader_rectangle(ends) for _, ends in led])
-        across = np.zeros(len(kept))
-        across[[i for i, _ in led]] = _ACROSS_WORDS * (
-            self._placed.counts(leaders) > 0
-        ) + _ACROSS_LINE * self.ink.counts(leaders)
-        costs = (
-            across
-            + IN_LAP * in_lap
-            + np.where(covered > 0, covered, 0.0) * (over_line if over_line < math.inf else 0.0)
-        )
-        for index, cost in zip(kept.tolist(), costs.tolist(), strict=True):
-            yield spots[index].demerit + cost, spots[index]
+            inside = _holds(self.windows[0], boxes.bounds)
+            for window in self.windows[1:]:
+                inside |= _holds(window, boxes.bounds)
+            free &= inside
+        if over_line == math.inf and len(row) > _FIRST and len(self.ink.lines):
+            level = np.abs(boxes.frames[:, 4:]).min(axis=1) < _LEVEL
+            free &= ~(level & self.ink.raster.surely_meet(boxes.bounds))
+        kept = np.flatnonzero(free)
+        own = demerits[kept]
+        if len(kept) and own[0] < own.max():
+            order = np.argsort(own, kind="stable")
+            kept, own = kept[order], own[order]
+        return boxes[kept], kept, own
+
+    def _weighed(
+        self, boxes: Rectangles, row: SpotRow, kept: Any, demerits: Any, over_line: float
+    ) -> Iterator[tuple[float, int]]:
+        """Spots that are possible at all, with their demerits but for those of `_beyond`.
+
+        The cheapest come first.
+        """
+        import numpy as np
+
+        count = len(boxes)
+        asked = boxes if row.ends is None else boxes.plus(_leaders(row.ends[kept]))
+        obstacle, hit = self._obstacles.pairs(asked)
+        # over a line, over words; its leader across a line, across words
+        prices = np.array((over_line, math.inf, _ACROSS_LINE, _ACROSS_WORDS))
+        paid = prices[(obstacle >= len(self.ink.lines)) + 2 * (hit >= count)]
+        costs = demerits + np.bincount(hit % count, paid, count)
+        if self.bands:
+            in_lap = np.any([_meets(band, boxes.bounds) for band in self.bands], axis=0)
+            costs += IN_LAP * in_lap
+        order = np.argsort(costs, kind="stable")
+        for cost, index in zip(costs[order].tolist(), kept[order].tolist(), strict=True):
+            if cost == math.inf:
+                return
+            yield cost, index
 
     def _beyond(self, spot: Spot) -> float:
         return OUTSIDE * (self.outline is not None and not self.outline.contains(spot.centre))
@@ -306,29 +345,59 @@ def _meets(band: Bounds, rooms: Any) -> Any:
 # --- a drawing's ink as straight lines --------------------------------------------------------
 
 
-def ink_lines(items: Iterable[Item], sagitta: float = _SAGITTA) -> list[Line]:
+def _leaders(ends: Any) -> Rectangles:
+    """What leaders take, less their tips: rows of `Ends`."""
+    import numpy as np
+
+    way = ends[:, 2:] - ends[:, :2]
+    tip = np.minimum(0.5, _TIP / np.hypot(way[:, 0], way[:, 1]))
+    start = ends[:, :2] + way * tip[:, None]
+    return Rectangles.between(np.concatenate((start, ends[:, 2:]), axis=1), _HALF_LEADER)
+
+
+def ink_ends(items: Iterable[Item], sagitta: float = _SAGITTA) -> list[Ends]:
     """Every line, outline and text box of the items as straight lines within `sagitta` mm."""
-    lines: list[Line] = []
+    ends: list[Ends] = []
     for mark in marks(items):
         if isinstance(mark, Text):
-            a, b, c, d = mark.box()
-            lines.extend((Line(a, b), Line(b, c), Line(c, d), Line(d, a)) if mark.text else ())
+            chains = [list(mark.box())] if mark.text else []
+            shapes: Sequence[Shape] = ()
         else:
+            chains = []
             shapes = mark.shapes if isinstance(mark, Stroke) else mark.outlines
-            lines.extend(line for shape in shapes for line in _chords(shape, sagitta))
-    return lines
+        for shape in shapes:
+            if isinstance(shape, Line):
+                a, b = shape.start, shape.end
+                ends.append((a.x, a.y, b.x, b.y))
+            elif isinstance(shape, Arc):
+                ends.extend((a.x, a.y, b.x, b.y) for a, b in pairwise(shape.flatten(sagitta)))
+            else:
+                chains.append(shape.flatten(sagitta))
+        for chain in chains:
+            ends.extend((a.x, a.y, b.x, b.y) for a, b in pairwise((*chain, chain[0])))
+    return ends
 
 
-def ink_tree(items: Iterable[Item]) -> ShapeTree:
+def ink_lines(items: Iterable[Item]) -> list[Line]:
+    """The same as lines."""
+    return [Line(Point(ax, ay), Point(bx, by)) for ax, ay, bx, by in ink_ends(items)]
+
+
+class StraightInk:
     """The same lines, ready to be asked which of them something meets."""
-    return ShapeTree.of_lines(ink_lines(items))
+
+    def __init__(self, ends: Sequence[Ends]) -> None:
+        self._ends = ends
+        self.lines = Rectangles.between(ends)
+
+    @cached_property
+    def raster(self) -> Raster:
+        """Where the lines, at least one, lie in cells."""
+        import numpy as np
+
+        return Raster(np.array(self._ends))
 
 
-@lru_cache(maxsize=512)
-def _chords(shape: Shape, sagitta: float) -> tuple[Line, ...]:
-    if isinstance(shape, Line):
-        return (shape,)
-    points = shape.flatten(sagitta)
-    if isinstance(shape, Circle | Contour):
-        points = [*points, points[0]]
-    return tuple(Line(a, b) for a, b in pairwise(points))
+def straight_ink(items: Iterable[Item]) -> StraightInk:
+    """The ink of some items."""
+    return StraightInk(ink_ends(items))

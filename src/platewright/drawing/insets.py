@@ -6,15 +6,14 @@ one of them. What finds no place is handed back.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 from itertools import product
-from operator import itemgetter
+from typing import Any
 
 from platewright.drawing.flow import Strip, gap, heading, height_of, stacked
-from platewright.drawing.free_space import Box, FreeSpace, Ground, Size, Spot
+from platewright.drawing.free_space import Box, FreeSpace, Ground, Size, SpotRow
 from platewright.drawing.items import Fill, Item, rectangle, shifted
 from platewright.geometry.plane import Bounds, Point
 
@@ -110,19 +109,24 @@ def _lies(part: Ground, inside: bool, at: Point) -> bool:
     return part.contains(at) == inside
 
 
-def _spots(size: Size, room: Bounds) -> list[Spot]:
+def _spots(size: Size, room: Bounds) -> Iterator[SpotRow]:
     """Where a panel may stand in a room, the room's corners first."""
+    import numpy as np
+
     width, height = room.width - size[0], room.height - size[1]
     if width < 0 or height < 0:
-        return []
-    # how far each column and row lies from the nearer end, found once for all their spots
-    columns = [(room.xmin + size[0] / 2 + x, min(x, width - x)) for x in _steps(width)]
-    rows = [(room.ymin + size[1] / 2 + y, min(y, height - y)) for y in _steps(height)]
-    spots = [(math.hypot(dx, dy), x, y) for x, dx in columns for y, dy in rows]
-    spots.sort(key=itemgetter(0))
-    return [Spot(Point(x, y)) for _, x, y in spots]
+        return
+    x, y = _steps(width), _steps(height)
+    # by how far each lies from the nearest corner
+    far = np.hypot(np.minimum(x, width - x)[:, None], np.minimum(y, height - y)).ravel()
+    order = np.argsort(far, kind="stable")
+    at_x = np.repeat(room.xmin + size[0] / 2 + x, len(y))[order]
+    at_y = np.tile(room.ymin + size[1] / 2 + y, len(x))[order]
+    yield SpotRow(x=at_x, y=at_y)
 
 
-def _steps(length: float) -> list[float]:
+def _steps(length: float) -> Any:
+    import numpy as np
+
     count = max(1, round(length / _STEP))
-    return [length * index / count for index in range(count + 1)]
+    return length * np.arange(count + 1) / count

@@ -177,7 +177,7 @@ def _words(free: FreeSpace, callout: Callout) -> _Drawn | None:
 def _numbered(free: FreeSpace, at: Point, number: str) -> _Drawn | None:
     """A number in a circle as near a point as is free; nothing when there is no room at all."""
     reach = bubble_radius(number) + _CIRCLE_MARGIN
-    found = free.best((2 * reach, 2 * reach), ring_spots(at, _NUMBER_RINGS, _WAYS))
+    found = free.best((2 * reach, 2 * reach), [ring_spots(at, _NUMBER_RINGS, _WAYS)])
     if found is None:
         return None
     line = Line(at, found[1].centre)
@@ -195,7 +195,7 @@ def place_letters(
     items: list[Item] = []
     for letter, at in letters:
         reach = bubble_radius(letter) + _CIRCLE_MARGIN
-        spots = ring_spots(at, _LETTER_RINGS, _WAYS)
+        spots = [ring_spots(at, _LETTER_RINGS, _WAYS)]
         found = free.best((2 * reach, 2 * reach), spots, over_line=OVER_LINE)
         # a letter is never left out, even where nothing is free
         centre = found[1].centre if found else at + Vector(_LETTER_RINGS[0], 0.0)

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from functools import cache, lru_cache
+from functools import lru_cache
 from itertools import chain
+from typing import Any
 
 from platewright.drawing.dimensions import readable
-from platewright.drawing.free_space import Size, Spot, leader_cost
-from platewright.drawing.items import Along
+from platewright.drawing.free_space import Size, Spot, SpotRow, leader_cost
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Arc, Line
@@ -24,12 +24,11 @@ _FRACTIONS = (0.5, 0.4, 0.6, 0.32, 0.68, 0.25, 0.75, 0.18, 0.82, 0.12, 0.88)
 _TURNS = 24
 _RINGS = (6.0, 9.0, 13.0, 18.0, 25.0, 34.0, 45.0)
 _DIRECTIONS = 16
-_WAYS = tuple(Vector.polar(math.tau * (index + 0.5) / _DIRECTIONS) for index in range(_DIRECTIONS))
 _SHOULDER = 1.6  # from a leader's end to its words, mm
 _GRID = 5.0
 
-Spots = Callable[[Size], Iterator[Spot]]
-"""The spots that words of a size would like, the best first."""
+Spots = Callable[[Size], Iterator[SpotRow]]
+"""The spots that words of a size would like, row after row, the best first."""
 
 
 def along(line: Line, gap: float = _GAP) -> Spots:
@@ -37,12 +36,16 @@ def along(line: Line, gap: float = _GAP) -> Spots:
     angle = readable(line.direction.angle)
     up = Vector.polar(angle).left
 
-    def beside_it(size: Size) -> Iterator[Spot]:
-        for farther in _FARTHER:
-            reach = gap + farther + size[1] / 2
-            for at in map(line.point_at, _FRACTIONS):
-                yield Spot(at + up * reach, angle)
-                yield Spot(at + up * -reach, angle)
+    def beside_it(size: Size) -> Iterator[SpotRow]:
+        import numpy as np
+
+        reach = gap + size[1] / 2 + np.array(_FARTHER)
+        share = np.array(_FRACTIONS)
+        sides = np.stack((reach, -reach), axis=1)[:, None, :]  # farther, share, side
+        (ax, ay), (bx, by) = ((p.x, p.y) for p in (line.start, line.end))
+        x = (ax + (bx - ax) * share)[:, None] + up.x * sides
+        y = (ay + (by - ay) * share)[:, None] + up.y * sides
+        yield SpotRow(x=x.ravel(), y=y.ravel(), angle=angle)
 
     return either(beside_it, *(led(line.point_at(share), 0.0) for share in (0.5, 0.25, 0.75)))
 
@@ -50,19 +53,23 @@ def along(line: Line, gap: float = _GAP) -> Spots:
 def round_circle(circle: Circle) -> Spots:
     """Reading along a tangent of a circle, from its upper right; else on a leader from there."""
 
-    def along_it(size: Size) -> Iterator[Spot]:
-        outside = circle.radius + _GAP + size[1] / 2
-        inside = circle.radius - _GAP - _sagitta(circle.radius, size[0]) - size[1] / 2
-        for index in range(_TURNS):
-            step = (index + 1) // 2 * (1 if index % 2 else -1)
-            out = Vector.polar(math.pi / 3 + step * math.tau / _TURNS)
-            for reach in (outside, inside):
-                if reach > 0:
-                    yield Spot(circle.centre + out * reach, readable(out.left.angle))
+    def along_it(size: Size) -> Iterator[SpotRow]:
+        yield SpotRow.of(_along_circle(circle, size))
 
     corners = (math.pi / 4, 3 * math.pi / 4, -math.pi / 4, -3 * math.pi / 4)
     rim = (circle.centre + Vector.polar(turn, circle.radius) for turn in corners)
     return either(along_it, *(led(at, 0.0) for at in rim))
+
+
+def _along_circle(circle: Circle, size: Size) -> Iterator[Spot]:
+    outside = circle.radius + _GAP + size[1] / 2
+    inside = circle.radius - _GAP - _sagitta(circle.radius, size[0]) - size[1] / 2
+    for index in range(_TURNS):
+        step = (index + 1) // 2 * (1 if index % 2 else -1)
+        out = Vector.polar(math.pi / 3 + step * math.tau / _TURNS)
+        for reach in (outside, inside):
+            if reach > 0:
+                yield Spot(circle.centre + out * reach, readable(out.left.angle))
 
 
 def _sagitta(radius: float, chord: float) -> float:
@@ -82,7 +89,7 @@ def round_arc(arc: Arc) -> Spots:
             yield Spot(at + out * (_GAP + size[1] / 2), angle)
             yield Spot(at + out * -(_GAP + sagitta + size[1] / 2), angle)
 
-    return spots
+    return lambda size: iter((SpotRow.of(spots(size)),))
 
 
 def beside(at: Point, clear: float, arms: float) -> Spots:
@@ -91,70 +98,84 @@ def beside(at: Point, clear: float, arms: float) -> Spots:
     The hole's circle reaches `clear` mm from its centre, its centre lines `arms` mm.
     """
 
-    def close(size: Size) -> Iterator[Spot]:
+    def close(size: Size) -> Iterator[SpotRow]:
         """At the four corners, then right and left, above and below."""
+        import numpy as np
+
         s = (clear + _GAP) * math.sqrt(0.5)
         corner_x, corner_y = s + size[0] / 2, s + size[1] / 2
         x, y = arms + _GAP + size[0] / 2, arms + _GAP + size[1] / 2
         corners = [(i * corner_x, j * corner_y) for j in (1, -1) for i in (1, -1)]
-        for dx, dy in (*corners, (x, 0.0), (-x, 0.0), (0.0, y), (0.0, -y)):
-            side: Along = "left" if dx > 0 else "right" if dx < 0 else "middle"
-            yield Spot(at + Vector(dx, dy), 0.0, side)
+        ways = np.array([*corners, (x, 0.0), (-x, 0.0), (0.0, y), (0.0, -y)])
+        sides = np.array([_side(dx) for dx in ways[:, 0]])
+        yield SpotRow(x=at.x + ways[:, 0], y=at.y + ways[:, 1], along=sides)
 
     return either(close, led(at, clear))
+
+
+def _side(dx: float) -> str:
+    return "left" if dx > 0 else "right" if dx < 0 else "middle"
 
 
 def led(at: Point, clear: float) -> Spots:
     """Level words on leaders all round a point, the shorter leaders first."""
 
-    def spots(size: Size) -> Iterator[Spot]:
-        beyond = size[0] / 2 + _SHOULDER
-        for ring in _RINGS:
-            reach, cost = clear + ring, leader_cost(ring)
-            for out in _WAYS:
-                # in plain figures: there are very many
-                x, y = at.x + out.x * reach, at.y + out.y * reach
-                ends = (at.x + out.x * clear, at.y + out.y * clear, x, y)
-                if out.x > 0:
-                    yield Spot(Point(x + beyond, y), 0.0, "left", ends, cost)
-                else:
-                    yield Spot(Point(x - beyond, y), 0.0, "right", ends, cost)
+    def spots(size: Size) -> Iterator[SpotRow]:
+        import numpy as np
+
+        ways, sides, aside, costs, out = _led()
+        begin = np.array((at.x, at.y)) + out * clear
+        ends = np.concatenate((begin, begin + ways), axis=1)
+        x = ends[:, 2] + aside * (size[0] / 2 + _SHOULDER)
+        yield SpotRow(x=x, y=ends[:, 3], along=sides, ends=ends, demerit=costs)
 
     return spots
 
 
+@lru_cache(maxsize=1)
+def _led() -> tuple[Any, Any, Any, Any, Any]:
+    """For every leader its way, where its words stand, to which side, its cost, its direction."""
+    import numpy as np
+
+    turns = math.tau * (np.arange(_DIRECTIONS) + 0.5) / _DIRECTIONS
+    out = np.tile(np.column_stack((np.cos(turns), np.sin(turns))), (len(_RINGS), 1))
+    ring = np.repeat(_RINGS, _DIRECTIONS)
+    to_right = out[:, 0] > 0
+    sides, aside = np.where(to_right, "left", "right"), np.where(to_right, 1.0, -1.0)
+    return out * ring[:, None], sides, aside, leader_cost(ring), out
+
+
 def inside(contour: Contour, angle: float) -> Spots:
     """In a panel, reading at `angle`, from its middle outwards."""
-    holds = cache(contour.contains)  # asked again for every size of the words
-    return lambda _size: (Spot(at, angle) for at in _grid(contour) if holds(at))
+    return lambda _size: iter((_panel_row(contour, angle),))
 
 
 @lru_cache(maxsize=64)
-def _grid(contour: Contour) -> tuple[Point, ...]:
-    """A grid over a contour's box, from the contour's middle outwards."""
+def _panel_row(contour: Contour, angle: float) -> SpotRow:
+    """A grid over a contour's box, what lies in the contour, from its middle outwards."""
+    import numpy as np
+
     box, ring = contour.bounds, contour.flatten(1.0)
-    middle = Point(
-        math.fsum(p.x for p in ring) / len(ring), math.fsum(p.y for p in ring) / len(ring)
-    )
+    middle_x = math.fsum(p.x for p in ring) / len(ring)
+    middle_y = math.fsum(p.y for p in ring) / len(ring)
     # very large panels get a coarser grid: a few hundred spots are plenty
     step = max(_GRID, math.sqrt(box.width * box.height / 600))
     columns, rows = int(box.width / step), int(box.height / step)
-    spots = (
-        Point(box.centre.x + (i - columns / 2) * step, box.centre.y + (j - rows / 2) * step)
-        for j in range(rows + 1)
-        for i in range(columns + 1)
-    )
-    return tuple(sorted(spots, key=middle.distance))
+    x = np.tile(box.centre.x + (np.arange(columns + 1) - columns / 2) * step, rows + 1)
+    y = np.repeat(box.centre.y + (np.arange(rows + 1) - rows / 2) * step, columns + 1)
+    within = contour.contains_each(x, y)
+    x, y = x[within], y[within]
+    order = np.argsort(np.hypot(x - middle_x, y - middle_y), kind="stable")
+    return SpotRow(x=x[order], y=y[order], angle=angle)
 
 
 def below_or_above(box: Bounds, gap: float) -> Spots:
     """Level words outside a box, under it or over it."""
 
-    def spots(size: Size) -> Iterator[Spot]:
-        for farther in _FARTHER:
-            reach = box.height / 2 + gap + farther + size[1] / 2
-            yield Spot(box.centre + Vector(0.0, -reach))
-            yield Spot(box.centre + Vector(0.0, reach))
+    def spots(size: Size) -> Iterator[SpotRow]:
+        reaches = [box.height / 2 + gap + farther + size[1] / 2 for farther in _FARTHER]
+        places = (Vector(0.0, side * reach) for reach in reaches for side in (-1, 1))
+        yield SpotRow.of(Spot(box.centre + place) for place in places)
 
     return spots
 

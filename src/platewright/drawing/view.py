@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import Literal
 
 from platewright.drawing.dimensions import arrowhead
-from platewright.drawing.free_space import FreeSpace, Size, Spot
+from platewright.drawing.free_space import FreeSpace, Size, Spot, SpotRow
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, polyline
 from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.picture import Picture, Run, SeenFace
@@ -333,8 +333,8 @@ def _name_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
             yield Callout(block=Block(lines=(name,), size=2.0), spots=spots, at=at[0], needed=False)
 
 
-def _on_spots(at: Sequence[Point], _size: Size) -> Iterator[Spot]:
-    return map(Spot, at)
+def _on_spots(at: Sequence[Point], _size: Size) -> Iterator[SpotRow]:
+    return iter((SpotRow.of(map(Spot, at)),))
 
 
 def _beside_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
@@ -140,6 +141,23 @@ class Contour:
         """Whether a point lies inside, by the winding of every segment seen from it."""
         turn = math.fsum(_turn_seen(segment, p) for segment in self.segments)
         return abs(turn) > math.pi
+
+    def contains_each(self, x: Any, y: Any) -> Any:
+        """Whether each of many points, given as arrays of x and of y, lies inside."""
+        import numpy as np
+
+        turn = np.zeros(len(x))
+        for segment in self.segments:
+            a, b = segment.start, segment.end
+            ax, ay, bx, by = a.x - x, a.y - y, b.x - x, b.y - y
+            side, ahead = ax * by - ay * bx, ax * bx + ay * by
+            turn += np.arctan2(side, ahead)
+            if isinstance(segment, Arc):
+                whole = math.copysign(math.tau, segment.sweep)
+                centre, radius = segment.centre, segment.radius
+                in_circle = np.hypot(x - centre.x, y - centre.y) < radius
+                turn += np.where(in_circle & (side * whole < 0), whole, 0.0)
+        return np.abs(turn) > math.pi
 
     def flatten(self, sagitta: float) -> list[Point]:
         """Corners of a polygon (first not repeated) within `sagitta` mm of every arc."""

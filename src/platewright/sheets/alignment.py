@@ -11,13 +11,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from string import ascii_uppercase
 
-from platewright.drawing.free_space import Box, FreeSpace, Spot
+from platewright.drawing.free_space import Box, FreeSpace, Spot, SpotRow, StraightInk
 from platewright.drawing.items import Across, Along, Fill, Item, Stroke, Text, bounds
 from platewright.drawing.style import ALIGN, OVERLAP
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
-from platewright.geometry.shape_tree import ShapeTree
 from platewright.sheets.tiling import Tile, Tiling
 
 _REACH = 3.5  # half a diamond's diagonal, mm
@@ -77,7 +76,7 @@ class AlignMark:
     upright: bool
 
 
-def align_marks(ink: ShapeTree, tiling: Tiling) -> tuple[AlignMark, ...]:
+def align_marks(ink: StraightInk, tiling: Tiling) -> tuple[AlignMark, ...]:
     """Two marks for every pair of neighbouring pages, clear of the ink where they can be.
 
     Seams are lettered, their two marks numbered 1 and 2.
@@ -94,9 +93,9 @@ def align_marks(ink: ShapeTree, tiling: Tiling) -> tuple[AlignMark, ...]:
 
 def _clearest(free: FreeSpace, boxes: Sequence[Box]) -> int:
     """Which of some boxes of one size covers fewest lines, the first of equals."""
-    spots = [Spot(box.centre, box.angle) for box in boxes]
-    found = free.best((2 * boxes[0].half_along, 2 * boxes[0].half_across), spots, over_line=1)
-    return spots.index(found[1]) if found else 0
+    row = SpotRow.of(Spot(box.centre, box.angle) for box in boxes)
+    found = free.best((2 * boxes[0].half_along, 2 * boxes[0].half_across), [row], over_line=1)
+    return next((i for i in range(len(row)) if found and row[i] == found[1]), 0)
 
 
 def seam_letters(index: int) -> str:
@@ -124,7 +123,7 @@ def align_mark(mark: AlignMark) -> tuple[Item, ...]:
     )
 
 
-def lap_notes(ink: ShapeTree, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
+def lap_notes(ink: StraightInk, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
     """What one page says of its laps: where a later page's edge lies, which borders to trim.
 
     The later page (right, below) lies on top, trimmed along its border. `ink` is that of the

@@ -10,7 +10,6 @@ import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import chain
 
 from platewright.drawing.dimensions import (
     angle_dimension,
@@ -18,7 +17,7 @@ from platewright.drawing.dimensions import (
     bubble_radius,
     dimension,
 )
-from platewright.drawing.free_space import Box, FreeSpace, Spot, ink_lines, ring_spots
+from platewright.drawing.free_space import Box, FreeSpace, Spot, SpotRow, ink_lines, ring_spots
 from platewright.drawing.items import Fill, Item, Stroke, Text, bounds
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
 from platewright.drawing.style import BEND, CENTRE, LEADER, OUTLINE, PHANTOM
@@ -317,7 +316,7 @@ def _bubbles(marks: Sequence[tuple[str, _Sketch]], ink: tuple[Item, ...]) -> Ite
         reach = bubble_radius(letter, _SIZE) + _MARGIN
         # on its own line a circle covers that line, which is as it should be
         on = (Spot(at, demerit=i * 0.1 - _OVER_LINE - 2) for i, at in enumerate(mark.on))
-        spots = chain(on, ring_spots(mark.at, _RINGS, _DIRECTIONS))
+        spots = (SpotRow.of(on), ring_spots(mark.at, _RINGS, _DIRECTIONS))
         found = free.best((2 * reach, 2 * reach), spots, over_line=_OVER_LINE)
         spot = found[1] if found else Spot(mark.at)
         free = free.less((Box(spot.centre, reach, reach),))

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from platewright.drawing.flow import Strip, flow
-from platewright.drawing.free_space import ink_tree
+from platewright.drawing.free_space import straight_ink
 from platewright.drawing.items import (
     Clip,
     Fill,
@@ -47,9 +47,9 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
     The items are the whole pattern in its own coordinates; each page's place is put into the block.
     """
     joined = len(tiling.tiles) > 1
-    common = align_marks(ink_tree(items if joined else ()), tiling)
+    common = align_marks(straight_ink(items if joined else ()), tiling)
     drawn = (*(item for mark in common for item in align_mark(mark)), *items)
-    ink = ink_tree(drawn if joined else ())
+    ink = straight_ink(drawn if joined else ())
     # what lies wholly on other pages is left out, but for lines whose width may reach over
     shares = shown(drawn, [tile.window.grown(_LINE_REACH) for tile in tiling.tiles])
     pages = []

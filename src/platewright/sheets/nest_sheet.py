@@ -243,10 +243,10 @@ def _names(nested: NestedSheet, ink: Sequence[Item], factor: float) -> Iterator[
 def _inner_point(outline: Contour, free: FreeSpace) -> Point:
     """A place for a number on the part, clear of ink if there is one."""
     reach = 2 * bubble_radius("00", _BUBBLE)
-    spots = list(inside(outline, 0.0)((reach, reach)))
-    if found := free.best((reach, reach), spots):
+    (row,) = inside(outline, 0.0)((reach, reach))
+    if found := free.best((reach, reach), [row]):
         return found[1].centre
-    return spots[0].centre if spots else outline.bounds.centre
+    return row[0].centre if len(row) else outline.bounds.centre
 
 
 def _sizes(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:

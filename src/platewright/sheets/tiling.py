@@ -13,14 +13,14 @@ from dataclasses import dataclass
 from operator import itemgetter
 from typing import Literal
 
-from platewright.drawing.free_space import ink_lines
+from platewright.drawing.free_space import ink_ends
 from platewright.drawing.items import Fill, Hatch, Item, bounds, marks
 from platewright.drawing.pdf import LARGEST
 from platewright.errors import FileError, Mistake, OutputError
 from platewright.files.job import Part
 from platewright.geometry.contour import Circle, Outline
+from platewright.geometry.meeting import Rectangles
 from platewright.geometry.plane import Bounds, Motion, Vector
-from platewright.geometry.shape_tree import ShapeTree
 from platewright.sheets.furniture import field_of, paper_for_field
 from platewright.sheets.paper import SINGLE, Paper, PaperChoice, is_single, paper_named
 from platewright.units import format_length
@@ -98,7 +98,8 @@ def tile_pattern(
     if is_single(paper):
         return single_tiling(box, paper)
     upright = paper_named(paper)
-    tilings = [_tiling(items, box, sheet, lap, openings) for sheet in (upright, upright.turned)]
+    inked = Shown(items)
+    tilings = [_tiling(inked, box, sheet, lap, openings) for sheet in (upright, upright.turned)]
     return min(tilings, key=lambda tiling: (len(tiling.tiles), tiling.rows * tiling.columns))
 
 
@@ -163,7 +164,7 @@ def single_tiling(box: Bounds, choice: PaperChoice = SINGLE) -> Tiling:
 
 
 def _tiling(
-    items: Sequence[Item], box: Bounds, paper: Paper, lap: float, openings: Sequence[Outline]
+    inked: Shown, box: Bounds, paper: Paper, lap: float, openings: Sequence[Outline]
 ) -> Tiling:
     field = field_of(paper)
     across, down = ([_span(opening, axis) for opening in openings] for axis in ("x", "y"))
@@ -172,7 +173,7 @@ def _tiling(
     rows = _shares(-box.ymax, -box.ymin, field.height, lap, down)
     count = len(rows) * len(columns)
     if count > _MOST_PAGES and openings:
-        return _tiling(items, box, paper, lap, ())  # without what moved seams take besides
+        return _tiling(inked, box, paper, lap, ())  # without what moved seams take besides
     if count > _MOST_PAGES:
         raise OutputError(
             f"the pattern would take {count} pages of {paper.name} paper; choose a larger paper, "
@@ -183,8 +184,7 @@ def _tiling(
         for row, (top, low) in enumerate(rows, 1)
         for column, (left, right) in enumerate(columns, 1)
     ]
-    inked = shown(items, [window for *_, window in grid])
-    places = [place for place, drawn in zip(grid, inked, strict=True) if drawn]
+    places = [place for place in grid if inked.within(place[-1])]
     tiles = tuple(_tile(*place, field, number) for number, place in enumerate(places, start=1))
     return Tiling(paper=paper, rows=len(rows), columns=len(columns), lap=lap, tiles=tiles)
 
@@ -275,16 +275,28 @@ def _seams(
 
 def shown(items: Sequence[Item], windows: Iterable[Bounds]) -> Iterator[list[Item]]:
     """The items of which any line, text or filled region shows in each of some windows."""
-    lines = [(i, line) for i, item in enumerate(items) for line in ink_lines((item,), _SAGITTA)]
-    tree = ShapeTree.of_lines([line for _, line in lines])
-    regions = [
-        (i, mark.outlines)
-        for i, item in enumerate(items)
-        for mark in marks((item,))
-        if isinstance(mark, Fill | Hatch)
-    ]
-    for window in windows:
-        seen = {lines[index][0] for index in tree.met(window)}
+    found = Shown(items)
+    return (found.within(window) for window in windows)
+
+
+class Shown:
+    """Items made ready to be asked which of them show in a window."""
+
+    def __init__(self, items: Sequence[Item]) -> None:
+        self._items = items
+        each = [ink_ends((item,), _SAGITTA) for item in items]
+        self._of_item = [i for i, ends in enumerate(each) for _ in ends]
+        self._ink = Rectangles.between([line for ends in each for line in ends])
+        self._regions = [
+            (i, mark.outlines)
+            for i, item in enumerate(items)
+            for mark in marks((item,))
+            if isinstance(mark, Fill | Hatch)
+        ]
+
+    def within(self, window: Bounds) -> list[Item]:
+        """Those of which any line, text or filled region shows there."""
+        seen = {self._of_item[index] for index in self._ink.met(window)}
         middle = window.centre
-        seen.update(i for i, rings in regions if sum(r.contains(middle) for r in rings) % 2)
-        yield [items[i] for i in sorted(seen)]
+        seen.update(i for i, rings in self._regions if sum(r.contains(middle) for r in rings) % 2)
+        return [self._items[i] for i in sorted(seen)]

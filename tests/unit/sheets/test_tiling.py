@@ -4,7 +4,7 @@ import pytest
 
 from laws.meeting import cover_ink, texts_of
 from platewright.drawing.flow import paragraph
-from platewright.drawing.free_space import ink_tree
+from platewright.drawing.free_space import straight_ink
 from platewright.drawing.items import (
     Clip,
     Fill,
@@ -131,7 +131,7 @@ def test_ink_is_looked_for_exactly():
 def test_each_seam_has_two_marks_in_its_lap_at_one_point_of_the_pattern():
     items = box_pattern(420, 300)
     tiling = tile_pattern(items, "letter")
-    found = align_marks(ink_tree(items), tiling)
+    found = align_marks(straight_ink(items), tiling)
     assert len(found) == 2 * len(seams(tiling))
     for mark in found:
         holders = [tile for tile in tiling.tiles if _inside(mark.at, tile.window)]
@@ -148,9 +148,9 @@ def _inside(p, box):
 def test_marks_move_out_of_the_way_of_ink():
     items = box_pattern(300, 100)
     tiling = tile_pattern(items, "A4")
-    (first, _) = align_marks(ink_tree(items), tiling)
+    (first, _) = align_marks(straight_ink(items), tiling)
     in_the_way = Stroke(Circle(first.at, 6), CUT)
-    (moved, _) = align_marks(ink_tree((*items, in_the_way)), tiling)
+    (moved, _) = align_marks(straight_ink((*items, in_the_way)), tiling)
     assert moved.at.distance(first.at) > 6
 
 
@@ -172,9 +172,11 @@ def test_pages_say_where_to_trim_and_where_to_lay():
     items = box_pattern(300, 100)
     tiling = tile_pattern(items, "A4")
     first, second = tiling.tiles
-    assert words(lap_notes(ink_tree(items), tiling, first)) == ("edge of page 2 lies on this line",)
-    assert words(lap_notes(ink_tree(items), tiling, second)) == ("trim here, lay on page 1",)
-    line = next(m for m in lap_notes(ink_tree(items), tiling, first) if isinstance(m, Stroke))
+    assert words(lap_notes(straight_ink(items), tiling, first)) == (
+        "edge of page 2 lies on this line",
+    )
+    assert words(lap_notes(straight_ink(items), tiling, second)) == ("trim here, lay on page 1",)
+    line = next(m for m in lap_notes(straight_ink(items), tiling, first) if isinstance(m, Stroke))
     assert line.shapes[0].start.x == pytest.approx(second.window.xmin)
 
 
@@ -187,7 +189,7 @@ def test_the_words_of_a_seam_take_the_gap_that_lines_leave(gap):
     ]
     tiling = tile_pattern(across, "A4")
     first = tiling.tiles[0]
-    notes = lap_notes(ink_tree(across), tiling, first)
+    notes = lap_notes(straight_ink(across), tiling, first)
     assert not cover_ink(texts_of(notes), across)
 
 
@@ -196,7 +198,7 @@ def test_the_words_of_a_seam_stand_whole_on_their_page():
         items = box_pattern(*size)
         tiling = tile_pattern(items, "letter")
         for tile in tiling.tiles:
-            for text in texts_of(lap_notes(ink_tree(items), tiling, tile)):
+            for text in texts_of(lap_notes(straight_ink(items), tiling, tile)):
                 assert tile.window.grown(-0.5).holds(bounds([text]))
 
 

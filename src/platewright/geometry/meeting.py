@@ -1,0 +1,187 @@
+"""Which straight lines and rectangles meet others: many asked at once, in plain figures.
+
+Touching is meeting. Two of them meet unless one of the directions along their sides parts them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from platewright.geometry.plane import Bounds
+
+Ends = tuple[float, float, float, float]
+"""A straight line's two ends: x, y, x, y, mm."""
+
+Rectangle = tuple[float, float, float, float, float]
+"""x and y of its middle, half its length, half its width, the angle of its length."""
+
+_CELL = 1.5  # of the table that tells where lines lie, mm
+_CELLS = 200_000  # at most
+
+
+class Rectangles:
+    """Rectangles, and lines as those without width, to be asked what meets them.
+
+    `frames` are rows of x, y, half the length, half the width, cosine and sine of the angle.
+    """
+
+    __slots__ = ("_boxes", "frames")
+
+    def __init__(self, frames: Any, boxes: Any = None) -> None:
+        self.frames = frames
+        self._boxes = boxes
+
+    @classmethod
+    def of(cls, rectangles: Sequence[Rectangle]) -> Rectangles:
+        """Some rectangles."""
+        import numpy as np
+
+        x, y, along, across, angle = np.array(rectangles, dtype=float).reshape(-1, 5).T
+        return cls(np.array((x, y, along, across, np.cos(angle), np.sin(angle))).T)
+
+    @classmethod
+    def alike(cls, x: Any, y: Any, half_length: float, half_width: float, angle: Any) -> Rectangles:
+        """Rectangles of one size about some places; one angle, or one for each."""
+        import numpy as np
+
+        frames = np.empty((len(x), 6))
+        sides = (half_length, half_width, np.cos(angle), np.sin(angle))
+        for column, values in enumerate((x, y, *sides)):
+            frames[:, column] = values
+        return cls(frames)
+
+    @classmethod
+    def between(cls, ends: Any, half_width: float = 0.0) -> Rectangles:
+        """Straight lines, rows of `Ends`, or what lies within half a width of them."""
+        import numpy as np
+
+        ax, ay, bx, by = np.asarray(ends, dtype=float).reshape(-1, 4).T
+        dx, dy = bx - ax, by - ay
+        length = np.hypot(dx, dy)
+        whole = np.where(length > 0, length, 1.0)
+        width = np.full(len(ax), half_width)
+        c = np.where(length > 0, dx / whole, 1.0)
+        return cls(np.array(((ax + bx) / 2, (ay + by) / 2, length / 2, width, c, dy / whole)).T)
+
+    def __len__(self) -> int:
+        return len(self.frames)
+
+    def __getitem__(self, chosen: Any) -> Rectangles:
+        """Those of some indices, or those for which an array of truths is true."""
+        return Rectangles(self.frames[chosen], None if self._boxes is None else self._boxes[chosen])
+
+    def plus(self, more: Rectangles) -> Rectangles:
+        """These and then others."""
+        import numpy as np
+
+        frames, boxes = (self.frames, more.frames), (self.bounds, more.bounds)
+        return Rectangles(np.concatenate(frames), np.concatenate(boxes))
+
+    @property
+    def bounds(self) -> Any:
+        """The upright box round each: rows of xmin, ymin, xmax, ymax."""
+        import numpy as np
+
+        if self._boxes is None:
+            x, y, along, across, c, s = self.frames.T
+            c, s = np.abs(c), np.abs(s)
+            wide, high = along * c + across * s, along * s + across * c
+            self._boxes = np.array((x - wide, y - high, x + wide, y + high)).T
+        return self._boxes
+
+    def counts(self, asked: Rectangles) -> Any:
+        """How many of these each of the others meets."""
+        import numpy as np
+
+        return np.bincount(self.pairs(asked)[1], minlength=len(asked))
+
+    def met(self, box: Bounds) -> list[int]:
+        """The indices of those that an upright box meets, in their order."""
+        middle = box.centre
+        window = Rectangles.of([(middle.x, middle.y, box.width / 2, box.height / 2, 0.0)])
+        found: list[int] = self.pairs(window)[0].tolist()
+        return found
+
+    def pairs(self, asked: Rectangles) -> tuple[Any, Any]:
+        """The indices of those of these and of others that meet, these in their order."""
+        import numpy as np
+
+        ours, theirs = _near(self.bounds, asked.bounds)
+        ax, ay, a_along, a_across, ac, as_ = self.frames[ours].T
+        bx, by, b_along, b_across, bc, bs = asked.frames[theirs].T
+        dx, dy = bx - ax, by - ay
+        # how much of one's length lies along and across the other's
+        level, slant = np.abs(ac * bc + as_ * bs), np.abs(as_ * bc - ac * bs)
+        meets = (
+            (np.abs(dx * ac + dy * as_) <= a_along + b_along * level + b_across * slant)
+            & (np.abs(dy * ac - dx * as_) <= a_across + b_along * slant + b_across * level)
+            & (np.abs(dx * bc + dy * bs) <= b_along + a_along * level + a_across * slant)
+            & (np.abs(dy * bc - dx * bs) <= b_across + a_along * slant + a_across * level)
+        )
+        return ours[meets], theirs[meets]
+
+
+def _near(ours: Any, theirs: Any) -> tuple[Any, Any]:
+    """The pairs of upright boxes that share a point, by their indices, ours in their order."""
+    import numpy as np
+
+    if not len(theirs) or not len(ours):
+        return np.zeros(0, dtype=int), np.zeros(0, dtype=int)
+    # first those near any of the others: mostly few
+    (cx, cy), (dx, dy) = theirs[:, :2].min(axis=0), theirs[:, 2:].max(axis=0)
+    ax, ay, bx, by = ours.T
+    some = np.flatnonzero((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by))
+    ax, ay, bx, by = ours[some].T[:, :, None]
+    cx, cy, dx, dy = theirs.T
+    found = np.flatnonzero((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by))
+    first, second = np.divmod(found, len(theirs))
+    return some[first], second
+
+
+class Raster:
+    """Where lines lie, in cells: tells at once which of very many upright boxes surely meet one."""
+
+    __slots__ = ("_cell", "_sums", "_x", "_y")
+
+    def __init__(self, ends: Any) -> None:
+        """Of rows of `Ends`, at least one."""
+        import numpy as np
+
+        start, end = ends[:, :2], ends[:, 2:]
+        self._x, self._y = low = np.minimum(start, end).min(axis=0)
+        width, height = np.maximum(start, end).max(axis=0) - low
+        self._cell = max(_CELL, math.sqrt(width * height / _CELLS), max(width, height) / _CELLS)
+        # places along each line, no farther apart than a cell is wide
+        way = end - start
+        steps = np.ceil(np.hypot(way[:, 0], way[:, 1]) / self._cell).astype(int) + 1
+        line = np.repeat(np.arange(len(steps)), steps)
+        share = np.arange(len(line)) - (np.cumsum(steps) - steps)[line]
+        along = way[line] * (share / np.maximum(steps - 1, 1)[line])[:, None]
+        column, row = ((start[line] + along - low) / self._cell).astype(int).T
+        inked = np.zeros(
+            (int(height / self._cell) + 2, int(width / self._cell) + 2), dtype=np.int32
+        )
+        inked[row + 1, column + 1] = 1
+        # how many inked cells lie below and to the left of each joint of the grid
+        self._sums = inked.cumsum(axis=0).cumsum(axis=1)
+
+    def surely_meet(self, boxes: Any) -> Any:
+        """Which upright boxes, rows of xmin, ymin, xmax, ymax, hold a whole cell with ink.
+
+        One that does not may meet a line all the same.
+        """
+        sums = self._sums
+        left, right = self._whole(boxes[:, 0::2] - self._x, sums.shape[1] - 1)
+        low, high = self._whole(boxes[:, 1::2] - self._y, sums.shape[0] - 1)
+        inked = sums[high, right] - sums[low, right] - sums[high, left] + sums[low, left]
+        return (right > left) & (high > low) & (inked > 0)
+
+    def _whole(self, spans: Any, most: int) -> tuple[Any, Any]:
+        """From the first to past the last of the cells that lie whole in each span."""
+        import numpy as np
+
+        first, last = (spans / self._cell).clip(-1, most + 1).T
+        first, last = np.ceil(first).clip(0, most), np.floor(last).clip(0, most)
+        return first.astype(int), last.astype(int)
