@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from platewright.geometry.plane import ORIGIN, Motion, Point
+from platewright.geometry.plane import ORIGIN, Bounds, Motion, Point
 from platewright.nest.layout import (
     Laid,
     Nest,
@@ -94,7 +94,11 @@ def in_cutting_order(laid: Sequence[Laid], start: Point = ORIGIN) -> tuple[Laid,
     loose; what lies in the hole of another part is cut before that hole falls out.
     """
     left = list(laid)
-    guests = {id(host): [g for g in laid if _lies_in_hole(g, host)] for host in laid}
+    boxes = [host.torch.cuts[-1].path.bounds for host in laid]
+    guests = {
+        id(host): [guest for guest in laid if _lies_in_hole(guest, host, box)]
+        for host, box in zip(laid, boxes, strict=True)
+    }
     ordered: list[Laid] = []
     while left:
         waiting = {id(each) for each in left}
@@ -106,9 +110,11 @@ def in_cutting_order(laid: Sequence[Laid], start: Point = ORIGIN) -> tuple[Laid,
     return tuple(ordered)
 
 
-def _lies_in_hole(guest: Laid, host: Laid) -> bool:
+def _lies_in_hole(guest: Laid, host: Laid, box: Bounds) -> bool:
+    """Whether a part lies within what is cut round another, whose box is given."""
     corner = guest.piece.blank.outline.corners[0]
-    return guest is not host and host.torch.cuts[-1].path.contains(corner)
+    within = guest is not host and box.meets(Bounds.of(corner))
+    return within and host.torch.cuts[-1].path.contains(corner)
 
 
 def _reach(laid: Laid, start: Point) -> tuple[float, float, float]:

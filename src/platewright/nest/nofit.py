@@ -153,41 +153,29 @@ def disc(radius: float) -> Ring:
     return tuple((reach * math.cos(turn), reach * math.sin(turn)) for turn in turns)
 
 
-def convex_sum(a: Ring, b: Ring) -> Ring:
-    """The Minkowski sum of two convex polygons: their edges in order of direction."""
-    one, other = _from_lowest(a), _from_lowest(b)
-    i = j = 0
-    found: list[XY] = []
-    while i < len(a) or j < len(b):
-        p, q = one[i], other[j]
-        found.append((p[0] + q[0], p[1] + q[1]))
-        turn = _turn(one, i, other, j, (len(a), len(b)))
-        i, j = i + (turn >= 0), j + (turn <= 0)
-    return tuple(found)
+def convex_sums(some: Sequence[Ring], others: Sequence[Ring]) -> Column:
+    """The Minkowski sums of each of some convex polygons with each of others, as polygons.
+
+    Each is the hull of the sums of their corners.
+    """
+    import numpy as np
+    from shapely import convex_hull, multipoints
+
+    columns = [np.array(ring) for ring in some], [np.array(ring) for ring in others]
+    sums = [(a[:, None] + b[None]).reshape(-1, 2) for a in columns[0] for b in columns[1]]
+    which = np.repeat(np.arange(len(sums)), [len(each) for each in sums])
+    return convex_hull(multipoints(np.concatenate(sums), indices=which))
 
 
-def _from_lowest(ring: Ring) -> list[XY]:
-    """The corners from the lowest, leftmost of them round to it again."""
-    first = min(range(len(ring)), key=lambda i: (ring[i][1], ring[i][0]))
-    return [*ring[first:], *ring[: first + 1]]
-
-
-def _turn(one: list[XY], i: int, other: list[XY], j: int, ends: tuple[int, int]) -> float:
-    """Positive when the next edge of `one` comes first, negative when that of `other` does."""
-    if i == ends[0] or j == ends[1]:
-        return 1.0 if j == ends[1] else -1.0
-    ax, ay = one[i + 1][0] - one[i][0], one[i + 1][1] - one[i][1]
-    bx, by = other[j + 1][0] - other[j][0], other[j + 1][1] - other[j][1]
-    return ax * by - ay * bx
-
-
-def _no_fit(standing: Iterable[Ring], moving: Shape, gap: float) -> BaseGeometry:
+def _no_fit(standing: Sequence[Ring], moving: Shape, gap: float) -> BaseGeometry:
     """Shifts of the moving shape that bring it within a gap of standing convex pieces."""
-    from shapely import Polygon, union_all
+    from shapely import get_coordinates, union_all
 
-    round_gap = disc(gap)
-    reach = [convex_sum(tuple((-x, -y) for x, y in ring), round_gap) for ring in moving.pieces]
-    return union_all([Polygon(convex_sum(piece, each)) for piece in standing for each in reach])
+    reach = [tuple((-x, -y) for x, y in ring) for ring in moving.pieces]
+    if gap:
+        grown = convex_sums(reach, [disc(gap)])
+        reach = [tuple(map(tuple, get_coordinates(each)[:-1].tolist())) for each in grown]
+    return union_all(convex_sums(standing, reach))
 
 
 def _areas(region: BaseGeometry) -> BaseGeometry:

@@ -33,6 +33,8 @@ Field = tuple[Array, int, int]
 
 #: Steps of the lattice to the side of a square as large as the parts are on average.
 _FINE = 13
+#: Depths are counted in so many parts of a step.
+_PARTS_OF_STEP = 32
 #: How much more a pair weighs that overlaps, at least and at most; how fast the others forget.
 _LEAST_MORE, _MOST_MORE, _FORGET = 1.1, 1.5, 0.96
 #: Overlaps that are worth an attempt to push them apart: the deepest, and all a part, in steps.
@@ -40,11 +42,11 @@ _DEEPEST, _EACH = 1.5, 0.2
 #: Rounds of pushing apart, and the room that it leaves between regions, mm.
 _ROUNDS, _ROOM = 150, 0.01
 #: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
-_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.05, 0.002, 0.003
+_FIRST_CUT, _LAST_CUT, _SQUEEZE = .02, .002, 0.003
 #: A last sheet with less than this share of all metal is tried to be saved at once.
 _LITTLE = 0.15
 #: Moves of each part until a length is given up.
-_PATIENCE = 18
+_PATIENCE = 150
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +80,16 @@ class Depths:
     problem: Problem
     step: float
     _fields: dict[tuple[int, int, float], Field] = field(default_factory=dict)
-    _stacks: dict[tuple[int, int], Stack] = field(default_factory=dict)
+    _stacks: dict[int, dict[int, Stack]] = field(default_factory=dict)
+
+    def of_part(self, part: int) -> dict[int, Stack]:
+        """What is worked out of a part: its depths by the shape that stands."""
+        return self._stacks.setdefault(part, {})
 
     def stack(self, standing: int, part: int) -> Stack:
         """The depths of a part in all its turns over a standing shape."""
-        key = (standing, part)
-        if key not in self._stacks:
+        known = self.of_part(part)
+        if standing not in known:
             fields = [self._field(standing, shape) for _, shape in self.problem.turned[part]]
             x, y = min(x for _, x, _ in fields), min(y for _, _, y in fields)
             width = max(left + depths.shape[0] for depths, left, _ in fields) - x
@@ -92,8 +98,8 @@ class Depths:
             for turn, (depths, left, low) in enumerate(fields):
                 columns = slice(left - x, left - x + depths.shape[0])
                 whole[columns, low - y : low - y + depths.shape[1], turn] = depths
-            self._stacks[key] = Stack(whole.reshape(width, -1), x, y, width, height)
-        return self._stacks[key]
+            known[standing] = Stack(whole.reshape(width, -1), x, y, width, height)
+        return known[standing]
 
     def _field(self, standing: int, moving: int) -> Field:
         """The depths of one turned shape over another."""
@@ -131,7 +137,9 @@ class Depths:
         edge = shapely.boundary(region)
         shapely.prepare(edge)
         depths = np.zeros(xs.shape, np.float32)
-        depths[inside] = shapely.distance(edge, shapely.points(xs[inside], ys[inside])) / self.step
+        deep = shapely.distance(edge, shapely.points(xs[inside], ys[inside])) / self.step
+        # whole parts of a step: sums of them are exact, in whatever order they are taken
+        depths[inside] = np.ceil(deep * _PARTS_OF_STEP) / _PARTS_OF_STEP
         return depths, int(columns[0]), int(rows[0])
 
 
@@ -150,6 +158,16 @@ def _turned(field_: Field, quarters: int) -> Field:
 
 
 # --- parts in each other's way ------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class _Sum:
+    """Depths at each place of a sheet, added up over the parts `counted`; its first steps."""
+
+    depths: Array
+    x: int
+    y: int
+    counted: list[tuple[int, tuple[int, int]] | None]
 
 
 @dataclass(slots=True)
@@ -172,11 +190,12 @@ class Crowd:
     _over: Array = None
     _weights: Array = None
     _free: dict[tuple[int, int], Field] = field(default_factory=dict)
+    _sums: dict[tuple[int, int], _Sum] = field(default_factory=dict)
 
     def put(self, lying: Sequence[Lying], rooms: list[Bounds]) -> None:
         """Lay the parts on the lattice of some rooms; those that are off a room are brought in."""
         count = len(lying)
-        self.rooms, self._free = rooms, {}
+        self.rooms, self._free, self._sums = rooms, {}, {}
         self.shapes = [each.shape for each in lying]
         self.bins = [min(each.bin, len(rooms) - 1) for each in lying]
         self._weights = np.ones((count, count), np.float32)
@@ -243,12 +262,13 @@ class Crowd:
         turned = self.problem.turned[self.parts[i]]
         turn = next(t for t, (_, shape) in enumerate(turned) if shape == self.shapes[i])
         (x, y), bin_, row = self.at[i], self.bins[i], [0.0] * len(self.parts)
-        for j, standing in enumerate(self.shapes):
-            if j != i and self.bins[j] == bin_:
-                stack = self.depths.stack(standing, self.parts[i])
-                column, up = x - self.at[j][0] - stack.x, y - self.at[j][1] - stack.y
+        stack_of = self.depths.of_part(self.parts[i])
+        for j, (shape, on, at) in enumerate(zip(self.shapes, self.bins, self.at, strict=True)):
+            if on == bin_ and j != i:
+                stack = stack_of.get(shape) or self.depths.stack(shape, self.parts[i])
+                column, up = x - at[0] - stack.x, y - at[1] - stack.y
                 if 0 <= column < stack.width and 0 <= up < stack.height:
-                    row[j] = stack.depths[column, up * len(turned) + turn]
+                    row[j] = stack.depths.item(column, up * len(turned) + turn)
         self._over[i] = row
         self._over[:, i] = self._over[i]
 
@@ -271,32 +291,74 @@ class Crowd:
     def _best(self, i: int, bin_: int) -> tuple[float, int, int, int, int] | None:
         """The best place of a part on one sheet: weighted depth, sheet, steps, shape."""
         part = self.parts[i]
-        free, left, low = self._base(part, bin_)
-        if not free.size:
+        around = self._around(part, bin_)
+        if not around.depths.size:
             return None
         turned = self.problem.turned[part]
-        turns, cost = len(turned), free.copy()
-        width, height = cost.shape[0], cost.shape[1] // turns
-        weights = self._weights[i].tolist()
-        for j, standing in enumerate(self.shapes):
-            if j == i or self.bins[j] != bin_:
-                continue
-            stack = self.depths.stack(standing, part)
-            x, y = self.at[j][0] + stack.x - left, self.at[j][1] + stack.y - low
-            right, high = x + stack.width, y + stack.height
-            if right <= 0 or high <= 0 or x >= width or y >= height:
-                continue
-            depths = stack.depths
-            if x < 0 or y < 0 or right > width or high > height:
-                columns = slice(max(0, -x), stack.width - max(0, right - width))
-                rows = slice(max(0, -y) * turns, (stack.height - max(0, high - height)) * turns)
-                depths, x, y = depths[columns, rows], max(0, x), max(0, y)
-            window = cost[x:right, y * turns : high * turns]
-            window += depths if weights[j] == 1 else depths * weights[j]
+        turns, cost = len(turned), around.depths.copy()
+        if self.bins[i] == bin_:
+            self._add(cost, around, self.shapes[i], self.at[i], part, -1.0)
+        weights = self._weights[i]
+        for j in np.nonzero(weights > 1)[0].tolist():
+            if j != i and self.bins[j] == bin_:
+                more = float(weights[j]) - 1
+                self._add(cost, around, self.shapes[j], self.at[j], part, more)
         at = int(cost.argmin())
-        column, rest = divmod(at, turns * height)
+        column, rest = divmod(at, cost.shape[1])
         row, turn = divmod(rest, turns)
-        return float(cost.flat[at]), bin_, column + left, row + low, turned[turn][1]
+        place = column + around.x, row + around.y
+        return float(cost.flat[at]), bin_, *place, turned[turn][1]
+
+    def _around(self, part: int, bin_: int) -> _Sum:
+        """What a part would lie over, unweighted, at each place of a sheet; itself counted too.
+
+        Kept from call to call: only what has moved since is taken out and put in again.
+        """
+        key = (part, bin_)
+        if key not in self._sums:
+            free, x, y = self._base(part, bin_)
+            self._sums[key] = _Sum(free.copy(), x, y, [None] * len(self.parts))
+        around = self._sums[key]
+        for j, (shape, on, at) in enumerate(zip(self.shapes, self.bins, self.at, strict=True)):
+            now = (shape, at) if on == bin_ else None
+            before = around.counted[j]
+            if now != before:
+                if before:
+                    self._add(around.depths, around, *before, part, -1.0)
+                if now:
+                    self._add(around.depths, around, *now, part, 1.0)
+                around.counted[j] = now
+        return around
+
+    def _add(
+        self,
+        cost: Array,
+        around: _Sum,
+        standing: int,
+        at: tuple[int, int],
+        part: int,
+        weight: float,
+    ) -> None:
+        """Add the depths over a standing shape, so many times, to those of a part on a sheet."""
+        stack, turns = self.depths.stack(standing, part), len(self.problem.turned[part])
+        width, rows = cost.shape
+        height = rows // turns
+        x, y = at[0] + stack.x - around.x, at[1] + stack.y - around.y
+        right, high = x + stack.width, y + stack.height
+        if right <= 0 or high <= 0 or x >= width or y >= height:
+            return
+        depths = stack.depths
+        if x < 0 or y < 0 or right > width or high > height:
+            columns = slice(max(0, -x), stack.width - max(0, right - width))
+            rows_ = slice(max(0, -y) * turns, (stack.height - max(0, high - height)) * turns)
+            depths, x, y = depths[columns, rows_], max(0, x), max(0, y)
+        window = cost[x:right, y * turns : high * turns]
+        if weight == 1:
+            window += depths
+        elif weight == -1:
+            window -= depths
+        else:
+            window += depths * np.float32(weight)
 
     def _base(self, part: int, bin_: int) -> Field:
         """0 at the steps at which a part lies in an empty room, in each turn; its first steps."""

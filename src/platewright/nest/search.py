@@ -32,7 +32,7 @@ Layout = list[tuple[int, list[Spot]]]
 Watch = Callable[[float, int, float], None]
 
 #: Of the tries, as many lay part by part as come to this many parts laid, but so many at least.
-_PARTS_LAID, _LEAST_TRIES = 6, 3
+_PARTS_LAID, _LEAST_TRIES = 0, 3
 #: Moves of the search through overlap for each try, and the share of the work that it is.
 _MOVES, _SHARE = 50, 0.7
 #: Share of the changes that try to empty the emptiest sheet.
