@@ -33,12 +33,14 @@ Field = tuple[Array, int, int]
 
 #: Steps of the lattice to the side of a square as large as the parts are on average.
 _FINE = 13
+#: Places within a step that are looked at when a part is laid.
+_WITHIN_A_STEP = np.arange(-4, 5) / 4
 #: Depths are counted in so many parts of a step.
 _PARTS_OF_STEP = 32
 #: How much more a pair weighs that overlaps, at least and at most; how fast the others forget.
 _LEAST_MORE, _MOST_MORE, _FORGET = 1.1, 1.5, 0.96
 #: Overlaps that are worth an attempt to push them apart: the deepest, and all a part, in steps.
-_DEEPEST, _EACH = 1.5, 0.2
+_DEEPEST, _EACH = .6, .08
 #: Rounds of pushing apart, and the room that it leaves between regions, mm.
 _ROUNDS, _ROOM = 150, 0.01
 #: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
@@ -46,7 +48,7 @@ _FIRST_CUT, _LAST_CUT, _SQUEEZE = .02, .002, 0.003
 #: A last sheet with less than this share of all metal is tried to be saved at once.
 _LITTLE = 0.15
 #: Moves of each part until a length is given up.
-_PATIENCE = 150
+_PATIENCE = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,21 +77,29 @@ class Stack:
 
 @dataclass(slots=True)
 class Depths:
-    """Penetration depths on the lattice, worked out when they are first asked for."""
+    """Penetration depths on the lattice, worked out when they are first asked for, in steps.
+
+    Between places of the lattice they are interpolated, along x and along y.
+    """
 
     problem: Problem
     step: float
     _fields: dict[tuple[int, int, float], Field] = field(default_factory=dict)
-    _stacks: dict[int, dict[int, Stack]] = field(default_factory=dict)
+    _stacks: dict[tuple[int, int], Stack] = field(default_factory=dict)
+    _numbers: Array = None
+    _table: list[tuple[int, int, int, int, int]] = field(default_factory=list)
+    _pool: Array = None
+    _used: int = 0
 
-    def of_part(self, part: int) -> dict[int, Stack]:
-        """What is worked out of a part: its depths by the shape that stands."""
-        return self._stacks.setdefault(part, {})
+    def __post_init__(self) -> None:
+        count = len(self.problem.shapes)
+        self._numbers = np.full((count, count), -1)
+        self._pool = np.zeros(1 << 16, np.float32)
 
     def stack(self, standing: int, part: int) -> Stack:
         """The depths of a part in all its turns over a standing shape."""
-        known = self.of_part(part)
-        if standing not in known:
+        key = (standing, part)
+        if key not in self._stacks:
             fields = [self._field(standing, shape) for _, shape in self.problem.turned[part]]
             x, y = min(x for _, x, _ in fields), min(y for _, _, y in fields)
             width = max(left + depths.shape[0] for depths, left, _ in fields) - x
@@ -97,9 +107,42 @@ class Depths:
             whole = np.zeros((width, height, len(fields)), np.float32)
             for turn, (depths, left, low) in enumerate(fields):
                 columns = slice(left - x, left - x + depths.shape[0])
-                whole[columns, low - y : low - y + depths.shape[1], turn] = depths
-            known[standing] = Stack(whole.reshape(width, -1), x, y, width, height)
-        return known[standing]
+                whole[columns, low - y : low - y + depths.shape[1], turn] = np.maximum(depths, 0)
+            self._stacks[key] = Stack(whole.reshape(width, -1), x, y, width, height)
+        return self._stacks[key]
+
+    def between(self, standing: Array, moving: int, dx: Array, dy: Array) -> Array:
+        """The depths of a turned shape over standing ones, at steps from each of them.
+
+        `standing` are m indices of turned shapes, `dx` (m, n) and `dy` (m, k); depths are (m, n, k).
+        """
+        numbers = self._numbers[moving, standing]
+        if (numbers < 0).any():
+            for each in standing[numbers < 0].tolist():
+                self._keep(each, moving)
+            numbers = self._numbers[moving, standing]
+        start, width, height, left, low = np.array([self._table[n] for n in numbers.tolist()]).T
+        along = np.clip(dx - left[:, None], 0, width[:, None] - 1.001)
+        up = np.clip(dy - low[:, None], 0, height[:, None] - 1.001)
+        column, row = along.astype(np.int64), up.astype(np.int64)
+        along, up = (along - column)[:, :, None], (up - row)[:, None, :]
+        at = (start[:, None] + column * height[:, None])[:, :, None] + row[:, None, :]
+        near, far = self._pool, height[:, None, None]
+        one = near[at] + (near[at + 1] - near[at]) * up
+        other = near[at + far] + (near[at + far + 1] - near[at + far]) * up
+        return np.maximum(one + (other - one) * along, 0)
+
+    def _keep(self, standing: int, moving: int) -> None:
+        """Put the depths of one shape over another with those that are interpolated."""
+        if self._numbers[moving, standing] >= 0:
+            return
+        depths, left, low = self._field(standing, moving)
+        while self._used + depths.size > len(self._pool):
+            self._pool = np.concatenate((self._pool, np.zeros_like(self._pool)))
+        self._pool[self._used : self._used + depths.size] = depths.ravel()
+        self._numbers[moving, standing] = len(self._table)
+        self._table.append((self._used, *depths.shape, left, low))
+        self._used += depths.size
 
     def _field(self, standing: int, moving: int) -> Field:
         """The depths of one turned shape over another."""
@@ -128,19 +171,19 @@ class Depths:
         return self._fields[key]
 
     def _reckoned(self, region: Any) -> Field:
+        """Depths within a region; outside of it, for a step all round, distances below zero."""
         left, low, right, high = (edge / self.step for edge in region.bounds)
-        columns = np.arange(math.ceil(left), max(math.floor(right), math.ceil(left)) + 1)
-        rows = np.arange(math.ceil(low), max(math.floor(high), math.ceil(low)) + 1)
+        columns = np.arange(math.floor(left) - 1, math.ceil(right) + 2)
+        rows = np.arange(math.floor(low) - 1, math.ceil(high) + 2)
         xs, ys = np.meshgrid(columns * self.step, rows * self.step, indexing="ij")
         shapely.prepare(region)
-        inside = np.nonzero(shapely.contains_xy(region, xs, ys))
         edge = shapely.boundary(region)
         shapely.prepare(edge)
-        depths = np.zeros(xs.shape, np.float32)
-        deep = shapely.distance(edge, shapely.points(xs[inside], ys[inside])) / self.step
+        deep = shapely.distance(edge, shapely.points(xs, ys)) / self.step
         # whole parts of a step: sums of them are exact, in whatever order they are taken
-        depths[inside] = np.ceil(deep * _PARTS_OF_STEP) / _PARTS_OF_STEP
-        return depths, int(columns[0]), int(rows[0])
+        deep = np.ceil(deep * _PARTS_OF_STEP) / _PARTS_OF_STEP
+        depths = np.where(shapely.contains_xy(region, xs, ys), deep, -np.minimum(deep, 2))
+        return depths.astype(np.float32), int(columns[0]), int(rows[0])
 
 
 def _quarters(turn: float) -> int | None:
@@ -167,7 +210,7 @@ class _Sum:
     depths: Array
     x: int
     y: int
-    counted: list[tuple[int, tuple[int, int]] | None]
+    counted: list[tuple[int, list[int]] | None]
 
 
 @dataclass(slots=True)
@@ -175,7 +218,8 @@ class Crowd:
     """Parts on upright rooms, some of them over each other, being moved apart.
 
     `parts` are their indices, `shapes` their turned shapes, `bins` the rooms they lie in, `at`
-    their steps on the lattice of the room. `moves` counts how many were taken up and laid.
+    their steps from the room's corner, not whole ones. `moves` counts how many were taken up and
+    laid.
     """
 
     problem: Problem
@@ -183,9 +227,9 @@ class Crowd:
     parts: list[int]
     chance: random.Random
     rooms: list[Bounds] = field(default_factory=list)
-    shapes: list[int] = field(default_factory=list)
-    bins: list[int] = field(default_factory=list)
-    at: list[tuple[int, int]] = field(default_factory=list)
+    shapes: Array = None
+    bins: Array = None
+    at: Array = None
     moves: int = 0
     _over: Array = None
     _weights: Array = None
@@ -193,19 +237,19 @@ class Crowd:
     _sums: dict[tuple[int, int], _Sum] = field(default_factory=dict)
 
     def put(self, lying: Sequence[Lying], rooms: list[Bounds]) -> None:
-        """Lay the parts on the lattice of some rooms; those that are off a room are brought in."""
-        count = len(lying)
+        """Lay the parts in some rooms; those that are off a room are brought in."""
+        count, step = len(lying), self.depths.step
         self.rooms, self._free, self._sums = rooms, {}, {}
-        self.shapes = [each.shape for each in lying]
-        self.bins = [min(each.bin, len(rooms) - 1) for each in lying]
+        self.shapes = np.array([each.shape for each in lying])
+        self.bins = np.array([min(each.bin, len(rooms) - 1) for each in lying])
         self._weights = np.ones((count, count), np.float32)
         self._over = np.zeros((count, count), np.float32)
-        self.at = [(0, 0)] * count
+        self.at = np.zeros((count, 2))
         for i, each in enumerate(lying):
-            room, step = rooms[self.bins[i]], self.depths.step
-            left, low, right, high = self._steps(each.shape, room)
-            x, y = round((each.x - room.xmin) / step), round((each.y - room.ymin) / step)
-            self.at[i] = (max(left, min(x, right)), max(low, min(y, high)))
+            room = rooms[self.bins[i]]
+            least, most = self._limits(each.shape, room)
+            at = np.array((each.x - room.xmin, each.y - room.ymin)) / step
+            self.at[i] = np.maximum(least, np.minimum(at, most))
         for i in range(count):
             self._look(i)
         for i, each in enumerate(lying):
@@ -238,7 +282,8 @@ class Crowd:
     def lying(self) -> list[Lying]:
         """Where the parts lie."""
         step, found = self.depths.step, []
-        for shape, bin_, (x, y) in zip(self.shapes, self.bins, self.at, strict=True):
+        at = self.at.tolist()
+        for shape, bin_, (x, y) in zip(self.shapes.tolist(), self.bins.tolist(), at, strict=True):
             room = self.rooms[bin_]
             found.append(Lying(shape, bin_, room.xmin + x * step, room.ymin + y * step))
         return found
@@ -247,30 +292,22 @@ class Crowd:
         """The least and the greatest shift of a shape that keep it in a room."""
         return reach(self.problem.shapes[shape], room, self.problem.rules.margin)
 
-    def _steps(self, shape: int, room: Bounds) -> tuple[int, int, int, int]:
+    def _limits(self, shape: int, room: Bounds) -> tuple[tuple[float, float], tuple[float, float]]:
+        """The least and the greatest steps along x and y that keep a shape in a room."""
         left, low, right, high = self.reach(shape, room)
         step, x, y = self.depths.step, room.xmin, room.ymin
-        return (
-            round((left - x) / step),
-            round((low - y) / step),
-            round((right - x) / step),
-            round((high - y) / step),
-        )
+        return ((left - x) / step, (low - y) / step), ((right - x) / step, (high - y) / step)
 
     def _look(self, i: int) -> None:
         """Reckon anew what a part lies over."""
-        turned = self.problem.turned[self.parts[i]]
-        turn = next(t for t, (_, shape) in enumerate(turned) if shape == self.shapes[i])
-        (x, y), bin_, row = self.at[i], self.bins[i], [0.0] * len(self.parts)
-        stack_of = self.depths.of_part(self.parts[i])
-        for j, (shape, on, at) in enumerate(zip(self.shapes, self.bins, self.at, strict=True)):
-            if on == bin_ and j != i:
-                stack = stack_of.get(shape) or self.depths.stack(shape, self.parts[i])
-                column, up = x - at[0] - stack.x, y - at[1] - stack.y
-                if 0 <= column < stack.width and 0 <= up < stack.height:
-                    row[j] = stack.depths.item(column, up * len(turned) + turn)
-        self._over[i] = row
-        self._over[:, i] = self._over[i]
+        beside = self.bins == self.bins[i]
+        beside[i] = False
+        over = np.zeros(len(self.parts), np.float32)
+        if beside.any():
+            dx, dy = (self.at[i] - self.at[beside]).T[:, :, None]
+            found = self.depths.between(self.shapes[beside], int(self.shapes[i]), dx, dy)
+            over[beside] = found[:, 0, 0]
+        self._over[i] = self._over[:, i] = over
 
     def _weigh(self) -> None:
         deepest = float(self._over.max())
@@ -285,24 +322,42 @@ class Crowd:
         found = [place for b in range(len(self.rooms)) if (place := self._best(i, b)) is not None]
         if found:
             _, self.bins[i], x, y, self.shapes[i] = min(found)
-            self.at[i] = (x, y)
+            self.at[i] = self._refined(i, x, y)
             self._look(i)
 
+    def _refined(self, i: int, x: int, y: int) -> tuple[float, float]:
+        """The best place within a step of one on the lattice."""
+        shape = int(self.shapes[i])
+        least, most = self._limits(shape, self.rooms[self.bins[i]])
+        xs = np.clip(x + _WITHIN_A_STEP, least[0], most[0])
+        ys = np.clip(y + _WITHIN_A_STEP, least[1], most[1])
+        beside = self.bins == self.bins[i]
+        beside[i] = False
+        near = np.nonzero(beside)[0]
+        if not len(near):
+            return xs[0], ys[0]
+        at = self.at[near]
+        found = self.depths.between(
+            self.shapes[near], shape, xs - at[:, :1], ys - at[:, 1:]
+        )
+        cost = np.tensordot(self._weights[i, near], found, 1)
+        column, row = divmod(int(cost.argmin()), len(ys))
+        return xs[column], ys[row]
+
     def _best(self, i: int, bin_: int) -> tuple[float, int, int, int, int] | None:
-        """The best place of a part on one sheet: weighted depth, sheet, steps, shape."""
+        """The best place of a part on one sheet's lattice: weighted depth, sheet, steps, shape."""
         part = self.parts[i]
         around = self._around(part, bin_)
         if not around.depths.size:
             return None
         turned = self.problem.turned[part]
         turns, cost = len(turned), around.depths.copy()
-        if self.bins[i] == bin_:
-            self._add(cost, around, self.shapes[i], self.at[i], part, -1.0)
+        if around.counted[i]:
+            self._add(cost, around, *around.counted[i], part, -1.0)
         weights = self._weights[i]
         for j in np.nonzero(weights > 1)[0].tolist():
-            if j != i and self.bins[j] == bin_:
-                more = float(weights[j]) - 1
-                self._add(cost, around, self.shapes[j], self.at[j], part, more)
+            if j != i and (standing := around.counted[j]):
+                self._add(cost, around, *standing, part, float(weights[j]) - 1)
         at = int(cost.argmin())
         column, rest = divmod(at, cost.shape[1])
         row, turn = divmod(rest, turns)
@@ -319,7 +374,9 @@ class Crowd:
             free, x, y = self._base(part, bin_)
             self._sums[key] = _Sum(free.copy(), x, y, [None] * len(self.parts))
         around = self._sums[key]
-        for j, (shape, on, at) in enumerate(zip(self.shapes, self.bins, self.at, strict=True)):
+        where = np.rint(self.at).astype(int).tolist()
+        lying = zip(self.shapes.tolist(), self.bins.tolist(), where, strict=True)
+        for j, (shape, on, at) in enumerate(lying):
             now = (shape, at) if on == bin_ else None
             before = around.counted[j]
             if now != before:
@@ -335,7 +392,7 @@ class Crowd:
         cost: Array,
         around: _Sum,
         standing: int,
-        at: tuple[int, int],
+        at: list[int],
         part: int,
         weight: float,
     ) -> None:
@@ -367,7 +424,7 @@ class Crowd:
             shapes = [shape for _, shape in self.problem.turned[part]]
             room = self.rooms[bin_]
             spans = [
-                (turn, self._steps(shape, room))
+                (turn, [round(each) for ends in self._limits(shape, room) for each in ends])
                 for turn, shape in enumerate(shapes)
                 if _has_room(self.reach(shape, room))
             ]
@@ -468,9 +525,10 @@ def tightened(
     step = math.sqrt(metal / len(parts)) / _FINE
     crowd = Crowd(problem, Depths(problem, step), parts, random.Random(problem.rules.seed))
     best, rooms = list(lying), list(rooms)
+    along = [room.width >= room.height for room in rooms]
     cut = _first_cut(problem, best, rooms)
     while crowd.moves < moves and cut > _LAST_CUT:
-        shorter = _shortened(crowd, best, rooms, cut)
+        shorter = _shortened(crowd, best, rooms, along, cut)
         crowd.put(best, shorter)
         left = moves - crowd.moves
         found = crowd.cleared(min(left, _PATIENCE * len(parts), moves // 4))
@@ -483,7 +541,7 @@ def tightened(
         while found is not None:
             best = found
             better(best, crowd.moves / moves)
-            crowd.rooms = _shortened(crowd, best, rooms, _SQUEEZE)
+            crowd.rooms = _shortened(crowd, best, rooms, along, _SQUEEZE)
             found = crowd.pushed_apart(best) if len(crowd.rooms) == len(rooms) else None
 
 
@@ -495,14 +553,15 @@ def _first_cut(problem: Problem, lying: Sequence[Lying], rooms: Sequence[Bounds]
 
 
 def _shortened(
-    crowd: Crowd, lying: Sequence[Lying], rooms: list[Bounds], share: float
+    crowd: Crowd, lying: Sequence[Lying], rooms: list[Bounds], alongs: list[bool], share: float
 ) -> list[Bounds]:
     """The rooms, the last of them shorter than its parts reach by a share of the whole stock.
 
-    It is left out when no part would be in it.
+    It is left out when no part would be in it. `alongs` tells which rooms are cut along x: those
+    whose stock is longer that way, however short the room has become.
     """
     problem, (*others, last) = crowd.problem, rooms
-    along = last.width >= last.height
+    along = alongs[len(others)]
     ends = [0.0]
     for each in lying:
         if each.bin == len(others):
@@ -513,6 +572,6 @@ def _shortened(
     used += math.fsum(max(room.width, room.height) for room in others)
     end = max(ends) - share * used
     cut = replace(last, xmax=end) if along else replace(last, ymax=end)
-    if others and not any(_has_room(crowd.reach(shape, cut)) for shape in crowd.shapes):
+    if others and not any(_has_room(crowd.reach(shape, cut)) for shape in crowd.shapes.tolist()):
         return others
     return [*others, cut]
