@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from laws.effort import examples
 from laws.strategies_nest import fine, pieces
-from platewright.nest.nofit import NoFit, Turned, convex_sum, disc, shape_of, turn_motion
+from platewright.nest.nofit import NoFit, Turned, convex_sums, disc, shape_of, turn_motion
 
 few = examples(60)
 shifts = st.floats(-300, 300)
@@ -47,9 +47,7 @@ def test_outside_the_no_fit_region_the_gap_is_kept_and_inside_it_is_not(one, oth
 @given(pieces("a"), gaps)
 def test_a_sum_with_a_disc_holds_the_shape_grown_by_it(piece, gap):
     shape = shape_of(piece.blank.outline)
-    grown = shapely.union_all(
-        [shapely.Polygon(convex_sum(ring, disc(gap))) for ring in shape.pieces]
-    )
+    grown = shapely.union_all(convex_sums(shape.pieces, [disc(gap)]))
     exact = metal(piece).buffer(gap, quad_segs=64)
     assert grown.buffer(1e-6).covers(exact)
     assert grown.area <= exact.buffer(gap * 0.02 + 0.25).area

@@ -40,15 +40,15 @@ _PARTS_OF_STEP = 32
 #: How much more a pair weighs that overlaps, at least and at most; how fast the others forget.
 _LEAST_MORE, _MOST_MORE, _FORGET = 1.1, 1.5, 0.96
 #: Overlaps that are worth an attempt to push them apart: the deepest, and all a part, in steps.
-_DEEPEST, _EACH = .6, .08
+_DEEPEST, _EACH = 0.6, 0.08
 #: Rounds of pushing apart, and the room that it leaves between regions, mm.
 _ROUNDS, _ROOM = 150, 0.01
 #: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
-_FIRST_CUT, _LAST_CUT, _SQUEEZE = .02, .002, 0.003
+_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.02, 0.002, 0.003
 #: A last sheet with less than this share of all metal is tried to be saved at once.
 _LITTLE = 0.15
-#: Moves of each part until a length is given up.
-_PATIENCE = 60
+#: Rounds without less overlap until a length is given up.
+_PATIENCE = 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,8 @@ class Depths:
     _fields: dict[tuple[int, int, float], Field] = field(default_factory=dict)
     _stacks: dict[tuple[int, int], Stack] = field(default_factory=dict)
     _numbers: Array = None
-    _table: list[tuple[int, int, int, int, int]] = field(default_factory=list)
+    _table: Array = None
+    _kept: int = 0
     _pool: Array = None
     _used: int = 0
 
@@ -95,6 +96,7 @@ class Depths:
         count = len(self.problem.shapes)
         self._numbers = np.full((count, count), -1)
         self._pool = np.zeros(1 << 16, np.float32)
+        self._table = np.zeros((64, 5), np.int64)
 
     def stack(self, standing: int, part: int) -> Stack:
         """The depths of a part in all its turns over a standing shape."""
@@ -114,23 +116,35 @@ class Depths:
     def between(self, standing: Array, moving: int, dx: Array, dy: Array) -> Array:
         """The depths of a turned shape over standing ones, at steps from each of them.
 
-        `standing` are m indices of turned shapes, `dx` (m, n) and `dy` (m, k); depths are (m, n, k).
+        `standing` are m indices of turned shapes, `dx` (m, n), `dy` (m, k); depths are (m, n, k).
         """
         numbers = self._numbers[moving, standing]
         if (numbers < 0).any():
             for each in standing[numbers < 0].tolist():
                 self._keep(each, moving)
             numbers = self._numbers[moving, standing]
-        start, width, height, left, low = np.array([self._table[n] for n in numbers.tolist()]).T
-        along = np.clip(dx - left[:, None], 0, width[:, None] - 1.001)
-        up = np.clip(dy - low[:, None], 0, height[:, None] - 1.001)
+        start, width, height, left, low = self._table[numbers].T
+        depths = np.zeros((*dx.shape, dy.shape[1]), np.float32)
+        dx, dy = dx - left[:, None], dy - low[:, None]
+        # x and y run upwards
+        reached = (dx[:, -1] > 0) & (dx[:, 0] < width - 1) & (dy[:, -1] > 0)
+        near = np.nonzero(reached & (dy[:, 0] < height - 1))[0]
+        if not len(near):
+            return depths
+        start, width, height = start[near, None], width[near, None], height[near, None]
+        along = np.clip(dx[near], 0, width - 1.001)
+        up = np.clip(dy[near], 0, height - 1.001)
         column, row = along.astype(np.int64), up.astype(np.int64)
         along, up = (along - column)[:, :, None], (up - row)[:, None, :]
-        at = (start[:, None] + column * height[:, None])[:, :, None] + row[:, None, :]
-        near, far = self._pool, height[:, None, None]
-        one = near[at] + (near[at + 1] - near[at]) * up
-        other = near[at + far] + (near[at + far + 1] - near[at + far]) * up
-        return np.maximum(one + (other - one) * along, 0)
+        at = (start + column * height)[:, :, None] + row[:, None, :]
+        far, pool = height[:, :, None], self._pool
+        low_edge = pool[at]
+        one = low_edge + (pool[at + 1] - low_edge) * up
+        at += far
+        low_edge = pool[at]
+        other = low_edge + (pool[at + 1] - low_edge) * up
+        depths[near] = np.maximum(one + (other - one) * along, 0)
+        return depths
 
     def _keep(self, standing: int, moving: int) -> None:
         """Put the depths of one shape over another with those that are interpolated."""
@@ -140,9 +154,11 @@ class Depths:
         while self._used + depths.size > len(self._pool):
             self._pool = np.concatenate((self._pool, np.zeros_like(self._pool)))
         self._pool[self._used : self._used + depths.size] = depths.ravel()
-        self._numbers[moving, standing] = len(self._table)
-        self._table.append((self._used, *depths.shape, left, low))
-        self._used += depths.size
+        if self._kept == len(self._table):
+            self._table = np.concatenate((self._table, np.zeros_like(self._table)))
+        self._numbers[moving, standing] = self._kept
+        self._table[self._kept] = self._used, *depths.shape, left, low
+        self._used, self._kept = self._used + depths.size, self._kept + 1
 
     def _field(self, standing: int, moving: int) -> Field:
         """The depths of one turned shape over another."""
@@ -259,13 +275,19 @@ class Crowd:
                 self._move(i)
 
     def cleared(self, moves: int) -> list[Lying] | None:
-        """The parts when none lies over another, or None after so many moves."""
-        end, best = self.moves + moves, math.inf
-        while self.moves < end:
+        """The parts when none lies over another.
+
+        None after so many moves, or when they have not come nearer to it for long.
+        """
+        end, tried, least, since = self.moves + moves, math.inf, math.inf, 0
+        while self.moves < end and since < _PATIENCE:
             deepest = self._over.max(axis=1)
             total = float(self._over.sum()) / 2
-            if total < best and deepest.max() < _DEEPEST and total < _EACH * len(self.parts):
-                best = total
+            since += 1
+            if total < least:
+                least, since = total, 0
+            if total < tried and deepest.max() < _DEEPEST and total < _EACH * len(self.parts):
+                tried = total
                 apart = self.pushed_apart(self.lying())
                 if apart is not None:
                     return apart
@@ -337,9 +359,7 @@ class Crowd:
         if not len(near):
             return xs[0], ys[0]
         at = self.at[near]
-        found = self.depths.between(
-            self.shapes[near], shape, xs - at[:, :1], ys - at[:, 1:]
-        )
+        found = self.depths.between(self.shapes[near], shape, xs - at[:, :1], ys - at[:, 1:])
         cost = np.tensordot(self._weights[i, near], found, 1)
         column, row = divmod(int(cost.argmin()), len(ys))
         return xs[column], ys[row]
@@ -352,8 +372,8 @@ class Crowd:
             return None
         turned = self.problem.turned[part]
         turns, cost = len(turned), around.depths.copy()
-        if around.counted[i]:
-            self._add(cost, around, *around.counted[i], part, -1.0)
+        if own := around.counted[i]:
+            self._add(cost, around, *own, part, -1.0)
         weights = self._weights[i]
         for j in np.nonzero(weights > 1)[0].tolist():
             if j != i and (standing := around.counted[j]):
@@ -530,10 +550,9 @@ def tightened(
     while crowd.moves < moves and cut > _LAST_CUT:
         shorter = _shortened(crowd, best, rooms, along, cut)
         crowd.put(best, shorter)
-        left = moves - crowd.moves
-        found = crowd.cleared(min(left, _PATIENCE * len(parts), moves // 4))
+        found = crowd.cleared(moves - crowd.moves)
         if found is None:
-            cut = _FIRST_CUT if cut > _FIRST_CUT else 0.4 * cut
+            cut = _FIRST_CUT if cut > _FIRST_CUT else 0.5 * cut
             continue
         if len(shorter) < len(rooms):
             cut = _first_cut(problem, found, shorter)
@@ -572,6 +591,8 @@ def _shortened(
     used += math.fsum(max(room.width, room.height) for room in others)
     end = max(ends) - share * used
     cut = replace(last, xmax=end) if along else replace(last, ymax=end)
-    if others and not any(_has_room(crowd.reach(shape, cut)) for shape in crowd.shapes.tolist()):
+    if others and not any(
+        _has_room(crowd.reach(shape, cut)) for shape in {each.shape for each in lying}
+    ):
         return others
     return [*others, cut]

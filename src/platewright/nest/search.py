@@ -31,10 +31,11 @@ Layout = list[tuple[int, list[Spot]]]
 #: it takes and how much of the last one's longer side, mm.
 Watch = Callable[[float, int, float], None]
 
-#: Of the tries, as many lay part by part as come to this many parts laid, but so many at least.
-_PARTS_LAID, _LEAST_TRIES = 0, 3
+#: Of the tries, so many lay part by part: what begins the search through overlap. On stock that it
+#: does not search, as many as come to so many parts laid.
+_BEGINNINGS, _PARTS_LAID = 3, 6
 #: Moves of the search through overlap for each try, and the share of the work that it is.
-_MOVES, _SHARE = 50, 0.7
+_MOVES, _SHARE = 125, 0.8
 #: Share of the changes that try to empty the emptiest sheet.
 _SAVING = 0.4
 
@@ -96,7 +97,8 @@ def best_layout(
 def _laid_part_by_part(problem: Problem, best: _Best) -> None:
     """Some tries, each part laid where it likes best: beginnings, and chance changes of them."""
     rules, count = problem.rules, sum(part.count for part in problem.parts)
-    tries = min(rules.tries, max(_LEAST_TRIES, _PARTS_LAID * rules.tries // count))
+    more = 0 if all(room.free for room in problem.rooms) else _PARTS_LAID * rules.tries // count
+    tries = min(rules.tries, max(_BEGINNINGS, more))
     chance = random.Random(rules.seed)
     first, *beginnings = islice(_beginnings(problem), max(1, tries // 2))
     kept = _tried(problem, first)

@@ -55,7 +55,9 @@ def test_depths_are_how_far_a_shape_must_shift_to_be_clear(turn):
         for column, row in ((0, 0), (3, 4), (7, 5), (9, 9), (12, 3)):
             at = shapely.Point((stack.x + column) * 5.0, (stack.y + row) * 5.0)
             depth = region.boundary.distance(at) if region.contains(at) else 0.0
-            assert stack.depths[column, row * turns + index] * 5.0 == pytest.approx(depth, abs=1e-3)
+            found = stack.depths[column, row * turns + index] * 5.0
+            # taken in whole 32nds of a step, never less
+            assert depth - 1e-3 <= found <= depth + 5.0 / 32 + 1e-3
 
 
 def test_parts_a_little_over_each_other_are_pushed_apart():
