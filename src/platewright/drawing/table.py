@@ -18,8 +18,8 @@ from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
 
-_PADDING = 1.3  # between rule and text, mm
-_INSET = 0.9  # between rule and a reading's box, mm
+_PADDING = 1.0  # between rule and text, mm
+_INSET = 0.45  # between rule and a reading's box, mm
 _READING_HEIGHT = 6.0
 _HEADER_GREY = 0.88
 _SMALL = 0.75  # of the text: words at the end of a titled cell

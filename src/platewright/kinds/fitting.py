@@ -68,6 +68,7 @@ class _Piece:
     holes: tuple[Hole, ...] = ()
     cutouts: tuple[Cutout, ...] = ()
     marks: tuple[Mark, ...] = ()
+    spots: tuple[tuple[Point, str], ...] = ()  # what is measured where no tape finds the middle
 
     def moved(self, motion: Motion) -> _Piece:
         return replace(
@@ -75,6 +76,7 @@ class _Piece:
             holes=tuple(hole.moved(motion) for hole in self.holes),
             cutouts=tuple(cutout.moved(motion) for cutout in self.cutouts),
             marks=tuple(mark.moved(motion) for mark in self.marks),
+            spots=tuple((motion.point(at), words) for at, words in self.spots),
         )
 
 
@@ -149,7 +151,9 @@ def _slot(slot: Slot, turn: Motion, name: str) -> _Piece:
             f"the slot must be longer than it is wide, {both_units(width)}", "length", "size"
         )
     half = (slot.length - width) / 2
-    return _cut(name, obround(Point(-half, 0), Point(half, 0), width).moved(turn))
+    ends = Point(-half, 0), Point(half, 0)
+    spots = tuple((turn.point(at), f"{name}, end {n}") for n, at in enumerate(ends, 1))
+    return replace(_cut(name, obround(*ends, width).moved(turn)), spots=spots)
 
 
 def _cut_out(cut_out: CutOut, turn: Motion, name: str) -> _Piece:
@@ -194,6 +198,7 @@ def _pattern(pattern: Pattern, turn: Motion, name: str) -> _Piece:
         reach=lambda d: max((p - ORIGIN).dot(d) for p in places),
         holes=holes,
         marks=marks,
+        spots=tuple((hole.centre, hole.what) for hole in holes),
     )
 
 
@@ -247,18 +252,16 @@ def _dimensions(
 ) -> Iterator[Dimension]:
     if isinstance(feature, DrawnMark):
         return
-    if not isinstance(feature, Pattern):
-        yield from place_dimensions(bracket, panel, feature, at, piece.reach, piece.name, key)
-        return
-    spots = [Spot(panel.name, hole.centre, hole.what) for hole in piece.holes]
-    if feature.measured_to == "middle":
-        middle = f"middle of {piece.name}"
-        for each in place_dimensions(bracket, panel, feature, at, piece.reach, middle, key):
-            # no hole stands there: it shows where the pattern is, the holes are measured
-            start = each.start
-            assert isinstance(start, Spot)
-            yield replace(each, start=replace(start, when="flat"), critical=False)
+    spots = [Spot(panel.name, place, words) for place, words in piece.spots]
+    near = feature.measured_to == "near side"
+    words = f"middle of {piece.name}" if spots and not near else piece.name
+    for each in place_dimensions(bracket, panel, feature, at, piece.reach, words, key):
+        if not spots or (near and isinstance(feature, Slot)):
+            yield each
+        elif not near and isinstance(each.start, Spot):
+            # nothing to see stands there: it shows where the feature is, its spots are measured
+            yield replace(each, start=replace(each.start, when="flat"), critical=False)
     for spot in spots if len(spots) <= _ALL_CHECKED else (spots[0], spots[-1]):
         yield from spot_dimensions(bracket, panel, feature, spot.at, spot.words)
-    for a, b in pairwise(spots):
+    for a, b in pairwise(spots if isinstance(feature, Pattern) else ()):
         yield Dimension(start=a, end=b, critical=True)

@@ -19,6 +19,8 @@ from platewright.plate.dimension import (
     When,
 )
 
+_FACES: dict[Level, str] = {"top": "on the top face", "underside": "on the underside"}
+
 
 def edge(panel: Panel, name: str, words: str = "", face: Level = "top") -> Straight:
     """A straight edge; a bent one is the line that it was drawn to, on its own face."""
@@ -88,6 +90,12 @@ def across(
             yield bend_line(panel, drawn) if drawn else edge(panel, name, own)
 
     start, end = sides(None)
+    bent = start.when == end.when == "folded"
+    if bent and {start.face, end.face} == {"top", "underside"}:
+        # between a bend up and one down each end is on a face of its own
+        start, end = (
+            replace(each, words=f"{each.words}, {_FACES[each.face]}") for each in (start, end)
+        )
     yield length(key, asked, middle(start), end, critical=critical)
     if "middle" in (start.face, end.face):
         start, end = sides("outside")

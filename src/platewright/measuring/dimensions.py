@@ -227,8 +227,10 @@ def _is_same(one: Dimension, a: Tape[P], other: Dimension, b: Tape[P], by: _Same
         if a.start.distance(start) < _SAME and a.end.distance(end) < _SAME:
             return True
         way, along = a.end - a.start, end - start
-        level = abs((start - a.start).dot(way)) < _SAME * a.value
-        if one.quantity == "length" and level and (way - along).length < _SAME:
+        level = all(abs(p.dot(way)) < _SAME * a.value for p in (start - a.start, end - a.end))
+        # over all, a tape that is laid a little askew shows no more
+        alike = one.over_all or other.over_all or (way - along).length < _SAME
+        if one.quantity == "length" and level and alike:
             return _between_planes(one, other, way, by) or _on_edges(
                 (a.start, start), (a.end, end), by
             )

@@ -95,12 +95,12 @@ def card_strips(card: Piece, plate: Piece, unit: Unit, width: float) -> tuple[St
     if not rows:
         return ()
     columns = (
-        Column(heading="measure", width=84),
+        Column(heading="measure", width=78),
         Column(heading=f"card, {unit}", width=27, along="right"),
         Column(heading=f"plate, {unit}", width=27, along="right"),
         Column(heading=f"card, {other_unit(unit)}", width=24, along="right"),
         Column(heading=f"plate, {other_unit(unit)}", width=24, along="right"),
-        Column(heading="plate less card", width=26, along="right"),
+        Column(heading="plate less card", width=32, along="right"),
     )
     moved = tuple(_moved(card, plate, unit))
     alike = (
@@ -109,7 +109,7 @@ def card_strips(card: Piece, plate: Piece, unit: Unit, width: float) -> tuple[St
         else ("to the same sizes")
     )
     words = (
-        "The card mock-up folds sharp; in plate the bends themselves use metal. Folded, both come "
+        "Card folds sharp; in plate the bends themselves use metal. Folded, both come "
         f"{alike}. Never mark plate from the card pattern."
     )
     rows = (*moved, *rows)

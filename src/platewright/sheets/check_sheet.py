@@ -73,8 +73,8 @@ _FINDING_WORDS = (
 _KEY_HEIGHT = 104.0
 _CROWDED_KEY_HEIGHT = 150.0
 _CROWD = 26  # letters
-_TIGHT = 0.86  # of the usual size, where that saves a page
-_WORTH_TRYING = 0.2  # of a page
+_TIGHT = 0.8  # of the usual size, where that saves a page
+_WORTH_TRYING = 0.06  # of a page
 
 
 def check_pages(
@@ -216,8 +216,8 @@ def stock_section(matter: SectionInput) -> tuple[Strip, ...]:
     ]
     weight = weight_words(stock.mass_kg(blank.area), unit)
     lines = (
-        f"To make: {many_words(matter.piece)}.",
-        f"Plate: {stock_words(matter.piece, unit)} ({format_length(stock.thickness, other)}).",
+        f"To make: {many_words(matter.piece)}, of {stock_words(matter.piece, unit)} "
+        f"({format_length(stock.thickness, other)}).",
         f"At least {sizes[0]} ({sizes[1]}), and room for the kerf all round.",
         f"The blank: {area_words(blank.area, unit)}, {weight}{_together(matter)}.",
     )
@@ -247,7 +247,7 @@ def bend_section(matter: SectionInput) -> tuple[Strip, ...]:
         Column(heading="done", width=12),
     )
     rows = tuple(_bend_row(bend, matter) for bend in bends)
-    table = Table(columns=columns, rows=rows, least_height=8.0).fitted(matter.width)
+    table = Table(columns=columns, rows=rows, least_height=6.7).fitted(matter.width)
     return (
         *heading("Bends", matter.width),
         *kept(paragraph(" ".join(_bend_words(bends)), matter.width)),

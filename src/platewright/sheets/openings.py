@@ -19,8 +19,8 @@ from platewright.units import Unit, format_length
 _AT = 1e-3  # mm: a letter's place and a centre
 
 _WORDS = (
-    "Drill: the nearest that is not smaller; drill what is punched, and what the torch leaves "
-    "rough. A slot: drill its two ends, then cut between them."
+    "Drill: the nearest that is not smaller, for what is punched or left rough by the torch. A "
+    "slot: drill its two ends, then cut between."
 )
 
 
@@ -72,7 +72,7 @@ def _cutout_rows(piece: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
         if slot:
             drills = " or ".join(drill.name for drill in drills_for(slot.width, unit))
             places = [places[0], *slot.ends]
-        letters = ", ".join(filter(None, (_letter(piece, place) for place in places)))
+        letters = ", ".join(sorted(filter(None, (_letter(piece, place) for place in places))))
         size = Words(size_words(cutout, unit), "bold")
         yield (Words(letters, "bold"), cutout.what, size, drills, "", "cut")
 

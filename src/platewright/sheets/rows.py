@@ -184,10 +184,13 @@ def _folded_words(each: Dimension, model: Folded) -> str:
         return f"bevel in bend {bend.number}: {start.words} to {end.words}, {faces}"
     faces = " to ".join(model.face_words(place.panel, place.face) for place in (start, end))
     if start.panel == end.panel and start.face == end.face:
-        faces = f"on the {model.face_words(start.panel, start.face)}"
+        face = model.face_words(start.panel, start.face)
+        # "square to the inside of the bend" has named it already, or each end its own
+        named = end.words.startswith(face.split()[0]) or ", on the " in end.words
+        faces = "" if named else f"on the {face}"
     what = f"{each.what}: " if each.what else ""
     between = ", square to the " if each.square and each.quantity == "length" else " to "
-    return f"{what}{start.words}{between}{end.words}, {faces}"
+    return f"{what}{start.words}{between}{end.words}{', ' if faces else ''}{faces}"
 
 
 def _bend_between(each: Dimension, model: Folded) -> FoldedBend | None:

@@ -50,12 +50,12 @@ def reading_strips(
     columns = (
         Column(heading="", width=8),
         Column(heading="points", width=16),
-        Column(heading="measure", width=66),
+        Column(heading="measure", width=73),
         Column(heading=_NAMES[units[0]], width=_WIDTHS[units[0]], along="right"),
         Column(heading=_NAMES[units[1]], width=_WIDTHS[units[1]] - 5, along="right"),
-        Column(heading="may be off", width=23, along="right"),
-        Column(heading="reading", width=23),
-        Column(heading="good", width=12),
+        Column(heading="may be off", width=22, along="right"),
+        Column(heading="reading", width=22),
+        Column(heading="good", width=11.5),
     )
     cells: list[tuple[Cell, ...]] = []
     for row, words in rows:
@@ -75,7 +75,7 @@ def reading_strips(
                 Tick(),
             )
         )
-    table = Table(columns=columns, rows=tuple(cells), least_height=8.0 * of.share)
+    table = Table(columns=columns, rows=tuple(cells), least_height=6.7)
     return table_strips(table.fitted(of.width))
 
 

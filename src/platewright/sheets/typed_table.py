@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from platewright.drawing.flow import Strip, heading, kept, paragraph
-from platewright.drawing.table import Column, Table, Words, table_strips
+from platewright.drawing.flow import Strip, heading, paragraph
 from platewright.files.shop_figures import Figure
 from platewright.files.typed import Typed
 from platewright.units import Unit
@@ -27,39 +26,24 @@ def typed_strips(typed: Sequence[Typed], unit: Unit, width: float) -> tuple[Stri
         label = key if "[" in key else each.label
         name, words = (table, f"{label} = {each.words}") if key else ("", f"{label} = {each.words}")
         tables.setdefault(name, []).append(words)
-    columns = (Column(heading="in the file", width=30), Column(heading="as typed", width=160))
-    rows = tuple((Words(name or "the part", "bold"), "; ".join(t)) for name, t in tables.items())
     bare = "inches" if unit == "in" else "mm"
     words = f"What the file said, letter for letter. A length without a unit is in {bare}."
-    return (
-        *heading("As typed", width),
-        *kept(paragraph(words, width)),
-        *table_strips(
-            Table(columns=columns, rows=rows, size=_SIZE, least_height=4.5).fitted(width)
-        ),
-    )
+    lines = [f"{f'[{name}] ' if name else ''}{'; '.join(t)}" for name, t in tables.items()]
+    return (*heading("As typed", width), *_small(words, *lines, width=width))
 
 
 def figure_strips(figures: Sequence[Figure], width: float) -> tuple[Strip, ...]:
-    """Every figure that a shop measures for itself, and where this part has it from."""
-    if not figures:
-        return ()
-    columns = (
-        Column(heading="figure", width=30),
-        Column(heading="value", width=40),
-        Column(heading="where it comes from", width=120),
-    )
-    rows = tuple(
-        (
-            Words(each.label, "bold"),
-            each.words,
-            f"{each.source_words}{f'; {each.note}' if each.note else ''}",
-        )
-        for each in figures
-    )
+    """Every figure that a shop measures for itself, by where this part has it from."""
+    by_source: dict[str, list[str]] = {}
+    for each in figures:
+        note = f" ({each.note})" if each.note else ""
+        by_source.setdefault(each.source_words, []).append(f"{each.label} = {each.words}{note}")
+    lines = [f"{source}: {'; '.join(told)}" for source, told in by_source.items()]
     return (
-        *heading("The shop's own figures", width),
-        *table_strips(
-            Table(columns=columns, rows=rows, size=_SIZE, least_height=4.5).fitted(width)
-        ),
-    )
+        *paragraph("The shop's own figures", width, weight="bold"),
+        *_small(*lines, width=width),
+    ) * bool(lines)
+
+
+def _small(*lines: str, width: float) -> tuple[Strip, ...]:
+    return tuple(strip for line in lines for strip in paragraph(line, width, _SIZE))

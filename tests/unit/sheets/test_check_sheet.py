@@ -200,15 +200,15 @@ def test_the_stock_is_told_with_room_to_spare():
 
 def test_the_stock_says_how_many_to_make():
     one = " ".join(told_by(stock_section(matter(seat_piece()))))
-    assert "To make: 1." in one
+    assert "To make: 1, of" in one
     assert "together" not in one
     piece = replace(seat_piece(), quantity=3)
     mass = piece.bracket.stock.mass_kg(piece.blank.area)
     told = " ".join(told_by(stock_section(matter(piece))))
-    assert "To make: 3." in told
+    assert "To make: 3, of" in told
     assert f"each, {3 * mass:.2f} kg" in told
     left = replace(seat_pieces(hand="pair")[0], quantity=2)
-    assert "To make: 2 of this hand, 2 of the other." in " ".join(
+    assert "To make: 2 of this hand, 2 of the other, of" in " ".join(
         told_by(stock_section(matter(left)))
     )
 
