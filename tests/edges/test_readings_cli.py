@@ -179,6 +179,43 @@ def test_the_mock_up_and_each_hand_have_files_of_their_own(tmp_path):
     )
 
 
+# --- into the shop file -------------------------------------------------------------------------
+
+
+def kerf_read(tmp_path, off):
+    """Every outer size off by so much, the distances between holes true."""
+    by = dict.fromkeys(("H_to_I", "F_to_G", "J_to_K", "L_to_M"), off)
+    half = dict.fromkeys(("A_to_C", "B_to_C", "A_to_D", "B_to_D", "E_to_N", "E_to_O"), off / 2)
+    return fill(written(tmp_path), "flat", **by, **half)
+
+
+def test_a_kerf_of_another_width_is_added_to_the_shop_file(tmp_path):
+    (tmp_path / "shop.toml").write_text('units = "mm"\n# mine\n')
+    told = answer(tmp_path, kerf_read(tmp_path, -5.0), "--write")
+    text = (tmp_path / "shop.toml").read_text()
+    assert text.startswith('units = "mm"\n# mine\n')
+    added = text.removeprefix('units = "mm"\n# mine\n').strip()
+    assert added in told
+    assert added.startswith("[[kerf]]")
+    assert re.search(r'measured_on = "readings of shelf-angle, \w{3}-\w{3}"', added)
+    # what the readings now were taken of has changed, and which file did is said
+    refused = run("angle.toml", "read.toml")
+    assert refused.exit_code == 2
+    assert "the shop file has changed since" in refused.output
+
+
+def test_the_shop_file_is_made_where_there_is_none(tmp_path):
+    found = json.loads(answer(tmp_path, kerf_read(tmp_path, -5.0), "--write", "--json"))
+    assert found["added"]["file"] == "shop.toml"
+    assert found["added"]["text"] in (tmp_path / "shop.toml").read_text()
+
+
+def test_nothing_is_added_of_a_true_part(tmp_path):
+    told = answer(tmp_path, fill(written(tmp_path)), "--write")
+    assert "nothing was added" in told
+    assert not (tmp_path / "shop.toml").exists()
+
+
 # --- against a new file -------------------------------------------------------------------------
 
 
