@@ -208,3 +208,6 @@ def test_a_blank_cut_on_its_lines_is_told_as_a_kerf_not_allowed_for() -> None:
     assert cause["name"] == "kerf"
     assert within(0.75, cause, "mm", 0.1)
     assert "not allowed for" in cause["words"]
+    # the kerf of the file is right, and no other is to be written
+    assert found["sets"] == []
+    assert not any(each["key"] for each in cause["remedies"])

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
+from platewright.drawing.printer import MOST_OFF
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line
 from platewright.measuring.dimensions import Measured, dimensions_of
@@ -146,23 +147,20 @@ class _Telling:
 
             def said(size: Sequence[float], words: str = words) -> Said:
                 percent = 100 * size[0]
-                return Said(
-                    f"the print is {abs(percent):.2f} % too {'large' if percent > 0 else 'small'}"
-                    f"{words}",
-                    (
-                        Remedy(
-                            words="Print at 100 %, not fit to page, and check the bars before you "
-                            "cut; if they are off at 100 %, measure the printer's own page",
-                            where="at the work",
-                        ),
-                        Remedy(
-                            words="The printer's scale, as the bars of its page read it",
-                            where="shop file",
-                            key="printer",
-                            value=f"{1 + size[0]:.4f}",
-                        ),
-                    ),
+                way = "large" if percent > 0 else "small"
+                told = f"the print is {abs(percent):.2f} % too {way}{words}"
+                again = "Print at 100 %, not fit to page, and check the bars before you cut"
+                if abs(size[0]) > MOST_OFF:
+                    # no printer is so far off by itself
+                    return Said(told, (Remedy(words=again, where="at the work"),))
+                own = "; if they are off at 100 %, measure the printer's own page"
+                scale = Remedy(
+                    words="The printer's scale, as the bars of its page read it",
+                    where="shop file",
+                    key="printer",
+                    value=f"{1 + size[0]:.4f}",
                 )
+                return Said(told, (Remedy(words=again + own, where="at the work"), scale))
 
             yield Cause(name=name, said=said, unit="", departs=(way,), most=0.2)
 
@@ -172,28 +170,32 @@ class _Telling:
         def said(size: Sequence[float]) -> Said:
             missing = size[0]
             real = max(0.0, allowed + 2 * missing)
-            off = f"every cut edge is {self.length(missing)} {_inside(missing)}"
-            near = max(0.25 * allowed, 0.2)
-            if allowed > 0 and abs(missing - allowed / 2) < near:
-                why = f"the kerf of {self.length(allowed)} was not allowed for"
-            elif allowed > 0 and abs(missing + allowed / 2) < near:
-                why = f"the kerf of {self.length(allowed)} was allowed for twice"
-            else:
-                why = f"the kerf is {self.length(real)}, not {self.length(allowed)}"
             value = self.value(real)
+            off = (
+                f"every cut edge is {self.length(missing)} {_inside(missing)}, and every hole as "
+                f"much {'larger' if missing > 0 else 'smaller'} all round"
+            )
+            near = max(0.25 * allowed, 0.2)
+            both = "Cut the torch path with the table's own kerf off, or the net line with it on"
+            coupon = f"; if that was done, the kerf is {self.length(real)}: cut a coupon"
+            for times, why, was in (
+                (1, "not allowed for", "neither"),
+                (-1, "allowed for twice", "both"),
+            ):
+                if allowed > 0 and abs(missing - times * allowed / 2) < near:
+                    # the kerf is right then, and no other number is to be written
+                    words = f"{both}: look whether this cut had {was}{coupon}"
+                    return Said(
+                        f"the kerf of {self.length(allowed)} was {why}: {off}",
+                        (Remedy(words=words, where="at the work"),),
+                    )
             return Said(
-                f"{why}: {off}, and every hole as much {'larger' if missing > 0 else 'smaller'} "
-                "all round",
+                f"the kerf is {self.length(real)}, not {self.length(allowed)}: {off}",
                 (
-                    Remedy(
-                        words="Look first whether the table's own kerf was on or off: the DXF has "
-                        "both lines, and only one of the two may allow for it",
-                        where="at the work",
-                    ),
-                    Remedy(words="Else the kerf", where="bracket file", key="cutting.kerf",
-                           value=value),
+                    Remedy(words="The kerf", where="bracket file", key="cutting.kerf", value=value),
                     Remedy(words="The same for every part of that thickness", where="shop file",
                            key="kerf", value=value),
+                    Remedy(words=both, where="at the work"),
                 ),
             )  # fmt: skip
 
