@@ -36,9 +36,10 @@ class Measure:
     `default_mm` and `example_mm` are those of a file in mm where that is another round figure.
     `inside` is the declared class of a table or of each row; a table whose keys all have defaults
     and a list that may be empty fills itself. `again` are the lines of a further row, where a
-    starter file shows one, with <n> for n whole inches or centimetres. `read` turns what a file
-    gives and the file's unit into the value and raises UnitError; `show` writes a limit in that
-    unit, a least rounded up and a most down.
+    starter file shows one, with <n> for n whole inches or centimetres. What is `of_shop` is
+    measured once for all parts: a shop file gives it where a bracket file does not. `read` turns
+    what a file gives and the file's unit into the value and raises UnitError; `show` writes a limit
+    in that unit, a least rounded up and a most down.
     """
 
     quantity: Quantity
@@ -58,6 +59,7 @@ class Measure:
     allowed: str = ""
     inside: type | None = None
     again: tuple[str, ...] = ()
+    of_shop: bool = False
     fills_itself: bool = False
 
     @property
@@ -146,6 +148,7 @@ class Told(TypedDict, total=False):
 
     optional: bool
     fit_critical: bool
+    of_shop: bool
 
 
 class ToldText(Told, total=False):

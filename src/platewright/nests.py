@@ -7,7 +7,7 @@ import os
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import count
 from pathlib import Path
 from typing import Any
@@ -32,6 +32,7 @@ from platewright.nest.layout import (
 )
 from platewright.nest.nest import nest
 from platewright.plate.stock import Stock
+from platewright.report.part import figures_json
 from platewright.sheets.figures import area_words
 from platewright.sheets.nest_sheet import (
     NestNotes,
@@ -84,7 +85,7 @@ class NestWork:
     """Nests, one for each plate, with the rules they kept and their outputs by file name.
 
     `made_from` are the fingerprints of the pieces by their names, `fingerprint` that of the nest,
-    `paper` the shop's own, if it has told.
+    `paper` the shop's own, if it has told; `figures` where those of each part come from, by names.
     """
 
     nests: tuple[Nest, ...]
@@ -94,6 +95,7 @@ class NestWork:
     made_from: Mapping[str, str]
     fingerprint: str
     paper: str | None = None
+    figures: Mapping[str, list[dict[str, Any]]] = field(default_factory=dict)
 
 
 def nest_all(
@@ -126,6 +128,7 @@ def nest_all(
         made_from=made_from,
         fingerprint=fingerprint((f"nest {options.name}", *laid)),
         paper=parts[0].shop.figures.paper,
+        figures={part.name: figures_json(part) for part in parts},
     )
     return replace(work, outputs=dict(_outputs(work, options)))
 
@@ -308,8 +311,7 @@ def _dxf_notes(stock: Stock, nested: NestedSheet, unit: Unit) -> Iterator[str]:
         f"seen on the TOP face; drawn in {'inches' if unit == 'in' else 'millimetres'}"
     )
     yield "Cut in the order of the numbers: the holes of a part, then its outline."
-    plans = sorted((laid.torch for laid in nested.laid), key=lambda plan: plan.kerf)
-    kerfs = "; ".join(dict.fromkeys(kerf_words(plan, unit) for plan in plans))
+    kerfs = kerf_words((laid.torch for laid in nested.laid), unit)
     yield (
         f"The torch path allows for a kerf of {kerfs}: "
         "switch the table's own compensation off. Never compensate twice."
@@ -372,6 +374,7 @@ def nest_json(work: NestWork, files: Sequence[Path]) -> dict[str, Any]:
         "seed": rules.seed,
         "tries": rules.tries,
         "stopped": any(nest.stopped for nest in work.nests),
+        "figures": dict(work.figures),
         "plates": [_nest_json(nest) for nest in work.nests],
         "files": [str(file) for file in files],
     }

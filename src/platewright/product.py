@@ -197,7 +197,7 @@ def _more_sections(part: Part) -> tuple[Section, ...]:
             return ()
         return (
             *typed_strips(part.typed, given.unit, given.width),
-            *figure_strips(part.figures, given.width),
+            *figure_strips(part.figures_used, given.width),
         )
 
     return (opening_section, card_section, cutting_section, set_up_section, typed_section)

@@ -112,6 +112,13 @@ def test_the_screen_names_what_the_shop_gave(stay):
         )
 
 
+def test_a_tracing_guide_says_whose_kerf_it_allows_for(stay):
+    stay.write_text(ANGLE + '[cutting.guide]\nnozzle = "5/8"\n')
+    assert run("make", stay, "--out", stay.parent / "made").exit_code == 0
+    words = words_of(stay.parent / "made" / "stay-template.pdf")
+    assert "less half the kerf of 0.070 in (shop file: coupon of 3 March)" in words
+
+
 def test_another_shop_file_or_none_may_be_asked_for(stay, tmp_path):
     found = run("check", stay, "--no-shop")
     assert found.exit_code == 2
@@ -207,7 +214,10 @@ def test_a_nest_without_stock_lies_on_the_rack_remnants_first(stay):
     out = stay.parent / "nest"
     found = run("nest", stay, "--out", out, "--tries", 1, "--json")
     assert found.exit_code == 0
-    (plate,) = json.loads(found.output)["plates"]
+    told = json.loads(found.output)
+    (plate,) = told["plates"]
+    assert told["figures"]["stay"][0]["measured_on"] == "coupon of 3 March"
+    assert "kerf 0.070 in (shop file: coupon of 3 March)" in words_of(out / "nest.pdf")
     assert [sheet["stock"] for sheet in plate["sheets"]] == ["remnant 10 in x 12 in, off the rack"]
     found = run("nest", stay, "--out", out, "--tries", 1, "--sheet", "30x30", "--json")
     (plate,) = json.loads(found.output)["plates"]
@@ -265,3 +275,13 @@ def test_a_shop_file_to_fill_in_is_written_and_read_back(tmp_path):
     bracket = tmp_path / "stay.toml"
     bracket.write_text(ANGLE + "k = 0.4\n")
     assert run("check", bracket).exit_code in (0, 1)
+
+
+def test_a_bracket_file_to_fill_in_leaves_to_the_shop_what_the_shop_measures(tmp_path):
+    (tmp_path / "shop.toml").write_text(SHOP)
+    path = tmp_path / "mine.toml"
+    assert run("start", "zee", "-o", path).exit_code == 0
+    assert "Left out: the shop file's, else 0.06 in." in path.read_text()
+    (part,) = json.loads(run("check", path, "--json").output)["parts"]
+    (kerf,) = (each for each in part["figures"] if each["key"] == "cutting.kerf")
+    assert kerf["from"] == "shop"

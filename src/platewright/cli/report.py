@@ -59,7 +59,7 @@ def _piece_lines(piece: Piece, plan: TorchPlan, part: Part) -> Iterator[str]:
         yield "  no bends"
     if ligament := part.ligament:
         yield f"  ligament {format_length(ligament.value, unit)} suggested: {ligament.reason}"
-    kerf = kerf_words(plan, unit)
+    kerf = kerf_words((plan,), unit)
     yield f"  torch path {run_words(plan, unit)}; kerf {kerf} allowed for, never twice"
     yield from (f"  {line}" for line in short_of_the_torch(plan, unit))
 

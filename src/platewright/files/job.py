@@ -161,14 +161,23 @@ class Part:
         )
 
     @property
+    def figures_used(self) -> tuple[Figure, ...]:
+        """Its figures, with the ligament that hands can fold where no file gives one."""
+        if self.ligament is None:
+            return self.figures
+        words = f"{format_length(self.ligament.value, self.unit)}, what hands can fold"
+        return tuple(
+            replace(each, value=self.ligament.value, words=words)
+            if each.key == "bend.ligament"
+            else each
+            for each in self.figures
+        )
+
+    @property
     def _bent_by(self) -> str:
         """What its bends are worked out from, and where each figure of it comes from."""
-        drawn = [each for each in self.figures if each.key in _BENT_BY]
-        if self.ligament:
-            words = format_length(self.ligament.value, self.unit)
-            drawn = [replace(f, words=words) if f.key == "bend.ligament" else f for f in drawn]
         told: dict[str, list[str]] = {}
-        for each in drawn:
+        for each in (each for each in self.figures_used if each.key in _BENT_BY):
             source = textwrap.shorten(each.source_words, _LONGEST_SOURCE, placeholder=" ...")
             told.setdefault(source, []).append(f"{each.label} {each.words}")
         return "; ".join(f"{', '.join(words)} ({source})" for source, words in told.items())
@@ -266,9 +275,11 @@ class Part:
         # nicks and reliefs are too small to follow: they are cut when the guide is off
         blank = blank_of(piece.bracket).moved(piece.drawing_from_bracket)
         try:
-            return tracing_guide(blank, cutting.guide, cutting.kerf, piece.straight_wall)
+            guide = tracing_guide(blank, cutting.guide, cutting.kerf, piece.straight_wall)
         except BuildError as error:
             raise self._mistake(error) from error
+        own = cutting.guide.kerf is not None
+        return replace(guide, kerf_from="this file" if own else self.kerf_from)
 
     def _mistake(self, error: BuildError) -> FileError:
         first, *others = error.keys or ("",)

@@ -191,6 +191,7 @@ class BendSection:
         "0.2 mm to 1/2 in",
         label="groove width",
         optional=True,
+        of_shop=True,
         example="1/8 in",
     )
     ligament: float | None = measure.length(
@@ -198,6 +199,7 @@ class BendSection:
         "quarter of the thickness (common practice).",
         "0.05 mm to 1 in",
         optional=True,
+        of_shop=True,
         example="3/64 in",
     )
     wheel: float | None = measure.length(
@@ -205,6 +207,7 @@ class BendSection:
         "one that fits the groove.",
         "0.2 mm to 1/2 in",
         optional=True,
+        of_shop=True,
         example="1/16 in",
     )
     radius: float | None = measure.length(
@@ -212,6 +215,7 @@ class BendSection:
         "0 to 12 in",
         label="inside radius",
         optional=True,
+        of_shop=True,
         example="1/4 in",
     )
     k: float | None = measure.factor(
@@ -220,6 +224,7 @@ class BendSection:
         "0 to 0.5",
         label="neutral-line factor",
         optional=True,
+        of_shop=True,
         example=0.4,
     )
 

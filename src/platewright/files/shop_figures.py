@@ -348,21 +348,26 @@ def figures_of(table: Table, common: Common, taken: Borrowed, unit: Unit) -> tup
 
 def _figures(table: Table, common: Common, taken: Borrowed, unit: Unit) -> Iterator[Figure]:
     figures = taken.shop.figures
-    for section, names in _KEYS[common.bend.way]:
-        measures = dict(fields_of(_COMMON[section].inside))
+    scored = common.bend.way == "score"
+    for section in ("cutting", "bend", "limits") if scored else ("cutting", "bend"):
         own, values = _own(table, section), getattr(common, section)
-        for name in names:
+        declared = _COMMON[section].inside
+        assert declared is not None
+        for name, measure in fields_of(declared):
             key, value = f"{section}.{name}", getattr(values, name)
-            source: Source = "file" if name in own else "shop" if key in taken.values else "default"
-            if value is None and key != "bend.ligament":
+            by_hands = scored and key == "bend.ligament"  # what hands can fold, where none is told
+            if not measure.of_shop or (value is None and not by_hands):
                 continue
+            source: Source = "default"
+            if name in own or key in taken.values:
+                source = "file" if name in own else "shop"
             yield Figure(
                 key=key,
-                label=measures[name].label,
+                label=measure.label,
                 value=value,
-                words=_words(value, measures[name], unit),
+                words=_words(value, measure, unit),
                 source=source,
-                measured_on=taken.measured_on.get(key, "") if source == "shop" else "",
+                measured_on=taken.measured_on.get(key, ""),
                 note=taken.notes.get(key, "") if source == "default" else "",
             )
     if (trial := taken.trial) and trial.springback is not None:
@@ -395,15 +400,6 @@ def _figures(table: Table, common: Common, taken: Borrowed, unit: Unit) -> Itera
         yield Figure(
             key="paper", label="paper", value=figures.paper, words=figures.paper, source="shop"
         )
-
-
-#: By the way of bending, the sections and keys that a shop measures.
-_CUT = ("cutting", ("kerf", "hole_kerf"))
-_KEYS: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
-    "score": (_CUT, ("bend", ("groove", "ligament", "wheel")), ("limits", ("push", "lever"))),
-    "brake": (_CUT, ("bend", ("radius", "k"))),
-    "crease": (_CUT,),
-}
 
 
 def _words(value: float | None, measure: Measure, unit: Unit) -> str:

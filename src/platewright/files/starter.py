@@ -231,7 +231,8 @@ class _Writer:
 
     def _live(self, key: str, measure: Measure) -> bool:
         """Whether a single value is written to be read."""
-        return measure.required or measure.default is not None or key in self.opened
+        usual = measure.default is not None and not measure.of_shop
+        return measure.required or usual or key in self.opened
 
     def _left_out(self, key: str, measure: Measure) -> bool:
         if key in self.opened:
@@ -245,6 +246,8 @@ class _Writer:
         limits, default = measure.limits(self.unit), measure.default_text(self.unit)
         if limits:
             yield from remark(f"Allowed: {limits}.", "   ")
+        if measure.of_shop:
+            default = f"the shop file's, else {default}" if default else "the shop file's"
         if default:
             yield from remark(f"Left out: {default}.", "   ")
 

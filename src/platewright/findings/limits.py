@@ -64,9 +64,14 @@ class Limits:
         label="greatest push",
         default="55 lbf",
         default_mm="250 N",
+        of_shop=True,
     )
     lever: float = measure.length(
-        "How far from the bend the push is.", "2 in to 120 in", default="12 in", default_mm="300 mm"
+        "How far from the bend the push is.",
+        "2 in to 120 in",
+        default="12 in",
+        default_mm="300 mm",
+        of_shop=True,
     )
     weld_leg: float | None = measure.length(
         "Leg of the fillet along the wall; left out, the least for the thickness "

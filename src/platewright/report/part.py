@@ -58,6 +58,21 @@ def figure_lines(part: Part) -> Iterator[str]:
     )
 
 
+def figures_json(part: Part) -> list[dict[str, Any]]:
+    """Every figure of a part that a shop measures, and where it comes from."""
+    return [
+        {
+            "key": each.key,
+            "label": each.label,
+            "words": each.words,
+            "from": each.source,
+            "measured_on": each.measured_on or None,
+            "note": each.note or None,
+        }
+        for each in part.figures_used
+    ]
+
+
 def piece_json(part: Part, index: int) -> dict[str, Any]:
     """What `check` and `make` alike tell of one piece of a part."""
     piece, judgement, plan = part.pieces[index], part.judgements[index], part.plans[index]
@@ -89,17 +104,7 @@ def piece_json(part: Part, index: int) -> dict[str, Any]:
         "findings": findings_json(judgement, part.unit),
         "torch_path_mm": plan.length,
         "torch": _torch_json(plan),
-        "figures": [
-            {
-                "key": each.key,
-                "label": each.label,
-                "words": each.words,
-                "from": each.source,
-                "measured_on": each.measured_on or None,
-                "note": each.note or None,
-            }
-            for each in part.figures
-        ],
+        "figures": figures_json(part),
         "travel": _set_up_json(part),
     }
 

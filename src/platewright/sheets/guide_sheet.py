@@ -117,6 +117,7 @@ def _use(piece: Piece, guide: Guide, unit: Unit) -> str:
     inset, reach, kerf = (
         format_length(length, unit) for length in (guide.inset, guide.stand_off, guide.kerf)
     )
+    kerf += f" ({guide.kerf_from})" if guide.kerf_from else ""
     laid = (
         "Lay its hatched edge flush with a straight edge of the plate, which is not cut."
         if guide.kept

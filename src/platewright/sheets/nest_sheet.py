@@ -24,7 +24,7 @@ from platewright.sheets.figures import area_words, reading, weight_words
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import Paper, paper_named
-from platewright.shop.notes import piece_title
+from platewright.shop.notes import kerf_words, piece_title
 from platewright.units import Unit, format_angle, format_length
 
 SHEET = "Nest"
@@ -133,7 +133,8 @@ def _figures(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) ->
     yield f"None mirrored. {grain_words(notes.grain)}"
     pierces = sum(laid.torch.pierces for laid in nested.laid)
     run = math.fsum(laid.torch.burn_length for laid in nested.laid)
-    yield f"Torch burns {run / _MM_PER[unit]:.0f} {unit} with {pierces} pierces."
+    kerfs = kerf_words((laid.torch for laid in nested.laid), unit)
+    yield f"Torch burns {run / _MM_PER[unit]:.0f} {unit} with {pierces} pierces; kerf {kerfs}."
     yield "Cut in the order of the numbers: the holes of a part, then its outline."
 
 

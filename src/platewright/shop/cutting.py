@@ -34,6 +34,7 @@ class Cutting:
         "0 to 1/2 in",
         default="0.06 in",
         default_mm="1.5 mm",
+        of_shop=True,
     )
     hole_kerf: float | None = measure.length(
         "The same inside of holes and cut-outs, where it differs.",
@@ -42,6 +43,7 @@ class Cutting:
         optional=True,
         example="0.055 in",
         example_mm="1.4 mm",
+        of_shop=True,
     )
     process: str | None = measure.choice(
         "What cuts; chooses among the kerfs of the shop file.",

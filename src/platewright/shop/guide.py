@@ -73,7 +73,8 @@ class Guide:
 
     `inset` is the stand-off less half the kerf. `kept` is the edge that is left uninset, None when
     there is none. `made` bounds the metal that stays; its part beyond a kept edge is not there to
-    be cut. `punched` are the holes, all transferred as punch marks.
+    be cut. `punched` are the holes, all transferred as punch marks. `kerf_from` says where the kerf
+    comes from, "" where that is not known.
     """
 
     pieces: tuple[Region, ...]
@@ -83,6 +84,7 @@ class Guide:
     missed: tuple[Missed, ...]
     punched: tuple[Hole, ...]
     kept: Line | None = None
+    kerf_from: str = ""
 
     @property
     def inset(self) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from platewright.plate.blank import BlankBend
 from platewright.plate.bracket import Hole
@@ -55,11 +55,16 @@ def bend_words(bend: BlankBend) -> str:
     return f"{fold}, score the {bend.score_face.upper()} face"
 
 
-def kerf_words(plan: TorchPlan, unit: Unit) -> str:
-    """The kerf that is allowed for and where it comes from.
+def kerf_words(plans: Iterable[TorchPlan], unit: Unit) -> str:
+    """The kerfs that are allowed for and where each comes from, the least first.
 
     "0.06 in (this file)", or "1/16 in, 0.055 in in holes (shop file: coupon of 3 March)".
     """
+    least_first = sorted(plans, key=lambda plan: plan.kerf)
+    return "; ".join(dict.fromkeys(_kerf_words(plan, unit) for plan in least_first))
+
+
+def _kerf_words(plan: TorchPlan, unit: Unit) -> str:
     inside = "" if plan.hole_kerf == plan.kerf else f", {_kerf(plan.hole_kerf, unit)} in holes"
     known = f" ({plan.kerf_from})" if plan.kerf_from else ""
     return f"{_kerf(plan.kerf, unit)}{inside}{known}"
@@ -73,7 +78,7 @@ def _kerf(mm: float, unit: Unit) -> str:
 def cutting_lines(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
     """How the piece is cut: kerf, length, pierces, time, and what the torch cannot do."""
     return (
-        f"The torch path allows for a kerf of {kerf_words(plan, unit)}: switch the "
+        f"The torch path allows for a kerf of {kerf_words((plan,), unit)}: switch the "
         "table's own compensation off. Never compensate twice.",
         f"Torch path {run_words(plan, unit)}.",
         *short_of_the_torch(plan, unit),
