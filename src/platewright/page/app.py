@@ -58,8 +58,10 @@ A draft; NAME is the file's name with its .toml, PART counts from 1::
       "pieces": [{"name", "hand", "title", "blank", "mass", "bends": [words], "picture":
                   picture.picture(piece), "root_on_blank", "dimensions": [as in --json],
                   "findings": [{"severity", "rule", "place", "figures", "change", "source",
-                                "words"}]}],
-      "changed": [as with --set, against the file on the disk], "changed_lines": [words],
+                                "words"}]}], the right hand of a pair, which is the mirror image,
+                  without picture and dimensions,
+      "changed": [as with --set, of the first piece against the file on the disk],
+      "changed_lines": [words],
       "figures": [{"key", "label", "words", "source": "file" | "shop" | ..., "source_words"}],
       or for a setup "travel": as `travel --json`, "lines": [words]}
     GET  /api/pages/NAME?part=       {"parts": [{"name", "template": [pages of each piece],

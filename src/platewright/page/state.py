@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -32,7 +32,7 @@ from platewright.page.edits import with_edits
 from platewright.page.form import KINDS
 from platewright.page.picture import picture
 from platewright.page.work import mistake_json
-from platewright.report.changed import changed_json, changed_lines
+from platewright.report.changed import change_lines, distances_changed
 from platewright.report.dimensions_json import measured_json
 from platewright.sheets.figures import weight_words
 from platewright.shop.notes import bend_words, piece_title
@@ -331,9 +331,11 @@ def _names(raw: Json, name: str) -> list[str]:
 def _part_state(part: Part) -> Json:
     unit, stock = part.unit, part.stock
     in_place = part.kind.in_place(part.measurements, part.bracket)
-    pieces = []
+    pieces: list[Json] = []
     for piece, judgement in zip(part.pieces, part.judgements, strict=True):
         box = piece.blank.bounds
+        # the right hand of a pair is the mirror image, and drawn and measured once
+        drawn = {} if pieces else {"picture": picture(piece, in_place), **measured_json(piece, {})}
         pieces.append(
             {
                 "name": piece.name,
@@ -342,8 +344,7 @@ def _part_state(part: Part) -> Json:
                 "blank": f"{format_length(box.width, unit)} x {format_length(box.height, unit)}",
                 "mass": weight_words(stock.mass_kg(piece.blank.area), unit),
                 "bends": [bend_words(bend) for bend in piece.blank.bends],
-                "picture": picture(piece, in_place),
-                **measured_json(piece, {}),
+                **drawn,
                 "findings": [
                     {
                         "severity": each.severity,
@@ -394,8 +395,9 @@ def _changed(name: str, saved: str | None, part: Part, number: int) -> Json:
         return {}
     if old.fingerprint == part.fingerprint:
         return {}
-    lines: Iterable[str] = changed_lines((old,), (part,), ("the draft",))
-    return {"changed": changed_json((old,), (part,)), "changed_lines": list(lines)[1:]}
+    changed = list(distances_changed(old.pieces[0], part.pieces[0]))
+    lines = [line for each in changed for line in change_lines(each, part.unit)]
+    return {"changed": changed, "changed_lines": lines or ["no distance changes"]}
 
 
 # --- other files ----------------------------------------------------------------------------------

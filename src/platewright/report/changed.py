@@ -40,7 +40,7 @@ def changed_json(before: Iterable[Part], after: Iterable[Part]) -> list[Changed]
     return [
         {"name": new.name, "fingerprint_before": old.fingerprint, **change}
         for (old, _), (new, _) in pairs
-        for change in _changes(old, new)
+        for change in distances_changed(old, new)
     ]
 
 
@@ -56,7 +56,9 @@ def changed_lines(
         return
     for (old, _), (new, unit) in zip(_pieces(before), _pieces(after), strict=False):
         yield f"{new.name}: fingerprint {old.fingerprint} -> {new.fingerprint}"
-        lines = [line for change in _changes(old, new) for line in _lines(change, unit)]
+        lines = [
+            line for change in distances_changed(old, new) for line in change_lines(change, unit)
+        ]
         yield from (f"  {line}" for line in lines or ["no distance changes"])
 
 
@@ -64,7 +66,8 @@ def _pieces(parts: Iterable[Part]) -> Iterator[tuple[Piece, Unit]]:
     return ((piece, part.unit) for part in parts for piece in part.pieces)
 
 
-def _changes(old: Piece, new: Piece) -> Iterator[Changed]:
+def distances_changed(old: Piece, new: Piece) -> Iterator[Changed]:
+    """Every distance that differs between two states of a piece, as `changed_json` has it."""
     before, after = _by_words(old), _by_words(new)
     for key in dict.fromkeys((*after, *before)):
         measured = [found.get(key) for found in (before, after)]
@@ -110,7 +113,7 @@ def _by_words(piece: Piece) -> dict[tuple[str, int], tuple[Measured, str]]:
     return found
 
 
-def _lines(change: Changed, unit: Unit) -> Iterator[str]:
+def change_lines(change: Changed, unit: Unit) -> Iterator[str]:
     """A line for the blank and one for the part where they differ, one for both where not.
 
     A length reads as its row on the check sheet does; one for both, as finely as on the blank.

@@ -30,7 +30,7 @@ def test_a_change_is_told_at_once_and_touches_no_file_until_it_is_saved(page):
     )
     # the middle of the body stands half of 6 1/2 in beyond the gap
     assert (
-        "  bolt hole 1 to wall edge, square to it, flat and folded: 4 1/4 in -> 4 3/8 in *"
+        "bolt hole 1 to wall edge, square to it, flat and folded: 4 1/4 in -> 4 3/8 in *"
         in state["changed_lines"]
     )
     changed = {each["words"]: each for each in state["changed"]}
