@@ -28,6 +28,8 @@ SAMPLES = ROOT / "samples"
 #: Samples of the other commands, one call each.
 COMMANDS = (
     "coupon --thickness 3/16 --units in --out {out}",
+    "coupon --bend brake --thickness 3/16 --radius 3/16 --units in --out {out}",
+    "coupon --printer office --units in --out {out}",
     "form seat --output {out}/seat-form.pdf",
     "compare {patterns}/spring-seat.toml {patterns}/spring-seat-fitted.toml --out {out}",
     "nest {patterns}/spring-seat.toml {patterns}/corner-gusset.toml {patterns}/rail-angle.toml "

@@ -114,6 +114,19 @@ def test_the_readings_of_the_coupon_agree():
     assert "do not agree" not in done.output
 
 
+def test_the_trial_pieces_are_made_and_read_as_shown(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    block = README.split("### Trial pieces", 1)[1].split("```")[1].replace("\\\n", " ")
+    lines = [line for line in block.splitlines() if line.startswith("platewright ")]
+    done = [run(line) for line in lines]
+    assert [each.exit_code for each in done] == [0] * 6
+    kerf, bend, printer = (each.output for each in done[1::2])
+    assert "hole_kerf" in kerf
+    assert "Strip 4 does not belong" in bend
+    assert "[[printer]]" in printer
+    assert sorted(path.suffix for path in tmp_path.iterdir()) == [".dxf"] * 2 + [".pdf"] * 3
+
+
 def test_the_kerf_that_is_written_serves_as_told(tmp_path, monkeypatch):
     from platewright.files.shop_file import load_shop
 

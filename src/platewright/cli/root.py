@@ -14,7 +14,11 @@ _COMMANDS = {
     "travel": ("travel", "travel", "Work out stroke, laid-out height and linkage travel."),
     "check": ("check", "check", "List what is wrong or risky about brackets, worst first."),
     "make": ("make", "make", "Make template, DXF and check sheet from bracket files."),
-    "coupon": ("coupon", "coupon", "Make a trial cut for the kerf, and tell the kerf from it."),
+    "coupon": (
+        "coupon",
+        "coupon",
+        "Make trial pieces for kerf, bend, printer; tell what they read.",
+    ),
     "readings": ("readings", "readings", "Tell what tape readings of a made part mean."),
     "compare": ("compare", "compare", "Tell what changed between two bracket files."),
     "open": ("open", "open_page", "Open the page of a folder of files in the browser."),

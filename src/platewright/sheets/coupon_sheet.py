@@ -51,9 +51,13 @@ def coupon_pages(coupon: Coupon, unit: Unit, paper: str) -> tuple[Page, ...]:
         *heading("Take care", width),
         *bullets(CAUTIONS[:1], width),
     )
-    sign = fingerprint((f"coupon {coupon.thickness!r}", unit))
     title = f"Coupon for {plate} plate"
-    return plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign)
+    return plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign_of(coupon, unit))
+
+
+def sign_of(coupon: Coupon, unit: Unit) -> str:
+    """The fingerprint of what a coupon was made from."""
+    return fingerprint((f"coupon {coupon.thickness!r}", unit))
 
 
 def _intro(plate: str) -> str:
@@ -169,6 +173,7 @@ def notes_of(coupon: Coupon, unit: Unit) -> tuple[str, ...]:
     return (
         f"Coupon for {format_length(coupon.thickness, unit)} plate; drawn in "
         f"{'inches' if unit == 'in' else 'millimetres'}",
+        f"fingerprint {sign_of(coupon, unit)}, as on its sheet",
         "The torch runs on the lines as drawn: nothing allows for the kerf. Switch the table's "
         "own compensation OFF for this cut.",
         f"Square {_both(SIDES[unit], unit)} outside; slot a single pass; holes "

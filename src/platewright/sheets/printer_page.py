@@ -57,6 +57,11 @@ def printer_page(paper: str, unit: Unit, name: str = "") -> Page:
     return Page(sheet.width, sheet.height, tuple(_items(sheet, unit, name)), SHEET)
 
 
+def sign_of(paper: str, unit: Unit, name: str = "") -> str:
+    """The fingerprint of what the page was made from. Raises OutputError for unknown paper."""
+    return fingerprint((f"printer page {paper_named(paper).name} {name}", unit))
+
+
 def _items(sheet: Paper, unit: Unit, name: str) -> Iterator[Item]:
     box = bars_of(sheet.name, unit)
     low_left, low_right, high_right, high_left = corners(box)
@@ -82,10 +87,11 @@ def _words(box: Bounds, sheet: Paper, unit: Unit, name: str) -> Iterator[Item]:
     width = box.width * _COLUMN
     left = box.centre.x - width / 2
     called = f": {name}" if name else ""
-    sign = fingerprint((f"printer page {sheet.name} {name}", unit))
     above = (
         *heading(f"Printer page{called}", width),
-        *paragraph(f"{sheet.name} paper \N{BULLET} fingerprint {sign}", width),
+        *paragraph(
+            f"{sheet.name} paper \N{BULLET} fingerprint {sign_of(sheet.name, unit, name)}", width
+        ),
         *steps(_STEPS, width),
     )
     yield from stacked(above[1:], Point(left, box.ymax - _PAD))

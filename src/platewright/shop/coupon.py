@@ -38,6 +38,7 @@ _APART = 15.0
 _LEAD = 6.0
 #: Readings may differ by this much, mm, or this share of the kerf (common practice).
 _AGREE, _AGREE_SHARE = 0.25, 0.2
+_SEEN = 0.05  # mm: kerfs nearer than this are one to a caliper
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,6 +114,7 @@ class KerfReading:
     what: str
     measured: float
     kerf: float
+    of_hole: bool = False
 
     def __post_init__(self) -> None:
         if not 0 < self.kerf <= WIDEST:
@@ -134,27 +136,58 @@ def slot_reading(measured: float) -> KerfReading:
 
 def hole_reading(drawn: float, measured: float) -> KerfReading:
     """A hole: read less drawn."""
-    return KerfReading(f"hole drawn {both_units(drawn)}", measured, measured - drawn)
+    return KerfReading(f"hole drawn {both_units(drawn)}", measured, measured - drawn, of_hole=True)
 
 
 @dataclass(frozen=True, slots=True)
 class Kerf:
-    """The kerf from one or more readings, mm."""
+    """The kerf from one or more readings, mm: one for all, or holes and outside apart.
+
+    A torch leans into a small circle otherwise than along a straight. The two are told apart where
+    each has two readings or more and their means differ by more than the readings of either do.
+    """
 
     readings: tuple[KerfReading, ...]
 
     @property
     def mean(self) -> float:
-        """The kerf to cut with, mm."""
-        return math.fsum(reading.kerf for reading in self.readings) / len(self.readings)
+        """The kerf to cut with, mm: of all readings, or of those outside where holes differ."""
+        return _mean(self._outside if self.holes is not None else self.readings)
+
+    @property
+    def holes(self) -> float | None:
+        """The kerf to cut holes with, mm, where it differs; None where one serves for both."""
+        outside, holes = self._outside, self._holes
+        if min(len(outside), len(holes)) < 2:
+            return None
+        apart = abs(_mean(outside) - _mean(holes))
+        return _mean(holes) if apart > max(_spread(outside), _spread(holes), _SEEN) else None
 
     @property
     def spread(self) -> float:
-        """From the least to the widest kerf that was read, mm."""
-        kerfs = [reading.kerf for reading in self.readings]
-        return max(kerfs) - min(kerfs)
+        """From the least to the widest kerf that was read, mm; the greater of holes and outside."""
+        if self.holes is None:
+            return _spread(self.readings)
+        return max(_spread(self._outside), _spread(self._holes))
 
     @property
     def agrees(self) -> bool:
-        """Whether the readings tell of one kerf: within 0.25 mm or a fifth of it."""
+        """Whether the readings tell of one kerf, or one each: within 0.25 mm or a fifth of it."""
         return self.spread <= max(_AGREE, _AGREE_SHARE * self.mean)
+
+    @property
+    def _outside(self) -> tuple[KerfReading, ...]:
+        return tuple(reading for reading in self.readings if not reading.of_hole)
+
+    @property
+    def _holes(self) -> tuple[KerfReading, ...]:
+        return tuple(reading for reading in self.readings if reading.of_hole)
+
+
+def _mean(readings: Sequence[KerfReading]) -> float:
+    return math.fsum(reading.kerf for reading in readings) / len(readings)
+
+
+def _spread(readings: Sequence[KerfReading]) -> float:
+    kerfs = [reading.kerf for reading in readings]
+    return max(kerfs) - min(kerfs)

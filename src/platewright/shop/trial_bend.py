@@ -26,6 +26,9 @@ from platewright.units import Unit
 
 TrialWay = Brake | ScoreFold
 
+LEAST_ANGLE, GREATEST_ANGLE = math.radians(5), math.radians(150)
+WIDEST_RADIUS = 12 * 25.4
+
 _STEP: Mapping[Unit, float] = {"mm": 10.0, "in": 12.7}
 _ROOM: Mapping[Unit, float] = {"mm": 35.0, "in": 38.1}  # of a leg beyond its setback
 _END: Mapping[Unit, float] = {"mm": 10.0, "in": 12.7}  # of the strip beyond its marks
@@ -104,6 +107,33 @@ class TrialStrip:
         return math.ceil(least / step - 1e-9) * step
 
 
+def trial_strip(
+    bend: str,
+    thickness: float,
+    shape: float,
+    ligament: float | None = None,
+    angle: float = math.pi / 2,
+    unit: Unit = "in",
+) -> TrialStrip:
+    """The strip for a "brake" bend of a radius, or a "score" of a groove's width, mm.
+
+    The strip is laid out for a middling k, or for a quarter of the plate as ligament where none is
+    told. Raises UnitError for what cannot be bent.
+    """
+    if not LEAST_ANGLE - 1e-9 <= angle <= GREATEST_ANGLE + 1e-9:
+        raise UnitError("a trial bend turns 5° to 150° from flat")
+    if bend == "brake":
+        if not 0 < shape <= WIDEST_RADIUS:
+            raise UnitError("an inside radius for a trial bend is more than 0 and 12 in at most")
+        return TrialStrip(thickness=thickness, way=Brake(shape, 0.44), angle=angle, unit=unit)
+    if not 0.2 <= shape <= 12.7:
+        raise UnitError("a groove is 0.2 mm to 1/2 in wide")
+    left = thickness / 4 if ligament is None else ligament
+    if not 0 < left < thickness:
+        raise UnitError("a ligament is more than 0 and less than the thickness")
+    return TrialStrip(thickness=thickness, way=ScoreFold(shape, left), angle=angle, unit=unit)
+
+
 # --- from readings to how the metal bends -----------------------------------------------------
 
 
@@ -153,6 +183,12 @@ class TrialFit:
         if not self.readings:
             raise UnitError("no legs were read")
         for number, reading in enumerate(self.readings, 1):
+            if not math.radians(1) <= reading.angle <= math.radians(179):
+                bent = f"{math.degrees(reading.angle):g}°"
+                raise UnitError(
+                    f"strip {number}: bent {bent} from flat? Read how far it turned: 90° is a "
+                    "square bend"
+                )
             most = 2 * setback(self.way, reading.angle, self.thickness, "outside")
             given = reading.one + reading.other - self.flat
             slack = self.thickness + 2 * self.fineness

@@ -144,3 +144,160 @@ def test_a_shop_file_that_does_not_read_is_left_as_it_is(tmp_path):
 
 def test_the_processes_are_those_of_bracket_files():
     assert coupon_command.PROCESSES == PROCESSES
+
+
+# --- several plates, holes by themselves --------------------------------------------------------
+
+
+def test_coupons_for_several_plates_carry_their_thickness(tmp_path):
+    found = run("--thickness", "3/16", "--thickness", "1/4", "--units", "in", "--out", tmp_path)
+    assert found.exit_code == 0
+    names = sorted(path.name for path in tmp_path.iterdir())
+    assert names == [
+        f"coupon-{plate}-in.{end}" for plate in ("1-4", "3-16") for end in ("dxf", "pdf")
+    ]
+
+
+def test_readings_make_nothing_and_are_of_one_plate(tmp_path):
+    assert run(*READ, "--thickness", "3/16", "--out", tmp_path).exit_code == 0
+    assert not list(tmp_path.iterdir())
+    two = run(*READ, "--thickness", "3/16", "--thickness", "1/4", "--out", tmp_path)
+    assert two.exit_code == 2
+    assert "readings are of one plate" in two.stderr
+
+
+HOLES = ("--hole", "1/2", "0.570", "--hole", "3/4", "0.821")
+
+
+def test_holes_that_differ_from_the_outside_have_a_kerf_of_their_own(tmp_path):
+    shop = tmp_path / "shop.toml"
+    found = run(*READ, *HOLES, *TOLD, "--write", "--shop", shop)
+    assert found.exit_code == 0
+    assert "kerf 0.062 in outside, 0.071 in for holes" in found.output
+    assert found.output.splitlines()[-4:-1] == [
+        "  [cutting]",
+        '  kerf = "0.062 in"',
+        '  hole_kerf = "0.071 in"',
+    ]
+    (kerf,) = load_shop(shop).figures.kerf
+    assert (kerf.kerf, kerf.holes) == pytest.approx((0.062 * 25.4, 0.0705 * 25.4), abs=0.01)
+
+
+# --- a trial bend -------------------------------------------------------------------------------
+
+BRAKE = ("--bend", "brake", "--thickness", "3/16", "--radius", "3/16", "--units", "in")
+LEGS = [("--legs", "2 5/32", other, "89") for other in ("2 5/32", "2 3/16", "2 5/32")]
+
+
+def test_a_strip_is_made_with_its_sheet(tmp_path):
+    found = run(*BRAKE, "--out", tmp_path)
+    assert found.exit_code == 0
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["trial-bend.dxf", "trial-bend.pdf"]
+    assert all(is_own(path) for path in tmp_path.iterdir())
+
+
+def test_legs_tell_k_and_go_into_the_shop_file(tmp_path):
+    shop = tmp_path / "shop.toml"
+    words = [word for strip in LEGS for word in strip]
+    measured = ("--measured-on", "strips of 3 March", "--material", "A36")
+    found = run(*BRAKE, *words, *measured, "--write", "--shop", shop, "--tape", "1/64")
+    assert found.exit_code == 0, found.output
+    assert "least squares over 3 strips" in found.output
+    assert "springback 1.0°, spread 0.0°" in found.output
+    (bend,) = load_shop(shop).figures.bend
+    assert (bend.way, bend.radius, bend.material.name) == ("brake", pytest.approx(4.7625), "A36")
+    # by hand: 4 - 4.3229 + 2 x 0.375 tan(44.5 deg), over the angle, less the radius, over T
+    known = ((4 - 4.3229 + 0.75 * 0.98270) / 1.55334 - 0.1875) / 0.1875
+    assert bend.k == pytest.approx(known, abs=0.005)
+
+
+def test_a_leg_misread_is_named_and_nothing_is_written(tmp_path):
+    words = [word for strip in (*LEGS, ("--legs", "2 9/32", "2 5/32", "89")) for word in strip]
+    measured = ("--measured-on", "x", "--material", "A36", "--write", "--tape", "1/64")
+    found = run(*BRAKE, *words, *measured, "--shop", tmp_path / "shop.toml")
+    assert found.exit_code == 2
+    assert "Strip 4 does not belong: its legs" in found.output
+    assert "Iglewicz and Hoaglin 1993" in found.output
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_score_tells_its_ligament():
+    words = ("--bend", "score", "--thickness", "3/16", "--groove", "0.11", "--units", "in")
+    found = run(*words, "--legs", "2.17", "2.175", "90", "--json", "--tape", "0.005")
+    assert found.exit_code == 0
+    told = json.loads(found.output)
+    # by hand, inches: 2 (w / (pi / 2) + T) - w - (2.17 + 2.175 - 4) = t
+    known = 2 * (0.11 / 1.570796 + 0.1875) - 0.11 - 0.345
+    assert told["ligament_mm"] / 25.4 == pytest.approx(known, abs=1e-4)
+
+
+# --- a printer ----------------------------------------------------------------------------------
+
+PRINTER = ("--printer", "office", "--units", "in", "--tape", "1/64")
+
+
+def test_a_printer_s_page_is_made(tmp_path):
+    assert run("--printer", "office", "--units", "in", "--out", tmp_path).exit_code == 0
+    (page,) = tmp_path.iterdir()
+    assert page.name == "printer-page.pdf"
+    assert is_own(page)
+
+
+def test_its_bars_give_the_scales_to_the_shop_file(tmp_path):
+    shop = tmp_path / "shop.toml"
+    # 7 1/2 x 10 in at 0.996 and 1.002, square
+    read = ("--bars", "7.47", "10.02", "--diagonals", "12.4981", "12.4981")
+    found = run(*PRINTER, *read, "--write", "--measured-on", "page of 3 March", "--shop", shop)
+    assert found.exit_code == 0
+    assert "across: prints 0.4 % smaller" in found.output
+    printer = load_shop(shop).printer
+    assert (printer.across, printer.up, printer.skew) == pytest.approx((0.996, 1.002, 0), abs=1e-5)
+    assert printer.name == "office"
+
+
+def test_bars_and_diagonals_that_do_not_agree_correct_nothing(tmp_path):
+    read = ("--bars", "7.47", "10.02", "--diagonals", "12.5", "12.7")
+    found = run(*PRINTER, *read)
+    assert found.exit_code == 0
+    assert "four readings do not agree" in found.output
+    assert "[[printer]]" not in found.output
+
+
+def test_a_page_that_was_fitted_is_refused():
+    read = ("--bars", "7.2", "9.6", "--diagonals", "12", "12")
+    found = run(*PRINTER, *read)
+    assert found.exit_code == 2
+    assert "fitted to the page. Print at 100 %" in found.stderr
+
+
+def test_a_true_printer_needs_no_correction():
+    found = run(*PRINTER, "--bars", "7.5", "10", "--diagonals", "12.5", "12.5")
+    assert "nothing to correct" in found.output
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--bend", "brake", "--thickness", "5 mm"), "needs --thickness and --radius"),
+        (("--bend", "score", "--groove", "3"), "needs --thickness and --groove"),
+        ((*BRAKE, "--groove", "3"), "--groove has no use"),
+        ((*BRAKE, "--angle", "170"), "5° to 150°"),
+        ((*BRAKE, "--angle", "square"), "--angle square"),
+        ((*BRAKE, "--radius", "0"), "inside radius"),
+        ((*BRAKE, "--legs", "2", "2", "0"), "bent 0° from flat?"),
+        ((*BRAKE, "--legs", "50", "50", "90"), "mind the unit"),
+        ((*BRAKE, "--legs", "2 1/4", "2 1/4", "90", "--tape", "1"), "1/8 in at most"),
+        ((*BRAKE, "--legs", "2 1/4", "2 1/4", "90", "--material", "tin"), "no known material"),
+        ((*BRAKE, "--legs", "2 1/4", "2 1/4", "90", "--write"), "--material of its plate"),
+        ((*BRAKE, "--printer", "office"), "one trial piece at a time"),
+        ((*BRAKE, "--slot", "1"), "is read on a kerf's coupon"),
+        (("--legs", "2", "2", "90"), "goes with --bend"),
+        ((*PRINTER, "--bars", "7", "10"), "together"),
+        ((*PRINTER, "--radius", "7"), "goes with --bend, not with --printer"),
+    ],
+)
+def test_other_nonsense_is_refused_with_a_reason(words, told, tmp_path):
+    found = run(*words, "--out", tmp_path)
+    assert found.exit_code == 2
+    assert told in found.output + found.stderr
+    assert not list(tmp_path.iterdir())

@@ -88,3 +88,22 @@ def test_an_inch_coupon_has_inch_sizes():
         assert thirty_seconds == pytest.approx(round(thirty_seconds))
     box = made.square.bounds
     assert (box.width, box.height) == pytest.approx((50.8, 50.8))
+
+
+def test_holes_have_a_kerf_of_their_own_where_they_differ_by_more_than_the_readings():
+    outside = (outside_reading(48.5), slot_reading(1.54))
+    holes = (hole_reading(12.0, 13.8), hole_reading(7.5, 9.28))
+    kerf = Kerf((*outside, *holes))
+    assert kerf.mean == pytest.approx(1.52)
+    assert kerf.holes == pytest.approx(1.79)
+    assert kerf.agrees
+    assert kerf.spread == pytest.approx(0.04)
+
+
+def test_holes_that_differ_less_or_were_read_once_share_the_kerf():
+    outside = (outside_reading(48.5), slot_reading(1.6))
+    near = (hole_reading(12.0, 13.6), hole_reading(7.5, 9.14))
+    assert Kerf((*outside, *near)).holes is None
+    once = Kerf((*outside, hole_reading(12.0, 14.2)))
+    assert once.holes is None
+    assert not once.agrees
