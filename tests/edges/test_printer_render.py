@@ -98,11 +98,17 @@ def made_pages(tmp_path, words, shop):
     return [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(path)]
 
 
-def test_a_template_is_drawn_for_the_shop_s_printer_and_its_check_sheet_is_not(tmp_path):
-    shutil.copy(PATTERNS / "spring-seat.toml", tmp_path)
-    pages = made_pages(tmp_path, ["make", str(tmp_path / "spring-seat.toml")], SHOP)
+def test_every_page_of_a_template_is_drawn_for_the_shop_s_printer_and_no_check_sheet(tmp_path):
+    for name in ("spring-seat-travel.toml", "travel-trailing-arm.toml"):
+        shutil.copy(PATTERNS / name, tmp_path)
+    path = tmp_path / "spring-seat-travel.toml"
+    guide = '\n[cutting.guide]\nnozzle = "5/8"\n'
+    path.write_text(path.read_text("utf-8") + guide, encoding="utf-8")
+    pages = made_pages(tmp_path, ["make", str(path)], SHOP)
     assert all("larger across" in text and "office laser" in text for text in pages)
-    check = pypdfium2.PdfDocument(tmp_path / "spring-seat-check.pdf")
+    for sheet in ("mock-up", "for the plate", "guide", "gauge", "spacer for the spring"):
+        assert any(sheet in text.lower() for text in pages), sheet
+    check = pypdfium2.PdfDocument(tmp_path / "spring-seat-travel-check.pdf")
     assert not any("larger across" in page.get_textpage().get_text_bounded() for page in check)
 
 

@@ -102,6 +102,7 @@ def bend_answer(
         "error": fit.error,
         "spread": fit.spread,
         "allowance_mm": fit.bent.allowance(fit.angle, fit.thickness),
+        "allowance_error_mm": _allowance_error(fit),
         "angle_deg": math.degrees(fit.angle),
         "springback_deg": math.fsum(backs) / len(backs),
         "springback_spread_deg": max(backs) - min(backs),
@@ -180,10 +181,12 @@ def _bend_lines(fit: TrialFit, strip: TrialStrip, ligament_told: bool) -> Iterat
     )
     allowance = figure(fit.bent.allowance(fit.angle, fit.thickness), unit)
     longer = figure(deduction(fit.bent, fit.angle, fit.thickness), unit)
-    yield (
-        f"{'allowance' if brake else 'groove and ligament keep'} {allowance} of the flat at "
-        f"{format_angle(fit.angle)}; the legs come out {longer} longer together than the flat"
-    )
+    at = format_angle(fit.angle)
+    if brake:
+        yield f"allowance {allowance} ± {figure(_allowance_error(fit), unit)} at {at}"
+    else:
+        yield f"groove and ligament keep {allowance} of the flat, the groove's own width"
+    yield f"the legs come out {longer} longer together than the flat at {at}"
     if score is not None and ligament_told and strip.way.score is not None:
         ground = strip.way.score.ligament
         same = abs(ground - fit.found) <= fit.error
@@ -201,6 +204,11 @@ def _bend_lines(fit: TrialFit, strip: TrialStrip, ligament_told: bool) -> Iterat
             "deviations from the middle one (more than 3.5 does not belong: Iglewicz and Hoaglin "
             "1993). It is left out above"
         )
+
+
+def _allowance_error(fit: TrialFit) -> float:
+    """How far the allowance may be off, mm: nothing for a score, whose groove was measured."""
+    return fit.angle * fit.thickness * fit.error if fit.way.brake is not None else 0.0
 
 
 def _springbacks(fit: TrialFit) -> list[float]:

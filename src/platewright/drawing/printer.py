@@ -18,6 +18,7 @@ MOST_OFF = 0.03
 MOST_ASKEW = math.radians(0.6)
 """A print that leans further than this went through the printer askew."""
 
+_FITTED = 0.3  # more than a fit to any usual paper takes or gives
 _ROUNDING = 1e-9
 _SEEN = 0.00005  # of a length: less does not show on the longest bar
 
@@ -91,6 +92,8 @@ def off_words(way: str, scale: float) -> str:
     """Why a scale, "across" or "up", is no printer's own; "" where it may be."""
     if abs(scale - 1) <= MOST_OFF + _ROUNDING:
         return ""
+    if abs(scale - 1) > _FITTED:
+        return f"{way} it would print at {scale:.0%} of the size: measure again, and mind the unit"
     return (
         f"{way} it prints {percent_words(scale - 1)}; allowed: 3 %. Beyond that it is no printer's "
         "own fault: the print was fitted to the page. Print at 100 %, not fit to page, and measure "
@@ -110,6 +113,8 @@ class PrinterReadings:
 
     `drawn_across` and `drawn_up` are the sides as drawn, the rest as read; `rising` is the diagonal
     that rises to the right. `fineness` is what they were read to.
+
+    Raises OutputError for bars that no print of the page can have.
     """
 
     drawn_across: float
@@ -119,6 +124,16 @@ class PrinterReadings:
     rising: float
     falling: float
     fineness: float
+
+    def __post_init__(self) -> None:
+        if not min(self.across, self.up, self.rising, self.falling) > 0:
+            raise OutputError("bars and diagonals are longer than nothing")
+        for way, read, drawn in (
+            ("across", self.across, self.drawn_across),
+            ("up", self.up, self.drawn_up),
+        ):
+            if abs(read / drawn - 1) > _FITTED:
+                raise OutputError(off_words(way, read / drawn))
 
     @property
     def misclosure(self) -> float:

@@ -33,7 +33,7 @@ from platewright.geometry.plane import Motion
 from platewright.nests import NestOptions, nest_all, nest_text
 from platewright.nests import replaced_by as replaced_by_nest
 from platewright.page.edits import with_edits
-from platewright.page.state import inside, read
+from platewright.page.state import inside, read, shop_inside
 from platewright.page.work import mistake_json, tell
 from platewright.product import (
     MadePart,
@@ -236,7 +236,8 @@ def setup_at(name: str, text: str, lift: float | None) -> Json:
 
 def setup_sheet(name: str, text: str) -> Json:
     """The travel sheet of a setup, as `travel --out` writes it."""
-    sheets = named_sheets((_travelled(name, text),), Path())
+    printed = replace(_travelled(name, text), shop=shop_inside(name))
+    sheets = named_sheets((printed,), Path())
     return {"outputs": {path.name: data for path, data in sheets.items()}}
 
 

@@ -13,7 +13,7 @@ from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words,
 from platewright.files.typed import fingerprint
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector
-from platewright.sheets.figures import other_unit
+from platewright.sheets.figures import command_length, other_unit
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
@@ -47,7 +47,7 @@ def coupon_pages(coupon: Coupon, unit: Unit, paper: str) -> tuple[Page, ...]:
         *table_strips(_table(coupon, unit).fitted(width)),
         *heading("The kerf", width),
         *paragraph(_kerf_words(), width),
-        *bullets(_commands(unit), width),
+        *bullets(_commands(coupon, unit), width),
         *heading("Take care", width),
         *bullets(CAUTIONS[:1], width),
     )
@@ -70,7 +70,8 @@ def _intro(plate: str) -> str:
 
 def _cutting() -> tuple[str, ...]:
     return (
-        "Switch the table's own compensation OFF and cut coupon.dxf as it is: slot, holes, square.",
+        "Switch the table's own compensation OFF and cut the coupon's DXF as it is: slot, holes, "
+        "square.",
         "Let it cool, knock off the dross, break no edge.",
         "Measure across the middle of each side, near the top face; in the slot well away from "
         "both ends. A feeler gauge or a drill's shank goes where the caliper does not.",
@@ -115,17 +116,20 @@ def _kerf_words() -> str:
     return (
         "Take the mean of the readings that agree. When they differ by more than 0.25 mm "
         "(0.010 in) or a fifth of the kerf, measure again: a worn tip, a leaning torch or dross "
-        "does that. The smallest hole that is round and clean tells the least hole factor for "
-        "this thickness. Common practice, no published source."
+        "does that. With two readings or more of the outside and of holes, each gets its own kerf "
+        "where the two differ. The smallest hole that is round and clean tells the least hole "
+        "factor for this thickness. Common practice, no published source."
     )
 
 
-def _commands(unit: Unit) -> tuple[str, ...]:
+def _commands(coupon: Coupon, unit: Unit) -> tuple[str, ...]:
     readings, kerf = _EXAMPLES[unit]
+    plate = command_length(coupon.thickness, unit)
     return (
-        f"Let the readings be worked out: platewright coupon {readings}",
+        f"Let the readings be worked out: platewright coupon --thickness {plate} {readings}",
         f'Then write in the bracket file, under [cutting]:  kerf = "{kerf}"  and, if it differs '
-        "from 1.5,  hole_factor.",
+        "from 1.5,  hole_factor. Or let it go into the shop file, for every part of this plate: "
+        '--write --measured-on "this coupon, today".',
     )
 
 

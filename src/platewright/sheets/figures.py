@@ -10,7 +10,15 @@ from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line
 from platewright.plate.bracket import Cutout
 from platewright.quantities import N_PER_LBF
-from platewright.units import MM_PER_INCH, Denominator, Unit, format_length, format_mm, tape
+from platewright.units import (
+    MM_PER_INCH,
+    Denominator,
+    Unit,
+    format_exact,
+    format_length,
+    format_mm,
+    tape,
+)
 
 _INCH = float(MM_PER_INCH)
 LB_PER_KG = 1 / 0.45359237
@@ -44,6 +52,12 @@ def dimension_words(mm: float, unit: Unit, divisions: Denominator = 16) -> str:
         return f"{format_mm(mm)} mm"
     said = tape(mm, divisions)
     return f"{said.figure} in {said.leaning}".rstrip()
+
+
+def command_length(mm: float, unit: Unit) -> str:
+    """A length as it is typed in a call whose --units tell its unit, to the last digit."""
+    words = format_exact(mm, unit).removesuffix(f" {unit}")
+    return f'"{words}"' if " " in words else words
 
 
 def area_words(mm2: float, unit: Unit) -> str:

@@ -15,12 +15,13 @@ from platewright.files.typed import fingerprint
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.plate.bend import setback
+from platewright.sheets.figures import command_length
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
 from platewright.shop.notes import CAUTIONS
 from platewright.shop.trial_bend import TrialStrip, deduction
-from platewright.units import Unit, format_angle, format_exact, format_length
+from platewright.units import Unit, format_angle, format_length
 
 SHEET = "A strip with two marks, to bend and to read"
 """What the page is called."""
@@ -202,12 +203,6 @@ def _telling(strip: TrialStrip) -> Iterator[str]:
             "By hand: allowance = M to M, less both legs, plus twice (radius + thickness) x tan of "
             f"half the angle{at_most}."
         )
-
-
-def command_length(mm: float, unit: Unit) -> str:
-    """A length as it is typed in a call whose --units tell its unit, to the last digit."""
-    words = format_exact(mm, unit).removesuffix(f" {unit}")
-    return f'"{words}"' if " " in words else words
 
 
 # --- the picture ------------------------------------------------------------------------------

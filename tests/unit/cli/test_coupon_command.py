@@ -293,6 +293,8 @@ def test_a_true_printer_needs_no_correction():
         ((*BRAKE, "--slot", "1"), "is read on a kerf's coupon"),
         (("--legs", "2", "2", "90"), "goes with --bend"),
         ((*PRINTER, "--bars", "7", "10"), "together"),
+        ((*PRINTER, "--bars", "0", "0", "--diagonals", "0", "0"), "longer than nothing"),
+        ((*PRINTER, "--bars", "190", "254", "--diagonals", "317.5", "317.5"), "mind the unit"),
         ((*PRINTER, "--radius", "7"), "goes with --bend, not with --printer"),
     ],
 )

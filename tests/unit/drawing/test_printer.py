@@ -6,6 +6,8 @@ import math
 import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from platewright.drawing.items import Page, Stroke
 from platewright.drawing.pdf import pdf_bytes
@@ -176,3 +178,26 @@ def test_readings_of_a_page_fitted_to_the_paper_are_refused():
     )
     with pytest.raises(OutputError, match=r"4 % smaller; .* fitted to the page"):
         fitted.printer()
+
+
+# --- from the readings to a page that prints true ---------------------------------------------
+
+
+@given(
+    across=st.floats(0.972, 1.028),
+    up=st.floats(0.972, 1.028),
+    skew=st.floats(-0.009, 0.009),
+    division=st.sampled_from([0.25, 0.5, 25.4 / 64, 25.4 / 32]),
+)
+def test_what_its_own_page_reads_makes_its_pages_true(across, up, skew, division):
+    """A bar of 4 in on the corrected page reads true within its share of what was left open."""
+    printer = Printer(across, up, skew)
+    readings = bars_read(printer, division=division)
+    assert readings.agrees
+    a, b, c, d = readings.printer().drawn_from_true
+    drawn = [(0, 0), (101.6 * a, 101.6 * b), (101.6 * c, 101.6 * d)]
+    start, right, top = printed(drawn, printer)
+    open_ = readings.left_open * 101.6 / 190
+    assert math.dist(start, right) == pytest.approx(101.6, abs=open_)
+    assert math.dist(start, top) == pytest.approx(101.6, abs=open_)
+    assert abs((right[0] - start[0]) * (top[0] - start[0]) + right[1] * top[1]) / 101.6 < 3 * open_

@@ -76,11 +76,11 @@ def test_every_figure_is_read_with_what_it_was_measured_on():
 
 
 def test_every_mistake_is_told_with_what_is_allowed_and_what_was_meant():
-    text = GOOD.replace("process", "proces").replace('"60 lbf"', "60").replace("0.995", "0.5")
+    text = GOOD.replace("process", "proces").replace('"60 lbf"', "60").replace("0.995", "0.9")
     told = mistakes(text)
     assert any("kerf[1].proces: no such key" in each and "'process'" in each for each in told)
     assert any("hands.push" in each and "needs its unit" in each for each in told)
-    fitted = "printer[1].across: across it prints 50 % smaller; allowed: 3 %."
+    fitted = "printer[1].across: across it prints 10 % smaller; allowed: 3 %."
     assert any(fitted in each and "fitted to the page" in each for each in told)
     assert len(told) == 3
 
