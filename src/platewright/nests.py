@@ -39,8 +39,8 @@ from platewright.sheets.nest_sheet import (
     at_most,
     kept_file,
     nest_pages,
+    rest_words,
     sheet_file,
-    strip_words,
 )
 from platewright.shop.cutting import torch_plan
 from platewright.shop.notes import (
@@ -270,8 +270,8 @@ def _outputs(work: NestWork, options: NestOptions) -> Iterator[tuple[str, bytes]
                 file = sheet_file(options.name, nested, torch_only=torch_only)
                 yield file, _sheet_dxf(each.stock, nested, unit, options.dxf_version, torch_only)
             kept = kept_file(options.name, nested)
-            if kept and nested.strip:
-                size = (at_most(nested.strip.width, unit), at_most(nested.strip.height, unit))
+            if kept and nested.rest:
+                size = (at_most(nested.rest.width, unit), at_most(nested.rest.height, unit))
                 of = f"sheet {nested.number}, {nested.sheet.name}"
                 yield kept, remnant_text(each.stock, size, unit, of).encode()
     notes = NestNotes(
@@ -354,8 +354,8 @@ def _sheet_lines(nested: NestedSheet, unit: Unit) -> Iterator[str]:
         f"     in parts {area_words(nested.used, unit)}, {100 * nested.share:.1f} %; "
         f"left {area_words(nested.left, unit)}"
     )
-    if nested.strip is not None:
-        yield f"     clear strip {strip_words(nested.strip, nested.sheet.bounds, unit)}"
+    if nested.rest is not None:
+        yield f"     clear: {rest_words(nested.rest, nested.sheet.bounds, unit)}"
 
 
 def _count(number: int, noun: str) -> str:
@@ -397,7 +397,7 @@ def _sheet_json(nested: NestedSheet) -> dict[str, Any]:
         "area_mm2": nested.sheet.area,
         "used_mm2": nested.used,
         "left_mm2": nested.left,
-        "strip_mm": nested.strip and _box(nested.strip),
+        "strip_mm": nested.rest and _box(nested.rest),
         "parts": [_laid_json(laid, order) for order, laid in enumerate(nested.laid, 1)],
     }
 

@@ -230,10 +230,8 @@ def judge_sheet(nested: NestedSheet, rules: NestRules) -> None:
         assert a.distance(b) - half - other >= rules.gap - CLOSE
     assert math.isclose(nested.used, sum(each.area for each in metals), rel_tol=1e-3)
     assert math.isclose(nested.used + nested.left, sheet.area, rel_tol=1e-3)
-    if nested.strip is not None:
-        clear = shapely.box(
-            nested.strip.xmin, nested.strip.ymin, nested.strip.xmax, nested.strip.ymax
-        )
+    if nested.rest is not None:
+        clear = shapely.box(nested.rest.xmin, nested.rest.ymin, nested.rest.xmax, nested.rest.ymax)
         assert sheet.buffer(CLOSE).covers(clear)
         assert all(clear.distance(line) - half >= rules.gap - CLOSE for line, half in cuts)
 

@@ -7,7 +7,7 @@ runs. Parts are turned but never mirrored: a mirrored part would be of the other
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from typing import Literal
@@ -129,13 +129,12 @@ class NestedSheet:
         return self.used / self.sheet.area
 
     @property
-    def strip(self) -> Bounds | None:
-        """The larger clear strip at the right or at the top of an upright rectangle, else None.
+    def rest(self) -> Bounds | None:
+        """The largest clear rectangle in a corner of an upright sheet, else None.
 
-        It begins a gap beyond the parts, so that a straight cut frees it.
+        It keeps a gap from the parts, so that one straight cut frees it, or two.
         """
-        reached = reduce(Bounds.union, (each.box for each in self.laid)).grown(self.gap)
-        return clear_strip(self.sheet, reached)
+        return clear_rectangle(self.sheet, [each.box.grown(self.gap) for each in self.laid])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,17 +150,41 @@ class Nest:
     stopped: bool = False
 
 
-def clear_strip(sheet: Sheet, reached: Bounds) -> Bounds | None:
-    """The larger strip of an upright rectangle to the right of a box or above it, None without."""
+def clear_rectangle(sheet: Sheet, boxes: Sequence[Bounds]) -> Bounds | None:
+    """The largest upright rectangle in a corner of an upright sheet that no box enters."""
     whole = sheet.bounds
     if sheet.area < whole.width * whole.height * (1 - 1e-9):
         return None
-    strips = (
-        Bounds(reached.xmax, whole.ymin, whole.xmax, whole.ymax),
-        Bounds(whole.xmin, reached.ymax, whole.xmax, whole.ymax),
+    found = (
+        _rectangle_in_corner(whole, boxes, right=right, up=up)
+        for right in (True, False)
+        for up in (True, False)
     )
-    real = [strip for strip in strips if strip.width > 0 and strip.height > 0]
-    return max(real, key=lambda strip: strip.width * strip.height, default=None)
+    best = max(found, key=lambda each: each.width * each.height)
+    return best if best.width > 0 and best.height > 0 else None
+
+
+def _rectangle_in_corner(
+    whole: Bounds, boxes: Sequence[Bounds], *, right: bool, up: bool
+) -> Bounds:
+    """The largest rectangle in one corner: each box bounds either its width or its height."""
+    away = [
+        (
+            max(0.0, whole.xmax - box.xmax if right else box.xmin - whole.xmin),
+            max(0.0, whole.ymax - box.ymax if up else box.ymin - whole.ymin),
+        )
+        for box in boxes
+    ]
+    width = height = 0.0
+    clear = whole.height
+    # the wider it is, the more boxes bound its height
+    for across, along in [*sorted(away), (whole.width, 0.0)]:
+        if min(across, whole.width) * clear > width * height:
+            width, height = min(across, whole.width), clear
+        clear = min(clear, along)
+    x = whole.xmax - width if right else whole.xmin
+    y = whole.ymax - height if up else whole.ymin
+    return Bounds(x, y, x + width, y + height)
 
 
 def rectangle_sheet(

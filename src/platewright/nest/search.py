@@ -18,7 +18,7 @@ from itertools import islice, product
 from platewright.errors import NestError
 from platewright.geometry.plane import Bounds, Vector
 from platewright.nest.laying import LIKINGS, Bin, Plan, laid_out
-from platewright.nest.layout import NestPart, NestRules, Sheet, Spot
+from platewright.nest.layout import NestPart, NestRules, Sheet, Spot, clear_rectangle
 from platewright.nest.overlap import Lying, tightened
 from platewright.nest.problem import Problem
 from platewright.plate.told import both_units
@@ -231,16 +231,18 @@ def _liked(_: Problem, plan: Plan, chance: random.Random) -> Plan:
 def _rank(problem: Problem, layout: Layout, homeless: Sequence[int]) -> tuple[float, ...]:
     """How good a layout is, less is better.
 
-    Parts left over; new sheets, all sheets, their area; what of the last sheet, along its longer
-    side, is not left in one piece; the sum of the boxes round what is laid.
+    Parts left over; new sheets, all sheets, their area; what of the last sheet is not left in one
+    rectangle, as a length of the sheet's longer side; the sum of the boxes round what is laid.
     """
     sheets = [problem.sheets[sheet] for sheet, _ in layout]
     boxes = [_box(problem, spots) for _, spots in layout]
     reached = 0.0
     if layout:
-        whole = sheets[-1].bounds
-        along = whole.width >= whole.height
-        reached = boxes[-1].xmax - whole.xmin if along else boxes[-1].ymax - whole.ymin
+        sheet, spots = problem.sheets[layout[-1][0]], layout[-1][1]
+        burnt = [problem.burnt_box(spot).grown(problem.rules.gap) for spot in spots]
+        rest, whole = clear_rectangle(sheet, burnt), sheet.bounds
+        left = rest.width * rest.height if rest else 0.0
+        reached = (whole.width * whole.height - left) / min(whole.width, whole.height)
     return (
         len(homeless),
         sum(not sheet.remnant for sheet in sheets),

@@ -36,7 +36,7 @@ CAUTION = (
 )
 
 LEAST_KEPT = 50.0
-"""A strip narrower than this is not worth keeping, mm (common practice, no published source)."""
+"""A narrower rectangle is not worth keeping, mm (common practice, no published source)."""
 
 _HEIGHT = 158.0  # of the picture, mm
 _RIM = 10.0  # kept round the sheet for its sizes and the grain's arrow, mm
@@ -113,9 +113,9 @@ def sheet_file(name: str, nested: NestedSheet, *, torch_only: bool = False) -> s
 
 
 def kept_file(name: str, nested: NestedSheet) -> str | None:
-    """The name of the file with a sheet's clear strip; None where that is not worth keeping."""
-    strip = nested.strip
-    if strip is None or min(strip.width, strip.height) < LEAST_KEPT:
+    """The name of the file with a sheet's clear rectangle; None where that is not worth keeping."""
+    rest = nested.rest
+    if rest is None or min(rest.width, rest.height) < LEAST_KEPT:
         return None
     return f"{name}-{nested.number}-left.toml"
 
@@ -124,10 +124,10 @@ def _figures(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) ->
     yield f"In parts {area_words(nested.used, unit)}, {100 * nested.share:.1f} % of the stock;"
     yield f"left {area_words(nested.left, unit)}."
     yield f"Parts weigh {weight_words(stock.mass_kg(nested.used), unit)}."
-    if nested.strip is not None:
+    if nested.rest is not None:
         kept = kept_file(notes.name, nested)
-        words = strip_words(nested.strip, nested.sheet.bounds, unit)
-        yield f"Clear strip {words} (hatched){f', kept as {kept}' if kept else ''}."
+        words = rest_words(nested.rest, nested.sheet.bounds, unit)
+        yield f"Clear: {words} (hatched){f', kept as {kept}' if kept else ''}."
     gap, margin = format_length(notes.gap, unit), format_length(notes.margin, unit)
     yield f"Metal left between parts {gap}, along the edge {margin}, kerf and leads counted."
     yield f"None mirrored. {grain_words(notes.grain)}"
@@ -138,10 +138,17 @@ def _figures(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) ->
     yield "Cut in the order of the numbers: the holes of a part, then its outline."
 
 
-def strip_words(strip: Bounds, sheet: Bounds, unit: Unit) -> str:
-    """A clear strip's size and where it lies."""
-    side = "at the right" if strip.xmin > sheet.xmin else "at the top"
-    return f"{at_most(strip.width, unit)} x {at_most(strip.height, unit)} {unit} {side}"
+def rest_words(rest: Bounds, sheet: Bounds, unit: Unit) -> str:
+    """A clear rectangle's size and where it lies."""
+    across = "left" if rest.xmin <= sheet.xmin else "right"
+    up = "bottom" if rest.ymin <= sheet.ymin else "top"
+    if rest.height >= sheet.height:
+        side = f"at the {across}"
+    elif rest.width >= sheet.width:
+        side = f"at the {up}"
+    else:
+        side = f"in the {up} {across} corner"
+    return f"{at_most(rest.width, unit)} x {at_most(rest.height, unit)} {unit} {side}"
 
 
 def at_most(mm: float, unit: Unit) -> str:
@@ -204,11 +211,11 @@ def nest_drawing(
 
 
 def _stock_items(nested: NestedSheet, factor: float) -> Iterator[Item]:
-    if nested.strip is not None:
-        strip = scaled(rectangle(nested.strip), factor)
-        assert isinstance(strip, Contour)
-        yield Hatch((strip,), math.pi / 4, 4.0)
-        yield Stroke(strip, EDGE)
+    if nested.rest is not None:
+        rest = scaled(rectangle(nested.rest), factor)
+        assert isinstance(rest, Contour)
+        yield Hatch((rest,), math.pi / 4, 4.0)
+        yield Stroke(rest, EDGE)
     for outline in (nested.sheet.outline, *nested.sheet.voids):
         yield Stroke(scaled(outline, factor), OUTLINE)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 from collections import Counter
 
 import pytest
@@ -26,6 +27,7 @@ from platewright.nest.layout import (
     Sheet,
     Spot,
     across_grain,
+    clear_rectangle,
     rectangle_sheet,
 )
 from platewright.nest.nest import nest
@@ -280,7 +282,29 @@ def test_a_sheet_without_metal_is_refused(size):
 # --- what is told of it ------------------------------------------------------------------------
 
 
-def test_used_and_left_and_the_clear_strip():
+@pytest.mark.parametrize("seed", range(12))
+def test_the_clear_rectangle_is_the_largest_in_any_corner(seed):
+    chance = random.Random(seed)
+    boxes = []
+    for _ in range(chance.randint(1, 6)):
+        x, y = chance.randint(0, 18), chance.randint(0, 10)
+        boxes.append(Bounds(x, y, x + chance.randint(1, 6), y + chance.randint(1, 6)))
+    found = clear_rectangle(rectangle_sheet("sheet", 20.0, 12.0), boxes)
+    # every rectangle of whole sizes in every corner
+    best = max(
+        width * height
+        for width in range(21)
+        for height in range(13)
+        for x in (0, 20 - width)
+        for y in (0, 12 - height)
+        if not any(
+            b.xmin < x + width and x < b.xmax and b.ymin < y + height and y < b.ymax for b in boxes
+        )
+    )
+    assert (found.width * found.height if found else 0) == best
+
+
+def test_used_and_left_and_the_clear_rectangle():
     kerf = 1.5
     sheet = rectangle_sheet("s", 400.0, 100.0 + 2 * kerf)
     found = nest([part_of(square("box", 100.0), 2, Cutting(kerf=kerf))], [sheet], TIGHT)
@@ -290,9 +314,9 @@ def test_used_and_left_and_the_clear_strip():
     assert nested.share == pytest.approx(2 * 100.0**2 / (400.0 * 103.0))
     # kerf, part, kerf, gap, kerf, part, kerf, gap
     reached = 2 * (kerf + 100.0 + kerf + 6.0)
-    assert nested.strip is not None
-    assert nested.strip.xmin == pytest.approx(reached, abs=1e-3)
-    assert (nested.strip.xmax, nested.strip.height) == (400.0, 103.0)
+    assert nested.rest is not None
+    assert nested.rest.xmin == pytest.approx(reached, abs=1e-3)
+    assert (nested.rest.xmax, nested.rest.height) == (400.0, 103.0)
     assert found.least == 1
 
 

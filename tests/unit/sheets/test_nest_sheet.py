@@ -57,11 +57,11 @@ def test_the_page_tells_stock_file_and_rules():
     assert any("never compensate twice" in line for line in lines)
 
 
-def test_the_clear_strip_is_hatched_and_told_rounded_down():
+def test_the_clear_rectangle_is_hatched_and_told_rounded_down():
     found = nested(height=1000.0)
-    strip = found.sheets[0].strip
+    strip = found.sheets[0].rest
     assert strip is not None
-    assert f"Clear strip 300 x {int(strip.height)} mm at the top" in " ".join(printed(found))
+    assert f"Clear: 300 x {int(strip.height)} mm at the top" in " ".join(printed(found))
     assert any(isinstance(mark, Hatch) for mark in marks(tuple(drawing(found))))
 
 
@@ -102,9 +102,9 @@ def test_a_long_list_runs_over_pages():
     assert printed(found, "in", "letter").count("plate") == 60
 
 
-def test_an_odd_remnant_has_no_strip():
+def test_an_odd_remnant_has_no_clear_rectangle():
     parts = [part_of(plain_piece("plate", box(90.0, 60.0)))]
     found = nest(parts, [remnant(400.0, 0.5)], RULES)
-    assert found.sheets[0].strip is None
-    assert "Clear strip" not in " ".join(printed(found))
+    assert found.sheets[0].rest is None
+    assert "Clear:" not in " ".join(printed(found))
     assert sheet_file("job", found.sheets[0]) == "job-1.dxf"
