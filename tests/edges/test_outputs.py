@@ -257,8 +257,19 @@ def test_what_is_no_plain_file_is_refused_at_once(tmp_path, overwrite):
 
 
 @pytest.mark.skipif(os.name == "nt", reason="no such files there")
-@pytest.mark.parametrize("words", [["form", "zee", "-o"], ["start", "zee", "-o"]])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["form", "zee", "-o"],
+        ["start", "zee", "-o"],
+        ["make", "none.toml", "--out"],
+        ["nest", "none.toml", "--sheet", "24x48", "--out"],
+        ["travel", "none.toml", "--out"],
+        ["compare", "none.toml", "none.toml", "--out"],
+    ],
+)
 def test_a_command_writes_to_no_device(tmp_path, words):
+    """Refused before a file is read or anything drawn."""
     os.mkfifo(tmp_path / "pipe")
     for name in (str(tmp_path / "pipe"), "/dev/stdout", "-"):
         done = CliRunner().invoke(root, [*words, name])

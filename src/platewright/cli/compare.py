@@ -59,9 +59,11 @@ def compare(
     one.
     """
     from platewright.comparisons import compare_files, compare_json, compare_text, drawings
-    from platewright.files.outputs import write_all
+    from platewright.files.outputs import require_folder, write_all
     from platewright.files.reader import load_all
 
+    if out is not None:
+        require_folder(out)
     jobs = load_all((old, new), setups, shop=shop_of(shop, no_shop))
     work = compare_files(*jobs)
     read = None

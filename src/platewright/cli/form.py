@@ -56,9 +56,11 @@ def form(
     for a KIND it is the form of a suspension's setup.
     """
     from platewright.drawing.pdf import pdf_bytes
-    from platewright.files.outputs import write_all
+    from platewright.files.outputs import require_file, write_all
     from platewright.files.shop_file import shop_for
 
+    if output is not None:
+        require_file(output)
     unit = unit_of(units)
     own_paper = shop_for(Path(output or SETUP), shop_of(shop, no_shop)).figures.paper
     sheet = paper or own_paper or ("letter" if unit == "in" else "A4")

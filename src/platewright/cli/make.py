@@ -92,7 +92,7 @@ def make(
     nothing is written. Print the template at 100 % and check its bars with a tape before use.
     """
     from platewright.cli.report import report_json, report_text
-    from platewright.files.outputs import out_of_date, own_in, write_all
+    from platewright.files.outputs import out_of_date, own_in, require_folder, write_all
     from platewright.files.reader import load_all
     from platewright.product import (
         MakeOptions,
@@ -103,6 +103,7 @@ def make(
     )
     from platewright.report.changed import before_tried, changed_json, changed_lines
 
+    require_folder(out)
     options = MakeOptions(
         paper=paper,
         dxf_version=dxf_version,

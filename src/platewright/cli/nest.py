@@ -147,10 +147,11 @@ def nest(
     a file for --remnant. Without --sheet and --remnant the plate on the shop file's rack is used,
     what is left of earlier jobs first. Ctrl-C ends the search and keeps the best found so far.
     """
-    from platewright.files.outputs import out_of_date, own_in, write_all
+    from platewright.files.outputs import out_of_date, own_in, require_folder, write_all
     from platewright.files.reader import load_all
     from platewright.nests import NestOptions, nest_all, nest_json, nest_text, replaced_by
 
+    require_folder(out)
     standing = frozenset(path.name for path in own_in(out))
     options = NestOptions(**told, standing=standing)  # type: ignore[arg-type]
     jobs = load_all(files, setups, shop=shop_of(shop, no_shop))

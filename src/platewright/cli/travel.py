@@ -45,10 +45,12 @@ def travel(
     travel, and a spacer gauge to stand in for the spring while fitting. Exit code 0: nothing to
     change; 1: something must be changed; 2: a file that cannot be read or a linkage that cannot be.
     """
-    from platewright.files.outputs import write_all
+    from platewright.files.outputs import require_folder, write_all
     from platewright.suspension.report import travel_json, travel_words
     from platewright.travels import named_sheets, travels
 
+    if out is not None:
+        require_folder(out)
     found = travels(files, shop_of(shop, no_shop))
     sheets = named_sheets(found, out, paper) if out is not None else {}
     write_all(sheets, overwrite=overwrite)

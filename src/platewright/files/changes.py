@@ -82,18 +82,34 @@ def _between(old: Any, new: Any, key: str, measure: Measure, unit: Unit) -> Iter
 
 
 def _table(old: Any, new: Any, key: str, measure: Measure, unit: Unit) -> Iterator[Change]:
-    """A table or a row: there or not, and what changed inside it."""
+    """A table or a row: there or not, and what changed inside it; a row that is new in one line."""
+    whole = measure.quantity == "rows"
     if old is None or new is None:
-        there = {True: "given", False: NOTHING}
-        yield Change(
-            key=key,
-            label=measure.label,
-            old=there[old is not None],
-            new=there[new is not None],
-            fit_critical=False,
-        )
+        there = [
+            NOTHING if each is None else (whole and _row_words(each, unit)) or "given"
+            for each in (old, new)
+        ]
+        yield Change(key=key, label=measure.label, old=there[0], new=there[1], fit_critical=False)
+        if whole:
+            return
     if old != new:
         yield from _of(old, new, key + ".", unit)
+
+
+def _row_words(row: Any, unit: Unit) -> str:
+    """What a row says beyond its defaults."""
+    found: list[str] = []
+    for name, measure in fields_of(row.__class__):
+        value = getattr(row, name)
+        usual = None if measure.default is None else measure.value(measure.default, unit)
+        if value in (None, (), usual):
+            continue
+        if measure.inside is None:
+            found.append(f"{measure.label} {_words(value, measure, unit)}")
+        else:
+            inner = value if measure.quantity == "rows" else (value,)
+            found.append(f"{measure.label} {', '.join(f'({_row_words(v, unit)})' for v in inner)}")
+    return "; ".join(found)
 
 
 def _words(value: Any, measure: Measure, unit: Unit) -> str:

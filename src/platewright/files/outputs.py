@@ -45,7 +45,7 @@ def write_all(outputs: Mapping[Path, bytes], *, overwrite: bool = False) -> None
     try:
         folders = sorted({each.parent for each in outputs})
         for path in outputs:
-            _require_file(path)
+            require_file(path)
         for folder in folders:
             made.extend(_make_folder(folder))
             _sweep(folder)
@@ -99,7 +99,15 @@ def gathered(out: Path, named: Iterable[tuple[str, Mapping[str, bytes]]]) -> dic
 # --- where an output may go -------------------------------------------------------------------
 
 
-def _require_file(path: Path) -> None:
+def require_folder(folder: Path) -> None:
+    """Refuse a place where no folder can be, before anything is worked out for it."""
+    require_file(folder / "output")
+    there = next((p for p in (folder, *folder.parents) if os.path.exists(p)), folder)
+    if os.path.exists(there) and not os.path.isdir(there):
+        raise OutputError(f"{there} is no folder to write in; nothing was written")
+
+
+def require_file(path: Path) -> None:
     """Refuse what names no plain file, before anything is opened: a pipe would be waited for."""
     folder = os.path.realpath(path.parent)
     there = os.path.exists(path) and not os.path.isdir(path)
