@@ -383,7 +383,7 @@ class ShopFigures:
         f"within {100 * RADIUS_SHARE:g} %: its own material goes first, then the nearest, then the "
         "last.",
         TrialBend,
-        label="trial bends",
+        label="trial bend",
     )
     printer: tuple[MeasuredPrinter, ...] = measure.rows(
         "How true it prints: templates are drawn for it. The last one counts.", MeasuredPrinter
@@ -393,7 +393,7 @@ class ShopFigures:
         RackSheet,
     )
     remnant: tuple[RackRemnant, ...] = measure.rows(
-        "What is left of earlier jobs, laid on before new sheets.", RackRemnant, label="remnants"
+        "What is left of earlier jobs, laid on before new sheets.", RackRemnant, label="remnant"
     )
 
 

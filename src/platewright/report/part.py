@@ -52,8 +52,8 @@ def figure_lines(part: Part) -> Iterator[str]:
         )
         yield f"from the shop file: {'; '.join(told)}"
     yield from (
-        f"{each.label} {each.words}, {each.source_words}: {each.note}"
-        for each in part.figures
+        f"note: the {each.label} is the usual one, {each.words}: {each.note}"
+        for each in part.figures_used
         if each.note
     )
 
