@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -189,6 +189,8 @@ def _diagnosed(part: Part, index: int, filled: Filled, read: ReadRows) -> Diagno
     ]
     kerf = part.common.cutting.kerf
     found = diagnose(piece, readings, division=step, kerf=kerf, made_of=made_of, unit=unit)
+    sets = tuple(part.place_of(each) for each in found.fate.sets)
+    found = replace(found, fate=replace(found.fate, sets=sets))
     where = tape.source_words if tape else "usual, not measured"
     return Diagnosed(
         piece=piece,

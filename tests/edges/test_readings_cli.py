@@ -179,6 +179,34 @@ def test_the_mock_up_and_each_hand_have_files_of_their_own(tmp_path):
     )
 
 
+def test_what_to_change_is_ready_for_set(tmp_path):
+    """Of a part among several, keys that all share stand at the top of the file."""
+    kerf = "[cutting]\nkerf = 4\n"
+    (tmp_path / "angle.toml").write_text(
+        f'units = "mm"\n{kerf}[stock]\nthickness = 6\nmaterial = "S235"\n'
+        + '[bend]\nway = "brake"\nradius = 8\nk = 0.42\n'
+        + "".join(
+            f'[[part]]\nkind = "angle"\nname = "{name}"\nmeasured_to = "inside"\n'
+            "shelf = 90\nupright = 110\nwidth = 120\n"
+            'upright_holes = { count = 2, spacing = 70, gauge = 70, size = "M12" }\n'
+            for name in ("other", "shelf-angle")
+        )
+    )
+    filled = kerf_read(tmp_path, -2.0)
+    found = json.loads(answer(tmp_path, filled, "--json"))
+    assert found["sets"]
+    assert any(each.startswith("cutting.kerf=") for each in found["sets"])
+    tried = [word for each in found["sets"] for word in ("--set", each)]
+    done = run("angle.toml", *tried, "--json", command="check")
+    assert done.exit_code in (0, 1), done.output
+    kerfs = {each["torch"]["kerf_mm"] for each in json.loads(done.output)["parts"]}
+    assert len(kerfs) == 1
+    assert kerfs != {4.0}
+    # a number of the part's own
+    off = json.loads(answer(tmp_path, fill(written(tmp_path), "flat", A_to_B=4), "--json"))
+    assert all(each.startswith("part[2].") for each in off["sets"] if "cutting" not in each)
+
+
 # --- into the shop file -------------------------------------------------------------------------
 
 

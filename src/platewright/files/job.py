@@ -43,10 +43,11 @@ class Part:
     """One part of a job.
 
     First what its file says: `path` is the file and `at` the part's place in it ("part[2]"; "" when
-    the file is one part), `unit` the file's, `measurements` a value of the kind's declared class,
-    `common` holds the sections that every kind shares, `extras` what the file adds to any kind,
-    `mounting` its place in the travel of the suspension that it says it belongs to, `typed` every
-    value as the file has it, `shop` the shop's own figures and `figures` which of them it takes.
+    the file is one part), `shared` the keys that it has from the top of its file, `unit` the
+    file's, `measurements` a value of the kind's declared class, `common` holds the sections that
+    every kind shares, `extras` what the file adds to any kind, `mounting` its place in the travel
+    of the suspension that it says it belongs to, `typed` every value as the file has it, `shop` the
+    shop's own figures and `figures` which of them it takes.
 
     The rest is worked out: the bracket as drawn, its pieces, and for each piece, in their order,
     its mock-up, judgement, torch plan and tracing guide. All of it raises FileError, with the keys
@@ -66,6 +67,7 @@ class Part:
     common: Common
     extras: Extras = NO_EXTRAS
     at: str = ""
+    shared: frozenset[str] = frozenset()
     mounting: Mounting | None = None
     typed: tuple[Typed, ...] = field(default=(), compare=False)
     shop: ShopFile = field(default=NO_SHOP, compare=False)
@@ -280,6 +282,11 @@ class Part:
             raise self._mistake(error) from error
         own = cutting.guide.kerf is not None
         return replace(guide, kerf_from="this file" if own else self.kerf_from)
+
+    def place_of(self, key: str) -> str:
+        """Where a key of this part stands in its file: "part[2].shelf", shared ones at the top."""
+        own = self.at and key.partition(".")[0] not in self.shared
+        return f"{self.at}.{key}" if own else key
 
     def _mistake(self, error: BuildError) -> FileError:
         first, *others = error.keys or ("",)

@@ -207,6 +207,7 @@ def _read_part(
         common=common,
         extras=extras,
         at=table.key,
+        shared=frozenset(n for n, g in table.entries.items() if g.key == n and table.key),
         mounting=mounting,
         typed=typed_in(table, inner.top),
         shop=shop,

@@ -172,7 +172,10 @@ def remedy_words(remedy: Remedy) -> str:
     """What to do about a cause, and what to write where."""
     if not remedy.key:
         return remedy.words
-    return f"{remedy.words}: {remedy.key} = {remedy.value} in the {remedy.where}"
+    table, _, key = remedy.key.rpartition(".")
+    number = remedy.value if remedy.value.replace(".", "").isdigit() else f'"{remedy.value}"'
+    where = f"[{table}] " if table else ""
+    return f"{remedy.words}: {where}{key} = {number} in the {remedy.where}"
 
 
 def alternative_words(of: Diagnosed, each: Alternative) -> str:

@@ -91,7 +91,7 @@ def test_trims_sets_causes_and_what_cannot_be_told_apart_are_printed():
     text = printed(of)
     for told in (
         "take 3.0 mm off", '--set "cutting.kerf=2"', "The kerf is 2.1 mm (told by A to B, across)",
-        "Measure it", "The kerf: cutting.kerf = 2.1 mm in the bracket file",
+        "Measure it", 'The kerf: [cutting] kerf = "2.1 mm" in the bracket file',
         f"kerf, or: the tape's hook; to tell, measure {row.name}", "tape read to 1.0 mm",
     ):  # fmt: skip
         assert told in text
