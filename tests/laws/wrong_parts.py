@@ -191,8 +191,8 @@ def bent(part: Wrong, by: Mapping[int, Bend], name: str, size: float) -> Wrong:
 class Bench:
     """A true piece, and where what is measured on it is found on a wrong one."""
 
-    def __init__(self, piece: Piece) -> None:
-        self.piece, self.flat, self.bends = piece, flat_of(piece), bends_of(piece)
+    def __init__(self, piece: Piece, flat: Flat | None = None) -> None:
+        self.piece, self.flat, self.bends = piece, flat or flat_of(piece), bends_of(piece)
         self.thickness = piece.bracket.stock.thickness
         self.true = Wrong(self.flat, self.bends)
         self.middles = np.array([line.mean(axis=0) for line in self.flat.bends]).reshape(-1, 2)
@@ -576,6 +576,8 @@ def plant(
     wide, high = box[2] - box[0], box[3] - box[1]
     metal = [n for n, bend in enumerate(bends, 1) if bend.allowance > 0]
     match what:
+        case "print scale" | "print scale across" | "print scale up" if min(wide, high) < 80:
+            return None
         case "print scale":
             share = much / max(wide, high)
             return Planted(printed(part, share, share, what), frozenset([what]), share)
@@ -645,7 +647,12 @@ def plant(
             names = frozenset([f"burnt {words}", f"burnt {words}, not hooked"])
             return Planted(replace(part, tape=burnt), names, None)
         case "misread":
-            lengths = [row[0] for row in bench.rows if row[1].dimension.quantity == "length"]
+            values = zip(bench.rows, bench.values(bench.true, bench.rows), strict=True)
+            lengths = [
+                row[0]
+                for row, value in values
+                if row[1].dimension.quantity == "length" and value > 3 * division
+            ]
             if not lengths:
                 return None
             at = chance.choice(lengths)

@@ -9,16 +9,16 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from platewright.drawing.printer import MOST_OFF
-from platewright.geometry.plane import Motion, Point
+from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.measuring.dimensions import Measured, dimensions_of
 from platewright.plate.blank import BlankBend
-from platewright.plate.dimension import Dimension, OnBlank, swapped_hand
-from platewright.readings.made import Departure, Departures, Made, Material, OnBendLine, Places
+from platewright.plate.dimension import Dimension, swapped_hand
+from platewright.readings.made import Departure, Departures, Places
 from platewright.readings.reading import Reading, State
 from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
 
@@ -59,7 +59,8 @@ class Cause:
     `departs` are the departures that each of its free sizes stands for, each by its factor;
     `shows` is what it changes of a reading itself, for each unit of its size. One that is `whole`
     is there or not: its size is 1. `sign` is that of the sizes that make sense, 0 for either, and
-    `most` the largest of them.
+    `usual` how large they mostly are in a shop, as a standard deviation (common practice, no
+    published source). `slips` is in how many ways a whole one could have come about.
     `said` tells it in words, given its sizes. `of_reading` is the letter of the one reading that
     it spoils, "" for the part or for all of them.
     """
@@ -71,7 +72,8 @@ class Cause:
     shows: Callable[[Measured, State], float] | None = None
     whole: bool = False
     sign: int = 0
-    most: float = 60.0
+    usual: float = 8.0
+    slips: int = 1
     of_reading: str = ""
 
     @property
@@ -92,6 +94,9 @@ class Cause:
             for way in self.departs
         )
 
+
+#: A reading that is off by no common slip is taken for one of so many.
+_ANY_SLIP = 100
 
 MIRRORED = "cut from the wrong face"
 
@@ -162,7 +167,7 @@ class _Telling:
                 )
                 return Said(told, (Remedy(words=again + own, where="at the work"), scale))
 
-            yield Cause(name=name, said=said, unit="", departs=(way,), most=0.2)
+            yield Cause(name=name, said=said, unit="", departs=(way,), usual=0.03)
 
     def kerf(self, allowed: float) -> Cause:
         """Metal missing at every cut edge."""
@@ -189,6 +194,9 @@ class _Telling:
                         f"the kerf of {self.length(allowed)} was {why}: {off}",
                         (Remedy(words=words, where="at the work"),),
                     )
+            if real == 0:
+                words = f"the torch ran beside its path: {off}"
+                return Said(words, (Remedy(words=both, where="at the work"),))
             return Said(
                 f"the kerf is {self.length(real)}, not {self.length(allowed)}: {off}",
                 (
@@ -199,7 +207,7 @@ class _Telling:
                 ),
             )  # fmt: skip
 
-        return Cause(name="kerf", said=said, departs=({Departure("edges"): 1.0},), most=8.0)
+        return Cause(name="kerf", said=said, departs=({Departure("edges"): 1.0},), usual=1.5)
 
     def cut_beside(self) -> Cause:
         """Card cut beside its lines."""
@@ -215,7 +223,6 @@ class _Telling:
 
     def mirrored(self) -> Cause:
         """Cut from the wrong face, or to the other hand: what is left stands right."""
-        turned = _Mirrored(self.places)
 
         def said(_: Sequence[float]) -> Said:
             return Said(
@@ -229,7 +236,9 @@ class _Telling:
                 ),
             )
 
-        return Cause(name=MIRRORED, said=said, unit="", shows=turned.change, whole=True)
+        return Cause(
+            name=MIRRORED, said=said, unit="", whole=True, shows=_of_other_hand(self.places)
+        )
 
     # --- bends --------------------------------------------------------------------------------
 
@@ -280,7 +289,7 @@ class _Telling:
                 ),
             )
 
-        return Cause(name=name, said=said, departs=(way,), most=20.0)
+        return Cause(name=name, said=said, departs=(way,), usual=4.0)
 
     def folds(self, made_of: MadeOf) -> Iterator[Cause]:
         """Folded too far or not far enough: one bend, or all alike; pulled closed by a weld."""
@@ -310,7 +319,7 @@ class _Telling:
                     do = "Set the brake to bend on by what it springs back"
                 return Said(f"{which} folded {far}", (Remedy(words=do, where="at the work"),))
 
-            yield Cause(name=name, said=said, unit="rad", departs=(way,), most=0.8)
+            yield Cause(name=name, said=said, unit="rad", departs=(way,), usual=0.07)
         for name, which, by_hand, way in ways:
             if by_hand and made_of == "plate":
 
@@ -328,7 +337,7 @@ class _Telling:
 
                 pull = name.replace(" folded", " pulled by the weld")
                 yield Cause(name=pull, said=pulled, unit="rad", departs=(way,), sign=1,
-                            most=0.3)  # fmt: skip
+                            usual=0.05)  # fmt: skip
 
     def bend_lines(self) -> Iterator[Cause]:
         """A bend's line beside where it should be, or askew."""
@@ -359,7 +368,7 @@ class _Telling:
             number = bend.number
             yield Cause(name=f"bend {number} displaced", said=beside,
                         departs=({Departure("shift", number): 1.0},))  # fmt: skip
-            yield Cause(name=f"bend {number} askew", said=askew, unit="rad", most=0.2,
+            yield Cause(name=f"bend {number} askew", said=askew, unit="rad", usual=0.05,
                         departs=({Departure("turn", number): 1.0},))  # fmt: skip
 
     # --- holes and edges ----------------------------------------------------------------------
@@ -473,7 +482,7 @@ class _Telling:
         yield Cause(
             name="tape's hook",
             said=hook,
-            most=15.0,
+            usual=3.0,
             shows=lambda measured, state: float(self.places.hooked(measured, state)),
         )
         burnt = (25.4,) if self.unit == "in" else (10.0, 100.0)
@@ -513,7 +522,7 @@ class _Telling:
             yield Cause(name=name, said=units, unit="", shows=times, whole=True)
 
     def misread(self, readings: Sequence[Reading]) -> Iterator[Cause]:
-        """One reading with a digit, a side of the bevel or a unit misread."""
+        """A digit, a side of the bevel or a unit misread; or a reading that fits no other."""
         inch = float(MM_PER_INCH)
         slips = (inch, inch / 8, inch / 4, inch / 2, 12 * inch) if self.unit == "in" else (10, 100)
         for reading in readings:
@@ -524,26 +533,33 @@ class _Telling:
                 amounts = [sign * by for by in slips for sign in (1, -1)]
                 amounts += [true * (inch - 1), true * (1 / inch - 1)]
             for by in amounts:
+                yield self._misread(reading, by, len(amounts))
+            yield self._misread(reading, None, _ANY_SLIP)
 
-                def all_of_it(_: Measured, __: State, by: float = by) -> float:
-                    return by
+    def _misread(self, reading: Reading, by: float | None, slips: int) -> Cause:
+        """A reading off by an amount, or by any."""
 
-                def said(_: Sequence[float], reading: Reading = reading, by: float = by) -> Said:
-                    much = format_angle(abs(by)) if reading.is_angle else self.length(by)
-                    return Said(
-                        f"reading {reading.letter} is misread by {much}: by the others it should "
-                        "not be there",
-                        (Remedy(words=f"Read {reading.letter} again", where="at the work"),),
-                    )
+        def said(size: Sequence[float]) -> Said:
+            off = size[0] * (1.0 if by is None else by)
+            much = format_angle(abs(off)) if reading.is_angle else self.length(off)
+            words = (
+                f"reading {reading.letter} fits no other: it is {much} off"
+                if by is None
+                else f"reading {reading.letter} is misread by {much}: it fits no other as it is"
+            )
+            again = Remedy(words=f"Read {reading.letter} again", where="at the work")
+            return Said(words, (again,))
 
-                yield Cause(
-                    name=f"{reading.letter} misread",
-                    said=said,
-                    unit="",
-                    shows=all_of_it,
-                    whole=True,
-                    of_reading=reading.letter,
-                )
+        return Cause(
+            name=f"{reading.letter} misread",
+            said=said,
+            unit="" if by is not None else "rad" if reading.is_angle else "mm",
+            shows=lambda *_: 1.0 if by is None else by,
+            whole=by is not None,
+            usual=math.inf,
+            slips=slips,
+            of_reading=reading.letter,
+        )
 
 
 def file_length(mm: float, unit: Unit) -> str:
@@ -581,45 +597,23 @@ def _inside(missing: float) -> str:
     return "inside its line" if missing > 0 else "outside its line"
 
 
-class _Mirrored:
-    """What a tape shows where a part of the other hand lies in place of the right one."""
+def _of_other_hand(places: Places) -> Callable[[Measured, State], float]:
+    """What a tape shows more on the other hand, where left and right of the sheet are exchanged.
 
-    def __init__(self, places: Places) -> None:
-        self.places, self.true = places, Made(places, {})
-        blank = places.piece.blank
-        self.mirror = Motion.mirror_x(blank.bounds.centre.x)
-        self.corners = [OnBlank(p, "") for p in blank.outline.corners]
-        self.holes = [OnBlank(hole.centre, "") for hole in blank.holes]
-        lines = [each for each in blank.outline.segments if isinstance(each, Line)]
-        self.edges = [OnBlank(line.point_at(0.5), "", line) for line in lines]
-        self.bends = [OnBlank(bend.line.point_at(0.5), "", bend.line) for bend in blank.bends]
-        self.by_words: dict[tuple[str, ...], Measured] = {}
+    What has no left and right in its words is the same on either.
+    """
+    by_words: dict[tuple[State, tuple[str, ...]], Measured] = {}
+    for each in dimensions_of(places.piece):
+        for state, tape in (("flat", each.on_blank), ("folded", each.on_part)):
+            if tape is not None:
+                by_words.setdefault((state, _called(each.dimension)), each)  # type: ignore[arg-type]
 
-    def change(self, measured: Measured, state: State) -> float:
-        """What is read more there than on the right hand, mm or radians."""
-        true = nominal_of(measured, state)
-        if state == "flat":
-            ends = tuple(self._over_there(end) for end in measured.blank_ends)
-            return self.true.value(replace(measured, blank_ends=ends), "flat") - true
-        if not self.by_words:
-            for each in dimensions_of(self.places.piece):
-                if each.on_part:
-                    self.by_words.setdefault(_called(each.dimension), each)
-        swapped = tuple(swapped_hand(words) for words in _called(measured.dimension))
-        other = self.by_words.get(swapped)
-        return nominal_of(other, "folded") - true if other else 0.0
+    def change(measured: Measured, state: State) -> float:
+        called = _called(measured.dimension)
+        other = by_words.get((state, tuple(swapped_hand(words) for words in called)), measured)
+        return nominal_of(other, state) - nominal_of(measured, state)
 
-    def _over_there(self, place: OnBlank) -> OnBlank:
-        """What stands nearest to where a place would be if the hands were exchanged."""
-        at = self.mirror.point(place.at)
-        if place.line is not None:
-            on = self.places.flat_line(place)[0]
-            among = self.bends if isinstance(on, OnBendLine) else self.edges
-        else:
-            spot = self.places.flat_point(place)
-            hole = isinstance(spot, Material) and spot.hole is not None
-            among = self.holes if hole else self.corners
-        return min(among, key=lambda each: each.at.distance(at), default=place)
+    return change
 
 
 def _called(each: Dimension) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -115,7 +115,7 @@ def diagnose(
     )
     fit = search.best()
     found = [case.found(fit, at) for at in range(len(fit.chosen))]
-    chosen = [case.causes[i] for i in fit.chosen]
+    chosen, left = [case.causes[i] for i in fit.chosen], case.left(fit, told)
     return Diagnosis(
         verdicts=told,
         causes=tuple(found),
@@ -125,16 +125,19 @@ def diagnose(
         fate=fate_of(
             places,
             told,
-            left=case.left(fit),
-            explained=[case.changed(fit, reading, tape=False) for reading in readings],
-            misread=[case.changed(fit, reading, tape=True) for reading in readings],
+            case.predicted(fit),
+            explained=[case.changed(fit, each.measured, each.state) for each in readings],
+            misread=[
+                off or case.misread(fit, reading)
+                for off, reading in zip(left, readings, strict=True)
+            ],
             remedies=[remedy for each in found for remedy in each.remedies],
             folds_alone=all("folded" in cause.name for cause in chosen if not cause.of_tape),
             fineness=fineness,
             unit=unit,
         ),
         left_over=tuple(
-            reading.letter for reading, left in zip(readings, case.left(fit), strict=True) if left
+            reading.letter for reading, left in zip(readings, left, strict=True) if left
         ),
     )
 
@@ -214,24 +217,44 @@ class _Case:
                 found.append((more - less) / (2 * step[which]))
         return np.column_stack(found)
 
-    def changed(self, fit: Fit, reading: Reading, *, tape: bool) -> float:
-        """How much the causes of a fit, those of the tape or the others, change a reading."""
+    def changed(self, fit: Fit, measured: Measured, state: State) -> float:
+        """How much the causes of a fit that are the part's change a dimension, mm or radians."""
         return math.fsum(
             effect * float(size)
             for i, sizes in zip(fit.chosen, fit.sizes, strict=True)
-            if self.causes[i].of_tape == tape and self.causes[i].of_reading in ("", reading.letter)
+            if not self.causes[i].of_tape
             for effect, size in zip(
-                self.causes[i].effects(self.places, reading.measured, reading.state),
-                sizes,
-                strict=True,
+                self.causes[i].effects(self.places, measured, state), sizes, strict=True
             )
         )
 
-    def left(self, fit: Fit) -> list[float]:
-        """What a fit leaves of each error, mm or radians, where it is too much for chance."""
+    def misread(self, fit: Fit, reading: Reading) -> float:
+        """How much the causes of a fit that are the tape's change a reading, mm or radians."""
+        return math.fsum(
+            self.causes[i].effects(self.places, reading.measured, reading.state)[0] * float(size[0])
+            for i, size in zip(fit.chosen, fit.sizes, strict=True)
+            if self.causes[i].of_tape and self.causes[i].of_reading in ("", reading.letter)
+        )
+
+    def predicted(self, fit: Fit) -> Iterator[Verdict]:
+        """What is not read yet, as the causes of a fit make it."""
+        for measured, state in self._unread:
+            reading = Reading(letter="", measured=measured, state=state, value=0.0)
+            value = reading.nominal + self.changed(fit, measured, state)
+            yield from verdicts([replace(reading, value=value)], self.fineness)
+
+    def left(self, fit: Fit, told: Sequence[Verdict]) -> list[float]:
+        """What a fit leaves of each error, mm or radians, where it is too much for chance.
+
+        Of what is too short to tell of causes, all of it where it is out.
+        """
         return [
-            float(left * spread) if abs(left) > _LEFT else 0.0
-            for left, spread in zip(fit.left, self.spreads, strict=True)
+            (each.error if each.judged == "out" else 0.0)
+            if math.isinf(spread)
+            else float(left * spread)
+            if abs(left) > _LEFT
+            else 0.0
+            for left, spread, each in zip(fit.left, self.spreads, told, strict=True)
         ]
 
     def found(self, fit: Fit, at: int) -> Found:
@@ -343,18 +366,15 @@ def _case(
         for n in rows:
             columns[n] = cause.effects(places, readings[n].measured, readings[n].state)
         if np.abs(columns).max() > _NO_CHANGE:
-            kept.append(
-                (
-                    cause,
-                    Candidate(
-                        columns / spreads[:, None],
-                        cause.whole,
-                        cause.sign,
-                        cause.most,
-                        cause.of_reading,
-                    ),
-                )
+            candidate = Candidate(
+                columns=columns / spreads[:, None],
+                whole=cause.whole,
+                sign=cause.sign,
+                usual=cause.usual,
+                slips=cause.slips,
+                of_reading=cause.of_reading,
             )
+            kept.append((cause, candidate))
     return _Case(
         places=places,
         readings=tuple(readings),

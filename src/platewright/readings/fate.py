@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from platewright.readings.causes import Remedy, edge_names, file_length
+from platewright.readings.causes import Remedy, edge_names
 from platewright.readings.made import Departure, Places
 from platewright.readings.reading import Fineness, Verdict, judged
 from platewright.units import Unit, format_length
@@ -38,8 +38,8 @@ class Fate:
 def fate_of(
     places: Places,
     verdicts: Sequence[Verdict],
+    unread: Iterable[Verdict],
     *,
-    left: Sequence[float],
     explained: Sequence[float],
     misread: Sequence[float],
     remedies: Sequence[Remedy],
@@ -49,42 +49,41 @@ def fate_of(
 ) -> Fate:
     """What becomes of a part.
 
-    `explained` and `misread` tell how much of each reading's error the causes found make up: those
-    of the part, and those of the tape; `left` what no cause explains, 0 where that is chance.
-    `folds_alone` is whether those of the part are folds.
+    `unread` is what was not read, as the causes found make it. Of each reading's error `explained`
+    is what the causes of the part make up, `misread` what those of the tape do, or all that no
+    cause explains. `folds_alone` is whether the causes of the part are folds.
     """
-    sets = [f"{each.key}={each.value}" for each in remedies if each.where == "bracket file"]
+    sets = tuple(dict.fromkeys(f"{e.key}={e.value}" for e in remedies if e.where == "bracket file"))
     true = [
         _again(each, each.error - more, fineness)
         for each, more in zip(verdicts, misread, strict=True)
     ]
     out = [each for each in true if each.judged == "out"]
-    first = dict.fromkeys(sets)
     if not any(each.judged == "out" for each in verdicts):
         border = [v for v in verdicts if v.judged == "cannot be read so finely"]
         more = f"; {len(border)} at its edge, finer than the tape reads" if border else ""
         return Fate(outcome="serves", words=f"It serves as it is: no reading is out{more}.",
-                    sets=tuple(first))  # fmt: skip
+                    sets=sets)  # fmt: skip
     if not out:
+        again = [
+            each.reading.letter
+            for each, more in zip(verdicts, misread, strict=True)
+            if each.judged == "out" and more
+        ]
         return Fate(
             outcome="measure again",
-            words="The readings are wrong, not the part: measure those again before you cut or "
-            "bend anything.",
+            words=f"Measure {_and(again)} again before you cut or bend anything: by the "
+            "others the part is right there.",
+            sets=sets,
         )
-    trims = _trimmed(places, true, fineness)
+    trims = _trimmed(places, [*true, *unread], fineness)
     if trims:
         names = edge_names(places)
         told = tuple(
             f"take {format_length(by, unit)} off the {names[edge]}" for edge, by in trims.items()
         )
         return Fate(outcome="trim", words=f"It can be trimmed: {', '.join(told)}.", trims=told,
-                    sets=tuple(first))  # fmt: skip
-    for verdict, off in zip(true, left, strict=True):
-        dimension = verdict.reading.measured.dimension
-        lengthwise = dimension.key and dimension.asked is not None and not verdict.reading.is_angle
-        if verdict.judged == "out" and off and lengthwise:
-            value = max(0.0, (dimension.asked or 0.0) - off)
-            first.setdefault(f"{dimension.key}={file_length(value, unit)}")
+                    sets=sets)  # fmt: skip
     if folds_alone and all(
         _again(each, each.error - part, fineness).judged != "out"
         for each, part in zip(true, explained, strict=True)
@@ -93,12 +92,12 @@ def fate_of(
             outcome="bend anew",
             words="The blank is right and the folds are not: fold them to their angle, and "
             "measure again.",
-            sets=tuple(first),
+            sets=sets,
         )
     words = f"It does not serve: {_many(len(out))} out, and no edge to trim makes it right."
-    if first:
-        words += f" For the next one: {', '.join(first)}."
-    return Fate(outcome="make again", words=words, sets=tuple(first))
+    if sets:
+        words += f" For the next one: {', '.join(sets)}."
+    return Fate(outcome="make again", words=words, sets=sets)
 
 
 def _again(verdict: Verdict, error: float, fineness: Fineness) -> Verdict:
@@ -135,6 +134,10 @@ def _trimmed(places: Places, verdicts: Sequence[Verdict], fineness: Fineness) ->
         _, edge, by, now = best
         taken[edge] = taken.get(edge, 0.0) + by
     return {} if any(each.judged == "out" for each in now) else taken
+
+
+def _and(words: Sequence[str]) -> str:
+    return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
 
 
 def _many(count: int) -> str:

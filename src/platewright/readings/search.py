@@ -28,7 +28,13 @@ _MOST = 6
 #: How many of the likeliest causes a search begins from.
 _BEGINNINGS = 3
 #: How many of the likeliest take the place of another, and are then fitted exactly.
-_TRIED = 4
+_TRIED, _RIVALS = 4, 12
+#: How near to another's a cause's gain must come by its columns alone, to be fitted in its place.
+_NEAR = 20.0
+#: A slip of the tape leaves no more than this of a reading's error, in spreads.
+_SLIPPED = 3.0
+#: A size is told that is so many standard errors or more.
+_SURE = 3.0
 #: What is left of a vector that the others make up, as a share of its square.
 _NOTHING = 1e-4
 #: A cause that changes nothing by more than this of a spread, for a mm or a tenth of a radian.
@@ -40,13 +46,15 @@ _ROUNDS, _STILL = 5, 0.05
 class Candidate(NamedTuple):
     """A cause as the search sees it: a column for each of its sizes; or the whole of it in one.
 
-    Its sizes are of that sign, if any, and no more than `most`; of one reading there is one cause.
+    Its sizes are of that sign, if any, and mostly about the `usual` one; it is one of so many
+    `slips`. Of one reading there is one cause, that leaves nothing of its error.
     """
 
     columns: Array
     whole: bool
     sign: int
-    most: float
+    usual: float
+    slips: int
     of_reading: str
 
 
@@ -116,17 +124,16 @@ class Search:
         wholes = sum(c.whole for c in each)
         score = float(left @ left) + (rank + wholes) * math.log(max(len(self.errors), 2))
         score += len(chosen) * self.entry
-        for candidate, size in zip(each, sizes, strict=True):
-            wrong_way = candidate.sign and float(size[0]) * candidate.sign < 0
-            if wrong_way or float(np.abs(size).max()) > candidate.most:
-                score = math.inf
-        misread = [candidate.of_reading for candidate in each if candidate.of_reading]
-        if len(set(misread)) < len(misread):
-            score = math.inf
         # more scatter than a tape's makes the sizes less sure (Birge 1932, from memory)
         spare = max(1, len(self.errors) - rank)
         covariance = inverse @ inverse.T * max(1.0, float(left @ left) / spare)
-        return Fit(chosen, sizes, tuple(_blocks(covariance, each)), left, score)
+        variances = tuple(_blocks(covariance, each))
+        for candidate, size, variance in zip(each, sizes, variances, strict=True):
+            score += _doubt(candidate, size, variance, left)
+        misread = [candidate.of_reading for candidate in each if candidate.of_reading]
+        if len(set(misread)) < len(misread):
+            score = math.inf
+        return Fit(chosen, sizes, variances, left, score)
 
     def _sized(
         self, chosen: tuple[int, ...], each: Sequence[Candidate], fixed: Array, free: Array
@@ -155,10 +162,11 @@ class Search:
             found = found + np.linalg.pinv(free, rcond=1e-6) @ left
         return best
 
-    def likeliest(self, fit: Fit, count: int) -> list[int]:
+    def likeliest(self, fit: Fit, count: int, beside: int | None = None) -> list[int]:
         """The candidates that would lower the criterion most beside a fit, the best first.
 
-        By the columns alone, readings bent with their sizes left out.
+        By the columns alone, readings bent with their sizes left out. Only those that lower it; or
+        those that do about as much as the one `beside` them, which is left out.
         """
         each = [self.candidates[i] for i in fit.chosen]
         free = np.column_stack(
@@ -186,8 +194,11 @@ class Search:
             off = self._wholes - base @ (base.T @ self._wholes)
             gains[self._whole] = 2 * (off.T @ left) - np.einsum("ij,ij->j", off, off) - log
         gains[list(fit.chosen)] = -math.inf
+        least = self.entry if beside is None else float(gains[beside]) - _NEAR
+        if beside is not None:
+            gains[beside] = -math.inf
         best = np.argsort(-np.round(gains, 6), kind="stable")[:count]
-        return [int(i) for i in best if gains[i] > -math.inf]
+        return [int(i) for i in best if gains[i] > least]
 
     # --- searching ------------------------------------------------------------------------------
 
@@ -222,7 +233,7 @@ class Search:
                 if without.score < fit.score + WORTH:
                     fit, changed = without, True
                     break
-                others = [j for j in self.likeliest(without, _TRIED) if j != i]
+                others = self.likeliest(without, _TRIED, beside=i)
                 swapped = [self.fit((*without.chosen, j)) for j in others]
                 best = min(swapped, key=lambda each: round(each.score, 6), default=fit)
                 if best.score < fit.score - 1e-6:
@@ -235,11 +246,23 @@ class Search:
         without = self.fit([i for i in fit.chosen if i != cause])
         found = [
             (i, self.fit((*without.chosen, i)))
-            for i in self.likeliest(without, 12)
-            if i != cause and i not in fit.chosen
+            for i in self.likeliest(without, _RIVALS, beside=cause)
         ]
         near = [each for each in found if each[1].score < fit.score + WORTH]
         return sorted(near, key=lambda each: round(each[1].score, 6))
+
+
+def _doubt(candidate: Candidate, size: Array, variance: Array, left: Array) -> float:
+    """How unlikely a size is, beyond what it explains: nothing there can be of it at infinity."""
+    if candidate.whole:
+        slip = candidate.of_reading and int(np.abs(candidate.columns[:, 0]).argmax())
+        spoilt = slip != "" and abs(left[slip]) > _SLIPPED
+        return math.inf if spoilt else 2 * math.log(candidate.slips)
+    square = float(size @ size)
+    wrong_way = candidate.sign and float(size[0]) * candidate.sign < 0
+    if wrong_way or square**2 < _SURE**2 * float(size @ variance @ size):
+        return math.inf
+    return square / candidate.usual**2 + 2 * math.log(candidate.slips)
 
 
 def _other(columns: Array) -> Array:
