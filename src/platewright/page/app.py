@@ -2,8 +2,9 @@
 
 Every address begins with the page's key: /KEY/... Whatever changes anything is a POST, carries
 JSON and the header ``X-Page-Key: KEY``, and is refused to a caller who may only look (`can_write`
-is False). What is refused answers with its status and ``{"error": "words for a person"}``; where
-keys of the file are at fault ``"messages"`` are beside it, as in a state.
+is False). What is refused below /api answers with its status and ``{"error": "words for a
+person"}``; where keys of the file are at fault ``"messages"`` are beside it, as in a state. What
+else is refused answers with a page in words.
 
 Pages (templates/, each given `base` "/KEY", `key`, `can_write`, `lan`)::
 
@@ -113,7 +114,6 @@ import hmac
 import math
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, cast
 from urllib.parse import quote, urlencode
 
@@ -123,6 +123,7 @@ from werkzeug.exceptions import HTTPException
 from platewright.dxf import VERSIONS
 from platewright.errors import OutputError
 from platewright.kinds.catalogue import catalogue
+from platewright.page.door import LARGEST_BODY, Door
 from platewright.page.drafts import ConflictError, Drafts
 from platewright.page.folder import Folder, NoSuchFileError
 from platewright.page.form import bracket_form, setup_form, shop_form
@@ -150,8 +151,6 @@ from platewright.units import Unit
 KEY_HEADER = "X-Page-Key"
 MAKE_LIMIT = 120.0
 """Seconds that the outputs of a file may take."""
-LARGEST_BODY = 2_000_000
-"""Bytes of a request: more than the largest file, written as JSON."""
 
 _HEADERS = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; "
@@ -166,19 +165,6 @@ _HEADERS = {
 }
 #: A browser's own viewer of a PDF or a picture brings styles of its own.
 _FILE_POLICY = "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Door:
-    """A way in: its key, the hosts ("127.0.0.1:8000") it is for, whether it may write.
-
-    `lan` says that it is for other machines of the network.
-    """
-
-    key: str
-    hosts: frozenset[str]
-    can_write: bool
-    lan: bool = False
 
 
 def make_app(folder: Folder, doors: tuple[Door, ...], quick: Worker, slow: Worker) -> Flask:
@@ -252,8 +238,14 @@ def _here() -> Door:
 
 
 def _refuse_in_words(app: Flask, folder: Folder) -> None:
-    def no(words: str, status: int, **more: Any) -> tuple[Response, int]:
-        return jsonify({"error": folder.without_path(words), **more}), status
+    def no(words: str, status: int, **more: Any) -> Any:
+        words = folder.without_path(words)
+        if request.method == "POST" or request.path.split("/")[2:3] == ["api"]:
+            return jsonify({"error": words, **more}), status
+        door = request.environ.get("platewright.door")
+        told = [f"{each['key']}: {each['message']}" for each in more.get("messages", ())]
+        base = f"/{door.key}" if door else ""
+        return render_template("refused.html", words=words, more=told, base=base), status
 
     @app.errorhandler(RefusedError)
     def refused(error: RefusedError) -> Any:

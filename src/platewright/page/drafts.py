@@ -17,6 +17,7 @@ from platewright.page.work import TooLongError, Worker
 _MOST_DRAFTS = 200
 _MOST_EDITS = 2000
 _MOST_STEPS = 100
+_MOST_REMEMBERED = 5_000_000  # letters of all steps of a draft, about
 
 
 class ConflictError(Exception):
@@ -223,10 +224,14 @@ class Drafts:
             if self._folder.there(file):
                 raise
             draft = self._keep(Draft(file, told["text"], None))
-        with draft.lock:
-            told = self._worker.ask(readings_of, name, text, which, draft.text, edits)
-            draft.text = told.pop("text")
-            draft.revision += bool(edits)
+        while True:  # a lock is never held while a worker is waited for: its task may want it
+            before = draft.text
+            told = self._worker.ask(readings_of, name, text, which, before, edits)
+            with draft.lock:
+                if draft.text == before:
+                    draft.text = told.pop("text")
+                    draft.revision += bool(edits)
+                    break
         return told | {
             "unsaved": draft.text != draft.saved,
             "new": draft.saved is None,
@@ -244,11 +249,13 @@ class Drafts:
         draft = self.settled(name)
         with draft.lock:
             now = self._folder.on_disk(name)
-            if now != draft.saved and now != draft.text and seen != sign_of(now):
-                raise ConflictError(self._difference(draft, now))
-            if now != draft.text:
-                self._folder.write(name, draft.text)
-            draft.saved = draft.text
+            unseen = now not in (draft.saved, draft.text) and seen != sign_of(now)
+            if not unseen:
+                if now != draft.text:
+                    self._folder.write(name, draft.text)
+                draft.saved = draft.text
+        if unseen:
+            raise ConflictError(self._difference(draft, now))
         return {"saved": True, "name": name}
 
     def save_as(self, name: str, other: str) -> dict[str, Any]:
@@ -305,7 +312,7 @@ def _remember(draft: Draft, text: str, keys: tuple[str, ...]) -> None:
     """Keep a text to step back to; typing on in one field is one step."""
     if not (keys and keys == draft.last_keys):
         draft.earlier.append(text)
-        del draft.earlier[:-_MOST_STEPS]
+        del draft.earlier[: -max(1, min(_MOST_STEPS, _MOST_REMEMBERED // (len(text) + 1)))]
     draft.later.clear()
     draft.last_keys = keys
 

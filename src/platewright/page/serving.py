@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import secrets
 import socket
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,12 +13,13 @@ from pathlib import Path
 from waitress.server import create_server
 
 from platewright.errors import OutputError
-from platewright.page.app import LARGEST_BODY, Door, make_app
+from platewright.page.door import LARGEST_BODY, Door
 from platewright.page.folder import Folder
 from platewright.page.work import Worker
 
 HOME = "127.0.0.1"
 _THREADS = 12
+_BACKLOG = 64
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,42 +44,43 @@ def serve(
     `page` is what is opened first, behind the key; a `port` of 0 is any that is free; `write` lets
     the network change files too. Raises OutputError where nothing can be served.
     """
-    sockets = [_bound(HOME, port)]
-    port = sockets[0].getsockname()[1]
-    doors = [Door(key=_key(), hosts=_hosts((HOME, "localhost"), port), can_write=True)]
-    if lan:
-        address = lan_address()
-        if address is None:
-            raise OutputError("this machine is on no local network: leave --lan out")
-        sockets.append(_bound(address, port))
-        hosts = _hosts((address,), port)
-        doors.append(Door(key=_key(), hosts=hosts, can_write=write, lan=True))
     home = Folder.at(folder)
-    quick, slow = Worker(home.root), Worker(home.root)
-    quick.start()
-    app = make_app(home, tuple(doors), quick, slow)
-    server = create_server(
-        app,
-        sockets=sockets,
-        threads=_THREADS,
-        ident=None,
-        max_request_body_size=LARGEST_BODY,
-        max_request_header_size=16_384,
-        channel_timeout=30,
-        connection_limit=60,
-        clear_untrusted_proxy_headers=True,
-    )
-    try:
+    with contextlib.suppress(KeyboardInterrupt), contextlib.ExitStack() as stack:
+        sockets = [stack.enter_context(_bound(HOME, port))]
+        port = sockets[0].getsockname()[1]
+        doors = [Door(key=_key(), hosts=_hosts((HOME, "localhost"), port), can_write=True)]
+        address = lan_address() if lan else None
+        if lan:
+            if address is None:
+                raise OutputError("this machine is on no local network: leave --lan out")
+            sockets.append(stack.enter_context(_bound(address, port)))
+            hosts = _hosts((address,), port)
+            doors.append(Door(key=_key(), hosts=hosts, can_write=write, lan=True))
         own = f"http://{HOME}:{port}/{doors[0].key}/{page}"
-        other = f"http://{address}:{port}/{doors[1].key}/{page}" if lan else None
-        ready(Addresses(own=own, lan=other))
+        other = f"http://{address}:{port}/{doors[1].key}/{page}" if address else None
+        quick, slow = Worker(home.root), Worker(home.root)
+        stack.callback(quick.close)
+        stack.callback(slow.close)
+        quick.start()
+        ready(Addresses(own=own, lan=other))  # whoever comes now waits until the rest is loaded
+        from platewright.page.app import make_app
+
+        app = make_app(home, tuple(doors), quick, slow)
+        stack.callback(app.extensions["platewright"].close)
+        server = create_server(
+            app,
+            sockets=sockets,
+            threads=_THREADS,
+            ident=None,
+            max_request_body_size=LARGEST_BODY,
+            max_request_header_size=16_384,
+            channel_timeout=30,
+            connection_limit=60,
+            clear_untrusted_proxy_headers=True,
+        )
+        stack.callback(server.close)
         slow.start()
-        with contextlib.suppress(KeyboardInterrupt):
-            server.run()
-    finally:
-        server.close()
-        for work in (quick, slow, app.extensions["platewright"]):
-            work.close()
+        server.run()
 
 
 def _key() -> str:
@@ -92,9 +95,11 @@ def _hosts(names: tuple[str, ...], port: int) -> frozenset[str]:
 def _bound(address: str, port: int) -> socket.socket:
     found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     try:
-        found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        if sys.platform != "win32":  # there another program could take the port over
+            found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         found.bind((address, port))
         found.setblocking(False)
+        found.listen(_BACKLOG)
     except OSError as error:
         found.close()
         reason = (error.strerror or str(error)).lower()

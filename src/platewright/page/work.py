@@ -58,7 +58,8 @@ class Worker:
         self._folder = folder
         self._turn = threading.Condition()
         self._busy = False
-        self._sending = threading.Lock()
+        self._sending, self._life = threading.Lock(), threading.Lock()
+        self._closed = False
         self._process: Any = None
         self._pipe: Connection | None = None
 
@@ -88,7 +89,7 @@ class Worker:
         try:
             return self._answer(task, (*given, *late()), limit, wanted, told)
         except (EOFError, OSError):
-            self.close()
+            self._end()
             raise TooLongError from None  # it ran out of memory, or was ended from outside
         finally:
             with self._turn:
@@ -125,10 +126,10 @@ class Worker:
                 break
             spent = time.monotonic() - begun
             if spent > limit:
-                self.close()
+                self._end()
                 raise TooLongError
             if spent > _OUTDATED and not wanted():
-                self.close()
+                self._end()
                 raise SupersededError
         if sort == "refused":
             raise RefusedError(answer)
@@ -139,36 +140,50 @@ class Worker:
         return answer
 
     def _ready(self) -> Connection:
-        if self._pipe is not None and self._process.is_alive():
-            return self._pipe
-        self.close()
+        with self._life:
+            if self._pipe is not None and self._process.is_alive():
+                return self._pipe
+        self._end()
         context = multiprocessing.get_context("spawn")
-        self._pipe, other = context.Pipe()
-        self._process = context.Process(
-            target=serve, args=(other, str(self._folder), os.getpid()), daemon=True
-        )
-        self._process.start()
-        other.close()
-        if not self._pipe.poll(_START):
-            self.close()
+        with self._life:
+            if self._closed:
+                raise TooLongError
+            pipe, other = context.Pipe()
+            self._process = context.Process(
+                target=serve, args=(other, str(self._folder)), daemon=True
+            )
+            self._pipe = pipe
+            self._process.start()
+            other.close()
+        if not pipe.poll(_START):
+            self._end()
             raise TooLongError
-        self._pipe.recv()
-        return self._pipe
+        pipe.recv()
+        return pipe
 
     def tell(self, word: str) -> None:
         """Send a word to the task that is under way."""
-        if self._pipe is not None:
+        with self._life:
+            pipe = self._pipe
+        if pipe is not None:
             with contextlib.suppress(OSError), self._sending:
-                self._pipe.send(word)
+                pipe.send(word)
 
     def close(self) -> None:
-        """End the process, whatever it does."""
-        if self._pipe is not None:
-            self._pipe.close()
-        if self._process is not None:
-            self._process.kill()
-            self._process.join(5.0)
-        self._pipe = self._process = None
+        """End the process, whatever it does; there will be no other."""
+        self._closed = True
+        self._end()
+
+    def _end(self) -> None:
+        with self._life:
+            pipe, process = self._pipe, self._process
+            self._pipe = self._process = None
+        if process is not None:
+            process.kill()
+            process.join()
+            process.close()
+        if pipe is not None:
+            pipe.close()
 
 
 # --- inside the process -----------------------------------------------------------------------
@@ -176,7 +191,7 @@ class Worker:
 _line: Connection | None = None
 
 
-def serve(line: Connection, folder: str, _parent: int) -> None:
+def serve(line: Connection, folder: str) -> None:
     """Do what is asked, one thing after another, until the other end is closed."""
     global _line
     _line = line

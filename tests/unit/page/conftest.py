@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from platewright.page.app import KEY_HEADER, Door, make_app
+from platewright.page.app import KEY_HEADER, make_app
+from platewright.page.door import Door
 from platewright.page.folder import Folder
 from platewright.page.work import Worker
 

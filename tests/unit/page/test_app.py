@@ -8,7 +8,8 @@ import sys
 import pytest
 
 from platewright.files.source import LARGEST_FILE
-from platewright.page.app import KEY_HEADER, LARGEST_BODY
+from platewright.page.app import KEY_HEADER
+from platewright.page.door import LARGEST_BODY
 
 from .conftest import KEY, LAN_KEY, WRITING_KEY
 
@@ -258,3 +259,15 @@ def test_what_should_not_happen_is_owned_up_to_without_a_word_of_code(page, monk
     answer = page.get(f"api/form/{SEAT}")
     assert answer.status_code == 500
     assert answer.json == {"error": "this should not have happened; nothing was written"}
+
+
+def test_a_person_who_comes_to_the_wrong_place_is_told_so_in_a_page(page):
+    answer = page.get("bracket/no-such.toml")
+    assert (answer.status_code, answer.mimetype) == (404, "text/html")
+    assert "No such file in this folder." in answer.text
+    assert f'href="/{KEY}/"' in answer.text
+    answer = page.client.get("/old-key/bracket/spring-seat.toml")
+    assert (answer.status_code, answer.mimetype) == (404, "text/html")
+    assert "platewright open" in answer.text
+    assert KEY not in answer.text
+    assert page.get("api/draft/no-such.toml").json == {"error": "no such file in this folder"}
