@@ -91,8 +91,9 @@ def test_every_sheet_and_the_json_say_where_each_figure_comes_from(stay):
     assert told["bend.radius"] == ("1/4 in", "file", None)
     assert told["tape.division"] == ("1/32 in", "default", None)
     check = words_of(out / "stay-check.pdf")
-    assert "kerf 0.070 in shop file: coupon of 3 March" in check
-    assert "inside radius 1/4 in this file" in check
+    assert "shop file: coupon of 3 March: kerf = 0.070 in" in check
+    assert "this file: inside radius = 1/4 in" in check
+    assert "usual, not measured: tape's division = 1/32 in" in check.replace("\u2019", "'")
     assert "1.5° (shop file: strip of 4 March)" in check
     template = words_of(out / "stay-template.pdf")
     assert "neutral-line factor 0.41 (shop file: strip of 4 March)" in template
