@@ -168,6 +168,18 @@ def test_a_shop_file_is_no_bracket_file_and_a_bracket_file_no_shop_file(stay):
     assert "this is a bracket file, not the shop's own figures" in found.output
 
 
+def test_all_files_of_a_folder_may_be_named_at_once(stay):
+    out = stay.parent / "made"
+    found = run("make", *sorted(stay.parent.glob("*.toml")), "--out", out)
+    assert found.exit_code == 0
+    assert (out / "stay.dxf").exists()
+    # a bracket that is called shop is a bracket
+    (stay.parent / "shop.toml").write_text(ANGLE.replace("stay", "bench") + "k = 0.4\n")
+    stay.write_text(ANGLE + "k = 0.4\n")
+    assert run("make", *sorted(stay.parent.glob("*.toml")), "--out", out).exit_code == 0
+    assert (out / "bench.dxf").exists()
+
+
 def test_sheets_from_before_a_kerf_was_measured_are_out_of_date(stay):
     out = stay.parent / "made"
     assert run("make", stay, "--out", out, "--torch").exit_code == 0

@@ -22,8 +22,19 @@ SHOP = "shop"
 
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
+
+def _brackets(
+    _context: click.Context, _parameter: click.Parameter, files: tuple[Path, ...]
+) -> tuple[Path, ...]:
+    """The files without a folder's own shop file, which `*.toml` names as well."""
+    from platewright.files.shop_file import is_shop_file
+
+    return tuple(each for each in files if not is_shop_file(each)) or files
+
+
 files_argument: Decorator = click.argument(
     "files",
+    callback=_brackets,
     nargs=-1,
     required=True,
     metavar="FILE...",

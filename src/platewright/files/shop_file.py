@@ -445,9 +445,20 @@ def shop_for(bracket_file: Path, which: WhichShop) -> ShopFile:
     if bracket_file.name == SHOP_NAME or not os.path.lexists(beside):
         return NO_SHOP
     text = read_text(beside)
-    if {"kind", "part"} & read_toml(text, str(beside)).keys():
-        return NO_SHOP
-    return read_shop(text, str(beside))
+    bracket = {"kind", "part"} & read_toml(text, str(beside)).keys()
+    return NO_SHOP if bracket else read_shop(text, str(beside))
+
+
+def is_shop_file(path: Path) -> bool:
+    """Whether a path is a folder's own shop file, and no bracket file that happens to be so called.
+
+    One that cannot be read is not.
+    """
+    try:
+        raw = read_toml(read_text(path), str(path)) if path.name == SHOP_NAME else {"kind": ""}
+    except FileError:
+        return False
+    return not {"kind", "part"} & raw.keys()
 
 
 def read_shop(text: str, path: str) -> ShopFile:
