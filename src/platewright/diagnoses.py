@@ -428,7 +428,7 @@ def _lines(of: Diagnosed) -> Iterator[str]:
     found = of.found
     yield f"{piece_title(of.piece)}, {of.made_of}: {VERDICTS[found.fate.outcome]}"
     yield f"  {found.fate.words}"
-    yield from (f"  {trim}" for trim in found.fate.trims)
+    yield from (f"  {trim}" for trim in found.fate.trims if trim not in found.fate.words)
     if found.causes:
         yield "  what explains it"
         for number, cause in enumerate(found.causes, 1):

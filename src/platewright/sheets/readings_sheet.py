@@ -216,7 +216,7 @@ def _verdict(of: Diagnosed, width: float) -> Iterator[Strip]:
     fate = of.found.fate
     yield from heading(VERDICTS[fate.outcome], width, 4.5)
     yield from paragraph(fate.words, width, 2.8)
-    yield from bullets(fate.trims, width)
+    yield from bullets((trim for trim in fate.trims if trim not in fate.words), width)
     if fate.sets:
         yield from kept(paragraph("For the next one, with check or make:", width))
         yield from bullets(map(set_words, fate.sets), width)
