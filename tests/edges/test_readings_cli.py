@@ -207,6 +207,14 @@ def test_what_to_change_is_ready_for_set(tmp_path):
     assert all(each.startswith("part[2].") for each in off["sets"] if "cutting" not in each)
 
 
+def test_a_reading_in_the_other_unit_is_told_as_that(tmp_path):
+    filled = fill(written(tmp_path), "flat").replace('"A to B" = "70"', '"A to B" = "2.75"')
+    found = json.loads(answer(tmp_path, filled, "--json"))
+    assert found["outcome"] == "measure again"
+    (cause,) = found["causes"]
+    assert cause["words"] == "reading A to B is in inches, not mm"
+
+
 # --- into the shop file -------------------------------------------------------------------------
 
 

@@ -28,6 +28,9 @@ MadeOf = Literal["plate", "card"]
 Where = Literal["bracket file", "shop file", "at the work"]
 """Where a remedy belongs: a key of either file, or what is done next time."""
 
+_INCH = float(MM_PER_INCH)
+_SAME_SLIP = 1e-6  # mm
+
 SizeUnit = Literal["mm", "rad", ""]
 
 
@@ -523,7 +526,7 @@ class _Telling:
 
     def misread(self, readings: Sequence[Reading]) -> Iterator[Cause]:
         """A digit, a side of the bevel or a unit misread; or a reading that fits no other."""
-        inch = float(MM_PER_INCH)
+        inch = _INCH
         slips = (inch, inch / 8, inch / 4, inch / 2, 12 * inch) if self.unit == "in" else (10, 100)
         for reading in readings:
             true = reading.nominal
@@ -542,11 +545,13 @@ class _Telling:
         def said(size: Sequence[float]) -> Said:
             off = size[0] * (1.0 if by is None else by)
             much = format_angle(abs(off)) if reading.is_angle else self.length(off)
-            words = (
-                f"reading {reading.letter} fits no other: it is {much} off"
-                if by is None
-                else f"reading {reading.letter} is misread by {much}: it fits no other as it is"
-            )
+            words = f"reading {reading.letter} is misread by {much}: it fits no other as it is"
+            if by is None:
+                words = f"reading {reading.letter} fits no other: it is {much} off"
+            elif not reading.is_angle and abs(off) > reading.nominal / 2:
+                for unit, other, times in (("inches", "mm", 1 / _INCH), ("mm", "inches", _INCH)):
+                    if abs(off - reading.nominal * (times - 1)) < _SAME_SLIP:
+                        words = f"reading {reading.letter} is in {unit}, not {other}"
             again = Remedy(words=f"Read {reading.letter} again", where="at the work")
             return Said(words, (again,))
 

@@ -95,8 +95,6 @@ def fate_of(
             sets=sets,
         )
     words = f"It does not serve: {_many(len(out))} out, and no edge to trim makes it right."
-    if sets:
-        words += f" For the next one: {', '.join(sets)}."
     return Fate(outcome="make again", words=words, sets=sets)
 
 
