@@ -131,7 +131,7 @@ export class FlatPicture {
     this.putBlank(drawn, face);
     const over = element("g", { class: "over" });
     svg.replaceChildren(drawn, over);
-    this.taken = this.inkOf(drawn);
+    this.taken = this.inkOf(face);
     this.putWords(over, face);
     if (this.choosing) this.putChoices(over, face);
     else if (this.face === "top") this.putStands(over, picture.stands);
@@ -176,17 +176,13 @@ export class FlatPicture {
   }
 
   /** Places along all lines of the picture, px, that letters keep off. */
-  inkOf(group) {
-    const found = [];
-    for (const made of group.querySelectorAll(".outline, .opening, .bend")) {
-      const long = made.getTotalLength() * this.scale;
-      const count = Math.max(2, Math.min(400, Math.round(long / SAMPLE)));
-      for (let k = 0; k < count; k++) {
-        const p = made.getPointAtLength(made.getTotalLength() * (k + 0.5) / count);
-        found.push(this.px([p.x, p.y]));
-      }
-    }
-    return found;
+  inkOf(face) {
+    const ink = new Ink(this.room);
+    const paths = [face.outline, ...face.cutouts.map((each) => each.path),
+      ...face.holes.filter((hole) => hole.cut).map((hole) => hole.path)];
+    for (const path of paths) for (const [a, b] of chordsOf(path)) ink.along(this.px(a), this.px(b));
+    for (const bend of face.bends) ink.along(...bend.line.map(this.px));
+    return ink;
   }
 
   putWords(group, face) {
@@ -203,11 +199,11 @@ export class FlatPicture {
       }, words);
       made.append(element("title", {}, bend.words));
       group.append(made);
-      const along = [(b[0] - a[0]) / apart(a, b), (b[1] - a[1]) / apart(a, b)];
-      const half = 4 * words.length;
-      for (let to = -half; to <= half; to += SAMPLE) {
-        this.taken.push([at[0] + along[0] * to + along[1] * 10, at[1] + along[1] * to - along[0] * 10]);
-      }
+      const long = apart(a, b) || 1, half = 4 * words.length;
+      const along = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
+      const [from, to] = [-half, half].map((far) => [at[0] + along[0] * far + along[1] * 10,
+        at[1] + along[1] * far - along[0] * 10]);
+      this.taken.along(from, to);
     }
   }
 
@@ -266,6 +262,7 @@ export class FlatPicture {
       const base = way.cost + this.crossed(way, lines);
       if (best && base >= best.cost) continue;
       for (const [spot, more] of way.spots) {
+        if (best && base + more >= best.cost) continue;
         const cost = base + more + this.covered(spot, circles, way);
         if (!best || cost < best.cost) best = { ...way, spot, cost };
       }
@@ -337,14 +334,8 @@ export class FlatPicture {
       if (gap < 2 * LETTER + 2) cost += 40 + (2 * LETTER - gap);
       else if (gap < 2 * THUMB) cost += 2 * (1 - (gap - 2 * LETTER) / (2 * THUMB - 2 * LETTER));
     }
-    let under = 0;
-    for (const p of this.taken) if (apart(p, spot) < LETTER + 2) under += 1;
-    cost += Math.min(8, under * 0.9);
-    if (way.leader) {
-      let crossed = 0;
-      for (const p of this.taken) if (beside(p, way.at, spot) < 3) crossed += 1;
-      cost += Math.min(4, crossed * 0.5);
-    }
+    cost += Math.min(8, this.taken.near(spot, spot, LETTER + 2) * 0.9);
+    if (way.leader) cost += Math.min(4, this.taken.near(way.at, spot, 3) * 0.5);
     return cost;
   }
 
@@ -355,9 +346,7 @@ export class FlatPicture {
         if (crosses(a, b, c, d)) cost += 1;
         else if (beside(c, a, b) < 8 && beside(d, a, b) < 8) cost += 3;
       }
-      let along = 0;
-      for (const p of this.taken) if (beside(p, a, b) < 4) along += 1;
-      cost += Math.min(6, Math.max(0, along - 2) * 0.45);
+      cost += Math.min(6, Math.max(0, this.taken.near(a, b, 4) - 2) * 0.45);
     }
     return cost;
   }
@@ -401,6 +390,72 @@ export class FlatPicture {
   }
 }
 
+const CELL = 24; // px
+
+/** Places along lines, in cells, so that those near a straight are soon counted. */
+class Ink {
+  constructor([wide, high]) {
+    this.columns = Math.ceil(wide / CELL) + 1;
+    this.rows = Math.ceil(high / CELL) + 1;
+    this.cells = Array.from({ length: this.columns * this.rows }, () => []);
+  }
+
+  along(a, b) {
+    const count = Math.max(1, Math.round(apart(a, b) / SAMPLE));
+    for (let k = 0; k < count; k++) {
+      const p = part(a, b, (k + 0.5) / count);
+      const column = Math.floor(p[0] / CELL), row = Math.floor(p[1] / CELL);
+      if (column >= 0 && row >= 0 && column < this.columns && row < this.rows) {
+        this.cells[row * this.columns + column].push(p);
+      }
+    }
+  }
+
+  near(a, b, reach) {
+    const cell = (figure, most) => Math.max(0, Math.min(most - 1, Math.floor(figure / CELL)));
+    const [left, right] = [cell(Math.min(a[0], b[0]) - reach, this.columns),
+      cell(Math.max(a[0], b[0]) + reach, this.columns)];
+    const [top, bottom] = [cell(Math.min(a[1], b[1]) - reach, this.rows),
+      cell(Math.max(a[1], b[1]) + reach, this.rows)];
+    let count = 0;
+    for (let row = top; row <= bottom; row++) {
+      for (let column = left; column <= right; column++) {
+        for (const p of this.cells[row * this.columns + column]) {
+          if (beside(p, a, b) < reach) count += 1;
+        }
+      }
+    }
+    return count;
+  }
+}
+
+/** A path of the server's (M, L, A, Z, arcs below half a turn) as chords that follow its arcs. */
+function* chordsOf(path) {
+  let at = null, first = null;
+  for (const [, letter, figures] of path.matchAll(/([MLAZ])([^MLAZ]*)/g)) {
+    const found = figures.trim().split(/[ ,]+/).map(Number), end = found.slice(-2);
+    if (letter === "M") first = end;
+    else if (letter === "L") yield [at, end];
+    else if (letter === "Z") yield [at, first];
+    else {
+      const half = apart(at, end) / 2, [radius] = found, way = found[4] ? 1 : -1;
+      const off = Math.sqrt(Math.max(0, radius * radius - half * half)) * way / (2 * half || 1);
+      const middle = part(at, end, 0.5);
+      const centre = [middle[0] - (end[1] - at[1]) * off, middle[1] + (end[0] - at[0]) * off];
+      const from = Math.atan2(at[1] - centre[1], at[0] - centre[0]);
+      const sweep = 2 * Math.asin(Math.min(1, half / radius)) * way;
+      let before = at;
+      for (let k = 1; k <= 8; k++) {
+        const turn = from + sweep * k / 8;
+        const p = [centre[0] + radius * Math.cos(turn), centre[1] + radius * Math.sin(turn)];
+        yield [before, p];
+        before = p;
+      }
+    }
+    if (letter !== "Z") at = end;
+  }
+}
+
 function arrow(at, from) {
   const long = apart(at, from) || 1;
   const along = [(from[0] - at[0]) / long, (from[1] - at[1]) / long];
@@ -414,10 +469,11 @@ function arrow(at, from) {
 
 /** How far a place is from a straight. */
 function beside(p, a, b) {
-  const run = [b[0] - a[0], b[1] - a[1]], square = run[0] ** 2 + run[1] ** 2;
-  const share = square
-    ? Math.min(1, Math.max(0, ((p[0] - a[0]) * run[0] + (p[1] - a[1]) * run[1]) / square)) : 0;
-  return apart(p, part(a, b, share));
+  // in plain figures: asked very often
+  const run = b[0] - a[0], rise = b[1] - a[1], x = p[0] - a[0], y = p[1] - a[1];
+  const square = run * run + rise * rise;
+  const share = square ? Math.min(1, Math.max(0, (x * run + y * rise) / square)) : 0;
+  return Math.hypot(x - run * share, y - rise * share);
 }
 
 function crosses(a, b, c, d) {
