@@ -20,7 +20,6 @@ from pathlib import Path
 from typing import Any
 
 from selenium import webdriver
-from selenium.webdriver.common.keys import Keys
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 AIMS = {"spring-seat": 150.0}  # ms, 95 of 100; every other pattern:
@@ -75,7 +74,9 @@ def main(names: list[str]) -> None:
             driver = webdriver.Chrome(options=options, service=service)
             driver.set_window_size(1280, 900)
             try:
-                print(f"{'pattern':24}{'field':28}{'median':>8}{'95 %':>8}{'aim':>7}{'served':>8}  ms")
+                print(
+                    f"{'pattern':24}{'field':28}{'median':>8}{'95 %':>8}{'aim':>7}{'served':>8}  ms"
+                )
                 for name in names:
                     _line(driver, found[0], name)
             finally:

@@ -44,6 +44,11 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def address(folder: Path) -> Iterator[str]:
     """Where the page of that folder is served, ending in a slash."""
+    yield from served(folder)
+
+
+def served(folder: Path) -> Iterator[str]:
+    """The address of a folder's page while it is served."""
     command = [sys.executable, "-m", "platewright", "open", str(folder), "--no-browser"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as server:
         assert server.stdout is not None
@@ -58,6 +63,11 @@ def browser() -> Iterator[object]:
     """The browser, without a window."""
     if reason := _missing():
         pytest.fail(reason)
+    yield from opened_browser()
+
+
+def opened_browser() -> Iterator[object]:
+    """A browser while it is open; it keeps what it logs."""
     from selenium import webdriver
 
     options = webdriver.ChromeOptions()

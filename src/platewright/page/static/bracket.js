@@ -69,7 +69,7 @@ for (const form of [one("#measure"), one("#add")]) {
     one("#choosing").hidden = false;
     one("#choosing").textContent = `Point at ${sort === "panel" ? "a panel" : "an edge"} in the picture, `
       + "or go through them by the arrow keys and take one by Enter; Escape leaves it as it is.";
-    flat.await(sort);
+    flat.chooseFrom(sort);
     one(".flat").scrollIntoView({ block: "nearest" });
     one("#flat .choice")?.focus({ preventScroll: true });
   });
@@ -78,7 +78,7 @@ for (const form of [one("#measure"), one("#add")]) {
 function choose(panel, edge) {
   const control = wanting;
   wanting = null;
-  flat.await(null);
+  flat.chooseFrom(null);
   one("#choosing").hidden = true;
   if (!control) return;
   if (panel) {
@@ -90,7 +90,7 @@ function choose(panel, edge) {
     }
     put(field, value);
   }
-  control.focus();
+  if (panel || one("#flat").contains(document.activeElement)) control.focus();
 }
 
 function put(field, value) {
@@ -120,7 +120,7 @@ function showStale() {
   stale.hidden = state.good;
   one("#pictures").classList.toggle("stale", !state.good);
   const words = state.shown
-    ? "This is the last bracket that could be made. What is typed now makes none: see the words at its field."
+    ? "The last bracket that could be made: see the words at the field."
     : "Nothing to draw yet: see what is asked for beside the fields.";
   if (stale.textContent !== words) stale.textContent = words;
   const parts = one("#parts");
@@ -173,9 +173,16 @@ for (const button of all("[data-tab]")) {
 
 // on a phone the picture makes room while a reading is typed, and is large again when touched
 one("#paper").addEventListener("focusin", (event) => {
+  if (wanting) choose(null, null);
   if (event.target.matches("input, select, textarea")) document.body.classList.add("typing");
 });
 one("#pictures").addEventListener("pointerdown", () => document.body.classList.remove("typing"));
+const inSight = new Set();
+const watch = new IntersectionObserver((seen) => {
+  for (const each of seen) inSight[each.isIntersecting ? "add" : "delete"](each.target);
+  document.body.classList.toggle("past", !inSight.size);
+});
+for (const each of [one("#measure"), one("#add")]) watch.observe(each);
 
 for (const button of all("[data-face]")) {
   button.addEventListener("click", () => {

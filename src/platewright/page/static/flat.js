@@ -68,11 +68,10 @@ export class FlatPicture {
   }
 
   /** Waits for a panel or an edge to be pointed at: "panel", "edge", or null to stop. */
-  await(sort, panel = null) {
+  chooseFrom(sort) {
     this.choosing = sort;
     this.svg.classList.toggle("choosing", Boolean(sort));
     this.draw();
-    void panel;
   }
 
   clicked(event) {
@@ -132,7 +131,7 @@ export class FlatPicture {
     const over = element("g", { class: "over" });
     svg.replaceChildren(drawn, over);
     this.taken = this.inkOf(face);
-    this.putWords(over, face);
+    if (!this.choosing) this.putWords(over, face);
     if (this.choosing) this.putChoices(over, face);
     else if (this.face === "top") this.putStands(over, picture.stands);
     this.light(this.lit);
