@@ -40,7 +40,7 @@ def test_without_a_departure_every_dimension_is_what_it_is(bracket: Bracket, han
 
 
 def test_true_parts_raise_no_cause_and_what_was_done_is_named() -> None:
-    rates = measured(12, 3)
+    rates = measured(30, 3)
     assert rates.share(rates.true, "none") >= 0.95
     assert rates.share(rates.all_of_one, *GOOD) >= 0.90, rates.missed
     assert rates.share(rates.two, "both") >= 0.75

@@ -15,7 +15,9 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
+import shapely
 
+from platewright.geometry.plane import Vector
 from platewright.geometry.segment import Arc
 from platewright.measuring.dimensions import Measured
 from platewright.plate.bend import Brake, ScoreFold
@@ -195,6 +197,7 @@ class Bench:
         self.piece, self.flat, self.bends = piece, flat or flat_of(piece), bends_of(piece)
         self.thickness = piece.bracket.stock.thickness
         self.true = Wrong(self.flat, self.bends)
+        self._points: dict[tuple[float, float], Feature] = {}
         self.middles = np.array([line.mean(axis=0) for line in self.flat.bends]).reshape(-1, 2)
         root = piece.blank.panels[0]
         inside = root.panel.contour.bounds.centre
@@ -225,6 +228,14 @@ class Bench:
     # --- what is where --------------------------------------------------------------------
 
     def point_at(self, at: Array) -> Feature:
+        """What of the true blank a place is: looked for once."""
+        key = float(at[0]), float(at[1])
+        found = self._points.get(key)
+        if found is None:
+            found = self._points[key] = self._point_at(at)
+        return found
+
+    def _point_at(self, at: Array) -> Feature:
         flat = self.flat
         for i, hole in enumerate(flat.holes):
             if math.dist(hole[:2], at) < _NEAR:
@@ -248,7 +259,7 @@ class Bench:
                     near.append((max(-run, run - length), i))
             elif (share := _along_arc(a, b, at)) is not None:
                 return "arc", i, share
-        inside = flat.outline.contains(_shapely_point(at))
+        inside = flat.outline.contains(shapely.Point(at))
         if len(near) > 1 and not inside:
             first, *others = [i for _, i in sorted(near)]
             way = self._side(flat, first)[1]
@@ -363,6 +374,9 @@ class Bench:
     def on_part(self, each: Measured, part: Wrong, made: Folded) -> float:
         told = each.dimension
         start, end = told.start, told.end
+        if isinstance(end, Touch):
+            low, high = self._grown(part, made).span(self._way(end))
+            return high - low
         if told.quantity == "angle":
             if isinstance(start, PanelFace):
                 normals = [made.normal(self.numbers[p.panel]) for p in (start, end)]
@@ -381,6 +395,24 @@ class Bench:
             on = made._lift(number, self.flat.corners[0, :2], z)
             return abs(off_plane(here, on, made.normal(number)))
         return float(np.linalg.norm(here - self._spot(end, part, made)))
+
+    def _way(self, blade: Touch) -> Array:
+        """The way that a blade is square to, as the true part lies."""
+        number = self.numbers[blade.panel]
+        motion = self.piece.blank.panel_motion(blade.panel)
+        level = motion.vector(Vector(blade.out.x, blade.out.y))
+        return self.folded.frames[number][:3, :3] @ [level.x, level.y, blade.out.z]
+
+    def _grown(self, part: Wrong, made: Folded) -> Folded:
+        """With the panels that the wrong part has, their corners where they are now."""
+        grown = object.__new__(Folded)
+        grown.__dict__.update(made.__dict__)
+        grown.panels = []
+        for number, panel in enumerate(self.folded.panels):
+            spots = np.array(panel.exterior.coords)[:-1]
+            now = [self._on_blank_now(each, each, number, part, made) for each in spots]
+            grown.panels.append(shapely.Polygon(now))
+        return grown
 
     def _spot(self, place: Any, part: Wrong, made: Folded) -> Array:
         if isinstance(place, Straight):
@@ -476,13 +508,12 @@ class Bench:
 
     @cached_property
     def rows(self) -> list[tuple[str, Measured, State]]:
-        """What the check sheet asks for, but over all of the folded part: no more than `MOST`."""
+        """What the check sheet asks for: no more than `MOST`."""
         found: list[tuple[str, Measured, State]] = []
         for state, table in (("flat", flat_rows(self.piece)), ("folded", folded_rows(self.piece))):
             for row in table.rows:
                 each = row.told[0]
-                if state == "flat" or not isinstance(each.dimension.end, Touch):
-                    found.append((f"{state[:2]}{len(found)}", each, state))  # type: ignore[arg-type]
+                found.append((f"{state[:2]}{len(found)}", each, state))  # type: ignore[arg-type]
         if len(found) > MOST:
             found = sorted(random.Random(len(found)).sample(found, MOST), key=found.index)
         return found
@@ -538,12 +569,6 @@ def _along_arc(a: Array, b: Array, at: Array) -> float | None:
     turn = math.atan2(first[0] * there[1] - first[1] * there[0], float(first @ there))
     share = (turn / sweep) if turn * sweep > 0 else (turn + math.copysign(math.tau, sweep)) / sweep
     return share if 0 < share < 1 else None
-
-
-def _shapely_point(at: Array) -> Any:
-    import shapely
-
-    return shapely.Point(at)
 
 
 # --- planting ---------------------------------------------------------------------------------

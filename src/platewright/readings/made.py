@@ -575,7 +575,6 @@ class Places:
             there = true.panel(index)
             down = there.inverse().vector(way)
             level = Vector(down.x, down.y)
-            height = self.height("top" if down.z >= 0 else "underside")
             spots = list(self.corners[index])
             if level.length > _SAME:
                 for segment in placed.panel.contour.moved(placed.blank_from_panel).segments:
@@ -583,8 +582,9 @@ class Places:
                     if top not in (segment.start, segment.end):
                         spots.append(self.material(top))
             for spot in spots:
-                at = there.point(true.stands(spot), height)
-                found.append((_along(way, at), (index, spot, height)))
+                for height in (self.height("top"), self.height("underside")):
+                    at = there.point(true.stands(spot), height)
+                    found.append((_along(way, at), (index, spot, height)))
         most = max(reach for reach, _ in found)
         corners = tuple(each for reach, each in found if reach > most - _MAY_TOUCH)
         rounds = tuple(n for n in self.bends if true.reach_of_round(n, way) > most - _MAY_TOUCH)
