@@ -42,17 +42,16 @@ COMMANDS = (
 READ = (
     "winch-angle",
     {
-        "A to B": "70",
-        "A to C": "23.5",
-        "B to D": "24.5",
-        "E to F": "34.5",
-        "A to G": "70",
-        "H to I": "199",
-        "across": "209",
-        "up": "199.5",
-        "G to J": "89.5",
-        "J": "117.5",
-        "K": "118",
+        "upright hole 1 to upright hole 2": "70",
+        "upright hole 1 to left side, square to it": "23.5",
+        "upright hole 2 to right side, square to it": "24.5",
+        "winch slot, end 1 to right side, square to it": "25",
+        "upright hole 1 to bend 1 line, square to it": "70",
+        "front of the shelf to edge of the upright": "199",
+        "overall, left to right": "209",
+        "bend 1 line to front of shelf, square": "89.5",
+        "front of shelf, end to end": "117.5",
+        "edge of upright, end to end": "118",
     },
 )
 
@@ -87,8 +86,11 @@ def readings() -> dict[str, bytes]:
     blank = written_by(f"readings {{patterns}}/{name}.toml --out {{out}}")
     file, data = next(iter(sorted(blank.items())))
     text = data.decode()
-    for letters, value in values.items():
-        text = re.sub(rf'^("{letters}"\s*= )""', rf'\1"{value}"', text, flags=re.MULTILINE)
+    for words, value in values.items():
+        line = re.compile(rf'^("[^"]+"\s*= )""(.*  {re.escape(words)})$', re.MULTILINE)
+        text, count = line.subn(rf'\1"{value}"\2', text)
+        if count != 1:
+            raise SystemExit(f"{name}: {count} rows measure {words}")
     with tempfile.TemporaryDirectory() as folder:
         filled = Path(folder) / file
         filled.write_bytes(text.encode())

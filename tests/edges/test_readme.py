@@ -136,3 +136,14 @@ def test_the_kerf_that_is_written_serves_as_told(tmp_path, monkeypatch):
     assert run(line).exit_code == 0
     (kerf,) = load_shop("shop.toml").figures.kerf
     assert (kerf.thickness, round(kerf.kerf, 4)) == (4.7625, 1.5748)
+
+
+def test_the_readings_shown_stand_in_the_sample_and_mean_a_kerf_left_out():
+    (shown,) = re.findall(r"```toml\n(part        = .*?)```", README, re.DOTALL)
+    sample = ROOT / "samples" / "winch-angle-left-readings.toml"
+    squeezed = re.sub(r" +", " ", sample.read_text(encoding="utf-8"))
+    for line in shown.splitlines():
+        if line.startswith('"'):
+            assert re.sub(r" +", " ", line) in squeezed
+    told = run(f"platewright readings {ROOT / 'patterns' / 'winch-angle.toml'} {sample}").output
+    assert "The kerf of 1.5 mm was not allowed for" in told
