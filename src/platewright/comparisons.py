@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +17,7 @@ from platewright.files.job import Job
 from platewright.plate.blank import BlankBend
 from platewright.plate.bracket import Hole
 from platewright.sheets.compare_sheet import Compared, compare_pages
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -48,6 +48,7 @@ from platewright.sheets.rows import flat_rows as rows_of_blank
 from platewright.sheets.rows import folded_rows as rows_of_part
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_length, parse_length
+from platewright.values import dataclass
 
 # --- what can be measured ---------------------------------------------------------------------
 

@@ -12,7 +12,6 @@ import math
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import reduce
 from itertools import islice
 from typing import TYPE_CHECKING
@@ -30,6 +29,7 @@ from platewright.shop.cutting import Cut, TorchPlan
 from platewright.shop.guide import Guide
 from platewright.shop.leads import Lead
 from platewright.units import Unit
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing

@@ -16,7 +16,7 @@ Exceptions hold data; the command line turns them into words.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from platewright.values import dataclass
 
 
 class PlatewrightError(Exception):

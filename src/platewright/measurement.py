@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, Literal, TypedDict
 
 from platewright.errors import UnitError
@@ -17,6 +16,7 @@ from platewright.units import (
     format_exact,
     parse_angle,
 )
+from platewright.values import dataclass
 
 Quantity = Literal[
     "length", "angle", "count", "factor", "force", "pressure", "area", "speed",

@@ -7,7 +7,7 @@ import os
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from itertools import count
 from pathlib import Path
 from typing import Any
@@ -52,6 +52,7 @@ from platewright.shop.notes import (
     short_of_the_torch,
 )
 from platewright.units import Unit, format_length, parse_length
+from platewright.values import dataclass
 
 #: The gap where none is given, mm (common practice, no published source).
 USUAL_GAP: Mapping[Unit, float] = {"in": 6.35, "mm": 6.0}

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
@@ -38,6 +37,7 @@ from platewright.sheets.tiling import usual_paper
 from platewright.sheets.typed_table import figure_strips, typed_strips
 from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
 from platewright.units import Unit
+from platewright.values import dataclass
 
 T = TypeVar("T")
 

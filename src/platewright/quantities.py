@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from decimal import Context as DecimalContext
 from fractions import Fraction
 
 from platewright.errors import UnitError
 from platewright.units import MM_PER_INCH, Rounding, Unit, exact_number, parse_number, plain_text
+from platewright.values import dataclass
 
 #: One pound-force in newtons: 0.45359237 kg x 9.80665 m/s2, exact by definition.
 N_PER_LBF = Fraction(45359237, 10**8) * Fraction(980665, 10**5)

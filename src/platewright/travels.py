@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from platewright.drawing.pdf import pdf_bytes
@@ -14,6 +13,7 @@ from platewright.files.shop_file import NO_SHOP, ShopFile, WhichShop, shop_for
 from platewright.sheets.travel_sheet import travel_pages
 from platewright.suspension.travel import Travel
 from platewright.suspension.warning import warnings
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

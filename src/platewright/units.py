@@ -9,12 +9,12 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal, get_args
 
 from platewright.errors import UnitError
+from platewright.values import dataclass
 
 Unit = Literal["in", "mm"]
 Denominator = Literal[8, 16, 32]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Motion, Vector
@@ -12,6 +11,7 @@ from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Bracket, Cutout, Hole
 from platewright.plate.dimension import Dimension, PanelFace, Quantity, Spot, Straight
 from platewright.plate.folded import folded
+from platewright.values import dataclass
 
 TOLERANCE = 0.05
 """What differs by less counts as the same, mm: below what a shop cuts or measures."""

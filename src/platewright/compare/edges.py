@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from platewright.compare.changes import TOLERANCE
@@ -19,6 +18,7 @@ from platewright.geometry.regions import Patch
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Panel
+from platewright.values import dataclass
 
 Sort = Literal["moved", "turned", "reshaped", "redrawn", "new", "gone"]
 

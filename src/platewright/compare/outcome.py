@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from platewright.compare.changes import (
@@ -30,6 +30,7 @@ from platewright.geometry.regions import Patch, leftover
 from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank, BlankBend, blank_of
 from platewright.plate.bracket import Bracket
+from platewright.values import dataclass
 
 Outcome = Literal["as it is", "trim", "bend anew", "cut again"]
 """What becomes of a part made to the old file."""

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.drawing.items import Group, Item, Text, bounds, shifted
 from platewright.drawing.lettering import LINE_PITCH, Weight, wrap
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.values import dataclass
 
 TEXT_SIZE = 2.3
 """Height of capitals of running text, mm."""

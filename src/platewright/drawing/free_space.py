@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Any, NamedTuple, Protocol
@@ -18,6 +18,7 @@ from platewright.drawing.items import Along, Fill, Item, Shape, Stroke, Text, ma
 from platewright.geometry.meeting import Ends, Raster, Rectangle, Rectangles
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Arc, Line
+from platewright.values import dataclass
 
 #: Demerits of a spot.
 IN_LAP = 6

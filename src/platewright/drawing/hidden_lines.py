@@ -7,11 +7,11 @@ dives through the polygon's plane; each piece is then wholly seen or wholly hidd
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from platewright.drawing.view_direction import Seen
 from platewright.geometry.plane import Bounds
+from platewright.values import dataclass
 
 #: An edge is hidden when it lies deeper than this behind a polygon, mm.
 DEPTH_TOLERANCE = 1e-4

@@ -7,7 +7,6 @@ one of them. What finds no place is handed back.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache, partial
 from itertools import product
 from typing import Any
@@ -16,6 +15,7 @@ from platewright.drawing.flow import Strip, gap, heading, height_of, stacked
 from platewright.drawing.free_space import Box, FreeSpace, Ground, Size, SpotRow
 from platewright.drawing.items import Fill, Item, rectangle, shifted
 from platewright.geometry.plane import Bounds, Point
+from platewright.values import dataclass
 
 WIDTHS = (84.0, 66.0, 54.0, 110.0, 150.0)
 """Widths that an inset of words may take, the best first, mm."""

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import reduce
 from itertools import pairwise
 from typing import Literal
@@ -20,6 +19,7 @@ from platewright.errors import GeometryError
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.plane import IDENTITY, Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
+from platewright.values import dataclass
 
 Shape = Line | Arc | Circle | Contour
 """One thing a line can follow."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
@@ -12,6 +11,7 @@ from platewright.drawing.items import Hatch, Shape
 from platewright.geometry.contour import Contour, Outline
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.values import dataclass
 
 _HATCH_SAGITTA = 0.02
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
@@ -15,6 +14,7 @@ from platewright.drawing.view_direction import Seen, ViewDirection
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3, Vector3
 from platewright.plate.solid import Facet, Skin, Solid
+from platewright.values import dataclass
 
 #: A facet is turned away from the eye when its normal comes less than this towards it.
 _EDGE_ON = 1e-7

@@ -8,7 +8,7 @@ on leaders, and may cover a line where nothing else is left.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from platewright.drawing.dimensions import arrowhead, bubble, bubble_radius, lettered_point
@@ -20,6 +20,7 @@ from platewright.drawing.style import LEADER
 from platewright.drawing.trimming import within
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
+from platewright.values import dataclass
 
 OVER_LINE = 30
 """Demerits of a letter's circle on a line: hardly ever better than a longer leader."""

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from platewright.drawing.items import Item, Stroke, Text, polyline, rectangle
 from platewright.drawing.style import FRAME, HIDDEN, NARROW, OUTLINE, TANGENT, LineStyle
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
+from platewright.values import dataclass
 
 GRID = LineStyle("grid", NARROW / 2, (), 0.6)
 """Rules across a plot."""

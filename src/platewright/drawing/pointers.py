@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from platewright.drawing.dimensions import ARROW, arrowhead
 from platewright.drawing.items import Item, Stroke
@@ -12,6 +11,7 @@ from platewright.drawing.spots import beside
 from platewright.drawing.style import WIDE, LineStyle
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
+from platewright.values import dataclass
 
 POINTER = LineStyle("pointer", WIDE)
 """The shaft of an arrow that shows an error."""

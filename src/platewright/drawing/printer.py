@@ -8,9 +8,10 @@ becomes ink.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.errors import OutputError
+from platewright.values import dataclass
 
 MOST_OFF = 0.03
 """A print further off than this, 3 %, was fitted to the page: there is nothing to correct."""

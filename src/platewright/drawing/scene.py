@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from platewright.drawing.picture import Picture
 from platewright.drawing.view_direction import ViewDirection
@@ -13,6 +12,7 @@ from platewright.geometry.plane import Point, Vector
 from platewright.geometry.space import Placing, Point3
 from platewright.plate.folded import Folded, FoldedBend
 from platewright.plate.place import bend_step, edge_frame
+from platewright.values import dataclass
 
 #: Circles are drawn with chords within this, mm at full size.
 SAGITTA = 0.2

@@ -7,7 +7,7 @@ standard's so that a cheap printer keeps them apart.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from platewright.values import dataclass
 
 WIDE = 0.5
 """Width of wide lines, mm."""

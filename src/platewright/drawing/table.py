@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.drawing.flow import TEXT_SIZE, Strip
 from platewright.drawing.items import Along, Fill, Item, Stroke, Text, rectangle
@@ -17,6 +17,7 @@ from platewright.drawing.style import FRAME, RULE
 from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
+from platewright.values import dataclass
 
 _PADDING = 1.0  # between rule and text, mm
 _INSET = 0.45  # between rule and a reading's box, mm

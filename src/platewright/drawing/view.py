@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache, partial
 from itertools import pairwise
 from typing import Literal
@@ -35,6 +35,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, FoldedBend, folded
 from platewright.plate.skin import skin_of
 from platewright.units import format_angle
+from platewright.values import dataclass
 
 #: Share of the box's smaller side that is kept round the picture for labels.
 _RIM = 0.07

@@ -6,7 +6,6 @@ A parallel projection; the direction is chosen so that every panel can be seen.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 from typing import TYPE_CHECKING, Any
@@ -17,6 +16,7 @@ from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded
 from platewright.plate.prism import Part, Prism, parts_of
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from itertools import product
 
 from platewright.files.written import list_of, remark, toml
@@ -20,6 +19,7 @@ from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.plate.bracket import Bracket, Panel
 from platewright.units import MM_PER_INCH, Unit, format_length
+from platewright.values import dataclass
 
 Values = Mapping[str, Mapping[str, str]]
 """For each table the keys that are shown with a value, as TOML."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import zip_longest
 from typing import Any
 
@@ -11,6 +11,7 @@ from platewright.files.job import Part
 from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.units import Unit, format_angle, format_length
+from platewright.values import dataclass
 
 NOTHING = "not given"
 """What stands for a value that is not there."""

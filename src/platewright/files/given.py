@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from difflib import get_close_matches
 from typing import Any
 
 from platewright.errors import Mistake
 from platewright.measurement import Measure
 from platewright.units import Unit
+from platewright.values import dataclass
 
 MOST_MISTAKES = 200
 """No file of honest work has more; what comes after them is not looked at."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -24,6 +24,7 @@ from platewright.plate.piece import Piece, pieces_of
 from platewright.plate.stock import Stock
 from platewright.shop.cutting import TorchPlan, torch_plan
 from platewright.units import Unit, format_length
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from platewright.findings.judgement import Judgement

@@ -14,13 +14,13 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
 
 from platewright.drawing.pdf import SIGNATURE as PDF_SIGNATURE
 from platewright.drawing.svg import SIGNATURE as SVG_SIGNATURE
 from platewright.errors import OutputError
+from platewright.values import dataclass
 
 if sys.platform != "win32":
     import fcntl

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
@@ -27,6 +26,7 @@ from platewright.units import (
     parse_angle,
     parse_length,
 )
+from platewright.values import dataclass
 
 STATES: Mapping[State, str] = {
     "flat": "before bending; capitals are letters of the drawing of the blank",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from platewright import measure
@@ -23,6 +23,7 @@ from platewright.geometry.shapes import self_crossing
 from platewright.nest.layout import Sheet, rectangle_sheet
 from platewright.plate.stock import Material, Stock
 from platewright.units import Unit, format_length, parse_length
+from platewright.values import dataclass
 
 Corners = tuple[tuple[float, float], ...]
 

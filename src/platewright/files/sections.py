@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from platewright import measure
@@ -19,6 +18,7 @@ from platewright.plate.detail import Detail
 from platewright.plate.stock import MATERIALS, Material, Stock, gauge_thickness, parse_material
 from platewright.shop.cutting import Cutting
 from platewright.units import UNITS, Unit, format_length
+from platewright.values import dataclass
 
 HANDS = ("as drawn", "mirrored", "pair")
 

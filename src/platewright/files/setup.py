@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +16,7 @@ from platewright.files.sections import file_name, file_note, file_units, name_fr
 from platewright.files.source import read_text, read_toml
 from platewright.files.typed import fingerprint, typed_in
 from platewright.units import Unit
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from platewright.suspension.setup import Setup

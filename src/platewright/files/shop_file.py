@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Literal
@@ -29,6 +28,7 @@ from platewright.plate.stock import MATERIALS, Material
 from platewright.quantities import FORCE, format_quantity
 from platewright.shop.cutting import PROCESSES
 from platewright.units import MM_PER_INCH, Unit, format_exact
+from platewright.values import dataclass
 
 SHOP_NAME = "shop.toml"
 """What a shop file is called that stands beside a bracket file."""

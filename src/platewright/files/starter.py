@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 
 from platewright.errors import FileError, PlatewrightError, UnitError
 from platewright.files.additions import additions
@@ -21,6 +20,7 @@ from platewright.measurement import Measure, Scalar
 from platewright.plate.blank import blank_of
 from platewright.suspension.setup import Setup
 from platewright.units import Unit, format_exact
+from platewright.values import dataclass
 
 _HEAD = """\
 # {title}

@@ -5,12 +5,12 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from platewright.files.given import Table
 from platewright.measure import fields_of
 from platewright.measurement import Measure
+from platewright.values import dataclass
 
 _LETTERS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"  # none that looks like another
 _LENGTH = 6

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache, cached_property
 
 from platewright.findings.collision import Sweep, sweep_of
@@ -16,6 +15,7 @@ from platewright.plate.lean import Lean
 from platewright.plate.prism import Part, parts_of
 from platewright.shop.scores import USUAL, Effort
 from platewright.shop.wall import Strength
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

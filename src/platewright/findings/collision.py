@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -23,6 +22,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.folded import FLAT_ANGLE, folded
 from platewright.plate.place import PlacedPanel, bend_step, edge_frame, place
 from platewright.plate.prism import panel_polygons, parts_of, wedge_count
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

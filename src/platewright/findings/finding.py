@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from platewright.findings.case import Case
+from platewright.values import dataclass
 
 Severity = Literal["impossible", "change", "note"]
 

@@ -6,7 +6,6 @@ Distances from edges and between holes are from hole centres, mm.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import combinations
 
 from platewright.findings.case import Case
@@ -18,6 +17,7 @@ from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank
 from platewright.plate.place import edge_frame
 from platewright.units import MM_PER_INCH, tape
+from platewright.values import dataclass
 
 _INCH = float(MM_PER_INCH)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.findings.finding import Finding
 from platewright.findings.limits import Limits, Load, context_of
@@ -14,6 +14,7 @@ from platewright.shop.cutting import Cutting
 from platewright.shop.scores import ScoreRow, Suggestion, score_schedule
 from platewright.shop.wall import Strength, strength_of
 from platewright.units import Unit
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from platewright import measure
 from platewright.errors import UnitError
@@ -12,6 +11,7 @@ from platewright.measurement import Scalar
 from platewright.shop.cutting import Cutting
 from platewright.shop.scores import Effort
 from platewright.units import Unit, parse_length
+from platewright.values import dataclass
 
 
 def read_sheet(given: Scalar, unit: Unit) -> tuple[float, float]:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import chain
 
 from platewright.geometry.plane import Point, Vector
@@ -16,6 +15,7 @@ from platewright.geometry.space import Placing, Point3
 from platewright.plate.bend import Face
 from platewright.plate.lean import STILL, Sideways
 from platewright.plate.prism import Part, Prism
+from platewright.values import dataclass
 
 #: Metal that stands out less than this beyond a face is taken as flush, mm.
 _FLUSH = 1e-6

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from platewright.findings.case import Case
 from platewright.findings.finding import Fault, Reading
@@ -19,6 +18,7 @@ from platewright.plate.folded import folded
 from platewright.plate.prism import Part, parts_of
 from platewright.shop.hardware import BOLTS, PORTS, BoltSize, fitting_room, wrench_room
 from platewright.shop.strength import least_fillet
+from platewright.values import dataclass
 
 FACES: tuple[Face, ...] = ("top", "underside")
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.values import dataclass
 
 #: An arc that leaves its chord by less is drawn as a line, mm.
 _STRAIGHT = 1e-7

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from platewright.geometry.plane import Point
 from platewright.geometry.prepared import PreparedArc, PreparedLine, PreparedSegment, prepared
 from platewright.geometry.segment import Segment
+from platewright.values import dataclass
 
 #: Places this close count as one, mm.
 TOLERANCE = 1e-9

@@ -8,7 +8,6 @@ joints.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from platewright.geometry.contour import Contour, Outline
@@ -17,6 +16,7 @@ from platewright.geometry.offset import Region
 from platewright.geometry.prepared import PreparedSegment, prepared
 from platewright.geometry.segment import Segment
 from platewright.geometry.stretches import Places, Stretch, Stretches
+from platewright.values import dataclass
 
 #: Boundaries this close run together, mm: far above rounding, far below what a shop can see.
 SAME = 1e-5

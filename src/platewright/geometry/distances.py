@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from platewright.geometry.contour import Outline
 from platewright.geometry.crossings import TOLERANCE, meetings
@@ -18,6 +17,7 @@ from platewright.geometry.prepared import (
     prepared_outline,
 )
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.plane import Point
 from platewright.geometry.prepared import PreparedArc, PreparedLine, PreparedSegment, swept
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.geometry.stretches import Stretch, Stretches
+from platewright.values import dataclass
 
 #: A stretch up to this long may be a spur, mm.
 _SPUR = 1e-6

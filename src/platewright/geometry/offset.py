@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.errors import GeometryError
 from platewright.geometry.build import TINY, merged
@@ -21,6 +21,7 @@ from platewright.geometry.plane import Point, close
 from platewright.geometry.prepared import PreparedSegment, prepared_outline
 from platewright.geometry.segment import Arc
 from platewright.geometry.stretches import surviving
+from platewright.values import dataclass
 
 #: Depths under this count as touching, mm.
 _TOUCH = 2.5e-10

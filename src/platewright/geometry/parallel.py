@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.geometry.prepared import (
     Place,
@@ -15,6 +15,7 @@ from platewright.geometry.prepared import (
     prepared_line,
     swept,
 )
+from platewright.values import dataclass
 
 #: Neighbours that turn by no more than this, radians, may join smoothly: half its square times
 #: the distance is by how much their parallels then miss each other.

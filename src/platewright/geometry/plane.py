@@ -7,7 +7,8 @@ difference of places, and the operators keep them apart.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from platewright.geometry.contour import Contour, Outline
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.values import dataclass
 
 Box = tuple[float, float, float, float]
 Place = tuple[float, float]

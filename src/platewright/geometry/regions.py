@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from platewright.errors import GeometryError
 from platewright.geometry.offset import Region
 from platewright.geometry.plane import Point
 from platewright.geometry.shapes import SAGITTA, polygon
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from shapely import Polygon

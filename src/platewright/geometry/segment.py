@@ -7,10 +7,10 @@ motion moves two points, and the bulge of a DXF polyline is tan(sweep / 4).
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

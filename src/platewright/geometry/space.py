@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from platewright.geometry.plane import Motion, Point
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

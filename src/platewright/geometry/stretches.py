@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from platewright.geometry.crossings import meetings
 from platewright.geometry.grid import Grid, mean_cell
 from platewright.geometry.parallel import RawOffset
 from platewright.geometry.prepared import PreparedSegment
+from platewright.values import dataclass
 
 #: Edge of the squares by which places are looked up, mm.
 _SQUARE = 1e-3

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright import measure
 from platewright.geometry.contour import Contour
@@ -34,6 +34,7 @@ from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.dimension import Dimension, Straight, Tag
 from platewright.plate.flatten import CornerCut, Drawn, Meeting
 from platewright.plate.stock import Stock
+from platewright.values import dataclass
 
 _SQUARE = math.pi / 2
 _HANDS = ("left", "right")

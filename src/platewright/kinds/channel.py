@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from platewright.kinds.folds import (
     along_bends,
     flange_length,
@@ -15,6 +13,7 @@ from platewright.kinds.folds import (
 )
 from platewright.kinds.holes import HoleRow, leg_holes
 from platewright.kinds.strip import Strip, leg, strip_kind
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

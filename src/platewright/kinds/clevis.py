@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright import measure
 from platewright.geometry.plane import Point
@@ -27,6 +27,7 @@ from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import Dimension, Tag
 from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from platewright import measure
@@ -35,6 +35,7 @@ from platewright.plate.dimension import Straight
 from platewright.plate.edit import free_edge, reach_of, replace_edge, with_panel
 from platewright.plate.told import both_units
 from platewright.shop.hardware import PIPES, PIPES_ALLOWED, parse_pipe_size
+from platewright.values import dataclass
 
 #: How far the arcs may stand outside of the ellipse, mm; never inside, so no metal enters the tube.
 TOLERANCE = 0.02

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from platewright import measure
 from platewright.errors import BuildError
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.values import dataclass
 
 #: Corners this close are one, mm.
 _SAME = 1e-9

@@ -8,7 +8,6 @@ panel is drawn to there, which card and plate share, unless the file names anoth
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from platewright import measure
@@ -23,6 +22,7 @@ from platewright.shop.hardware import (
     parse_port_size,
 )
 from platewright.units import Unit
+from platewright.values import dataclass
 
 _SIZES = f"{BOLTS_ALLOWED}; {PORTS_ALLOWED}"
 

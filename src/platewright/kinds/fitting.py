@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from platewright.errors import BuildError, GeometryError
@@ -37,6 +37,7 @@ from platewright.plate.dimension import Dimension, Spot
 from platewright.plate.edit import with_panel
 from platewright.plate.told import both_units
 from platewright.shop.hardware import BoltSize, PortSize, clearance_hole
+from platewright.values import dataclass
 
 #: A pattern of more holes is checked from the edges by its first and last hole only.
 _ALL_CHECKED = 8

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright import measure
 from platewright.geometry.plane import ORIGIN, Point, Vector
@@ -24,6 +24,7 @@ from platewright.plate.dimension import Dimension, Straight, Tag
 from platewright.plate.flatten import Drawn, least_relief
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
+from platewright.values import dataclass
 
 _SQUARE = math.pi / 2
 _LEGS = ("base", "upright")

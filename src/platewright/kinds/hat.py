@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from platewright.kinds.folds import along_bends, fold, fold_angle, leg_length, measured_to
 from platewright.kinds.holes import HoleRow, leg_holes
 from platewright.kinds.strip import Strip, leg, strip_kind
+from platewright.values import dataclass
 
 
 def foot_length(side: str) -> Any:

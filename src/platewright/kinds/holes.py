@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -13,6 +13,7 @@ from platewright.kinds.places import centre, derived, edge, length
 from platewright.plate.bracket import Hole, Panel
 from platewright.plate.dimension import Dimension, Tag
 from platewright.shop.hardware import BOLTS_ALLOWED, BoltSize, clearance_hole, parse_bolt_size
+from platewright.values import dataclass
 
 
 def bolt_size(default: str | None = None) -> Any:

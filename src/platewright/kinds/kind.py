@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FlattenError, GeometryError
@@ -14,6 +14,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.dimension import Dimension, Tag
 from platewright.plate.flatten import Drawn, flatten
 from platewright.plate.stock import Stock
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from platewright.suspension.mounting import OnTravel

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
@@ -32,6 +31,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.edit import cut_corner, trim_edge
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
+from platewright.values import dataclass
 
 MOST_HOLES = 400
 """All that rows of holes and patterns may put in one part: more would take minutes to draw."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from platewright import measure
 from platewright.errors import UnitError
 from platewright.geometry.plane import Point
@@ -14,6 +12,7 @@ from platewright.kinds.drawn import (
 from platewright.kinds.folds import fold_angle, fold_direction
 from platewright.measurement import Scalar
 from platewright.units import Unit
+from platewright.values import dataclass
 
 
 def read_names(given: Scalar, _unit: Unit) -> tuple[str, ...]:

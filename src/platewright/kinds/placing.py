@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.plane import Point, Vector
@@ -13,6 +12,7 @@ from platewright.kinds.places import bend_line, derived, edge, length
 from platewright.plate.bend import DrawnTo
 from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import Dimension, Spot, Straight
+from platewright.values import dataclass
 
 #: Below this sine two edges count as parallel.
 _PARALLEL = 1e-6

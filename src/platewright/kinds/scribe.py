@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from platewright import measure
@@ -24,6 +24,7 @@ from platewright.kinds.placing import named_edge, named_panel, station_zero, zer
 from platewright.plate.bracket import Bracket, Mark, Panel
 from platewright.plate.edit import reach_of, replace_edge, with_panel
 from platewright.plate.told import both_units
+from platewright.values import dataclass
 
 #: Stations this close are one, mm.
 _SAME = 1e-7

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from platewright import measure
@@ -12,6 +11,7 @@ from platewright.shop.hardware import (
     parse_bolt_size,
     parse_port_size,
 )
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from platewright.suspension.mounting import End, OnTravel

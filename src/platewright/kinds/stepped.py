@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from platewright import measure
 from platewright.kinds.folds import fold, fold_direction, measured_to
 from platewright.kinds.holes import HoleRow
 from platewright.kinds.strip import Leg, Strip, strip_kind
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

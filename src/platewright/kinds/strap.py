@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from platewright import measure
@@ -32,6 +32,7 @@ from platewright.plate.dimension import Dimension, Spot, Straight, Tag
 from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ end" and "right end".
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from platewright.geometry.plane import Point
@@ -23,6 +23,7 @@ from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import Dimension, Tag, swapped_hand
 from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

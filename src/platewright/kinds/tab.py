@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright import measure
 from platewright.geometry.plane import Point
@@ -26,6 +26,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.dimension import Dimension, Tag
 from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

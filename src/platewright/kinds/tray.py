@@ -7,7 +7,7 @@ out there, so that neither bend tears into the other.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright import measure
 from platewright.geometry.plane import Point
@@ -29,6 +29,7 @@ from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import Dimension, Tag
 from platewright.plate.flatten import CornerCut, Drawn, Meeting
 from platewright.plate.stock import Stock
+from platewright.values import dataclass
 
 #: Sides in the order of travel round the bottom.
 _SIDES = ("front", "right", "back", "left")

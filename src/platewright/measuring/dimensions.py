@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import lru_cache
 from typing import Generic, TypeVar
 
@@ -23,6 +23,7 @@ from platewright.plate.dimension import Dimension, OnBlank, Place, Spot, Straigh
 from platewright.plate.folded import Folded, folded
 from platewright.plate.piece import Piece
 from platewright.plate.prism import Prism, parts_of
+from platewright.values import dataclass
 
 P = TypeVar("P", Point, Point3)
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import reduce
 from typing import Literal
 
@@ -18,6 +17,7 @@ from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.plate.piece import Piece
 from platewright.plate.stock import Stock
 from platewright.shop.cutting import TorchPlan
+from platewright.values import dataclass
 
 Grain = Literal["any", "drawn", "across"]
 """Turns a part may take: any, as drawn along the grain, or its bends across the grain."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 from platewright.geometry.contour import Outline
@@ -12,6 +11,7 @@ from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.nest.layout import NestPart, NestRules, Sheet, Spot, turns_of
 from platewright.nest.nofit import NoFit, Room, Shape, Turned, shape_of, turn_motion
+from platewright.values import dataclass
 
 #: Looks that differ by less are alike: digits of a mm.
 _ALIKE = 6

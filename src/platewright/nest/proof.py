@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 from platewright.errors import NestError
@@ -20,6 +19,7 @@ from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Segment
 from platewright.nest.layout import Laid, NestedSheet, NestRules
 from platewright.plate.told import both_units
+from platewright.values import dataclass
 
 #: What a layout may fall short by, mm: an exact fit is a fit whatever rounding does to it.
 ROUNDING = 5e-4

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from platewright.values import dataclass
 
 LARGEST_BODY = 2_000_000
 """Bytes of a request: more than the largest file, written as JSON."""

@@ -7,12 +7,12 @@ import hashlib
 import os
 import re
 import stat
-from dataclasses import dataclass
 from pathlib import Path
 
 from platewright.errors import OutputError, PlatewrightError
 from platewright.files.outputs import write_all
 from platewright.files.source import LARGEST_FILE
+from platewright.values import dataclass
 
 _MOST_FILES = 500
 _NAME = re.compile(r"[^\W_][^/\\:*?\"<>|\x00-\x1f\x7f]{0,99}\.toml", re.IGNORECASE)

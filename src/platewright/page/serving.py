@@ -7,7 +7,6 @@ import secrets
 import socket
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 from waitress.server import create_server
@@ -16,6 +15,7 @@ from platewright.errors import OutputError
 from platewright.page.door import LARGEST_BODY, Door
 from platewright.page.folder import Folder
 from platewright.page.work import Worker
+from platewright.values import dataclass
 
 HOME = "127.0.0.1"
 _THREADS = 12

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -38,6 +37,7 @@ from platewright.sheets.figures import weight_words
 from platewright.shop.notes import bend_words, piece_title
 from platewright.suspension.setup import Setup
 from platewright.units import Unit, format_length
+from platewright.values import dataclass
 
 Json = dict[str, Any]
 

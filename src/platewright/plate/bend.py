@@ -9,8 +9,10 @@ Angles are how far the metal turns, radians; lengths mm.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import ClassVar, Literal
+
+from platewright.values import dataclass
 
 Direction = Literal["up", "down"]
 Face = Literal["top", "underside"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from platewright.errors import GeometryError
 from platewright.geometry.build import ended, merged, without_tiny
@@ -15,6 +15,7 @@ from platewright.plate.bend import BendWay, Direction, Face, score_face
 from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, Panel
 from platewright.plate.detail import PLAIN, Course, Detail, StripSide, detailed
 from platewright.plate.place import PlacedPanel, place
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ below it. A bend joins a child panel's base edge to an edge of its parent, or to
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from platewright.errors import BuildError, GeometryError
@@ -25,6 +25,7 @@ from platewright.plate.bend import (
 )
 from platewright.plate.dimension import Dimension, Level, Tag, swapped_hand
 from platewright.plate.stock import Stock
+from platewright.values import dataclass
 
 MarkMeaning = Literal["phantom", "centre", "clearance", "scribe", "original", "station"]
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from platewright import measure
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.values import dataclass
 
 _INCH = 25.4
 _TINY = 1e-9

@@ -7,13 +7,14 @@ the frames of the bracket's panels, so it has a value at any amount of folding.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line
 from platewright.geometry.space import Point3, Vector3
 from platewright.plate.bend import Face
+from platewright.values import dataclass
 
 Level = Face | Literal["middle"]
 """Where in the thickness something is measured: on a face, or at the middle, where no tape is."""

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Literal
 
 from platewright.errors import FlattenError, GeometryError
@@ -29,6 +29,7 @@ from platewright.plate.place import BASE_TOLERANCE, PlacedPanel, place
 from platewright.plate.regrow import Cut, rebased
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
+from platewright.values import dataclass
 
 #: Edges this short are used up, mm.
 _TINY = 1e-6

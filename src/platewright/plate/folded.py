@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
@@ -17,6 +16,7 @@ from platewright.plate.bend import Face, inside_face, radius_part_way
 from platewright.plate.bracket import Bend, Bracket
 from platewright.plate.dimension import Dimension, Level, OnBlank, Place, Spot, Straight, Touch
 from platewright.plate.place import PlacedPanel, edge_frame, place
+from platewright.values import dataclass
 
 #: Below this angle a bend is taken as flat, radians: its curve would leave the plane by less than
 #: a millionth of its width.

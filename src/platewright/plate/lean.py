@@ -10,7 +10,8 @@ bulges on its squeezed side besides.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from platewright.geometry.plane import IDENTITY, Motion, Vector
@@ -10,6 +10,7 @@ from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank, blank_of
 from platewright.plate.bracket import Bracket
 from platewright.plate.detail import PLAIN, Detail
+from platewright.values import dataclass
 
 Hand = Literal["as drawn", "mirrored", "pair"]
 

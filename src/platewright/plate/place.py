@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Motion
@@ -12,6 +11,7 @@ from platewright.geometry.segment import Line
 from platewright.geometry.space import Placing
 from platewright.plate.bend import radius_part_way
 from platewright.plate.bracket import Bend, Bracket, Panel
+from platewright.values import dataclass
 
 #: A child's base and its place on the parent's edge may differ in length by this much, mm.
 BASE_TOLERANCE = 1e-6

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache, cached_property
 
 from platewright.geometry.convex import Polygon, convex_parts
@@ -17,6 +16,7 @@ from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.plate.bracket import Panel
 from platewright.plate.folded import Folded, FoldedBend
+from platewright.values import dataclass
 
 #: Arcs are replaced by chords that leave them by at most this, mm.
 SAGITTA = 0.05

@@ -7,7 +7,7 @@ carries keeps a free stub there; one whose edge and panel both gain at an end be
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.errors import GeometryError
 from platewright.geometry.contour import Contour
@@ -16,6 +16,7 @@ from platewright.geometry.segment import Line
 from platewright.geometry.shapes import self_crossing
 from platewright.plate.bracket import Bend, Panel
 from platewright.plate.neighbours import SAME, Edge, runs_on
+from platewright.values import dataclass
 
 
 def edges_from(panel: Panel, edge: str) -> list[Edge]:

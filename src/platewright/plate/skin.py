@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from platewright.geometry.contour import Outline
@@ -20,6 +19,7 @@ from platewright.geometry.segment import Segment
 from platewright.geometry.space import Point3
 from platewright.plate.folded import Folded, FoldedBend
 from platewright.plate.solid import Facet, Skin, Solid
+from platewright.values import dataclass
 
 #: Neighbouring segments whose directions differ by less run on smoothly, radians.
 _SMOOTH = 1e-6

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from platewright.geometry.space import Point3, Vector3
+from platewright.values import dataclass
 
 Skin = Literal["top", "underside", "side", "hole", "bend inside", "bend outside", "bend end"]
 """What a facet is part of; a groove's wall is a side."""

@@ -8,7 +8,6 @@ named. Measure the plate with a caliper where it matters.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from types import MappingProxyType
 from typing import Literal
@@ -16,6 +15,7 @@ from typing import Literal
 from platewright.errors import UnitError
 from platewright.quantities import MPA_PER_KSI
 from platewright.units import MM_PER_INCH, Unit
+from platewright.values import dataclass
 
 Family = Literal["steel", "stainless", "aluminium", "card"]
 GaugeTable = Literal["law", "msg"]

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from platewright.drawing.printer import MOST_OFF
@@ -21,6 +20,7 @@ from platewright.plate.dimension import Dimension, swapped_hand
 from platewright.readings.made import Departure, Departures, Places
 from platewright.readings.reading import Reading, State
 from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
+from platewright.values import dataclass
 
 MadeOf = Literal["plate", "card"]
 """Whether the readings are of the part or of its mock-up in card."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,7 @@ from platewright.readings.made import Departure, Departures, Made, Places, place
 from platewright.readings.reading import Fineness, Reading, State, Verdict, verdicts
 from platewright.readings.search import Candidate, Fit, Search
 from platewright.units import Unit
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from platewright.readings.search import Array

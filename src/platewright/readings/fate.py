@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from platewright.readings.causes import Remedy, edge_names
 from platewright.readings.made import Departure, Places
 from platewright.readings.reading import Fineness, Verdict, judged
 from platewright.units import Unit, format_length
+from platewright.values import dataclass
 
 Outcome = Literal["serves", "trim", "bend anew", "measure again", "make again"]
 

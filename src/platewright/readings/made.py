@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple
 
@@ -33,6 +33,7 @@ from platewright.plate.folded import folded, height_above
 from platewright.plate.piece import Piece
 from platewright.plate.place import bend_step, edge_frame
 from platewright.readings.reading import State
+from platewright.values import dataclass
 
 What = Literal[
     "scale x", "scale y", "edges", "edge", "hole x", "hole y", "shift", "turn", "allowance", "angle"

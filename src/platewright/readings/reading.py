@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from platewright.measuring.dimensions import Measured
+from platewright.values import dataclass
 
 State = Literal["flat", "folded"]
 """Whether a reading is taken on the flat blank or on the folded part."""

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+
+from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

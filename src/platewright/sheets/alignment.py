@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from string import ascii_uppercase
 
 from platewright.drawing.free_space import Box, FreeSpace, Spot, SpotRow, StraightInk
@@ -18,6 +17,7 @@ from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.sheets.tiling import Tile, Tiling
+from platewright.values import dataclass
 
 _REACH = 3.5  # half a diamond's diagonal, mm
 _CLEAR = 1.5  # between a mark and other ink, where there is a choice, mm

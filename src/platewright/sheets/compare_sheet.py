@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.compare.changes import alike, edge_of
 from platewright.compare.outcome import Comparison, Located, openings_of
@@ -25,6 +25,7 @@ from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
 from platewright.units import Unit
+from platewright.values import dataclass
 
 SHEET = "Changes"
 """What every page is called."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
@@ -19,6 +18,7 @@ from platewright.units import (
     format_mm,
     tape,
 )
+from platewright.values import dataclass
 
 _INCH = float(MM_PER_INCH)
 LB_PER_KG = 1 / 0.45359237

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from platewright.drawing.flow import Strip, heading, kept, paragraph
 from platewright.drawing.items import Group, Item
@@ -17,6 +16,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.folded import folded
 from platewright.sheets.rows import Row, Rows, folded_rows
 from platewright.sheets.section import SectionInput, Tolerances, reading_strips
+from platewright.values import dataclass
 
 TOLERANCES: Tolerances = {
     True: {"in": "± 1/16 in", "mm": "± 1.5 mm"},

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.drawing.flow import (
     Strip,
@@ -45,6 +45,7 @@ from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
 from platewright.units import Unit
+from platewright.values import dataclass
 
 SHEET = "Measuring form"
 """What every page is called."""

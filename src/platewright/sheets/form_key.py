@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from platewright.drawing.dimensions import (
     angle_dimension,
@@ -31,6 +30,7 @@ from platewright.plate.dimension import Spot as Ending
 from platewright.plate.piece import Piece
 from platewright.sheets.key import small_blank
 from platewright.sheets.pattern import hatched_band
+from platewright.values import dataclass
 
 LARGEST = 1.0
 """Greatest scale of the picture: never larger than life."""

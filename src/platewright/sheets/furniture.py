@@ -8,7 +8,7 @@ sheet, form) has a heading line and a foot line.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.drawing.items import Group, Item, Stroke, Text, corners, rectangle, shifted
 from platewright.drawing.lettering import LINE_PITCH, Weight, fitted, shortened, wrap
@@ -18,6 +18,7 @@ from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.sheets.paper import BLANK, MARGIN, Paper
+from platewright.values import dataclass
 
 BOTTOM_STRIP = 34.0
 """Height kept at the bottom of a full-scale page, mm."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.drawing.dimensions import SIZE, arrowhead, bubble, bubble_radius, dimension
 from platewright.drawing.flow import Strip, figure, paragraph
@@ -26,6 +26,7 @@ from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import Paper, paper_named
 from platewright.shop.notes import kerf_words, piece_title
 from platewright.units import Unit, format_angle, format_length
+from platewright.values import dataclass
 
 SHEET = "Nest"
 """What every page is called."""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright.drawing.printer import Printer
 from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds
+from platewright.values import dataclass
 
 MARGIN = 10.0
 """Kept clear on every side, mm. Common practice: many printers leave 1/4 in (6.35 mm) blank."""

@@ -8,7 +8,6 @@ are ground on that face.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 from platewright.drawing.dimensions import centre_lines, readable
@@ -39,6 +38,7 @@ from platewright.shop.drills import drills_for
 from platewright.shop.notes import bend_words, piece_title
 from platewright.shop.scores import score_of
 from platewright.units import Unit, format_length
+from platewright.values import dataclass
 
 WINDOW_MARGIN = 3.0
 """How far marks may run outside the outline's bounds, mm."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from platewright.drawing.flow import Strip, bullets, figure, gap, heading, kept, paragraph
@@ -33,6 +32,7 @@ from platewright.sheets.rows import Row, Rows, flat_rows, folded_rows
 from platewright.sheets.section import ANGLE_TOLERANCE
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_angle
+from platewright.values import dataclass
 
 SHEET = "What the tape says"
 """What every page is called."""

@@ -9,7 +9,7 @@ import math
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Generic, TypeVar
 
@@ -22,6 +22,7 @@ from platewright.plate.folded import Folded, FoldedBend, folded
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seam_letters
 from platewright.units import format_angle
+from platewright.values import dataclass
 
 P = TypeVar("P")
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
 from platewright.drawing.flow import Strip
 from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
@@ -12,6 +11,7 @@ from platewright.plate.piece import Piece
 from platewright.sheets.figures import other_unit, reading, tape_divisions
 from platewright.sheets.rows import P, Row
 from platewright.units import Unit, format_angle
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

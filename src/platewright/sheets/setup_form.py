@@ -6,7 +6,6 @@ The sketches show where to measure and are to no scale. Side view, the vehicle's
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from platewright.drawing.dimensions import bubble, dimension
 from platewright.drawing.flow import Strip, figure, flow
@@ -24,6 +23,7 @@ from platewright.sheets.imposition import plain_pages
 from platewright.sheets.paper import paper_named
 from platewright.suspension.setup import Setup
 from platewright.units import Unit
+from platewright.values import dataclass
 
 SUMMARY = "One wheel's suspension, in side view: where it turns, where the spring sits."
 

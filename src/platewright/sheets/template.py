@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product, zip_longest
 
 from platewright.drawing.free_space import FreeSpace, Together
@@ -42,6 +42,7 @@ from platewright.sheets.pattern import (
 from platewright.sheets.tiling import EDGE_ROOM, Tiling, least_pages, single_tiling, tile_pattern
 from platewright.shop.notes import many_words, piece_title
 from platewright.units import Unit
+from platewright.values import dataclass
 
 SHEET = "Full-scale template for the plate"
 """What every page of the plate's own page sets is called."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 import sys
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from operator import itemgetter
 from typing import Literal
 
@@ -24,6 +23,7 @@ from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.sheets.furniture import field_of, paper_for_field
 from platewright.sheets.paper import SINGLE, Paper, PaperChoice, is_single, paper_named
 from platewright.units import format_length
+from platewright.values import dataclass
 
 LAP = 12.0
 """Width of the band that neighbouring pages share, mm."""

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from platewright.drawing.dimensions import bubble, dimension
@@ -27,6 +26,7 @@ from platewright.geometry.plane import ORIGIN, Bounds, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.suspension.mounts import Mount
 from platewright.suspension.travel import Position, Travel
+from platewright.values import dataclass
 
 SCALES = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 500)
 """Reductions to choose from: 1:2, 1:3 and on."""

@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
@@ -20,6 +19,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Family, Material
 from platewright.shop.legs import flat_leg
 from platewright.units import MM_PER_INCH
+from platewright.values import dataclass
 
 _INCH = float(MM_PER_INCH)
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from platewright.errors import UnitError
 from platewright.geometry.build import rectangle
@@ -18,6 +17,7 @@ from platewright.geometry.segment import Line
 from platewright.plate.told import both_units
 from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead
 from platewright.units import Unit
+from platewright.values import dataclass
 
 SIDES: Mapping[Unit, float] = {"mm": 50.0, "in": 50.8}
 """Side of the test square as drawn, mm: 50 mm or 2 in."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright import measure
 from platewright.geometry.build import rectangle
@@ -17,6 +17,7 @@ from platewright.plate.bracket import Hole
 from platewright.shop.guide import GuideSetup
 from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead, overburn
 from platewright.shop.reach import Missed, metal_left
+from platewright.values import dataclass
 
 PROCESSES = ("plasma", "oxy-fuel", "laser", "water jet")
 """What cuts plate on its own kerf."""

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from platewright.plate.bracket import Hole
 from platewright.units import MM_PER_INCH, Unit
+from platewright.values import dataclass
 
 _INCH = float(MM_PER_INCH)
 #: A hole that is this much smaller than wanted passes what it is for, mm.

@@ -8,7 +8,6 @@ outside. Both show the same angle because a plate's two faces are parallel.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
@@ -20,6 +19,7 @@ from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Bracket
 from platewright.shop.legs import flat_leg
 from platewright.units import format_angle
+from platewright.values import dataclass
 
 STEEPEST = math.radians(150)
 """Folds beyond this get no gauge: its arms would have no width."""

@@ -7,7 +7,7 @@ round it, the torch gives back the part but for the places that are told.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from platewright import measure
 from platewright.errors import BuildError
@@ -18,6 +18,7 @@ from platewright.geometry.segment import Line, Segment
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Hole
 from platewright.shop.reach import LEAST_DEPTH, Missed, metal_left, metal_lost
+from platewright.values import dataclass
 
 _SAME = 1e-6
 

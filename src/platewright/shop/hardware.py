@@ -10,13 +10,13 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
 from platewright.errors import UnitError
 from platewright.units import MM_PER_INCH, Unit, exact_number, parse_length, plain_text
+from platewright.values import dataclass
 
 Fit = Literal["close", "normal", "loose"]
 

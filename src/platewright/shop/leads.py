@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.crossings import crossings
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.values import dataclass
 
 #: A lead that meets its run this near to where it arrives, mm, only arrives.
 _AT_THE_END = 1e-3

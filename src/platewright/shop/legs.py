@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
 from platewright.plate.blank import BlankBend
 from platewright.plate.bracket import Bracket, Panel
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from platewright.geometry.contour import Contour
@@ -19,6 +19,7 @@ from platewright.geometry.offset import Region
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Arc, Segment
 from platewright.units import Unit, format_length
+from platewright.values import dataclass
 
 MissKind = Literal[
     "rounded corner", "lost tip", "lost neck", "lost piece", "filled corner", "filled notch"

@@ -7,13 +7,13 @@ practice, geometry is exact, moments are plastic strip theory. Angles are how fa
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from platewright.plate.bend import Direction, Face, ScoreFold
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Material
 from platewright.units import MM_PER_INCH
+from platewright.values import dataclass
 
 _INCH = float(MM_PER_INCH)
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from platewright.errors import BuildError, GeometryError
@@ -18,6 +17,7 @@ from platewright.geometry.segment import Line
 from platewright.plate.stock import Family, Stock
 from platewright.quantities import MPA_PER_KSI
 from platewright.units import MM_PER_INCH, Unit
+from platewright.values import dataclass
 
 _INCH = float(MM_PER_INCH)
 

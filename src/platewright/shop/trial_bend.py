@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from statistics import median, stdev
 
@@ -23,6 +22,7 @@ from platewright.plate.bend import Brake, ScoreFold, setback
 from platewright.plate.told import both_units
 from platewright.shop.leads import Lead, LeadShape, contour_lead
 from platewright.units import Unit
+from platewright.values import dataclass
 
 TrialWay = Brake | ScoreFold
 

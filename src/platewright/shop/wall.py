@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.plane import Point, Vector
@@ -27,6 +26,7 @@ from platewright.shop.strength import (
     weld_screen,
 )
 from platewright.units import Unit
+from platewright.values import dataclass
 
 #: An edge lies in the wall's plane when both its ends are this near, mm.
 WALL_TOLERANCE = 1e-6

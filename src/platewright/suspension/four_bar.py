@@ -14,10 +14,10 @@ the half-angle form does not.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
+from platewright.values import dataclass
 
 _TOUCH = 1e-9
 """Lengths that agree within this share of all four together are taken as equal."""

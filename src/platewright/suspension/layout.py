@@ -8,7 +8,6 @@ read off the frame. The ground, or the shop floor, is a line in that view; rake 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from platewright.errors import BuildError
 from platewright.geometry.plane import ORIGIN, Point, Vector
@@ -17,6 +16,7 @@ from platewright.suspension.mounts import Mount, SpringSeat
 from platewright.suspension.spring import Heights, HeightTable
 from platewright.suspension.tyre import LoadedRadius
 from platewright.units import Unit
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,12 +8,13 @@ followed. Leaf springs, which slide, are left out.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, Protocol
 
 from platewright.errors import BuildError
 from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.suspension.four_bar import Circuit, FourBar, angles, circuits, turning
+from platewright.values import dataclass
 
 MovingPart = Literal["axle", "arm", "lower link", "upper link"]
 """The moving parts a spring may sit on."""

@@ -7,13 +7,13 @@ a tape can be hooked on, such as the underside of the rail.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
 
 from platewright import measure
 from platewright.suspension.layout import Stand
 from platewright.suspension.tyre import Tyre, tyre
+from platewright.values import dataclass
 
 _along = partial(measure.length, within="-400 in to 400 in")
 _above = partial(measure.length, within="-40 in to 40 in")

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from platewright.plate.lean import Lean, Stance
@@ -24,6 +23,7 @@ from platewright.suspension.report import (
 from platewright.suspension.travel import Position, Travel, rebuilt
 from platewright.suspension.warning import along_words, edge_words, warnings
 from platewright.units import Unit, spoken
+from platewright.values import dataclass
 
 End = Literal["upper", "lower"]
 """Which mount of the spring a bracket is: on the frame, or on what moves."""

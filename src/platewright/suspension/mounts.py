@@ -8,10 +8,10 @@ lies off the upper mount's axis, rearward positive.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from platewright.geometry.plane import Point, Vector
 from platewright.suspension.linkage import MovingPart, Posture, wrapped
+from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

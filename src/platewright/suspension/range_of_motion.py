@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
@@ -19,6 +18,7 @@ from platewright.geometry.plane import Vector
 from platewright.suspension.four_bar import Circuit
 from platewright.suspension.linkage import Linkage, Posture, wrapped
 from platewright.suspension.roots import crossings, grid, root
+from platewright.values import dataclass
 
 _STEPS = 180
 """Places looked at in one whole circuit: two degrees of a crank that turns fully."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from platewright.geometry.plane import Point
@@ -20,6 +19,7 @@ from platewright.suspension.warning import (
     where,
 )
 from platewright.units import Unit, format_angle, format_figure, format_mm, spoken, tape
+from platewright.values import dataclass
 
 # --- figures ----------------------------------------------------------------------------------
 

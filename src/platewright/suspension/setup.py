@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import cast
 
 from platewright import measure
@@ -27,6 +26,7 @@ from platewright.suspension.mounts import Mount, SpringSeat
 from platewright.suspension.spring import Heights, HeightTable, area_from_force
 from platewright.suspension.tyre import LoadedRadius, estimated_radius, measured_radius
 from platewright.units import Unit
+from platewright.values import dataclass
 
 LINKAGES = ("trailing_arm", "four_link")
 """The tables of which a setup has exactly one."""

@@ -8,11 +8,11 @@ bottoms out and stops the frame short of the ground (common practice, no publish
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 from platewright.errors import BuildError
 from platewright.geometry.plane import Vector
+from platewright.values import dataclass
 
 _SAME = 1e-6
 """Heights no further apart than this are one height that was come at two ways, mm."""

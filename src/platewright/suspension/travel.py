@@ -7,7 +7,7 @@ where one of them is zero are searched for, and found to the last digit.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from platewright.errors import BuildError
@@ -19,6 +19,7 @@ from platewright.suspension.range_of_motion import RangeOfMotion, range_at, reac
 from platewright.suspension.roots import Function, crossings, grid, largest
 from platewright.suspension.spring import SpringForce, SpringStroke, spring_force
 from platewright.units import Unit, format_length
+from platewright.values import dataclass
 
 Ending = Literal["spring", "stated"]
 """What ends the lift: the spring's greatest height, or the full lift that was stated."""

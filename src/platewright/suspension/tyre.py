@@ -7,9 +7,9 @@ style that names the diameter itself (31x10.50R15).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from platewright.errors import UnitError
+from platewright.values import dataclass
 
 MM_PER_INCH = 25.4
 

@@ -6,12 +6,12 @@ Sources stand beside the rules; most are common practice with no published sourc
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from platewright.quantities import PRESSURE
 from platewright.suspension.travel import Travel
 from platewright.units import Rounding, Unit, format_angle, format_figure, spoken
+from platewright.values import dataclass
 
 WarningWeight = Literal["change", "mind", "know"]
 """Must be changed, should be minded, worth knowing."""
