@@ -6,7 +6,8 @@ is False). What is refused below /api answers with its status and ``{"error": "w
 person"}``; where keys of the file are at fault ``"messages"`` are beside it, as in a state. What
 else is refused answers with a page in words.
 
-Pages (templates/, each given `base` "/KEY", `key`, `can_write`, `lan`)::
+Pages (templates/, each given `base` "/KEY", `key`, `can_write`, `lan`, and at the bench `phone`,
+the address for the network and whether it may write there, None where it is not let in)::
 
     GET  /                           folder.html    folder
     GET  /bracket/NAME?part=1        bracket.html   name, state, form
@@ -178,7 +179,9 @@ def make_app(folder: Folder, doors: tuple[Door, ...], quick: Worker, slow: Worke
     app.extensions["platewright"] = nesting
     _guard(app, doors)
     _refuse_in_words(app, folder)
-    _draft_addresses(app, folder, drafts)
+    lan = next((door for door in doors if door.lan), None)
+    phone = (f"http://{min(lan.hosts)}/{lan.key}/", lan.can_write) if lan else None
+    _draft_addresses(app, folder, drafts, phone)
     _out_addresses(app, folder, drafts, slow)
     _readings_addresses(app, drafts, slow)
     _setup_addresses(app, drafts, slow)
@@ -300,7 +303,9 @@ def _number(value: object, least: int = 1) -> int:
 # --- drafts -------------------------------------------------------------------------------------
 
 
-def _draft_addresses(app: Flask, folder: Folder, drafts: Drafts) -> None:
+def _draft_addresses(
+    app: Flask, folder: Folder, drafts: Drafts, phone: tuple[str, bool] | None
+) -> None:
     def listing() -> dict[str, Any]:
         door, opened = _here(), drafts.names()
         found = {each.name: each.sort for each in folder.files()}
@@ -344,6 +349,7 @@ def _draft_addresses(app: Flask, folder: Folder, drafts: Drafts) -> None:
             key=door.key,
             can_write=door.can_write,
             lan=door.lan,
+            phone=None if door.lan else phone,
             **given,
         )
 

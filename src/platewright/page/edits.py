@@ -145,9 +145,9 @@ def _with_value(
     if standing is None and isinstance(last, int):
         raise UnitError(f"there is no row {last}")
     if isinstance(last, str):
-        way = _opened if standing is None else _replaced
-        if (changed := way(text, raw, around, last, value)) is not None:
-            return changed
+        for way in (_opened, _added) if standing is None else (_replaced,):
+            if (changed := way(text, raw, around, last, value)) is not None:
+                return changed
     doc = _document(text)
     holder = _at(doc, around, make=True)
     if not hasattr(holder, "__setitem__"):
@@ -363,6 +363,24 @@ def _opened(
             if _reads_as("\n".join(changed), expected):
                 return "\n".join(changed)
     return None
+
+
+def _added(
+    text: str, raw: dict[str, Any], around: Sequence[Step], last: str, value: Any
+) -> str | None:
+    """The text with the key after the last one of its table, None where that cannot be."""
+    expected = _with_plain(raw, around, last, value)
+    lines, line = text.split("\n"), f"{_written(last)} = {_toml(value)}"
+    own = list(_lines_of(text, around, closed=False))
+    if own:
+        told = [number for number in own if lines[number].strip() and lines[number][0] != "#"]
+        after = told[-1] if told else own[0] - 1
+        changed = "\n".join([*lines[: after + 1], line, *lines[after + 1 :]])
+    elif len(around) == 1 and around[0] not in raw:
+        changed = f"{text.rstrip()}\n\n[{around[0]}]\n{line}\n"
+    else:
+        return None
+    return changed if expected is not None and _reads_as(changed, expected) else None
 
 
 def _lines_of(text: str, around: Sequence[Step], *, closed: bool) -> Iterator[int]:

@@ -20,6 +20,7 @@ from platewright.values import dataclass
 HOME = "127.0.0.1"
 _THREADS = 12
 _BACKLOG = 64
+_PLAIN = "abcdefghjkmnpqrstuvwxyz23456789"  # without those that look alike
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +56,7 @@ def serve(
                 raise OutputError("this machine is on no local network: leave --lan out")
             sockets.append(stack.enter_context(_bound(address, port)))
             hosts = _hosts((address,), port)
-            doors.append(Door(key=_key(), hosts=hosts, can_write=write, lan=True))
+            doors.append(Door(key=_typed_key(), hosts=hosts, can_write=write, lan=True))
         own = f"http://{HOME}:{port}/{doors[0].key}/{page}"
         other = f"http://{address}:{port}/{doors[1].key}/{page}" if address else None
         quick, slow = Worker(home.root), Worker(home.root)
@@ -85,6 +86,11 @@ def serve(
 
 def _key() -> str:
     return secrets.token_urlsafe(18)
+
+
+def _typed_key() -> str:
+    """A key that is typed into a phone: 59 bits, more than can be tried over a network."""
+    return "-".join("".join(secrets.choice(_PLAIN) for _ in range(4)) for _ in range(3))
 
 
 def _hosts(names: tuple[str, ...], port: int) -> frozenset[str]:

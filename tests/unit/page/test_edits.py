@@ -149,6 +149,19 @@ def test_a_key_that_leads_nowhere_is_refused_in_words_and_changes_nothing(key):
         assert len(refused) == 1
 
 
+def test_a_key_that_is_not_there_goes_behind_the_last_of_its_table():
+    text = 'kind = "tab"  # a tab\n\n# about the plate\n[stock]\nthickness = "1/4"\n\n# end\n'
+    changed = edit(text, {"key": "stock.material", "value": "A36"}, {"key": "width", "value": "2"})
+    assert changed == (
+        'kind = "tab"  # a tab\nwidth = "2"\n\n# about the plate\n[stock]\nthickness = "1/4"\n'
+        'material = "A36"\n\n# end\n'
+    )
+    changed = edit(
+        text, {"key": "bend.way", "value": "score"}, {"key": "bend.groove", "value": "2"}
+    )
+    assert changed == text + '\n[bend]\nway = "score"\ngroove = "2"\n'
+
+
 def test_words_cannot_break_out_of_their_quotes():
     text = TEXTS["spring-seat.toml"]
     nasty = 'x"\n[stock]\nthickness = "9\\'

@@ -34,7 +34,7 @@ def served(monkeypatch, tmp_path, visit, **how):
 
 
 def parts(address):
-    found = re.fullmatch(r"http://([\d.]+):(\d+)/([\w-]{20,})/nest", address)
+    found = re.fullmatch(r"http://([\d.]+):(\d+)/([\w-]{14,})/nest", address)
     assert found
     return found[1], int(found[2]), found[3]
 
@@ -67,6 +67,13 @@ def test_the_network_has_an_address_and_a_key_of_its_own(monkeypatch, tmp_path, 
         answer = client.post(f"/{key}/api/new", json=told, headers=head)
         assert answer.status_code == (201 if write else 403)
         assert client.get(f"/{own}/api/folder", headers=head).status_code == 404
+        at_the_bench = client.get(f"/{own}/", headers={"Host": f"127.0.0.1:{port}"}).text
+        may = "change these files" if write else "look at these files"
+        told = rf"whoever has the address {at.lan.removesuffix('nest')} can\s+{may}"
+        assert re.search(told, at_the_bench)
+        on_the_phone = client.get(f"/{key}/", headers=head).text
+        assert re.search(rf"whoever has this address can\s+{may}", on_the_phone)
+        assert own not in on_the_phone
 
     served(monkeypatch, tmp_path, visit, lan=True, write=write)
 
