@@ -23,7 +23,7 @@ from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.home import away_from_home
-from platewright.plate.blank import Blank, BlankBend
+from platewright.plate.blank import Blank
 from platewright.plate.piece import Piece
 from platewright.shop.cutting import Cut, TorchPlan
 from platewright.shop.guide import Guide
@@ -147,7 +147,13 @@ def dxf_bytes(
     """
     pen = _Pen(_new_document(unit, version), unit)
     if sheet is not None:
-        _draw_sheet(pen, sheet, torch_only=torch_only)
+        if not torch_only:
+            for outline in sheet.outlines:
+                pen.outline(outline, REFERENCE)
+        height = _note_height(sheet.bounds)
+        for name, at in sheet.names:
+            pen.text(at, name, height)
+        _draw_notes(pen, sheet.notes, sheet.bounds)
     for item in pieces:
         _draw_piece(pen, item, torch_only=torch_only)
     return _written(pen.document, unit, (item.piece for item in pieces))
@@ -301,16 +307,6 @@ def _draw_piece(pen: _Pen, item: DxfPiece, *, torch_only: bool) -> None:
     _draw_notes(pen, item.notes, blank.bounds)
 
 
-def _draw_sheet(pen: _Pen, sheet: DxfSheet, *, torch_only: bool) -> None:
-    if not torch_only:
-        for outline in sheet.outlines:
-            pen.outline(outline, REFERENCE)
-    height = _note_height(sheet.bounds)
-    for name, at in sheet.names:
-        pen.text(at, name, height)
-    _draw_notes(pen, sheet.notes, sheet.bounds)
-
-
 def _draw_net(pen: _Pen, blank: Blank) -> None:
     pen.outline(blank.outline, PROFILE)
     for hole in blank.cut_holes:
@@ -318,15 +314,11 @@ def _draw_net(pen: _Pen, blank: Blank) -> None:
     for cutout in blank.cutouts:
         pen.outline(cutout.contour, HOLES)
     for bend in blank.bends:
-        _draw_bend(pen, bend)
+        pen.line(bend.line, BENDS)
+        if bend.score_face is not None:
+            pen.line(bend.line, SCORE_TOP if bend.score_face == "top" else SCORE_UNDERSIDE)
     for mark in blank.marks:
         pen.shape(mark.shape, REFERENCE)
-
-
-def _draw_bend(pen: _Pen, bend: BlankBend) -> None:
-    pen.line(bend.line, BENDS)
-    if bend.score_face is not None:
-        pen.line(bend.line, SCORE_TOP if bend.score_face == "top" else SCORE_UNDERSIDE)
 
 
 def _draw_cut(pen: _Pen, cut: Cut, *, as_run: bool) -> None:

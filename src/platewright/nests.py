@@ -227,17 +227,14 @@ def _plates(parts: Sequence[Part]) -> dict[Stock, list[NestPart]]:
             )
             laid = NestPart(piece=piece, torch=plan, count=part.quantity)
             plates.setdefault(part.stock, []).append(laid)
-    _require_unique([each.piece.name for laid in plates.values() for each in laid])
-    return plates
-
-
-def _require_unique(names: Sequence[str]) -> None:
+    names = [each.piece.name for laid in plates.values() for each in laid]
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
         raise NestError(
             f"two parts are called {', '.join(twice)}, and could not be told apart on the sheets; "
             "nothing was written. Give each a name of its own"
         )
+    return plates
 
 
 def _fitting(sheets: Sequence[Sheet], stock: Stock, *, single: bool) -> list[Sheet]:
@@ -344,19 +341,15 @@ def _nest_lines(nest: Nest, unit: Unit) -> Iterator[str]:
         f"would need {nest.least})"
     )
     for nested in nest.sheets:
-        yield from _sheet_lines(nested, unit)
-
-
-def _sheet_lines(nested: NestedSheet, unit: Unit) -> Iterator[str]:
-    names = Counter(laid.piece.name for laid in nested.laid)
-    yield f"  {nested.number}: {nested.sheet.name}, {_count(len(nested.laid), 'part')}"
-    yield "     " + ", ".join(f"{count} x {name}" for name, count in sorted(names.items()))
-    yield (
-        f"     in parts {area_words(nested.used, unit)}, {100 * nested.share:.1f} %; "
-        f"left {area_words(nested.left, unit)}"
-    )
-    if nested.rest is not None:
-        yield f"     clear: {rest_words(nested.rest, nested.sheet.bounds, unit)}"
+        names = Counter(laid.piece.name for laid in nested.laid)
+        yield f"  {nested.number}: {nested.sheet.name}, {_count(len(nested.laid), 'part')}"
+        yield "     " + ", ".join(f"{count} x {name}" for name, count in sorted(names.items()))
+        yield (
+            f"     in parts {area_words(nested.used, unit)}, {100 * nested.share:.1f} %; "
+            f"left {area_words(nested.left, unit)}"
+        )
+        if nested.rest is not None:
+            yield f"     clear: {rest_words(nested.rest, nested.sheet.bounds, unit)}"
 
 
 def _count(number: int, noun: str) -> str:

@@ -105,21 +105,21 @@ def parse_number(text: str) -> Fraction:
     """
     mixed = _MIXED.fullmatch(text)
     if mixed:
-        return _mixed_number(mixed[1], mixed[2])
+        whole = mixed[1]
+        fraction = mixed[2]
+        above, below = (int(part) for part in fraction.split("/"))
+        if below == 0:
+            raise UnitError("a fraction cannot have 0 below the bar")
+        if whole is None:
+            return Fraction(above, below)
+        if above >= below:
+            raise UnitError(
+                f"the fraction beside a whole number must be less than 1: {above}/{below}"
+            )
+        return int(whole) + Fraction(above, below)
     if not re.fullmatch(_NUMBER, text):
         raise UnitError(_flaw(text) or "not a number")
     return Fraction(text if text[0] != "." else f"0{text}")
-
-
-def _mixed_number(whole: str | None, fraction: str) -> Fraction:
-    above, below = (int(part) for part in fraction.split("/"))
-    if below == 0:
-        raise UnitError("a fraction cannot have 0 below the bar")
-    if whole is None:
-        return Fraction(above, below)
-    if above >= below:
-        raise UnitError(f"the fraction beside a whole number must be less than 1: {above}/{below}")
-    return int(whole) + Fraction(above, below)
 
 
 def _flaw(text: str) -> str | None:
@@ -276,11 +276,7 @@ class TapeReading:
         return self.divisions < 0 or beyond
 
     def __str__(self) -> str:
-        return _joined(self.figure, self.leaning)
-
-
-def _joined(figure: str, leaning: str) -> str:
-    return f"{figure} {leaning}" if leaning else figure
+        return f"{self.figure} {self.leaning}" if self.leaning else self.figure
 
 
 def _inches(inches: Fraction) -> str:

@@ -33,7 +33,10 @@ def sections(found: Comparison, unit: Unit) -> Iterator[tuple[str, list[str]]]:
         "metal": _metal(found, unit),
         "outline": (f"{c.panel}: {c.edge} {_edge(c, unit)}" for c in found.edges),
         "bends": (_bend(change, unit) for change in found.bends),
-        "holes and cut-outs": (_opening(change, unit) for change in found.openings),
+        "holes and cut-outs": (
+            (f"{change.what}: {', '.join(_opening_words(change, unit))}")
+            for change in found.openings
+        ),
         "checks": (_dimension(change, unit) for change in found.dimensions),
     }
     for subject, lines in told.items():
@@ -101,10 +104,6 @@ def _way(by: Vector, unit: Unit) -> str:
         if abs(mm) > TOLERANCE
     ]
     return f"{format_length(by.length, unit)} ({', '.join(told)} on the blank)"
-
-
-def _opening(change: OpeningChange, unit: Unit) -> str:
-    return f"{change.what}: {', '.join(_opening_words(change, unit))}"
 
 
 def _opening_words(change: OpeningChange, unit: Unit) -> Iterator[str]:

@@ -167,7 +167,10 @@ def flow(
             break
         pages[-2:] = [pages[-2][:-1], longer]
     frames = [first, *(later for _ in pages[1:])]
-    return tuple(_set(_page(page), frame) for page, frame in zip(pages, frames, strict=True))
+    return tuple(
+        stacked(_page(page), Point(frame.xmin, frame.ymax))
+        for page, frame in zip(pages, frames, strict=True)
+    )
 
 
 def _page(blocks: Sequence[list[Strip]]) -> list[Strip]:
@@ -197,7 +200,3 @@ def _opening(block: list[Strip]) -> list[Strip]:
         block = block[1:]
     above = block[0].repeated if block else None
     return [above, *block] if above is not None else block
-
-
-def _set(strips: list[Strip], frame: Bounds) -> tuple[Item, ...]:
-    return stacked(strips, Point(frame.xmin, frame.ymax))

@@ -185,18 +185,14 @@ def moved_mark(mark: Mark, motion: Motion) -> Mark:
             angle = motion.vector(Vector.polar(mark.angle)).angle
             return Hatch(outlines, angle, mark.spacing, mark.style)
         case Text():
-            return _moved_text(mark, motion)
-
-
-def _moved_text(text: Text, motion: Motion) -> Text:
-    at, along = motion.point(text.at), motion.vector(Vector.polar(text.angle))
-    anchor = text.anchor
-    if motion.mirrors:
-        # read it the other way along: the same box, up still up
-        other: dict[Along, Along] = {"left": "right", "middle": "middle", "right": "left"}
-        along, anchor = -along, (other[anchor[0]], anchor[1])
-    # spelled out: most of what is moved is words
-    return Text(at, text.text, text.size, anchor, along.angle, text.weight, text.backed)
+            at, along = motion.point(mark.at), motion.vector(Vector.polar(mark.angle))
+            anchor = mark.anchor
+            if motion.mirrors:
+                # read it the other way along: the same box, up still up
+                other: dict[Along, Along] = {"left": "right", "middle": "middle", "right": "left"}
+                along, anchor = -along, (other[anchor[0]], anchor[1])
+            # spelled out: most of what is moved is words
+            return Text(at, mark.text, mark.size, anchor, along.angle, mark.weight, mark.backed)
 
 
 def moved_all(items: Iterable[Item], motion: Motion) -> tuple[Item, ...]:

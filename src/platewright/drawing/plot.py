@@ -57,7 +57,16 @@ class _Scale:
 def plot_items(plot: Plot, box: Bounds) -> tuple[Item, ...]:
     """The plot drawn in a box, its figures and words included."""
     frame = Bounds(box.xmin + _LEFT, box.ymin + _BOTTOM, box.xmax - _RIGHT, box.ymax - _TOP)
-    xs, ys = _x_ticks(plot), _y_ticks(plot)
+    # ticks that reach beyond the curve, and beyond limits that are not far from it
+    values = [y for _, y in plot.curve]
+    low, high = min(values), max(values)
+    widening = max(0.0, plot.least_span - (high - low)) / 2
+    low, high = low - widening, high + widening
+    near = [limit for limit in plot.limits if 2 * low - high <= limit <= 2 * high - low]
+    low, high = min(low, *near, high), max(high, *near, low)
+    step = tick_step(high - low, 5)
+    first, last = math.floor(low / step + 1e-6), math.ceil(high / step - 1e-6)
+    xs, ys = _x_ticks(plot), [step * i for i in range(first, last + 1)]
     xs_at = [x for x, _ in plot.curve]
     scale = _Scale(frame, Point(min(xs_at), ys[0]), Point(max(xs_at), ys[-1]))
     middle = frame.centre.x
@@ -103,19 +112,6 @@ def _x_ticks(plot: Plot) -> list[float]:
     step = tick_step(max(xs) - min(xs), 6)
     first = math.ceil(min(xs) / step - 1e-6)
     last = math.floor(max(xs) / step + 1e-6)
-    return [step * i for i in range(first, last + 1)]
-
-
-def _y_ticks(plot: Plot) -> list[float]:
-    """Ticks that reach beyond the curve, and beyond limits that are not far from it."""
-    values = [y for _, y in plot.curve]
-    low, high = min(values), max(values)
-    widening = max(0.0, plot.least_span - (high - low)) / 2
-    low, high = low - widening, high + widening
-    near = [limit for limit in plot.limits if 2 * low - high <= limit <= 2 * high - low]
-    low, high = min(low, *near, high), max(high, *near, low)
-    step = tick_step(high - low, 5)
-    first, last = math.floor(low / step + 1e-6), math.ceil(high / step - 1e-6)
     return [step * i for i in range(first, last + 1)]
 
 

@@ -103,7 +103,12 @@ class Table:
 
 def table_strips(table: Table) -> tuple[Strip, ...]:
     """The table as strips: the header with the first row, then row by row."""
-    header = _header(table)
+    cells = tuple(Words(column.heading, "bold") for column in table.columns)
+    strip = _row(table, cells)
+    box = rectangle(Bounds(0.0, -strip.height, table.width, 0.0))
+    top = Stroke(Line(Point(0.0, 0.0), Point(table.width, 0.0)), FRAME)
+    shade = Fill((box,), _HEADER_GREY)
+    header = replace(strip, items=(shade, top, *strip.items), keeps=True)
     rows = [replace(_row(table, row), repeated=header) for row in table.rows]
     return (header, *rows)
 
@@ -114,15 +119,6 @@ def tick_box(at: Point, size: float = TEXT_SIZE, label: str = "") -> tuple[Item,
     box = rectangle(Bounds(at.x, at.y, at.x + side, at.y + side))
     words = Text(Point(at.x + side + size * 0.6, at.y + side / 2), label, size, ("left", "middle"))
     return (Stroke(box, FRAME), words) if label else (Stroke(box, FRAME),)
-
-
-def _header(table: Table) -> Strip:
-    cells = tuple(Words(column.heading, "bold") for column in table.columns)
-    strip = _row(table, cells)
-    box = rectangle(Bounds(0.0, -strip.height, table.width, 0.0))
-    top = Stroke(Line(Point(0.0, 0.0), Point(table.width, 0.0)), FRAME)
-    shade = Fill((box,), _HEADER_GREY)
-    return replace(strip, items=(shade, top, *strip.items), keeps=True)
 
 
 def _row(table: Table, cells: tuple[Cell, ...]) -> Strip:
@@ -180,9 +176,21 @@ def _cell(cell: Cell, box: Bounds, column: Column, size: float) -> Iterator[Item
         case Titled():
             yield from _titled_cell(cell, box, column)
         case Reading():
-            yield from _reading_cell(cell, box, size)
+            inner = box.grown(-_INSET)
+            yield Stroke(rectangle(inner), FRAME)
+            if cell.unit:
+                small = fitted(cell.unit, inner.width * 0.4, size * 0.8)
+                at = Point(inner.xmax - 0.8, inner.ymin + 0.9)
+                yield Text(at, cell.unit, small, ("right", "baseline"))
         case Tick():
-            yield from _tick_cell(cell, box, size)
+            pitch = size * 1.35 * 1.4
+            y = box.centre.y + pitch * len(cell.labels) / 2 - pitch + size * 1.35 * 0.2
+            alone = cell.labels == ("",)
+            x = box.centre.x - size * 0.675 if alone else box.xmin + _PADDING
+            for label in cell.labels:
+                room = box.xmax - x - size * 1.95 - 0.5
+                yield from tick_box(Point(x, y), min(size, fitted(label, room, size)), label)
+                y -= pitch
 
 
 def _text_cell(words: Words, box: Bounds, column: Column) -> Iterator[Item]:
@@ -226,23 +234,3 @@ def _titled_cell(cell: Titled, box: Bounds, column: Column) -> Iterator[Item]:
         at = Point(box.xmax - _PADDING, y + cell.size * LINE_PITCH)
         small = fitted(cell.ending, box.width - 2 * _PADDING, cell.size * _SMALL)
         yield Text(at, cell.ending, small, ("right", "baseline"))
-
-
-def _reading_cell(cell: Reading, box: Bounds, size: float) -> Iterator[Item]:
-    inner = box.grown(-_INSET)
-    yield Stroke(rectangle(inner), FRAME)
-    if cell.unit:
-        small = fitted(cell.unit, inner.width * 0.4, size * 0.8)
-        at = Point(inner.xmax - 0.8, inner.ymin + 0.9)
-        yield Text(at, cell.unit, small, ("right", "baseline"))
-
-
-def _tick_cell(cell: Tick, box: Bounds, size: float) -> Iterator[Item]:
-    pitch = size * 1.35 * 1.4
-    y = box.centre.y + pitch * len(cell.labels) / 2 - pitch + size * 1.35 * 0.2
-    alone = cell.labels == ("",)
-    x = box.centre.x - size * 0.675 if alone else box.xmin + _PADDING
-    for label in cell.labels:
-        room = box.xmax - x - size * 1.95 - 0.5
-        yield from tick_box(Point(x, y), min(size, fitted(label, room, size)), label)
-        y -= pitch

@@ -10,7 +10,7 @@ from platewright.findings.finding import Fault
 from platewright.findings.holes import hole_edge_distance, hole_to_bend, hole_to_hole
 from platewright.findings.room import fitting_against_bolts
 from platewright.plate.blank import blank_of
-from platewright.plate.bracket import Bracket, Hole
+from platewright.plate.bracket import Bracket
 
 _LOOKS = (hole_edge_distance, hole_to_hole, hole_to_bend, fitting_against_bolts)
 
@@ -19,7 +19,14 @@ def pilot_without_room(case: Case) -> Iterator[Fault]:
     """What would be found of a port's pilot if it were the port: each pilot by itself."""
     for pilot in case.bracket.root.holes:
         if pilot.role == "port" and not pilot.cut:
-            decided = _decided(case, pilot)
+            # the case with that pilot cut and the others left out
+            holes = tuple(
+                replace(hole, cut=True) if hole is pilot else hole
+                for hole in case.bracket.root.holes
+                if hole.cut or hole is pilot
+            )
+            bracket: Bracket = replace(case.bracket, root=replace(case.bracket.root, holes=holes))
+            decided = Case(bracket, blank_of(bracket), case.context)
             for look in _LOOKS:
                 for fault in look(decided):
                     if pilot.what in fault.place:
@@ -27,14 +34,3 @@ def pilot_without_room(case: Case) -> Iterator[Fault]:
 
 
 _CHANGE = "no port fits there: take the other place, or move it"
-
-
-def _decided(case: Case, pilot: Hole) -> Case:
-    """The case with that pilot cut and the others left out."""
-    holes = tuple(
-        replace(hole, cut=True) if hole is pilot else hole
-        for hole in case.bracket.root.holes
-        if hole.cut or hole is pilot
-    )
-    bracket: Bracket = replace(case.bracket, root=replace(case.bracket.root, holes=holes))
-    return Case(bracket, blank_of(bracket), case.context)

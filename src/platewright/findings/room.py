@@ -79,11 +79,6 @@ def washer_room(case: Case) -> Iterator[Fault]:
 
 def _beside_washer(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
     """What limits a washer, and how far it is from the bolt's middle, mm."""
-    yield from _bends_beside(case, seat)
-    yield from _standing_beside(case, seat)
-
-
-def _bends_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
     spot = Circle(seat.hole.centre, 2 * SLACK)
     for bend in case.finished.bends:
         child, parent = case.finished.panels[bend.child], case.finished.panels[bend.parent]
@@ -91,6 +86,7 @@ def _bends_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
             yield f"bend {bend.number}", flat_before(spot, seat.panel.bend_base(bend.bend))
         if child.panel.name == seat.panel.name:
             yield f"bend {bend.number}", flat_before(spot, seat.panel.straight_edge(bend.bend.base))
+    yield from _standing_beside(case, seat)
 
 
 def _standing_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:

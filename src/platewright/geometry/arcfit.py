@@ -51,7 +51,14 @@ def biarc(start: Point, leaving: Vector, end: Point, arriving: Vector) -> tuple[
     across = end - start
     if across.length == 0:
         raise GeometryError("a smooth curve needs two ends that lie apart")
-    reach = _tangent_length(across, leaving, arriving)
+    # the length d with |across - d (leaving + arriving)| = 2 d, the smaller positive one
+    forward = across.dot(leaving + arriving)
+    curl = 2 * (1 - leaving.dot(arriving))
+    # curl d² + 2 forward d - across² = 0, in the form that keeps its digits as curl vanishes
+    root = forward + math.sqrt(forward * forward + curl * across.dot(across))
+    if not root > 1e-9 * across.length:
+        raise GeometryError("no smooth curve: its ends point backwards")
+    reach = across.dot(across) / root
     corners = start + leaving * reach, end + arriving * -reach
     joint = corners[0].midpoint(corners[1])
     first = tangent_arc(start, leaving, joint)
@@ -59,17 +66,6 @@ def biarc(start: Point, leaving: Vector, end: Point, arriving: Vector) -> tuple[
     if isinstance(first, Line) and isinstance(second, Line):
         return (Line(start, end),)
     return (first, second)
-
-
-def _tangent_length(across: Vector, leaving: Vector, arriving: Vector) -> float:
-    """The length d with |across - d (leaving + arriving)| = 2 d, the smaller positive one."""
-    forward = across.dot(leaving + arriving)
-    curl = 2 * (1 - leaving.dot(arriving))
-    # curl d² + 2 forward d - across² = 0, in the form that keeps its digits as curl vanishes
-    root = forward + math.sqrt(forward * forward + curl * across.dot(across))
-    if not root > 1e-9 * across.length:
-        raise GeometryError("no smooth curve: its ends point backwards")
-    return across.dot(across) / root
 
 
 def tangent_arc(start: Point, leaving: Vector, end: Point) -> Segment:

@@ -141,20 +141,19 @@ def _chained(corners: Sequence[Point | Arc]) -> list[Segment]:
         start = before.end if isinstance(before, Arc) else before
         finish = after.start if isinstance(after, Arc) else after
         if start != finish:
-            chain.append(_leg(Line(start, finish), before, after))
+            # the line between two corners, proved not to run backwards
+            line = Line(start, finish)
+            along = before.end_direction if isinstance(before, Arc) else None
+            if isinstance(after, Arc):
+                along = after.start_direction
+            if line.length > TINY and along and line.direction.dot(along) < 0:
+                raise GeometryError(
+                    "two roundings overlap: the side between them is too short for both"
+                )
+            chain.append(line)
         if isinstance(after, Arc):
             chain.append(after)
     return chain
-
-
-def _leg(line: Line, before: Point | Arc, after: Point | Arc) -> Line:
-    """The line between two corners, proved not to run backwards."""
-    along = before.end_direction if isinstance(before, Arc) else None
-    if isinstance(after, Arc):
-        along = after.start_direction
-    if line.length > TINY and along and line.direction.dot(along) < 0:
-        raise GeometryError("two roundings overlap: the side between them is too short for both")
-    return line
 
 
 def merged(contour: Contour, tolerance: float = TINY) -> Contour:
@@ -164,7 +163,20 @@ def merged(contour: Contour, tolerance: float = TINY) -> Contour:
     run on about one centre become one, as long as no joint moves by more than the tolerance.
     Raises GeometryError when nothing is left.
     """
-    return Contour(tuple(_seamless(_ring(contour.segments, tolerance), tolerance)))
+    # A closed chain in which neighbours that run on in one line or arc are one segment
+    chain = _ring(contour.segments, tolerance)
+    runs: list[tuple[Segment, list[Point]]] = []
+    for segment in chain:
+        run = _run_on(runs[-1], (segment, []), tolerance) if runs else None
+        if run:
+            runs[-1] = run
+        else:
+            runs.append((segment, []))
+    if len(runs) > 2:
+        seam = _run_on(runs[-1], runs[0], tolerance)
+        if seam:
+            runs = [seam, *runs[1:-1]]
+    return Contour(tuple(segment for segment, _ in runs))
 
 
 def without_tiny(chain: Iterable[Segment], tolerance: float = TINY) -> list[Segment]:
@@ -201,22 +213,6 @@ def ended(segment: Segment, end: Point) -> Segment:
     # the circle stays, so the sweep goes with the end
     start, place = (segment.start.x, segment.start.y), (end.x, end.y)
     return Arc(segment.start, end, swept(prepared_arc(segment), start, place, segment.sweep))
-
-
-def _seamless(chain: list[Segment], tolerance: float) -> list[Segment]:
-    """A closed chain in which neighbours that run on in one line or arc are one segment."""
-    runs: list[tuple[Segment, list[Point]]] = []
-    for segment in chain:
-        run = _run_on(runs[-1], (segment, []), tolerance) if runs else None
-        if run:
-            runs[-1] = run
-        else:
-            runs.append((segment, []))
-    if len(runs) > 2:
-        seam = _run_on(runs[-1], runs[0], tolerance)
-        if seam:
-            runs = [seam, *runs[1:-1]]
-    return [segment for segment, _ in runs]
 
 
 def _run_on(

@@ -49,7 +49,18 @@ def convex_parts(outer: Sequence[Point], holes: Iterable[Sequence[Point]] = ()) 
         return [tuple(ring)]
     for hole in cuts:
         ring = _bridged(ring, hole[::-1])
-    return _joined(_ears(ring))
+    # triangles of a simple ring, corners on a line left out
+    rest = list(ring)
+    triangles: list[Polygon] = []
+    while len(rest) > 3:
+        at = _next_ear(rest)
+        a, b, c = rest[at - 1], rest[at], rest[(at + 1) % len(rest)]
+        if _turn(a, b, c) > _FLAT:
+            triangles.append((a, b, c))
+        del rest[at]
+    if _turn(*rest) > _FLAT:
+        triangles.append((rest[0], rest[1], rest[2]))
+    return _joined(triangles)
 
 
 def _turn(a: Point, b: Point, c: Point) -> float:
@@ -103,21 +114,6 @@ def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
     first, second = _turn(a, b, c), _turn(a, b, d)
     third, fourth = _turn(c, d, a), _turn(c, d, b)
     return first * second <= 0 and third * fourth <= 0
-
-
-def _ears(ring: list[Point]) -> list[Polygon]:
-    """Triangles of a simple ring, corners on a line left out."""
-    rest = list(ring)
-    triangles: list[Polygon] = []
-    while len(rest) > 3:
-        at = _next_ear(rest)
-        a, b, c = rest[at - 1], rest[at], rest[(at + 1) % len(rest)]
-        if _turn(a, b, c) > _FLAT:
-            triangles.append((a, b, c))
-        del rest[at]
-    if _turn(*rest) > _FLAT:
-        triangles.append((rest[0], rest[1], rest[2]))
-    return triangles
 
 
 def _next_ear(rest: list[Point]) -> int:

@@ -17,7 +17,7 @@ from platewright.geometry.build import TINY, merged
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.loops import Closed, Loop, closed
 from platewright.geometry.parallel import raw_offset
-from platewright.geometry.plane import Point, close
+from platewright.geometry.plane import close
 from platewright.geometry.prepared import PreparedSegment, prepared_outline
 from platewright.geometry.segment import Arc
 from platewright.geometry.stretches import surviving
@@ -85,7 +85,9 @@ def offset_regions(regions: Iterable[Region], distance: float) -> tuple[Region, 
     if distance == 0 or not regions:
         return tuple(_plain(region) for region in regions)
     if len(regions) == 1 and isinstance(regions[0].outer, Circle) and not regions[0].holes:
-        return _offset_circle(regions[0].outer, distance)
+        circle = regions[0].outer
+        diameter = circle.diameter + 2 * distance
+        return (Region(Circle(circle.centre, diameter)),) if diameter > 0 else ()
     for nudge, tiny in _ATTEMPTS:
         attempt = _closed_at([_plain(region, tiny) for region in regions], distance + nudge)
         if attempt.loose <= _LOOSE:
@@ -96,7 +98,10 @@ def offset_regions(regions: Iterable[Region], distance: float) -> tuple[Region, 
 def _closed_at(regions: Sequence[Region], distance: float) -> Closed:
     """The loops that regions without needless joints become."""
     rings = [ring for region in regions for ring in _rings(region)]
-    tolerance = _tolerance(regions, distance)
+    # depth that counts as touching, mm: well above rounding, well below the distance
+    boxes = [region.outer.bounds for region in regions]
+    reach = max(max(abs(v) for v in (b.xmin, b.ymin, b.xmax, b.ymax)) for b in boxes)
+    tolerance = min(max(_TOUCH, 1e-14 * reach), abs(distance) / 1000)
     raw = raw_offset(rings, distance, tolerance)
     if not raw.pieces:
         return Closed((), 0.0)
@@ -138,18 +143,6 @@ def _has_seam(contour: Contour) -> bool:
     )
 
 
-def _offset_circle(circle: Circle, distance: float) -> tuple[Region, ...]:
-    diameter = circle.diameter + 2 * distance
-    return (Region(Circle(circle.centre, diameter)),) if diameter > 0 else ()
-
-
-def _tolerance(regions: Iterable[Region], distance: float) -> float:
-    """Depth that counts as touching, mm: well above rounding, well below the distance."""
-    boxes = [region.outer.bounds for region in regions]
-    reach = max(max(abs(v) for v in (b.xmin, b.ymin, b.xmax, b.ymax)) for b in boxes)
-    return min(max(_TOUCH, 1e-14 * reach), abs(distance) / 1000)
-
-
 def _regions(found: Sequence[Loop]) -> tuple[Region, ...]:
     """Loops sorted into outer outlines with their holes, largest first."""
     outers = _by_size(loop.outline for loop in found if not loop.is_hole)
@@ -168,14 +161,10 @@ def _owner(hole: Outline, outers: Sequence[Outline]) -> int:
     """Index of the smallest outer outline round a hole."""
     if len(outers) == 1:
         return 0
-    on_hole = _rim_point(hole)
+    # A place on a hole's outline, off its corners: only there may other outlines touch it
+    segments = (hole.contour() if isinstance(hole, Circle) else hole).segments
+    on_hole = max(segments, key=lambda segment: segment.length).point_at(0.41)
     round_it = [i for i, outer in enumerate(outers) if outer.contains(on_hole)]
     if not round_it:
         raise GeometryError(_CROSSED)
     return max(round_it)
-
-
-def _rim_point(hole: Outline) -> Point:
-    """A place on a hole's outline, off its corners: only there may other outlines touch it."""
-    segments = (hole.contour() if isinstance(hole, Circle) else hole).segments
-    return max(segments, key=lambda segment: segment.length).point_at(0.41)

@@ -193,7 +193,15 @@ def _corrected(
     own = tuple(Line(a, b) for a, b in pairwise([ends[0], *points, ends[1]]) if a != b)
     found = sorted(p.x for p in (*ends, *points, *(s.start for s in chain[1:])))
     stations = [found[0], *(x for before, x in pairwise(found) if x - before > _SAME)]
-    return _straights([p for x in stations for p in _sums(chain, own, x)])
+    # corners joined, without those that lie on the way from their neighbour to the next
+    corners = [p for x in stations for p in _sums(chain, own, x)]
+    kept = corners[:1]
+    for at, after in pairwise(corners[1:]):
+        into, out = at - kept[-1], after - at
+        straight = abs(into.cross(out)) <= _SAME * into.length and into.dot(out) >= 0
+        if into.length > _SAME and not straight:
+            kept.append(at)
+    return tuple(Line(a, b) for a, b in pairwise([*kept, corners[-1]]))
 
 
 def _sums(
@@ -216,14 +224,3 @@ def _heights(chain: tuple[Segment, ...], station: float) -> list[float]:
     if not found:
         raise GeometryError(f"the line has a gap at station {both_units(station)}")
     return found
-
-
-def _straights(corners: list[Point]) -> tuple[Line, ...]:
-    """Corners joined, without those that lie on the way from their neighbour to the next."""
-    kept = corners[:1]
-    for at, after in pairwise(corners[1:]):
-        into, out = at - kept[-1], after - at
-        straight = abs(into.cross(out)) <= _SAME * into.length and into.dot(out) >= 0
-        if into.length > _SAME and not straight:
-            kept.append(at)
-    return tuple(Line(a, b) for a, b in pairwise([*kept, corners[-1]]))

@@ -36,7 +36,16 @@ def flat_dimensions(piece: Piece) -> Iterator[Dimension]:
         for name in (bend.parent, bend.child):
             yield from _nearest_hole(bend, _panel(blank, name))
     yield from _between_bends(blank)
-    yield from _overall(blank)
+    # the blank's own size, by lines square to each other at its ends
+    box = blank.bounds
+    low, high = Point(box.xmin, box.ymin), Point(box.xmax, box.ymax)
+    across = Point(box.xmax, box.ymin), Point(box.xmin, box.ymax)
+    for what, start, end in (
+        ("overall, left to right", Line(low, across[1]), Line(across[0], high)),
+        ("overall, bottom to top", Line(low, across[0]), Line(across[1], high)),
+    ):
+        places = [OnBlank(line.point_at(0.5), "", line) for line in (start, end)]
+        yield Dimension(start=places[0], end=places[1], what=what)
     for bend in blank.bends:
         for name in (bend.parent, bend.child):
             yield from _depth(bend, _panel(blank, name), piece)
@@ -115,19 +124,6 @@ def _running(blank: Blank, bends: list[BlankBend]) -> Iterator[Dimension]:
 
 
 # --- what the blank shows ---------------------------------------------------------------------
-
-
-def _overall(blank: Blank) -> Iterator[Dimension]:
-    """The blank's own size, by lines square to each other at its ends."""
-    box = blank.bounds
-    low, high = Point(box.xmin, box.ymin), Point(box.xmax, box.ymax)
-    across = Point(box.xmax, box.ymin), Point(box.xmin, box.ymax)
-    for what, start, end in (
-        ("overall, left to right", Line(low, across[1]), Line(across[0], high)),
-        ("overall, bottom to top", Line(low, across[0]), Line(across[1], high)),
-    ):
-        places = [OnBlank(line.point_at(0.5), "", line) for line in (start, end)]
-        yield Dimension(start=places[0], end=places[1], what=what)
 
 
 def _depth(bend: BlankBend, placed: BlankPanel, piece: Piece) -> Iterator[Dimension]:

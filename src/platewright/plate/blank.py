@@ -144,7 +144,13 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
     pairs = list(zip(placed, motions, strict=True))
     thickness = bracket.stock.thickness
     courses = list(_spliced(placed, motions, thickness, 0))
-    outline = _closed(list(detailed(courses, detail, thickness)))
+    # the outline of segments that meet up to rounding: motions of panels differ in last digits
+    segments = list(detailed(courses, detail, thickness))
+    for before, after in zip(segments, segments[1:] + segments[:1], strict=True):
+        if before.end.distance(after.start) > _ROUNDING:
+            raise GeometryError(f"the blank gaps between {before.end} and {after.start}")
+    chain = without_tiny(segments)
+    outline = Contour((*chain[:-1], ended(chain[-1], chain[0].start)))
     return Blank(
         outline=merged(outline),
         holes=tuple(hole.moved(m) for p, m in pairs for hole in p.panel.holes),
@@ -158,15 +164,6 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
 
 #: Where panels meet without a strip between, their corners agree to this, mm.
 _ROUNDING = 1e-6
-
-
-def _closed(segments: list[Segment]) -> Contour:
-    """The outline of segments that meet up to rounding: motions of panels differ in last digits."""
-    for before, after in zip(segments, segments[1:] + segments[:1], strict=True):
-        if before.end.distance(after.start) > _ROUNDING:
-            raise GeometryError(f"the blank gaps between {before.end} and {after.start}")
-    chain = without_tiny(segments)
-    return Contour((*chain[:-1], ended(chain[-1], chain[0].start)))
 
 
 def _blank_bends(
@@ -227,19 +224,15 @@ def _children_on(placed: tuple[PlacedPanel, ...], index: int, segment: int) -> l
             found.append((*panel.bend_interval(bend), j))
     found.sort()
     length = panel.contour.segments[segment].length
-    _require_apart(panel.name, length, found)
-    return [j for _, _, j in found]
-
-
-def _require_apart(panel: str, length: float, found: list[tuple[float, float, int]]) -> None:
     reached = 0.0
     for start, end, _ in found:
         if start < reached - 1e-9 or end > length + 1e-9 or end <= start:
             raise GeometryError(
-                f"panel {panel!r}: bends on one edge must lie apart and on it "
+                f"panel {panel.name!r}: bends on one edge must lie apart and on it "
                 f"(from {start:.3f} to {end:.3f} mm on {length:.3f} mm)"
             )
         reached = end
+    return [j for _, _, j in found]
 
 
 def _spliced_edge(

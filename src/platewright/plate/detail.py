@@ -108,7 +108,10 @@ def detailed(courses: Sequence[Course], detail: Detail, thickness: float) -> Ite
         if nicked and before is None and after is None:
             yield from _nicked(course, detail, thickness)
         else:
-            yield from _shortened(course.line, before, after)
+            # what the reliefs at its ends leave of a strip side
+            yield from _line(
+                _from_start(course.line, before or 0.0), _from_end(course.line, after or 0.0)
+            )
         if after is not None:
             second = courses[(i + 1) % len(courses)]
             assert isinstance(second, StripSide)
@@ -203,11 +206,6 @@ def _half_size(
     room = first.line.length / (2 if (index - 1) % count in corners else 1)
     other = second.line.length / (2 if (index + 1) % count in corners else 1)
     return min(wanted / 2, room, other)
-
-
-def _shortened(line: Line, before: float | None, after: float | None) -> Iterator[Line]:
-    """What the reliefs at its ends leave of a strip side."""
-    yield from _line(_from_start(line, before or 0.0), _from_end(line, after or 0.0))
 
 
 def _from_start(line: Line, distance: float) -> Point:

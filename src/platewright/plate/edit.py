@@ -88,7 +88,11 @@ def cut_corner(
     first, second = _in_order(bracket.panel(panel), edges)
     target = bracket.panel(panel)
     into, out = target.straight_edge(first), target.straight_edge(second)
-    _require_no_bend_at(bracket, target, out.start)
+    bases = [target.bend_base(bend) for bend in target.bends]
+    for each in bracket.root.walk():
+        bases += [target.straight_edge(b.base) for b in each.bends if b.panel.name == target.name]
+    if any(out.start.distance(end) <= SAME for base in bases for end in (base.start, base.end)):
+        raise GeometryError(f"panel {target.name!r}: a bend reaches this corner")
     piece = cut(into, out)
 
     def change(target: Panel, base: str | None) -> tuple[Panel, Cut]:
@@ -127,14 +131,6 @@ def extended(line: Line, by: float) -> Line:
     """A line made longer at both ends by `by` mm."""
     along = line.direction * by
     return Line(line.start + -along, line.end + along)
-
-
-def _require_no_bend_at(bracket: Bracket, panel: Panel, corner: Point) -> None:
-    bases = [panel.bend_base(bend) for bend in panel.bends]
-    for each in bracket.root.walk():
-        bases += [panel.straight_edge(b.base) for b in each.bends if b.panel.name == panel.name]
-    if any(corner.distance(end) <= SAME for base in bases for end in (base.start, base.end)):
-        raise GeometryError(f"panel {panel.name!r}: a bend reaches this corner")
 
 
 def _in_order(panel: Panel, edges: tuple[str, str]) -> tuple[str, str]:

@@ -60,7 +60,13 @@ class _Builder:
         self._at: dict[tuple[int, Point, float], int] = {}
         self._outlines = [self._pieces(index) for index in range(len(folded.panels))]
         self._corner_levels = [self._levels(pieces) for pieces in self._outlines]
-        self._unite_levels()
+        # give the two panels of a flat bend without width the same heights at its ends
+        joined = [bend for bend in self.folded.bends if bend.flat and bend.sharp]
+        for bend in (*reversed(joined), *joined):
+            for mine, theirs in _base_ends(self.folded, bend):
+                child, parent = self._corner_levels[bend.child], self._corner_levels[bend.parent]
+                both = sorted({*child[mine], *parent[theirs]}, reverse=True)
+                child[mine], parent[theirs] = both, list(both)
 
     # --- points -----------------------------------------------------------------------------
 
@@ -93,7 +99,15 @@ class _Builder:
         outlines: list[Outline] = [hole.circle for hole in panel.holes if hole.cut]
         outlines += [cutout.contour for cutout in panel.cutouts]
         holes = [outline.flatten(self.sagitta) for outline in outlines]
-        self._faces(index, [piece.start for piece in pieces], holes)
+        ring = [piece.start for piece in pieces]
+        name, deep = self.folded.panels[index].panel.name, -self.folded.thickness
+        faces: tuple[tuple[Skin, float, int], ...] = (("top", 0.0, 1), ("underside", deep, -1))
+        for skin, z, step in faces:
+            loop = tuple(self._point(index, p, z) for p in ring[::step])
+            inner = tuple(tuple(self._point(index, p, z) for p in hole[::-step]) for hole in holes)
+            self.facets.append(
+                Facet(loop=loop, skin=skin, panel=name, sheet=self._sheet(), holes=inner)
+            )
         self._sides(index, pieces)
         for hole in holes:
             self._hole_wall(index, hole)
@@ -108,22 +122,15 @@ class _Builder:
             for z in levels:
                 self._at[index, mine, z] = self._point(bend.parent, theirs, z)
 
-    def _unite_levels(self) -> None:
-        """Give the two panels of a flat bend without width the same heights at its ends."""
-        joined = [bend for bend in self.folded.bends if bend.flat and bend.sharp]
-        for bend in (*reversed(joined), *joined):
-            for mine, theirs in _base_ends(self.folded, bend):
-                child, parent = self._corner_levels[bend.child], self._corner_levels[bend.parent]
-                both = sorted({*child[mine], *parent[theirs]}, reverse=True)
-                child[mine], parent[theirs] = both, list(both)
-
     def _pieces(self, index: int) -> list[_Piece]:
         panel = self.folded.panels[index].panel
         own = next((bend for bend in self.folded.bends if bend.child == index), None)
         segments = panel.contour.segments
         pieces: list[_Piece] = []
         for i, segment in enumerate(segments):
-            smooth = _runs_on(segments[i - 1], segment)
+            # whether an outline passes smoothly from a segment to the next
+            ends: tuple[Vector, Vector] = (segments[i - 1].end_direction, segment.start_direction)
+            smooth = abs(ends[0].cross(ends[1])) < _SMOOTH and ends[0].dot(ends[1]) > 0
             if own is not None and panel.edge_index(own.bend.base) == i:
                 pieces.append(_Piece(segment.start, own, smooth=False))
             else:
@@ -150,16 +157,6 @@ class _Builder:
             at = base.end
         if at != segment.end:
             yield _Piece(at, None, smooth=False)
-
-    def _faces(self, index: int, ring: list[Point], holes: list[list[Point]]) -> None:
-        name, deep = self.folded.panels[index].panel.name, -self.folded.thickness
-        faces: tuple[tuple[Skin, float, int], ...] = (("top", 0.0, 1), ("underside", deep, -1))
-        for skin, z, step in faces:
-            loop = tuple(self._point(index, p, z) for p in ring[::step])
-            inner = tuple(tuple(self._point(index, p, z) for p in hole[::-step]) for hole in holes)
-            self.facets.append(
-                Facet(loop=loop, skin=skin, panel=name, sheet=self._sheet(), holes=inner)
-            )
 
     def _sides(self, index: int, pieces: list[_Piece]) -> None:
         """Free edges over the whole thickness, groove walls above or below a ligament."""
@@ -290,9 +287,3 @@ def _base_ends(folded: Folded, bend: FoldedBend) -> tuple[tuple[Point, Point], .
     child, parent = folded.panels[bend.child].panel, folded.panels[bend.parent].panel
     own, base = child.straight_edge(bend.bend.base), parent.bend_base(bend.bend)
     return (own.start, base.end), (own.end, base.start)
-
-
-def _runs_on(before: Segment, after: Segment) -> bool:
-    """Whether an outline passes smoothly from a segment to the next."""
-    ends: tuple[Vector, Vector] = (before.end_direction, after.start_direction)
-    return abs(ends[0].cross(ends[1])) < _SMOOTH and ends[0].dot(ends[1]) > 0

@@ -195,7 +195,18 @@ def _stand(each: Dimension | Tag, paper: _Paper) -> Stand | None:
         bend = paper.bends.get(end.panel)
         return None if bend is None else scaled_point(bend.point_at(0.75), paper.factor)
     if each.quantity == "angle" and isinstance(start, Straight) and isinstance(end, Straight):
-        return _ways(paper.line(start), paper.line(end))
+        # two straights from the corner where they meet, run on beyond their ends
+        one = paper.line(start)
+        other = paper.line(end)
+        sine = one.direction.cross(other.direction)
+        if close(one.start, other.start):
+            apex = one.start
+        elif abs(sine) > _ALONG:
+            along = (other.start - one.start).cross(other.direction) / sine
+            apex = one.start + one.direction * along
+        else:
+            return None
+        return Line(apex, apex + one.direction), Line(apex, apex + other.direction)
     ends = _ends(start, end, paper)
     return None if ends is None or ends[0] == ends[1] else Line(*ends)
 
@@ -207,7 +218,16 @@ def _sketches(stand: Stand, letter: str) -> Iterator[_Sketch]:
     elif isinstance(stand, tuple):
         yield from _arcs(*stand, letter)
     elif stand.length > _LEAST:
-        yield from _rows(stand.start, stand.end, letter)
+        # A dimension line between the places themselves, or in a row beside them
+        start = stand.start
+        end = stand.end
+        across = (end - start).unit().left
+        for row in _ROWS:
+            line = Line(start + across * (row * _ROW), end + across * (row * _ROW))
+            drawn = _wordless(dimension(start, end, "", offset=row * _ROW))
+            room = line.length > 4 * bubble_radius(letter, _SIZE)
+            on = tuple(line.point_at(f) for f in _FRACTIONS) if room else ()
+            yield _Sketch(drawn, on, line.point_at(0.5), abs(row) * _FOR_A_ROW)
 
 
 def _ends(start: Place, end: Place, paper: _Paper) -> tuple[Point, Point] | None:
@@ -222,30 +242,6 @@ def _ends(start: Place, end: Place, paper: _Paper) -> tuple[Point, Point] | None
         return at, paper.point(end.panel, end.at)
     line = paper.line(end)
     return at, line.start + line.direction * line.direction.dot(at - line.start)
-
-
-def _rows(start: Point, end: Point, letter: str) -> Iterator[_Sketch]:
-    """A dimension line between the places themselves, or in a row beside them."""
-    across = (end - start).unit().left
-    for row in _ROWS:
-        line = Line(start + across * (row * _ROW), end + across * (row * _ROW))
-        drawn = _wordless(dimension(start, end, "", offset=row * _ROW))
-        room = line.length > 4 * bubble_radius(letter, _SIZE)
-        on = tuple(line.point_at(f) for f in _FRACTIONS) if room else ()
-        yield _Sketch(drawn, on, line.point_at(0.5), abs(row) * _FOR_A_ROW)
-
-
-def _ways(one: Line, other: Line) -> tuple[Line, Line] | None:
-    """Two straights from the corner where they meet, run on beyond their ends."""
-    sine = one.direction.cross(other.direction)
-    if close(one.start, other.start):
-        apex = one.start
-    elif abs(sine) > _ALONG:
-        along = (other.start - one.start).cross(other.direction) / sine
-        apex = one.start + one.direction * along
-    else:
-        return None
-    return Line(apex, apex + one.direction), Line(apex, apex + other.direction)
 
 
 def _arcs(one: Line, other: Line, letter: str) -> Iterator[_Sketch]:

@@ -87,11 +87,26 @@ def _sheet_pages(
 ) -> tuple[Page, ...]:
     width = plain_field_of(paper).width
     drawing = tuple(nest_drawing(nested, notes.grain, unit, (width, _HEIGHT)))
+    count = len(nested.laid)
+    parts = "1 part" if count == 1 else f"{count} parts"
+    plate = f"{format_length(nest.stock.thickness, unit)} {nest.stock.material.label}"
+    rows = tuple(
+        (
+            Words(str(number), "bold"),
+            piece_title(laid.piece),
+            str(laid.copy),
+            format_angle(laid.turn),
+            _pair(laid.piece.blank.bounds.xmin, laid.piece.blank.bounds.ymin, unit, ", "),
+            _pair(laid.piece.blank.bounds.width, laid.piece.blank.bounds.height, unit, " x "),
+        )
+        for number, laid in enumerate(nested.laid, 1)
+    )
+    columns = tuple(_with_unit(column, unit) for column in _COLUMNS)
     strips: list[Strip] = [
-        *paragraph(_stock_line(nest.stock, nested, notes, unit), width, weight="bold"),
+        *paragraph(f"{plate}; {parts}; {sheet_file(notes.name, nested)}", width, weight="bold"),
         *paragraph(" ".join(_figures(nest.stock, nested, notes, unit)), width),
         *figure(drawing, width),
-        *table_strips(_table(nested, unit).fitted(width)),
+        *table_strips(Table(columns=columns, rows=rows, size=2.0, least_height=4.6).fitted(width)),
     ]
     title = f"Stock {nested.number} of {notes.count}: {nested.sheet.name}"
     sign = notes.fingerprint
@@ -99,13 +114,6 @@ def _sheet_pages(
 
 
 # --- words ------------------------------------------------------------------------------------
-
-
-def _stock_line(stock: Stock, nested: NestedSheet, notes: NestNotes, unit: Unit) -> str:
-    count = len(nested.laid)
-    parts = "1 part" if count == 1 else f"{count} parts"
-    plate = f"{format_length(stock.thickness, unit)} {stock.material.label}"
-    return f"{plate}; {parts}; {sheet_file(notes.name, nested)}"
 
 
 def sheet_file(name: str, nested: NestedSheet, *, torch_only: bool = False) -> str:
@@ -168,22 +176,6 @@ def grain_words(grain: Grain) -> str:
     }[grain]
 
 
-def _table(nested: NestedSheet, unit: Unit) -> Table:
-    rows = tuple(
-        (
-            Words(str(number), "bold"),
-            piece_title(laid.piece),
-            str(laid.copy),
-            format_angle(laid.turn),
-            _pair(laid.piece.blank.bounds.xmin, laid.piece.blank.bounds.ymin, unit, ", "),
-            _pair(laid.piece.blank.bounds.width, laid.piece.blank.bounds.height, unit, " x "),
-        )
-        for number, laid in enumerate(nested.laid, 1)
-    )
-    columns = tuple(_with_unit(column, unit) for column in _COLUMNS)
-    return Table(columns=columns, rows=rows, size=2.0, least_height=4.6)
-
-
 def _with_unit(column: Column, unit: Unit) -> Column:
     heading = column.heading
     return replace(column, heading=f"{heading}, {unit}") if heading.startswith("Box") else column
@@ -202,16 +194,6 @@ def nest_drawing(
     """A sheet with its parts, scaled to fit a box of `size` mm."""
     box = nested.sheet.bounds
     factor = min((size[0] - 3 * _RIM) / box.width, (size[1] - 2 * _RIM) / box.height)
-    yield from _stock_items(nested, factor)
-    ink = [item for laid in nested.laid for item in _part_items(laid, factor)]
-    yield from ink
-    yield from _names(nested, ink, factor)
-    yield from _sizes(nested.sheet.bounds, unit, factor)
-    if grain != "any":
-        yield from _grain_arrow(nested.sheet.bounds, factor)
-
-
-def _stock_items(nested: NestedSheet, factor: float) -> Iterator[Item]:
     if nested.rest is not None:
         rest = scaled(rectangle(nested.rest), factor)
         assert isinstance(rest, Contour)
@@ -219,6 +201,12 @@ def _stock_items(nested: NestedSheet, factor: float) -> Iterator[Item]:
         yield Stroke(rest, EDGE)
     for outline in (nested.sheet.outline, *nested.sheet.voids):
         yield Stroke(scaled(outline, factor), OUTLINE)
+    ink = [item for laid in nested.laid for item in _part_items(laid, factor)]
+    yield from ink
+    yield from _names(nested, ink, factor)
+    yield from _sizes(nested.sheet.bounds, unit, factor)
+    if grain != "any":
+        yield from _grain_arrow(nested.sheet.bounds, factor)
 
 
 def _part_items(laid: Laid, factor: float) -> Iterator[Item]:

@@ -52,6 +52,7 @@ FACE_WORDS: dict[Face, str] = {
 _LARGE = 3.2  # capitals of names, mm
 _SMALL = 2.2  # of marks' labels
 _LINE_GAP = 1.0
+_STRIP_GAP = 2.0  # beyond a dashed line, mm
 _WALL_GAP = 1.6
 
 HATCH_DEPTH = 3.0
@@ -174,7 +175,7 @@ def _line_callouts(
         edge = wall.moved(drawing_from_blank)
         yield line_callout(Block(lines=(words,), bold=1), edge, partial(along, gap=_WALL_GAP))
     for bend in bends:
-        gap = _LINE_GAP + (bend.allowance / 2 if shows_strip(bend) else 0.0)
+        gap = _STRIP_GAP + bend.allowance / 2 if shows_strip(bend) else _LINE_GAP
         yield line_callout(_bend_block(bend, piece, unit, face), bend.line, partial(along, gap=gap))
 
 

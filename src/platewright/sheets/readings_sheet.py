@@ -199,12 +199,26 @@ def readings_pages(of: Diagnosed, paper: str) -> tuple[Page, ...]:
     """The pages of what the readings of a piece mean, on named paper."""
     sheet = paper_named(paper)
     width = plain_field_of(sheet).width
+    columns = (
+        Column(heading="", width=9),
+        Column(heading="points", width=17),
+        Column(heading="measure", width=62),
+        Column(heading="should be", width=26, along="right"),
+        Column(heading="reading", width=26, along="right"),
+        Column(heading="off by", width=20, along="right"),
+        Column(heading="may be off", width=25, along="right"),
+        Column(heading="", width=30),
+    )
+    rows = tuple(_cells(row) for row in of.rows)
+    table = Table(columns=columns, rows=rows).fitted(width)
     strips = [
         *_verdict(of, width),
         *_causes(of, width),
         *_blank(of, width),
         *_bracket(of, width),
-        *_table(of, width),
+        *heading("The readings", width),
+        *table_strips(table),
+        gap(2.0),
         *bullets(of.taken, width),
     ]
     title = piece_title(of.piece) + (" in card" if of.made_of == "card" else "")
@@ -234,22 +248,6 @@ def _causes(of: Diagnosed, width: float) -> Iterator[Strip]:
     if found.alternatives:
         yield from heading("What cannot be told apart", width)
         yield from bullets((alternative_words(of, each) for each in found.alternatives), width)
-
-
-def _table(of: Diagnosed, width: float) -> tuple[Strip, ...]:
-    columns = (
-        Column(heading="", width=9),
-        Column(heading="points", width=17),
-        Column(heading="measure", width=62),
-        Column(heading="should be", width=26, along="right"),
-        Column(heading="reading", width=26, along="right"),
-        Column(heading="off by", width=20, along="right"),
-        Column(heading="may be off", width=25, along="right"),
-        Column(heading="", width=30),
-    )
-    rows = tuple(_cells(row) for row in of.rows)
-    table = Table(columns=columns, rows=rows).fitted(width)
-    return (*heading("The readings", width), *table_strips(table), gap(2.0))
 
 
 def _cells(row: ReadRow) -> tuple[Cell, ...]:

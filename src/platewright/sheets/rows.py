@@ -86,17 +86,13 @@ def flat_rows(piece: Piece) -> Rows[OnBlank]:
             (each,),
             each.on_blank.value,
             _flat_words(each),
-            _flat_ends(each),
+            () if each.dimension.over_all else each.blank_ends,
             name=_flat_name(each),
         )
         for each in dimensions_of(piece)
         if each.on_blank and each.told_on_blank == each.dimension
     ]
     return _lettered(_alike_together(rows), _same_on_blank, seam_letters)
-
-
-def _flat_ends(each: Measured) -> tuple[OnBlank, ...]:
-    return () if each.dimension.over_all else each.blank_ends
 
 
 def _flat_name(each: Measured) -> str:

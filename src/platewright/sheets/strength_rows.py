@@ -28,12 +28,23 @@ def strength_section(matter: SectionInput) -> tuple[Strip, ...]:
     if strength is None:
         return ()
     caution = paragraph(strength.plate.caution, matter.width, weight="bold")
+    columns = (
+        Column(heading="stress", width=76),
+        Column(heading="comes to", width=26, along="right"),
+        Column(heading="strength / margin", width=34, along="right"),
+        Column(heading="held against", width=26, along="right"),
+        Column(heading="share", width=18, along="right"),
+    )
+    rows = (
+        *_screen_rows("at the wall", strength.plate, matter.unit),
+        *_screen_rows("weld", strength.weld, matter.unit),
+    )
     return (
         *heading("Strength under the load: a screen, no approval", matter.width),
         *kept(caution),
         *bullets(_told(strength, matter.unit), matter.width),
         gap(1.0),
-        *table_strips(_table(strength, matter)),
+        *table_strips(Table(columns=columns, rows=rows).fitted(matter.width)),
         gap(1.5),
         *bullets(_taken_for_granted(strength, matter.unit), matter.width),
     )
@@ -66,21 +77,6 @@ def _from(strength: Strength) -> str:
 def _run(length: float, unit: Unit) -> str:
     """How much weld there is, no finer than a welder measures: "11.3 in", "288 mm"."""
     return f"{length / _INCH:.1f} in" if unit == "in" else f"{length:.0f} mm"
-
-
-def _table(strength: Strength, matter: SectionInput) -> Table:
-    columns = (
-        Column(heading="stress", width=76),
-        Column(heading="comes to", width=26, along="right"),
-        Column(heading="strength / margin", width=34, along="right"),
-        Column(heading="held against", width=26, along="right"),
-        Column(heading="share", width=18, along="right"),
-    )
-    rows = (
-        *_screen_rows("at the wall", strength.plate, matter.unit),
-        *_screen_rows("weld", strength.weld, matter.unit),
-    )
-    return Table(columns=columns, rows=rows).fitted(matter.width)
 
 
 def _screen_rows(where: str, screen: Screen, unit: Unit) -> Iterator[tuple[Cell, ...]]:

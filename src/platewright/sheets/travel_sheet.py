@@ -90,7 +90,9 @@ def _strips(of: Travel, note: str, width: float) -> Iterator[Strip]:
     yield from table_strips(Table(columns=columns, rows=rows, least_height=5.0).fitted(width))
     yield from _view_strips(of, width, _VIEW_HEIGHT)
     yield from _by_lift(of, width)
-    yield from _plots(of, width)
+    # the curves, two by two
+    yield from heading(f"Through the travel{as_it_stands(of)}", width, 2.8)
+    yield Strip(height=PLOTS_HEIGHT, items=tuple(plots_items(of, width)))
 
 
 # --- the check sheet's part for a bracket of a suspension --------------------------------------
@@ -225,12 +227,6 @@ def _travel_plots(of: Travel, *places: tuple[float, str]) -> tuple[Plot, ...]:
         ),
         plot("Motion ratio, spring to wheel", lambda position: position.ratio, 0.02),
     )
-
-
-def _plots(of: Travel, width: float) -> Iterator[Strip]:
-    """The curves, two by two."""
-    yield from heading(f"Through the travel{as_it_stands(of)}", width, 2.8)
-    yield Strip(height=PLOTS_HEIGHT, items=tuple(plots_items(of, width)))
 
 
 def plots_items(of: Travel, width: float, *places: tuple[float, str]) -> Iterator[Item]:

@@ -39,6 +39,14 @@ def trial_pages(strip: TrialStrip, paper: str) -> tuple[Page, ...]:
     """The sheet. Raises OutputError for unknown paper."""
     sheet, unit = paper_named(paper), strip.unit
     width = plain_field_of(sheet).width
+    columns = (
+        Column(heading="strip", width=16),
+        Column(heading="M to M before", width=42),
+        Column(heading="leg A", width=42),
+        Column(heading="leg B", width=42),
+        Column(heading="bent from flat", width=42),
+    )
+    rows = tuple(_row(str(number), unit) for number in range(1, _STRIPS + 1))
     strips = (
         *paragraph(_intro(strip), width),
         *figure(tuple(_picture(strip, width)), width),
@@ -47,7 +55,7 @@ def trial_pages(strip: TrialStrip, paper: str) -> tuple[Page, ...]:
         *heading("Read each one", width),
         *steps(_reading(strip), width),
         gap(1.5),
-        *table_strips(_table(unit).fitted(width)),
+        *table_strips(Table(columns=columns, rows=rows, least_height=7.0).fitted(width)),
         *heading("What it tells", width),
         *bullets(_telling(strip), width),
         *heading("Take care", width),
@@ -152,18 +160,6 @@ def _reading(strip: TrialStrip) -> tuple[str, ...]:
         "Read with a protractor how far it is bent from flat, in the middle of the legs. 90° is a "
         "square bend.",
     )
-
-
-def _table(unit: Unit) -> Table:
-    columns = (
-        Column(heading="strip", width=16),
-        Column(heading="M to M before", width=42),
-        Column(heading="leg A", width=42),
-        Column(heading="leg B", width=42),
-        Column(heading="bent from flat", width=42),
-    )
-    rows = tuple(_row(str(number), unit) for number in range(1, _STRIPS + 1))
-    return Table(columns=columns, rows=rows, least_height=7.0)
 
 
 def _row(number: str, unit: Unit) -> tuple[Cell, ...]:
