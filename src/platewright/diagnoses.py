@@ -29,7 +29,8 @@ from platewright.files.shop_figures import USUAL_DIVISION
 from platewright.files.shop_file import SHOP_NAME, add_table
 from platewright.files.source import read_text
 from platewright.plate.piece import Piece
-from platewright.readings.diagnosis import Found, MadeOf, Remedy, diagnose
+from platewright.readings.cause import MadeOf, Remedy
+from platewright.readings.diagnosis import Found, diagnose
 from platewright.readings.reading import Reading, State
 from platewright.sheets.readings_sheet import (
     VERDICTS,

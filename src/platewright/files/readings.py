@@ -15,7 +15,7 @@ from platewright.files.outputs import DXF_SIGNATURE
 from platewright.files.source import read_toml
 from platewright.files.written import remark, toml
 from platewright.measurement import Measure, Scalar
-from platewright.readings.diagnosis import MadeOf
+from platewright.readings.cause import MadeOf
 from platewright.readings.reading import State
 from platewright.units import (
     MM_PER_INCH,

@@ -1,4 +1,4 @@
-"""What can go wrong with a part and with its readings: each cause as a change of what is read.
+"""What can go wrong with a part: each cause as a change of its dimensions.
 
 A cause has one free size or two (how far a hole stands off, across and up), or none where it is
 there or not. The first of causes that change the readings alike is the likeliest in a shop.
@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from typing import Literal, NamedTuple
 
 from platewright.drawing.printer import MOST_OFF
 from platewright.geometry.plane import Point
@@ -17,91 +16,13 @@ from platewright.geometry.segment import Line
 from platewright.measuring.dimensions import Measured, dimensions_of
 from platewright.plate.blank import BlankBend
 from platewright.plate.dimension import Dimension, swapped_hand
-from platewright.readings.made import Departure, Departures, Places
+from platewright.readings.cause import Cause, MadeOf, Remedy, Said, nominal_of
+from platewright.readings.made import Departure, Departures
+from platewright.readings.places import Places
 from platewright.readings.reading import Reading, State
-from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
+from platewright.readings.slips import slips_of
+from platewright.units import Unit, format_angle, format_length
 from platewright.values import dataclass
-
-MadeOf = Literal["plate", "card"]
-"""Whether the readings are of the part or of its mock-up in card."""
-
-Where = Literal["bracket file", "shop file", "at the work"]
-"""Where a remedy belongs: a key of either file, or what is done next time."""
-
-_INCH = float(MM_PER_INCH)
-_SAME_SLIP = 1e-6  # mm
-
-SizeUnit = Literal["mm", "rad", ""]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Remedy:
-    """What to do about a cause: in words; where, and which number to write to which key.
-
-    `key` and `value` are "" for what is done at the work; `value` carries its unit and stands in
-    a file as it is.
-    """
-
-    words: str
-    where: Where
-    key: str = ""
-    value: str = ""
-
-
-class Said(NamedTuple):
-    """A cause of a size in words, and what to do about it."""
-
-    words: str
-    remedies: tuple[Remedy, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cause:
-    """One thing that can have gone wrong.
-
-    `departs` are the departures that each of its free sizes stands for, each by its factor;
-    `shows` is what it changes of a reading itself, for each unit of its size. One that is `whole`
-    is there or not: its size is 1. `sign` is that of the sizes that make sense, 0 for either, and
-    `usual` how large they mostly are in a shop, as a standard deviation (common practice, no
-    published source). `slips` is in how many ways a whole one could have come about.
-    `said` tells it in words, given its sizes. `of_reading` is the letter of the one reading that
-    it spoils, "" for the part or for all of them.
-    """
-
-    name: str
-    said: Callable[[Sequence[float]], Said]
-    unit: SizeUnit = "mm"
-    departs: tuple[Departures, ...] = ()
-    shows: Callable[[Measured, State], float] | None = None
-    whole: bool = False
-    sign: int = 0
-    usual: float = 8.0
-    slips: int = 1
-    of_reading: str = ""
-
-    @property
-    def of_tape(self) -> bool:
-        """Whether the readings are wrong and not the part."""
-        return self.shows is not None and self.name != MIRRORED
-
-    def effects(self, places: Places, measured: Measured, state: State) -> tuple[float, ...]:
-        """How much a reading changes with each of its sizes, for a little of it or as a whole."""
-        if self.shows is not None:
-            return (self.shows(measured, state),)
-        if self.whole:
-            made = places.made(self.departs[0]).value(measured, state)
-            return (made - nominal_of(measured, state),)
-        slopes = places.slopes(measured, state)
-        return tuple(
-            math.fsum(factor * slopes.get(each, 0.0) for each, factor in way.items())
-            for way in self.departs
-        )
-
-
-#: A reading that is off by no common slip is taken for one of so many.
-_ANY_SLIP = 100
-
-MIRRORED = "cut from the wrong face"
 
 
 def causes_of(
@@ -121,9 +42,8 @@ def causes_of(
         *told.bend_lines(),
         *told.holes(),
         *told.edges(),
-        *told.tape(),
         told.mirrored(),
-        *told.misread(readings),
+        *slips_of(places, readings, unit),
     )
 
 
@@ -240,7 +160,11 @@ class _Telling:
             )
 
         return Cause(
-            name=MIRRORED, said=said, unit="", whole=True, shows=_of_other_hand(self.places)
+            name="cut from the wrong face",
+            said=said,
+            unit="",
+            whole=True,
+            shows=_of_other_hand(self.places),
         )
 
     # --- bends --------------------------------------------------------------------------------
@@ -468,114 +392,10 @@ class _Telling:
 
             yield Cause(name=f"{name} off", said=said, departs=({Departure("edge", index): 1.0},))
 
-    # --- the tape -----------------------------------------------------------------------------
-
-    def tape(self) -> Iterator[Cause]:
-        """The hook bent, the first inch burnt and not taken off, inches taken for mm."""
-        again = Remedy(words="Read them again with another tape", where="at the work")
-
-        def hook(size: Sequence[float]) -> Said:
-            more = "more" if size[0] > 0 else "less"
-            return Said(
-                f"the tape's hook: what was hooked over an edge reads {self.length(size[0])} "
-                f"{more} than it is",
-                (again,),
-            )
-
-        yield Cause(
-            name="tape's hook",
-            said=hook,
-            usual=3.0,
-            shows=lambda measured, state: float(self.places.hooked(measured, state)),
-        )
-        burnt = (25.4,) if self.unit == "in" else (10.0, 100.0)
-        for by in burnt:
-
-            def read_from(_: Sequence[float], by: float = by) -> Said:
-                words = f"read from the {self.length(by)} mark, and that was not taken off"
-                return Said(words, (Remedy(words=f"Take {self.length(by)} off each, or read them "
-                                           "again", where="at the work"),))  # fmt: skip
-
-            for name, hooked in (("", True), (", not hooked", False)):
-
-                def more(
-                    measured: Measured, state: State, by: float = by, hooked: bool = hooked
-                ) -> float:
-                    if measured.dimension.quantity == "angle":
-                        return 0.0
-                    return 0.0 if not hooked and self.places.hooked(measured, state) else by
-
-                yield Cause(name=f"burnt {self.length(by)}{name}", said=read_from, unit="",
-                            shows=more, whole=True)  # fmt: skip
-        inch = float(MM_PER_INCH)
-        for name, words, factor in (
-            ("inches for mm", "inches were written where mm were meant", 1 / inch),
-            ("mm for inches", "mm were written where inches were meant", inch),
-        ):
-
-            def units(_: Sequence[float], words: str = words) -> Said:
-                return Said(words, (Remedy(words="Write the unit beside every reading",
-                                           where="at the work"),))  # fmt: skip
-
-            def times(measured: Measured, state: State, factor: float = factor) -> float:
-                if measured.dimension.quantity == "angle":
-                    return 0.0
-                return nominal_of(measured, state) * (factor - 1)
-
-            yield Cause(name=name, said=units, unit="", shows=times, whole=True)
-
-    def misread(self, readings: Sequence[Reading]) -> Iterator[Cause]:
-        """A digit, a side of the bevel or a unit misread; or a reading that fits no other."""
-        inch = _INCH
-        slips = (inch, inch / 8, inch / 4, inch / 2, 12 * inch) if self.unit == "in" else (10, 100)
-        for reading in readings:
-            true = reading.nominal
-            if reading.is_angle:
-                amounts = [math.radians(10), -math.radians(10), math.pi - 2 * true]
-            else:
-                amounts = [sign * by for by in slips for sign in (1, -1)]
-                amounts += [true * (inch - 1), true * (1 / inch - 1)]
-            for by in amounts:
-                yield self._misread(reading, by, len(amounts))
-            yield self._misread(reading, None, _ANY_SLIP)
-
-    def _misread(self, reading: Reading, by: float | None, slips: int) -> Cause:
-        """A reading off by an amount, or by any."""
-
-        def said(size: Sequence[float]) -> Said:
-            off = size[0] * (1.0 if by is None else by)
-            much = format_angle(abs(off)) if reading.is_angle else self.length(off)
-            words = f"reading {reading.letter} is misread by {much}: it fits no other as it is"
-            if by is None:
-                words = f"reading {reading.letter} fits no other: it is {much} off"
-            elif not reading.is_angle and abs(off) > reading.nominal / 2:
-                for unit, other, times in (("inches", "mm", 1 / _INCH), ("mm", "inches", _INCH)):
-                    if abs(off - reading.nominal * (times - 1)) < _SAME_SLIP:
-                        words = f"reading {reading.letter} is in {unit}, not {other}"
-            again = Remedy(words=f"Read {reading.letter} again", where="at the work")
-            return Said(words, (again,))
-
-        return Cause(
-            name=f"{reading.letter} misread",
-            said=said,
-            unit="" if by is not None else "rad" if reading.is_angle else "mm",
-            shows=lambda *_: 1.0 if by is None else by,
-            whole=by is not None,
-            usual=math.inf,
-            slips=slips,
-            of_reading=reading.letter,
-        )
-
 
 def file_length(mm: float, unit: Unit) -> str:
     """A length for a file: to a thousandth of an inch or a hundredth of a mm."""
     return f"{mm / 25.4:.3f} in" if unit == "in" else f"{mm:.2f} mm"
-
-
-def nominal_of(measured: Measured, state: State) -> float:
-    """What a dimension should be, 0 where no tape finds it."""
-    tape = measured.on_blank if state == "flat" else measured.on_part
-    return tape.value if tape else 0.0
 
 
 def edge_names(places: Places) -> dict[int, str]:

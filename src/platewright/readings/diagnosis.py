@@ -13,12 +13,10 @@ import numpy as np
 from platewright.errors import GeometryError
 from platewright.measuring.dimensions import Measured, dimensions_of
 from platewright.plate.piece import Piece
-from platewright.readings.causes import Cause, SizeUnit, causes_of, nominal_of
-from platewright.readings.causes import MadeOf as MadeOf
-from platewright.readings.causes import Remedy as Remedy
-from platewright.readings.fate import Fate as Fate
-from platewright.readings.fate import fate_of
-from platewright.readings.made import Departure, Departures, Made, Places, places_of
+from platewright.readings.cause import Cause, MadeOf, Remedy, SizeUnit, nominal_of
+from platewright.readings.causes import causes_of
+from platewright.readings.fate import Fate, fate_of
+from platewright.readings.made import Departure, Departures, Made, Slopes, slopes_of
 from platewright.readings.reading import Fineness, Reading, State, Verdict, verdicts
 from platewright.readings.search import Candidate, Fit, Search
 from platewright.units import Unit
@@ -109,8 +107,10 @@ def diagnose(
         raise ValueError("no readings")
     fineness = Fineness(division=division)
     told = verdicts(readings, fineness)
-    places = places_of(piece)
-    case = _case(places, readings, fineness, causes_of(places, readings, kerf, made_of, unit))
+    slopes = slopes_of(piece)
+    case = _case(
+        slopes, readings, fineness, causes_of(slopes.places, readings, kerf, made_of, unit)
+    )
     search = Search(
         case.errors, case.candidates, len({cause.name for cause in case.causes}), case.exact
     )
@@ -124,7 +124,7 @@ def diagnose(
             each for at in range(len(fit.chosen)) for each in case.alternatives(search, fit, at)
         ),
         fate=fate_of(
-            places,
+            slopes,
             told,
             case.predicted(fit),
             explained=[case.changed(fit, each.measured, each.state) for each in readings],
@@ -147,7 +147,7 @@ def diagnose(
 class _Case:
     """Readings of a piece, and the causes that change any of them; `errors` are in spreads."""
 
-    places: Places
+    slopes: Slopes
     readings: tuple[Reading, ...]
     fineness: Fineness
     spreads: Array
@@ -183,14 +183,12 @@ class _Case:
         return found
 
     def _changes(self, departures: Departures) -> Array:
-        made = Made(self.places, departures)
+        made = Made(self.slopes.places, departures)
         return (
             np.array(
                 [
                     made.value(each.measured, each.state) - each.nominal
-                    if not departures.keys().isdisjoint(
-                        self.places.slopes(each.measured, each.state)
-                    )
+                    if not departures.keys().isdisjoint(self.slopes.of(each.measured, each.state))
                     else 0.0
                     for each in self.readings
                 ]
@@ -225,14 +223,14 @@ class _Case:
             for i, sizes in zip(fit.chosen, fit.sizes, strict=True)
             if not self.causes[i].of_tape
             for effect, size in zip(
-                self.causes[i].effects(self.places, measured, state), sizes, strict=True
+                self.causes[i].effects(self.slopes, measured, state), sizes, strict=True
             )
         )
 
     def misread(self, fit: Fit, reading: Reading) -> float:
         """How much the causes of a fit that are the tape's change a reading, mm or radians."""
         return math.fsum(
-            self.causes[i].effects(self.places, reading.measured, reading.state)[0] * float(size[0])
+            self.causes[i].effects(self.slopes, reading.measured, reading.state)[0] * float(size[0])
             for i, size in zip(fit.chosen, fit.sizes, strict=True)
             if self.causes[i].of_tape and self.causes[i].of_reading in ("", reading.letter)
         )
@@ -317,7 +315,7 @@ class _Case:
         read = {(each.measured.dimension, each.state) for each in self.readings}
         is_folded = any(each.state == "folded" for each in self.readings)
         found: list[tuple[Measured, State]] = []
-        for each in dimensions_of(self.places.piece):
+        for each in dimensions_of(self.slopes.places.piece):
             dimension = each.dimension
             there: State = "folded" if each.on_part and is_folded else "flat"
             if is_folded and not each.on_part and dimension.start.panel != dimension.end.panel:
@@ -335,7 +333,7 @@ class _Case:
             for i, sizes in zip(fit.chosen, fit.sizes, strict=True)
             if not self.causes[i].of_reading
             for effect, size in zip(
-                self.causes[i].effects(self.places, measured, state), sizes, strict=True
+                self.causes[i].effects(self.slopes, measured, state), sizes, strict=True
             )
         )
 
@@ -347,7 +345,7 @@ def _too_short(measured: Measured, state: State, fineness: Fineness) -> bool:
 
 
 def _case(
-    places: Places, readings: Sequence[Reading], fineness: Fineness, causes: Sequence[Cause]
+    slopes: Slopes, readings: Sequence[Reading], fineness: Fineness, causes: Sequence[Cause]
 ) -> _Case:
     spreads = np.array(
         [
@@ -365,7 +363,7 @@ def _case(
         columns = np.zeros((len(readings), width))
         rows = [letters[cause.of_reading]] if cause.of_reading else range(len(readings))
         for n in rows:
-            columns[n] = cause.effects(places, readings[n].measured, readings[n].state)
+            columns[n] = cause.effects(slopes, readings[n].measured, readings[n].state)
         if np.abs(columns).max() > _NO_CHANGE:
             candidate = Candidate(
                 columns=columns / spreads[:, None],
@@ -377,7 +375,7 @@ def _case(
             )
             kept.append((cause, candidate))
     return _Case(
-        places=places,
+        slopes=slopes,
         readings=tuple(readings),
         fineness=fineness,
         spreads=spreads,

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Literal
 
-from platewright.readings.causes import Remedy, edge_names
-from platewright.readings.made import Departure, Places
+from platewright.readings.cause import Remedy
+from platewright.readings.causes import edge_names
+from platewright.readings.made import Departure, Slopes
 from platewright.readings.reading import Fineness, Verdict, judged
 from platewright.units import Unit, format_length
 from platewright.values import dataclass
@@ -37,7 +38,7 @@ class Fate:
 
 
 def fate_of(
-    places: Places,
+    slopes: Slopes,
     verdicts: Sequence[Verdict],
     unread: Iterable[Verdict],
     *,
@@ -77,9 +78,9 @@ def fate_of(
             "others the part is right there.",
             sets=sets,
         )
-    trims = _trimmed(places, [*true, *unread], fineness)
+    trims = _trimmed(slopes, [*true, *unread], fineness)
     if trims:
-        names = edge_names(places)
+        names = edge_names(slopes.places)
         told = tuple(
             f"take {format_length(by, unit)} off the {names[edge]}" for edge, by in trims.items()
         )
@@ -104,15 +105,15 @@ def _again(verdict: Verdict, error: float, fineness: Fineness) -> Verdict:
     return replace(verdict, error=error, judged=judged(error, verdict.low, verdict.high, division))
 
 
-def _trimmed(places: Places, verdicts: Sequence[Verdict], fineness: Fineness) -> dict[int, float]:
+def _trimmed(slopes: Slopes, verdicts: Sequence[Verdict], fineness: Fineness) -> dict[int, float]:
     """How much to take off which edges so that no reading is out; none where that cannot be."""
-    named, taken, now = edge_names(places), dict[int, float](), list(verdicts)
-    slopes = [places.slopes(each.reading.measured, each.reading.state) for each in verdicts]
+    named, taken, now = edge_names(slopes.places), dict[int, float](), list(verdicts)
+    less = [slopes.of(each.reading.measured, each.reading.state) for each in verdicts]
 
     def after(edge: int, by: float) -> list[Verdict]:
         return [
             _again(each, each.error + by * slope.get(Departure("edge", edge), 0.0), fineness)
-            for each, slope in zip(now, slopes, strict=True)
+            for each, slope in zip(now, less, strict=True)
         ]
 
     for _ in range(_MOST):
@@ -122,7 +123,7 @@ def _trimmed(places: Places, verdicts: Sequence[Verdict], fineness: Fineness) ->
         tried: list[tuple[int, int, float, list[Verdict]]] = []
         for n in long:
             for edge in named:
-                slope = slopes[n].get(Departure("edge", edge), 0.0)
+                slope = less[n].get(Departure("edge", edge), 0.0)
                 by = -now[n].error / slope if slope < -_TELLS else 0.0
                 if by > _LEAST:
                     then = after(edge, by)

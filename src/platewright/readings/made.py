@@ -1,39 +1,36 @@
 """A piece as it was made: what its dimensions come to when it was not made as drawn.
 
-A departure is a number that is 0 on a true part. Places are material points of the blank, points
-of its bends' lines, or where a tape finds a bend; departures move them there, and the same steps
-as for the true part fold them.
+A departure is a number that is 0 on a true part. Departures move the places on the blank, and the
+same steps as for the true part fold them.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from platewright.geometry.plane import Motion, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.measuring.dimensions import Measured
-from platewright.plate.bend import BendWay, DrawnTo, setback
+from platewright.plate.bend import BendWay, setback
 from platewright.plate.blank import BlankBend
-from platewright.plate.bracket import Hole
 from platewright.plate.dimension import (
     Dimension,
-    OnBlank,
     PanelFace,
     Place,
     Spot,
     Straight,
     Touch,
 )
-from platewright.plate.folded import folded, height_above
+from platewright.plate.folded import height_above
 from platewright.plate.piece import Piece
 from platewright.plate.place import bend_step, edge_frame
+from platewright.readings.places import AtBend, Material, OnBendLine, OnMetal, Places, along
 from platewright.readings.reading import State
-from platewright.values import dataclass
 
 What = Literal[
     "scale x", "scale y", "edges", "edge", "hole x", "hole y", "shift", "turn", "allowance", "angle"
@@ -59,15 +56,8 @@ Departures = Mapping[Departure, float]
 
 #: How far a departure is changed either way for its slope: mm, and shares and radians.
 _STEP, _STEPS = 0.5, {"scale x": 0.002, "scale y": 0.002, "turn": 0.005, "angle": 0.01}
-#: Places this near to each other are one, mm.
-_SAME = 1e-6
-#: Corners of an outline cross at more than this, as a sine.
-_CORNER = 0.05
 #: Lines that cross an edge do so at more than this, as a sine.
 _ACROSS = 0.2
-#: What a blade touches lies this near to the farthest place of a true part, mm.
-_MAY_TOUCH = 15.0
-_FACES: tuple[DrawnTo, ...] = ("outside", "inside", "centre", "arc", "corner")
 
 
 class Made:
@@ -151,16 +141,16 @@ class Made:
         if each.over_all and end.line:
             way = end.line.direction.left
             return sum(self._outermost(out) for out in (way, -way))
-        line = self._line(self.places.flat_line(end)) if end.line else None
+        line = self._line(self.places.line(end.line)) if end.line else None
         if each.quantity == "angle":
             assert line is not None
-            return _turn(self._line(self.places.flat_line(start)), line)
+            return _turn(self._line(self.places.line(start.line)), line)
         if each.end_to_end and line is not None:
             return line.length
-        at = self.stands(self.places.flat_point(start))
+        at = self.stands(self.places.point(start.at))
         if line is not None:
             return abs(line.direction.cross(at - line.start))
-        return at.distance(self.stands(self.places.flat_point(end)))
+        return at.distance(self.stands(self.places.point(end.at)))
 
     def _outermost(self, way: Vector) -> float:
         """How far the blank reaches in a direction, mm from the drawing's origin."""
@@ -241,7 +231,7 @@ class Made:
         if isinstance(place, Straight):
             at = self._line(self.places.straight(place)).point_at(0.5)
         elif isinstance(place, PanelFace):
-            at = self.stands(self.places.corners[index][0])
+            at = self.stands(self.places.face(place.panel))
         else:
             assert isinstance(place, Spot)
             at = self.stands(self.places.spot(place))
@@ -257,7 +247,7 @@ class Made:
         """How far the part reaches towards a blade, mm from the drawing's origin."""
         way, corners, rounds = self.places.touched(touch)
         found = [
-            _along(way, self.panel(index).point(self.stands(place), height))
+            along(way, self.panel(index).point(self.stands(place), height))
             for index, place, height in corners
         ]
         found += [self.reach_of_round(number, way) for number in rounds]
@@ -279,7 +269,7 @@ class Made:
         y, z = outer * math.sin(turn), fold * outer * math.cos(turn)
         level = radius if up else -thickness - radius
         return max(
-            _along(way, frame.point3(Point3(along, y, level + z))) for along in (0.0, near.length)
+            along(way, frame.point3(Point3(end, y, level + z))) for end in (0.0, near.length)
         )
 
 
@@ -292,71 +282,20 @@ class _Bent(NamedTuple):
     allowance: float
 
 
-# --- places of the true part ------------------------------------------------------------------
+class Slopes:
+    """How each dimension of a piece changes with each departure, worked out when asked for."""
 
-
-@dataclass(frozen=True, slots=True)
-class Material:
-    """A point of the blank's metal: in a hole's middle, or on segments of the outline.
-
-    `edges` are at most two segments of the outline by their index, each with the way out of the
-    metal there.
-    """
-
-    at: Point
-    edges: tuple[tuple[int, Vector], ...] = ()
-    hole: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class OnBendLine:
-    """A point of a bend's line, at a share of its length."""
-
-    bend: int
-    share: float
-
-
-@dataclass(frozen=True, slots=True)
-class AtBend:
-    """Where a tape finds a bend, beyond its tangent line on the parent or on the child.
-
-    `foot` is the place on the tangent line, `reach` what was measured to, or how far from there.
-    """
-
-    bend: int
-    of_child: bool
-    foot: Material
-    reach: DrawnTo | float
-
-
-OnMetal = Material | OnBendLine | AtBend
-
-
-class Places:
-    """The places of a true piece's dimensions, each as what moves it."""
-
-    def __init__(self, piece: Piece) -> None:
-        self.piece = piece
-        self.thickness = piece.bracket.stock.thickness
-        self.index = {each.panel.name: i for i, each in enumerate(piece.blank.panels)}
-        own = [bend for panel in piece.bracket.root.walk() for bend in panel.bends]
-        by_child = {bend.panel.name: bend for bend in own}
-        self.bends = {each.number: by_child[each.child] for each in piece.blank.bends}
-        self._spots: dict[Spot, OnMetal] = {}
-        self._straights: dict[Straight, tuple[OnMetal, OnMetal]] = {}
-        self._on_blank: dict[Point, OnMetal] = {}
-        self._flat_lines: dict[Line, tuple[OnMetal, OnMetal]] = {}
-        self._touched: dict[Touch, _Touched] = {}
-        self._outermost: dict[Vector, tuple[Material, ...]] = {}
+    def __init__(self, places: Places) -> None:
+        self.places = places
         self._slopes: dict[tuple[Dimension, State], dict[Departure, float]] = {}
         self._made: dict[frozenset[tuple[Departure, float]], Made] = {}
 
-    def slopes(self, measured: Measured, state: State) -> dict[Departure, float]:
-        """How a dimension changes with each departure that it depends on: central differences."""
+    def of(self, measured: Measured, state: State) -> dict[Departure, float]:
+        """The slope of a dimension by each departure that it depends on: central differences."""
         key = measured.dimension, state
         found = self._slopes.get(key)
         if found is None:
-            true, asked = Made(self, {}), set[Departure]()
+            true, asked = Made(self.places, {}), set[Departure]()
             true.asked = asked
             true.value(measured, state)
             found = self._slopes[key] = {
@@ -374,240 +313,16 @@ class Places:
         key = frozenset(departures.items())
         found = self._made.get(key)
         if found is None:
-            found = self._made[key] = Made(self, departures)
+            found = self._made[key] = Made(self.places, departures)
         return found
 
-    def hooked(self, measured: Measured, state: State) -> bool:
-        """Whether a tape's hook hangs over an edge of the blank's outline: no angle, no blade."""
-        each = measured.dimension
-        if each.quantity == "angle" or isinstance(each.end, Touch):
-            return False
-        return each.over_all or any(
-            isinstance(place, Material) and place.edges for place in self._ends_of(measured, state)
-        )
 
-    def _ends_of(self, measured: Measured, state: State) -> Iterator[OnMetal]:
-        if state == "flat":
-            for end in measured.blank_ends:
-                yield self.flat_line(end)[0] if end.line else self.flat_point(end)
-            return
-        for place in (measured.dimension.start, measured.dimension.end):
-            if isinstance(place, Straight):
-                yield self.straight(place)[0]
-            elif isinstance(place, Spot):
-                yield self.spot(place)
-
-    @property
-    def holes(self) -> tuple[Hole, ...]:
-        """The holes of the blank, panel by panel."""
-        return self.piece.blank.holes
-
-    @cached_property
-    def hole_panels(self) -> tuple[str, ...]:
-        """The panel of each hole of the blank."""
-        return tuple(each.panel.name for each in self.piece.blank.panels for _ in each.panel.holes)
-
-    @cached_property
-    def bend_ends(self) -> dict[int, tuple[Material, Material]]:
-        """The material ends of each bend's line."""
-        return {
-            bend.number: (self.material(bend.line.start), self.material(bend.line.end))
-            for bend in self.piece.blank.bends
-        }
-
-    @cached_property
-    def corners(self) -> tuple[tuple[OnMetal, ...], ...]:
-        """Of each panel where its segments start."""
-        return tuple(
-            tuple(self._place(placed.panel.name, p) for p in placed.panel.contour.corners)
-            for placed in self.piece.blank.panels
-        )
-
-    def height(self, face: str) -> float:
-        """Where a face lies above the top face, mm."""
-        return {"top": 0.0, "middle": -self.thickness / 2}.get(face, -self.thickness)
-
-    def material(self, at: Point, along: Vector | None = None) -> Material:
-        """A point of the blank by what moves it; `along` is the way of an edge that it is on."""
-        for number, hole in enumerate(self.holes):
-            if hole.centre.distance(at) < _SAME:
-                return Material(at, hole=number)
-        edges: list[tuple[int, Vector]] = []
-        near = list(self._edges_at(at))
-        if along is not None:
-            near.sort(key=lambda each: abs(along.dot(each[1])) >= _CORNER)
-            if near and abs(along.dot(near[0][1])) >= _CORNER:
-                near = []
-        for index, way in near:
-            if all(abs(way.cross(other)) > _CORNER for _, other in edges):
-                edges.append((index, way))
-        return Material(at, tuple(edges[:2]))
-
-    def _edges_at(self, at: Point) -> Iterator[tuple[int, Vector]]:
-        """The outline's segments at a point, then those whose line runs through it, near to it."""
-        segments = self.piece.blank.outline.segments
-        away = [segment.distance(at) for segment in segments]
-        touching = [i for i, far in enumerate(away) if far < _SAME]
-        for i in touching:
-            yield i, segments[i].direction_at(segments[i].nearest_fraction(at)).right
-        if not self.piece.blank.outline.contains(at):
-            for i in sorted(range(len(segments)), key=lambda each: away[each]):
-                line = segments[i]
-                if i not in touching and isinstance(line, Line):
-                    way = line.direction
-                    if abs(way.cross(at - line.start)) < _SAME:
-                        yield i, way.right
-
-    def flat_point(self, place: OnBlank) -> OnMetal:
-        """A place found on the blank."""
-        found = self._on_blank.get(place.at)
-        if found is None:
-            found = self._on_blank[place.at] = self._flat_point(place.at)
-        return found
-
-    def _flat_point(self, at: Point) -> OnMetal:
-        for bend in self.piece.blank.bends:
-            for share in (0.0, 0.5, 1.0):
-                if bend.line.point_at(share).distance(at) < _SAME:
-                    return OnBendLine(bend.number, share)
-        return self.material(at)
-
-    def flat_line(self, place: OnBlank) -> tuple[OnMetal, OnMetal]:
-        """The two ends of a line found on the blank."""
-        line = place.line
-        assert line is not None
-        found = self._flat_lines.get(line)
-        if found is None:
-            found = self._flat_lines[line] = self._flat_line(line)
-        return found
-
-    def _flat_line(self, line: Line) -> tuple[OnMetal, OnMetal]:
-        for bend in self.piece.blank.bends:
-            for one, other in ((0.0, 1.0), (1.0, 0.0)):
-                ends = bend.line.point_at(one), bend.line.point_at(other)
-                if ends[0].distance(line.start) < _SAME and ends[1].distance(line.end) < _SAME:
-                    return OnBendLine(bend.number, one), OnBendLine(bend.number, other)
-        return self._ends(line)
-
-    def _ends(self, line: Line) -> tuple[Material, Material]:
-        """The ends of a line of the blank, as ends of the edge that it runs along."""
-        way = line.direction
-        return self.material(line.start, way), self.material(line.end, way)
-
-    def outermost(self, way: Vector) -> tuple[Material, ...]:
-        """The places of the outline that a blade square to a direction may touch."""
-        found = self._outermost.get(way)
-        if found is None:
-            tops = [each.farthest(way) for each in self.piece.blank.outline.segments]
-            most = max(way.x * top.x + way.y * top.y for top in tops)
-            found = self._outermost[way] = tuple(
-                self.material(top)
-                for top in dict.fromkeys(tops)
-                if way.x * top.x + way.y * top.y > most - _MAY_TOUCH
-            )
-        return found
-
-    def spot(self, place: Spot) -> OnMetal:
-        """A point of a panel on the folded part."""
-        found = self._spots.get(place)
-        if found is None:
-            found = self._spots[place] = self._place(place.panel, place.at)
-        return found
-
-    def straight(self, place: Straight) -> tuple[OnMetal, OnMetal]:
-        """The two ends of a straight of a panel on the folded part."""
-        found = self._straights.get(place)
-        if found is None:
-            line = place.line.moved(self.piece.blank.panel_motion(place.panel))
-            start, end = (self._beside_bend(place.panel, p, line) for p in (line.start, line.end))
-            found = (start, end) if start and end else self._ends(line)
-            self._straights[place] = found
-        return found
-
-    def _place(self, panel: str, at: Point) -> OnMetal:
-        here = self.piece.blank.panel_motion(panel).point(at)
-        return self._beside_bend(panel, here) or self.material(here)
-
-    def _beside_bend(self, panel: str, at: Point, along: Line | None = None) -> AtBend | None:
-        """A place of a panel as part of one of its bends; only of one that runs `along` a line."""
-        for bend in self.piece.blank.bends:
-            if panel not in (bend.parent, bend.child):
-                continue
-            of_child = panel == bend.child
-            tangent = bend.far if of_child else bend.near
-            way = tangent.direction
-            out = way.left if of_child else way.right
-            if along is not None:
-                if abs(along.direction.cross(way)) > _SAME:
-                    continue
-                at_middle = along.point_at(0.5)
-            else:
-                at_middle = at
-            reach, run = out.dot(at - tangent.start), way.dot(at_middle - tangent.start)
-            if reach < -_SAME or not -_SAME <= run <= tangent.length + _SAME:
-                continue
-            foot = at + -out * reach
-            return AtBend(bend.number, of_child, self.material(foot), self._told(bend, reach))
-        return None
-
-    def _told(self, bend: BlankBend, reach: float) -> DrawnTo | float:
-        """What a distance beyond a tangent line is measured to."""
-        if reach < _SAME:
-            return "flat"
-        for to in _FACES:
-            if abs(setback(bend.way, bend.angle, self.thickness, to) - reach) < 10 * _SAME:
-                return to
-        return reach
-
-    def touched(self, touch: Touch) -> _Touched:
-        """The way of a blade, and what of the part it may touch."""
-        found = self._touched.get(touch)
-        if found is None:
-            found = self._touched[touch] = self._touching(touch)
-        return found
-
-    def _touching(self, touch: Touch) -> _Touched:
-        model, true = folded(self.piece.bracket), Made(self, {})
-        own = model.panel(touch.panel).world_from_panel.vector(touch.out)
-        root = Placing.flat(self.piece.blank.panel_motion(model.panels[0].panel.name))
-        way = root.vector(own)
-        found: list[tuple[float, tuple[int, OnMetal, float]]] = []
-        for index, placed in enumerate(self.piece.blank.panels):
-            there = true.panel(index)
-            down = there.inverse().vector(way)
-            level = Vector(down.x, down.y)
-            spots = list(self.corners[index])
-            if level.length > _SAME:
-                for segment in placed.panel.contour.moved(placed.blank_from_panel).segments:
-                    top = segment.farthest(level)
-                    if top not in (segment.start, segment.end):
-                        spots.append(self.material(top))
-            for spot in spots:
-                for height in (self.height("top"), self.height("underside")):
-                    at = there.point(true.stands(spot), height)
-                    found.append((_along(way, at), (index, spot, height)))
-        most = max(reach for reach, _ in found)
-        corners = tuple(each for reach, each in found if reach > most - _MAY_TOUCH)
-        rounds = tuple(n for n in self.bends if true.reach_of_round(n, way) > most - _MAY_TOUCH)
-        return _Touched(way, corners, rounds)
-
-
-class _Touched(NamedTuple):
-    way: Vector3
-    corners: tuple[tuple[int, OnMetal, float], ...]
-    rounds: tuple[int, ...]
+@lru_cache(maxsize=8)
+def slopes_of(piece: Piece) -> Slopes:
+    """The slopes of a piece, kept: what is found of them serves the next readings too."""
+    return Slopes(Places(piece))
 
 
 def _turn(one: Line, other: Line) -> float:
     a, b = one.direction, other.direction
     return abs(math.atan2(a.cross(b), a.dot(b)))
-
-
-def _along(way: Vector3, p: Point3) -> float:
-    return way.x * p.x + way.y * p.y + way.z * p.z
-
-
-@lru_cache(maxsize=8)
-def places_of(piece: Piece) -> Places:
-    """The places of a piece, kept: what is found of them serves the next readings too."""
-    return Places(piece)

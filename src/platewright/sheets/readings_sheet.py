@@ -19,7 +19,8 @@ from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.geometry.space import Vector3
 from platewright.plate.folded import Folded, folded
 from platewright.plate.piece import Piece
-from platewright.readings.diagnosis import Alternative, Diagnosis, Found, MadeOf, Remedy
+from platewright.readings.cause import MadeOf, Remedy
+from platewright.readings.diagnosis import Alternative, Diagnosis, Found
 from platewright.readings.reading import State, Verdict
 from platewright.sheets import check_sheet
 from platewright.sheets import folded_rows as folded_sheet

@@ -10,7 +10,9 @@ import pytest
 from laws.example_pieces import seat_piece
 from platewright.drawing.items import Stroke, marks, words
 from platewright.drawing.pointers import POINTER
-from platewright.readings.diagnosis import Alternative, Diagnosis, Fate, Found, Remedy
+from platewright.readings.cause import Remedy
+from platewright.readings.diagnosis import Alternative, Diagnosis, Found
+from platewright.readings.fate import Fate
 from platewright.readings.reading import Fineness, Reading, verdicts
 from platewright.sheets.readings_sheet import (
     VERDICTS,

@@ -1,0 +1,86 @@
+"""A cause of wrong readings: what it changes, its words, and what to do about it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from typing import Literal, NamedTuple
+
+from platewright.measuring.dimensions import Measured
+from platewright.readings.made import Departures, Slopes
+from platewright.readings.reading import State
+from platewright.values import dataclass
+
+MadeOf = Literal["plate", "card"]
+"""Whether the readings are of the part or of its mock-up in card."""
+
+Where = Literal["bracket file", "shop file", "at the work"]
+"""Where a remedy belongs: a key of either file, or what is done next time."""
+
+SizeUnit = Literal["mm", "rad", ""]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remedy:
+    """What to do about a cause: in words; where, and which number to write to which key.
+
+    `key` and `value` are "" for what is done at the work; `value` carries its unit and stands in
+    a file as it is.
+    """
+
+    words: str
+    where: Where
+    key: str = ""
+    value: str = ""
+
+
+class Said(NamedTuple):
+    """A cause of a size in words, and what to do about it."""
+
+    words: str
+    remedies: tuple[Remedy, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cause:
+    """One thing that can have gone wrong.
+
+    `departs` are the departures that each of its free sizes stands for, each by its factor;
+    `shows` is what it changes of a reading itself, for each unit of its size. One that is `whole`
+    is there or not: its size is 1. `sign` is that of the sizes that make sense, 0 for either, and
+    `usual` how large they mostly are in a shop, as a standard deviation (common practice, no
+    published source). `slips` is in how many ways a whole one could have come about.
+    `said` tells it in words, given its sizes. `of_tape` is whether the readings are wrong and not
+    the part, `of_reading` the letter of the one that is, "" where all are.
+    """
+
+    name: str
+    said: Callable[[Sequence[float]], Said]
+    unit: SizeUnit = "mm"
+    departs: tuple[Departures, ...] = ()
+    shows: Callable[[Measured, State], float] | None = None
+    whole: bool = False
+    sign: int = 0
+    usual: float = 8.0
+    slips: int = 1
+    of_tape: bool = False
+    of_reading: str = ""
+
+    def effects(self, slopes: Slopes, measured: Measured, state: State) -> tuple[float, ...]:
+        """How much a reading changes with each of its sizes, for a little of it or as a whole."""
+        if self.shows is not None:
+            return (self.shows(measured, state),)
+        if self.whole:
+            made = slopes.made(self.departs[0]).value(measured, state)
+            return (made - nominal_of(measured, state),)
+        by = slopes.of(measured, state)
+        return tuple(
+            math.fsum(factor * by.get(each, 0.0) for each, factor in way.items())
+            for way in self.departs
+        )
+
+
+def nominal_of(measured: Measured, state: State) -> float:
+    """What a dimension should be, 0 where no tape finds it."""
+    tape = measured.on_blank if state == "flat" else measured.on_part
+    return tape.value if tape else 0.0
