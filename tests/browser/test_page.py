@@ -26,8 +26,11 @@ def test_a_new_bracket_from_nothing_to_its_files(page: Looking, folder: Path, tm
     page.wait(lambda: page.js("return document.body.dataset.name") == "fender-zee.toml")
     page.wait(page.outline)
     assert page.text("#standing") == "new, not saved yet"
+    examples = "return [...document.querySelectorAll('.example')].map((e) => e.dataset.key)"
+    assert {"web", "width"} <= set(page.js(examples))
     page.type("web", "2 1/4")
     page.type("width", "3 1/2")
+    assert not {"web", "width"} & set(page.js(examples))
     page.click("#save")
     page.wait(lambda: page.text("#standing") == "saved")
     page.click("#make")
@@ -207,6 +210,31 @@ def test_unsaved_work_survives_a_reload_and_a_lost_draft(page: Looking):
     page.click("#take-up")
     page.wait(lambda: page.field("web").get_attribute("value") == "2 5/8")
     page.bracket("deck-zee.toml")
+
+
+def test_a_suspension_at_any_height(page: Looking):
+    page.open("setup/travel-trailing-arm.toml")
+    side = "return document.querySelector('#side').innerHTML"
+    page.wait(lambda: "<svg" in page.js(side))
+    assert "<svg" in page.js("return document.querySelector('#curves').innerHTML")
+    at_ride, words = page.js(side), page.text("#lift-words")
+    for _ in range(2):
+        page.find("#lift").send_keys(Keys.PAGE_DOWN)
+    page.wait(lambda: page.js(side) != at_ride)
+    page.wait(lambda: page.text("#lift-words") != words)
+
+
+def test_the_folders_parts_are_laid_on_a_sheet(page: Looking):
+    page.open("nest")
+    page.js(
+        "document.querySelectorAll('[name=file]').forEach((each) => {"
+        " each.checked = ['deck-zee.toml', 'spring-seat-travel.toml'].includes(each.value); })"
+    )
+    page.put(page.find("#tries"), "1")
+    page.click("#begin")
+    page.wait(lambda: page.js("return document.querySelectorAll('#made a').length"))
+    assert page.text("#words") == "Laid."
+    assert "nest" in page.text("#made")
 
 
 def test_a_burst_of_typing_never_queues_up(page: Looking):

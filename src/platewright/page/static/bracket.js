@@ -135,6 +135,8 @@ function showStale() {
 function showPictures() {
   const piece = state.pieces[0];
   if (!piece) return;
+  one("#hand").textContent = state.pieces.length > 1 ? `${piece.hand} hand; the other is its mirror image`
+    : piece.hand === "as drawn" ? "" : piece.hand;
   flat.show(piece.picture);
   fold.show(piece.picture.fold);
   const seen = piece.picture.in_place;
@@ -321,6 +323,9 @@ async function listFiles() {
 
 // --- begin --------------------------------------------------------------------------------------
 
+// which figures of a new file are the person's own outlives a reload
+try { for (const key of JSON.parse(sessionStorage.getItem(`own ${name}`) || "[]")) fields.touched.add(key); } catch { /* none */ }
+addEventListener("pagehide", () => sessionStorage.setItem(`own ${name}`, JSON.stringify([...fields.touched])));
 const draft = new Draft(name, part, { show, waiting: fields.waiting });
 const readings = new Readings(one("#readings"), { name, part });
 fold.foldTo(1);

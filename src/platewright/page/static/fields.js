@@ -14,6 +14,7 @@ export class Fields {
     this.waiting = new Map(); // key -> what was typed and is not answered yet
     this.panels = [];
     this.values = {};
+    this.touched = new Set();
     for (const form of forms) {
       form.addEventListener("submit", (event) => event.preventDefault());
       form.addEventListener("input", (event) => this.typed(event.target));
@@ -59,6 +60,8 @@ export class Fields {
     if (!field) return;
     const { key } = field.dataset;
     this.waiting.set(key, control.value);
+    this.touched.add(key);
+    field.classList.remove("example");
     this.send([{ key, value: this.valueOf(field) }]);
   }
 
@@ -123,6 +126,7 @@ export class Fields {
 
   show(state) {
     this.values = state.typed;
+    this.example = state.new; // a new file begins with the figures of an example
     this.panels = state.panels && state.panels.length ? state.panels : this.panels;
     for (const form of this.forms) {
       // rows in rows come to be with the rows around them
@@ -141,6 +145,8 @@ export class Fields {
     const { key } = field.dataset, control = this.controlOf(field);
     if (this.waiting.has(key)) return;
     const value = shownAs(typed[key], field.dataset.quantity);
+    const own = !this.example || this.touched.has(key) || !value || !one(".letter", field).textContent;
+    field.classList.toggle("example", !own);
     if (control.dataset.names) this.offer(field, control, value);
     if (control.tagName === "SELECT" && ![...control.options].some((each) => each.value === value)) {
       control.append(make("option", { value }, value));
