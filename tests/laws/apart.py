@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from platewright.geometry.space import Vector3
-from platewright.plate.prism import Part, Prism
+from platewright.plate.prism import Prism, SolidPart
 
 _SMALL = 1e-12
 
@@ -58,7 +58,7 @@ def _edge_axes(a: Prism, b: Prism) -> Iterator[Vector3]:
                 yield axis.unit()
 
 
-def part_gap(one: Part, other: Part, enough: float = math.inf) -> float:
+def part_gap(one: SolidPart, other: SolidPart, enough: float = math.inf) -> float:
     """How far two parts are apart, mm (see `gap`); infinity when one has no metal."""
     least = math.inf
     for a in one.prisms:

@@ -21,7 +21,7 @@ from laws.strategies_bracket import (
     ways,
 )
 from platewright.findings.case import Context
-from platewright.findings.collision import TOUCH, Meeting, Sweep
+from platewright.findings.collision import TOUCH, Contact, Sweep
 from platewright.findings.finding import SEVERITIES, Finding
 from platewright.findings.rules import findings
 from platewright.geometry.plane import Point, Vector
@@ -30,7 +30,7 @@ from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket, Hole, Panel
 from platewright.plate.dimension import swapped_hand
 from platewright.plate.folded import folded
-from platewright.plate.prism import Part, Prism, parts_of
+from platewright.plate.prism import Prism, SolidPart, parts_of
 
 modest = examples(50)
 small = st.one_of(trees(depth=2), seat_brackets().map(lambda pair: pair[1]))
@@ -45,7 +45,7 @@ contexts = st.builds(
 )
 
 
-def meetings(bracket: Bracket) -> tuple[Meeting, ...]:
+def meetings(bracket: Bracket) -> tuple[Contact, ...]:
     return Sweep(bracket).meetings
 
 
@@ -217,7 +217,7 @@ def depths(bracket: Bracket, amount: float) -> dict[tuple[str, str], float]:
     metal: dict[str, tuple[Prism, ...]] = {}
     for part in parts_of(folded(bracket, amount)):
         metal[part.panel] = metal.get(part.panel, ()) + part.prisms
-    parts = [Part(name, name, prisms) for name, prisms in metal.items()]
+    parts = [SolidPart(name, name, prisms) for name, prisms in metal.items()]
     return {
         (one.words, other.words): -part_gap(one, other, -TOUCH)
         for one, other in combinations(parts, 2)

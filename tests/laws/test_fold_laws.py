@@ -11,7 +11,7 @@ from laws.effort import examples
 from laws.strategies_bracket import amounts, brackets, seat_brackets, trees, turned_over
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3
-from platewright.kinds.seat_measurements import Gusset, Seat
+from platewright.kinds.seat_measurements import Seat, SideGusset
 from platewright.measuring.dimensions import Measured, dimensions_of
 from platewright.plate.bend import ScoreFold, inside_face
 from platewright.plate.blank import blank_of
@@ -215,7 +215,7 @@ def test_a_seat_stands_as_it_was_measured(pair: tuple[Seat, Bracket]) -> None:
     model = folded(bracket)
     for bend in model.bends:
         name = bend.bend.panel.name
-        gusset: Gusset = seat.left if name.startswith("left") else seat.right
+        gusset: SideGusset = seat.left if name.startswith("left") else seat.right
         asked = gusset.from_centre
         if asked is None:
             asked = seat.body_diameter / 2 + seat.clearance

@@ -23,7 +23,7 @@ from laws.strategies_bracket import (
     trees,
 )
 from laws.triangles import triangle_corners
-from platewright.findings.collision import TOUCH, Meeting, Sweep
+from platewright.findings.collision import TOUCH, Contact, Sweep
 from platewright.kinds.seat_measurements import Seat
 from platewright.plate.bend import Brake
 from platewright.plate.blank import blank_of
@@ -41,7 +41,7 @@ few = examples(20)
 # --- solids of the other library --------------------------------------------------------------
 
 
-def meetings(bracket: Bracket) -> tuple[Meeting, ...]:
+def meetings(bracket: Bracket) -> tuple[Contact, ...]:
     return Sweep(bracket).meetings
 
 

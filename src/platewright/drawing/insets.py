@@ -61,7 +61,7 @@ class Inset:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Laid:
+class LaidInsets:
     """Insets drawn in their places, and those that found none."""
 
     items: tuple[Item, ...]
@@ -70,7 +70,7 @@ class Laid:
 
 def lay_insets(
     insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds], part: Ground | None = None
-) -> Laid:
+) -> LaidInsets:
     """Each inset in the first room that takes it in one of its widths, beside the `part` first."""
     free = FreeSpace(free.ink, free.boxes)
     items: list[Item] = []
@@ -83,7 +83,7 @@ def lay_insets(
         drawn, box = found
         items.extend(shifted(drawn.items, box.xmin, box.ymax))
         free = free.less([Box.upright(box.grown(_CLEAR))])
-    return Laid(items=tuple(items), left_over=tuple(left))
+    return LaidInsets(items=tuple(items), left_over=tuple(left))
 
 
 def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:

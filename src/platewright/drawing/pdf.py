@@ -161,11 +161,11 @@ def _binary_streams() -> Iterator[None]:
 
 def content(items: Iterable[Item], faces: Mapping[Weight, str]) -> str:
     """What a page draws. `faces` gives the name of each weight's face among the resources."""
-    writer = _Writer(faces)
+    writer = _PdfWriter(faces)
     return "\n".join((_CAP_AND_JOIN, *writer.items(items, IDENTITY)))
 
 
-class _Writer:
+class _PdfWriter:
     """Writes operators, and remembers what was told last."""
 
     def __init__(self, faces: Mapping[Weight, str]) -> None:

@@ -47,7 +47,7 @@ def svg_text(page: Page, made_from: str = "") -> str:
         f'viewBox="0 0 {width} {height}">',
         f"<title>{escape(printable(page.title), quote=False)}</title>",
         f"<desc>{SIGNATURE}{f'. {made_from}' if made_from else ''}</desc>",
-        *_Writer(page.height).items(page.items, IDENTITY),
+        *_SvgWriter(page.height).items(page.items, IDENTITY),
         "</svg>",
     ]
     return "\n".join(lines) + "\n"
@@ -55,10 +55,10 @@ def svg_text(page: Page, made_from: str = "") -> str:
 
 def path_data(shapes: Iterable[Shape], height: float) -> str:
     """The `d` of a path along shapes on a page of that height, mm: y turned over, arcs kept."""
-    return _Writer(height).path(chains(shapes))
+    return _SvgWriter(height).path(chains(shapes))
 
 
-class _Writer:
+class _SvgWriter:
     """Carries the page's height, which turns y over, and the count of windows so far."""
 
     def __init__(self, height: float) -> None:

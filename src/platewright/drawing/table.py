@@ -45,7 +45,7 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ReadingBox:
     """An empty box to write a reading in, with its unit printed small at the right."""
 
     unit: str = ""
@@ -68,7 +68,7 @@ class Titled:
     ending: str = ""
 
 
-Cell = str | Words | Titled | Reading | Tick
+Cell = str | Words | Titled | ReadingBox | Tick
 """What a cell of a table may hold; a plain text is wrapped."""
 
 
@@ -153,7 +153,7 @@ def _cell_height(cell: Cell, column: Column, size: float) -> float:
         case Titled():
             lines = len(_titled_lines(cell, column))
             return (lines - 1) * cell.size * LINE_PITCH + cell.size * 1.35 + 2 * _PADDING
-        case Reading():
+        case ReadingBox():
             return _READING_HEIGHT + 2 * _INSET
         case Tick():
             return len(cell.labels) * size * 1.35 * 1.4 + 2 * _PADDING
@@ -175,7 +175,7 @@ def _cell(cell: Cell, box: Bounds, column: Column, size: float) -> Iterator[Item
             yield from _text_cell(_words(cell, size), box, column)
         case Titled():
             yield from _titled_cell(cell, box, column)
-        case Reading():
+        case ReadingBox():
             inner = box.grown(-_INSET)
             yield Stroke(rectangle(inner), FRAME)
             if cell.unit:

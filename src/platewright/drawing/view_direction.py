@@ -15,7 +15,7 @@ from platewright.geometry.plane import Point
 from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded
-from platewright.plate.prism import Part, Prism, parts_of
+from platewright.plate.prism import Prism, SolidPart, parts_of
 from platewright.values import dataclass
 
 if TYPE_CHECKING:
@@ -117,7 +117,7 @@ def front_azimuth(bracket: Bracket) -> float:
     return bracket.root.straight_edge(bracket.wall).direction.left.angle
 
 
-def least_seen(folded: Folded, parts: tuple[Part, ...], eye: ViewDirection) -> float:
+def least_seen(folded: Folded, parts: tuple[SolidPart, ...], eye: ViewDirection) -> float:
     """The share that an eye sees of the panel it sees least of, from 0 to 1.
 
     Sample places on the face turned to the eye, counted with the face's slant.

@@ -40,7 +40,7 @@ def write_all(outputs: Mapping[Path, bytes], *, overwrite: bool = False) -> None
     folder always. Raises OutputError, with everything as it was before.
     """
     made: list[Path] = []
-    stages: list[_Stage] = []
+    stages: list[_WriteStage] = []
     path = next(iter(outputs), Path())
     try:
         folders = sorted({each.parent for each in outputs})
@@ -267,7 +267,7 @@ def _is_older(path: Path, made_from: Mapping[str, str]) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class _Stage:
+class _WriteStage:
     """A hidden folder in the folder where outputs go, and the lock that says it is in use."""
 
     hidden: Path
@@ -306,7 +306,7 @@ class _Stage:
         shutil.rmtree(self.hidden, ignore_errors=True)
 
 
-def _stage_in(folder: Path) -> _Stage:
+def _stage_in(folder: Path) -> _WriteStage:
     while True:
         hidden = Path(tempfile.mkdtemp(prefix=_HIDDEN, dir=folder))
         lock = _locked(hidden)
@@ -314,7 +314,7 @@ def _stage_in(folder: Path) -> _Stage:
             break
     for name in ("new", "old"):
         (hidden / name).mkdir()
-    return _Stage(hidden, lock)
+    return _WriteStage(hidden, lock)
 
 
 def _locked(hidden: Path) -> BinaryIO | None:
@@ -367,7 +367,7 @@ def _sweep(folder: Path) -> None:
             if left.is_dir() and not left.is_symlink():
                 if (lock := _locked(left)) is not None:
                     _put_back(left)
-                    _Stage(left, lock).close()
+                    _WriteStage(left, lock).close()
             elif left.name.startswith(_ONCE_ASIDE) and not os.path.lexists(
                 place := folder / left.name.removeprefix(_ONCE_ASIDE)
             ):

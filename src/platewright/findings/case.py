@@ -12,7 +12,7 @@ from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded, folded
 from platewright.plate.lean import Lean
-from platewright.plate.prism import Part, parts_of
+from platewright.plate.prism import SolidPart, parts_of
 from platewright.shop.scores import USUAL, Effort
 from platewright.shop.wall import Strength
 from platewright.values import dataclass
@@ -63,7 +63,7 @@ class Case:
         return folded(self.bracket)
 
     @cached_property
-    def parts(self) -> tuple[Part, ...]:
+    def parts(self) -> tuple[SolidPart, ...]:
         """The finished bracket's panels and bends as prisms."""
         return parts_of(self.finished)
 

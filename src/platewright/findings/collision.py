@@ -44,7 +44,7 @@ _SKEW = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Meeting:
+class Contact:
     """Two parts that meet: from which amount of the fold on, and whether they do when finished.
 
     `bend` is the bend whose turn brings them together (the last one between them), `angle` what
@@ -62,7 +62,7 @@ class Meeting:
 
 
 @dataclass(frozen=True, slots=True)
-class Overlap:
+class PanelOverlap:
     """Two panels that lie in each other, and how deep, mm."""
 
     first: str
@@ -82,17 +82,17 @@ class Sweep:
         return _Stages(self._panels, self._thickness, amounts)
 
     @cached_property
-    def on_the_blank(self) -> tuple[Overlap, ...]:
+    def on_the_blank(self) -> tuple[PanelOverlap, ...]:
         """Panels that lie in each other before anything is folded."""
         names = [placed.panel.name for placed in self._panels]
         return tuple(
-            Overlap(names[one], names[other], depth)
+            PanelOverlap(names[one], names[other], depth)
             for (one, other), (step, depth) in self._first.items()
             if step == 0
         )
 
     @cached_property
-    def meetings(self) -> tuple[Meeting, ...]:
+    def meetings(self) -> tuple[Contact, ...]:
         """Every two parts that meet on the way from flat to finished."""
         return tuple(
             self._meeting(pair, step, depth) for pair, (step, depth) in self._first.items() if step
@@ -114,7 +114,7 @@ class Sweep:
         }
         return {pair: first for pair, first in found.items() if first is not None}
 
-    def _meeting(self, pair: tuple[int, int], step: int, depth: float) -> Meeting:
+    def _meeting(self, pair: tuple[int, int], step: int, depth: float) -> Contact:
         met, width = step / _STEPS, 1 / _STEPS
         for _ in range(_CLOSER):
             start, width = met - width, width / _SHARES
@@ -125,7 +125,7 @@ class Sweep:
         end = self._at([1.0]).first(*pair)
         last = max(_way_up(self._panels, pair[0]) ^ _way_up(self._panels, pair[1]))
         turning = self._panels[last]
-        return Meeting(
+        return Contact(
             first=self._panels[pair[0]].panel.name,
             second=self._panels[pair[1]].panel.name,
             bend=turning.number or 0,
@@ -142,7 +142,7 @@ def sweep_of(bracket: Bracket) -> Sweep:
     return Sweep(bracket)
 
 
-def meeting_place(bracket: Bracket, meeting: Meeting) -> Point3:
+def meeting_place(bracket: Bracket, meeting: Contact) -> Point3:
     """Where two parts first meet, in the root's frame: the middle of what lies in each other."""
     parts = parts_of(folded(bracket, meeting.amount))
     ones, others = (

@@ -14,7 +14,7 @@ from platewright.geometry.plane import Point, Vector
 from platewright.geometry.space import Placing, Point3
 from platewright.plate.bend import Face
 from platewright.plate.lean import STILL, Sideways
-from platewright.plate.prism import Part, Prism
+from platewright.plate.prism import Prism, SolidPart
 from platewright.values import dataclass
 
 #: Metal that stands out less than this beyond a face is taken as flush, mm.
@@ -38,10 +38,10 @@ class Shadow:
     """Where an axis meets what stands out beyond a face: a convex polygon in the plate's plane."""
 
     polygon: list[Point]
-    part: Part
+    part: SolidPart
 
 
-def room_round(axis: Point, shadows: Iterable[Shadow]) -> tuple[float, Part] | None:
+def room_round(axis: Point, shadows: Iterable[Shadow]) -> tuple[float, SolidPart] | None:
     """The least distance from an axis to metal beyond a face, mm, and the part it belongs to.
 
     0 where metal stands on the axis itself; None where nothing stands out on that side. Of an axis
@@ -52,7 +52,7 @@ def room_round(axis: Point, shadows: Iterable[Shadow]) -> tuple[float, Part] | N
 
 
 def shadows_of(
-    parts: Iterable[Part],
+    parts: Iterable[SolidPart],
     face: Face,
     thickness: float,
     plate_from_world: Placing,

@@ -15,7 +15,7 @@ from platewright.geometry.space import Placing, Point3
 from platewright.plate.bend import Face
 from platewright.plate.bracket import Body, Hole, Panel
 from platewright.plate.folded import folded
-from platewright.plate.prism import Part, parts_of
+from platewright.plate.prism import SolidPart, parts_of
 from platewright.shop.hardware import BOLTS, PORTS, BoltSize, fitting_room, wrench_room
 from platewright.shop.strength import least_fillet
 from platewright.values import dataclass
@@ -192,11 +192,11 @@ def plate_circle_supported(case: Case) -> Iterator[Fault]:
 
 
 @dataclass(frozen=True, slots=True)
-class Nearest:
+class NearestPart:
     """How near a part comes to the body's middle, mm, at what turn of its bend, radians."""
 
     distance: float
-    part: Part
+    part: SolidPart
     amount: float
 
 
@@ -229,7 +229,7 @@ def body_room(case: Case) -> Iterator[Fault]:
         )
 
 
-def body_rub(case: Case) -> tuple[Nearest, Point3] | None:
+def body_rub(case: Case) -> tuple[NearestPart, Point3] | None:
     """What rubs on the body at its fullest, finished or while it is folded, and where.
 
     The place is in the root's frame, at the amount of the fold that is told with it.
@@ -245,7 +245,7 @@ def body_rub(case: Case) -> tuple[Nearest, Point3] | None:
     return found, _rubbed_place(found.part, body, case.thickness)
 
 
-def _rubbed_place(part: Part, body: Body, thickness: float) -> Point3:
+def _rubbed_place(part: SolidPart, body: Body, thickness: float) -> Point3:
     """The place on a part's edges beyond the body's face that is nearest to its axis."""
     places = []
     for prism in part.prisms:
@@ -262,7 +262,7 @@ def _rubbed_place(part: Part, body: Body, thickness: float) -> Point3:
 
 def nearest_to_body(
     case: Case, body: Body, amount: float, leaning: Leaning = UNMOVED
-) -> Nearest | None:
+) -> NearestPart | None:
     """What comes nearest to the body's middle on its side of the plate, None when nothing stands.
 
     `amount` is how far the bracket is folded, 1 finished.
@@ -275,10 +275,10 @@ def nearest_to_body(
         others = (part for part in parts if not part.bend and part.panel != root)
         shadows = shadows_of(others, body.face, case.thickness, Placing(), leaning)
     found = room_round(body.centre, shadows)
-    return Nearest(*found, amount) if found is not None else None
+    return NearestPart(*found, amount) if found is not None else None
 
 
-def _rub_while_folding(case: Case, body: Body) -> Nearest | None:
+def _rub_while_folding(case: Case, body: Body) -> NearestPart | None:
     """The nearest that a panel comes while it is folded with the body in place, if it rubs.
 
     A panel bent from the root itself comes ever nearer and is nearest when finished (its base

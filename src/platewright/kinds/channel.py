@@ -12,7 +12,7 @@ from platewright.kinds.folds import (
     measured_to,
 )
 from platewright.kinds.holes import HoleRow, leg_holes
-from platewright.kinds.strip import Strip, leg, strip_kind
+from platewright.kinds.strip import FoldedStrip, leg, strip_kind
 from platewright.values import dataclass
 
 
@@ -38,10 +38,10 @@ class Channel:
     right_holes: HoleRow | None = leg_holes("the right flange")
 
 
-def strip(channel: Channel) -> Strip:
+def strip(channel: Channel) -> FoldedStrip:
     """The channel as a strip."""
     way, to = channel.direction, channel.measured_to
-    return Strip(
+    return FoldedStrip(
         legs=(
             leg(channel, "left flange", "left_flange", "left_holes"),
             leg(channel, "web", "web", "web_holes"),

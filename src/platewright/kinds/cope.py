@@ -20,7 +20,7 @@ from platewright.geometry.crossings import crossings
 from platewright.geometry.ellipse import swept_ellipse
 from platewright.geometry.plane import ORIGIN, Motion, Point, Vector
 from platewright.geometry.segment import Line, Segment
-from platewright.kinds.features import Placed
+from platewright.kinds.features import PlacedFeature
 from platewright.kinds.fitting import require_on
 from platewright.kinds.places import derived, edge, length, spot
 from platewright.kinds.placing import (
@@ -45,7 +45,7 @@ _SAME = 1e-7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cope(Placed):
+class Cope(PlacedFeature):
     """An edge that sits on a tube, or without an edge a hole that a tube goes through."""
 
     edge: str | None = measure.text(
@@ -127,7 +127,7 @@ class Cope(Placed):
             for key in ("zero_at", "at"):
                 if getattr(self, key) is not None:
                     yield key, "belongs to an edge: name the edge, or leave this out"
-            yield from Placed.problems(self)
+            yield from PlacedFeature.problems(self)
             return
         for key in ("zero_at", "at"):
             if getattr(self, key) is None:
@@ -154,7 +154,7 @@ class Cope(Placed):
 
 
 @dataclass(frozen=True, slots=True)
-class _Cut:
+class _TubeCut:
     """What a tube takes out of a panel about the origin, and how its faces meet the tube.
 
     `lean` turns x to where the upper end leans; `shift` is how far the underside's ellipse stands
@@ -190,7 +190,7 @@ class _Cut:
         )
 
 
-def _cut(cope: Cope, panel: Panel, thickness: float) -> _Cut:
+def _cut(cope: Cope, panel: Panel, thickness: float) -> _TubeCut:
     """Raises BuildError for an edge to lean to that is not there."""
     radius, towards = cope.outside / 2 + cope.gap, Vector(1.0, 0.0)
     sine, shift = 1.0, 0.0
@@ -207,7 +207,7 @@ def _cut(cope: Cope, panel: Panel, thickness: float) -> _Cut:
         sine, shift = math.sin(cope.angle), thickness / math.tan(cope.angle)
     lean = Motion.frame(ORIGIN, towards)
     outline = swept_ellipse(radius / sine, radius, shift, TOLERANCE).moved(lean)
-    return _Cut(outline, lean, shift, radius, thickness)
+    return _TubeCut(outline, lean, shift, radius, thickness)
 
 
 # --- a hole -----------------------------------------------------------------------------------
@@ -366,7 +366,7 @@ def _mouth(outline: Contour, length: float, key: str) -> list[Segment]:
 
 
 def _told(
-    bracket: Bracket, panel_name: str, line: Line, cope: Cope, cut: _Cut, at: Point, number: int
+    bracket: Bracket, panel_name: str, line: Line, cope: Cope, cut: _TubeCut, at: Point, number: int
 ) -> Bracket:
     """A coped edge's dimensions and the mark of the tube's centre line.
 

@@ -62,7 +62,7 @@ class OutlineCorner:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DrawnEdge:
+class SharpEdge:
     """An edge between two sharp corners, before they are rounded.
 
     `backward` tells that the outline was listed clockwise, so that the file's own beginning of the
@@ -78,7 +78,7 @@ class DrawnEdge:
 class Outline:
     """An anticlockwise outline: its edges, and what becomes of the corner where each starts."""
 
-    edges: tuple[DrawnEdge, ...]
+    edges: tuple[SharpEdge, ...]
     corners: tuple[OutlineCorner, ...]
 
 
@@ -99,7 +99,7 @@ def drawn_outline(rows: Sequence[OutlineCorner], key: str) -> Outline:
         owner = after if backward else row
         number = len(rows) - i - 1 if backward else i + 1
         segment = _segment(row.at, after.at, owner.rise, f"{key}[{number or len(rows)}]")
-        edges.append(DrawnEdge(name=owner.edge or "", segment=segment, backward=backward))
+        edges.append(SharpEdge(name=owner.edge or "", segment=segment, backward=backward))
     return Outline(edges=tuple(edges), corners=tuple(order))
 
 

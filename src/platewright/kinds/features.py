@@ -89,7 +89,7 @@ class Off:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Placed:
+class PlacedFeature:
     """Something on a panel and where it stands there."""
 
     panel: str | None = panel_name()
@@ -129,7 +129,7 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Turned(Placed):
+class TurnedFeature(PlacedFeature):
     """Something with a direction, given by an edge."""
 
     along: str | None = measure.text(
@@ -141,7 +141,7 @@ class Turned(Placed):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RoundHole(Placed):
+class RoundHole(PlacedFeature):
     """A round hole."""
 
     size: BoltSize | PortSize = _size()
@@ -150,7 +150,7 @@ class RoundHole(Placed):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Slot(Turned):
+class Slot(TurnedFeature):
     """A slot with round ends."""
 
     size: BoltSize | PortSize = _size()
@@ -161,7 +161,7 @@ class Slot(Turned):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CutOut(Turned):
+class CutOut(TurnedFeature):
     """A rectangular cut-out, or one of any corners."""
 
     length: float | None = measure.length(
@@ -189,7 +189,7 @@ class CutOut(Turned):
 
     def problems(self) -> measure.Problems:
         """A shape that is missing or given twice."""
-        yield from Placed.problems(self)
+        yield from PlacedFeature.problems(self)
         sides = (self.length is not None) + (self.width is not None)
         if self.points and sides:
             yield "points", "the shape is given twice: keep length and width, or the points"
@@ -216,7 +216,7 @@ _PATTERN_KEYS = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pattern(Turned):
+class HolePattern(TurnedFeature):
     """Bolt holes on a circle, in a line or in a grid."""
 
     layout: str = measure.choice(
@@ -251,7 +251,7 @@ class Pattern(Turned):
 
     def problems(self) -> measure.Problems:
         """Keys that the layout lacks or has no use for."""
-        yield from Placed.problems(self)
+        yield from PlacedFeature.problems(self)
         needs = _PATTERN_NEEDS[self.layout]
         for key in ("diameter", "spacing", "rows", "row_spacing"):
             given = getattr(self, key) is not None
@@ -262,7 +262,7 @@ class Pattern(Turned):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DrawnMark(Turned):
+class DrawnMark(TurnedFeature):
     """A line or a circle to mark and not to cut."""
 
     diameter: float | None = measure.length(
@@ -276,17 +276,17 @@ class DrawnMark(Turned):
 
     def problems(self) -> measure.Problems:
         """A shape that is missing or given twice."""
-        yield from Placed.problems(self)
+        yield from PlacedFeature.problems(self)
         if (self.diameter is None) == (not self.points):
             yield "points", "give either the points of a line or the diameter of a circle"
         if len(self.points) == 1:
             yield "points", "a line needs two points or more"
 
 
-Feature = RoundHole | Slot | CutOut | Pattern | DrawnMark
+Feature = RoundHole | Slot | CutOut | HolePattern | DrawnMark
 
 
-def offsets_of(pattern: Pattern) -> Sequence[tuple[float, float]]:
+def offsets_of(pattern: HolePattern) -> Sequence[tuple[float, float]]:
     """Places of a line's or grid's holes from its middle, mm along and across."""
     columns, rows = pattern.count, pattern.rows or 1
     step, drop = pattern.spacing or 0.0, pattern.row_spacing or 0.0

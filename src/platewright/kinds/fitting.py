@@ -18,10 +18,10 @@ from platewright.kinds.features import (
     CutOut,
     DrawnMark,
     Feature,
-    Pattern,
+    HolePattern,
     RoundHole,
     Slot,
-    Turned,
+    TurnedFeature,
     offsets_of,
 )
 from platewright.kinds.placing import (
@@ -61,7 +61,7 @@ def with_feature(bracket: Bracket, feature: Feature, number: int, key: str) -> B
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Piece:
+class _Addition:
     """What a feature adds to a panel, about its middle; `reach` is how far it reaches."""
 
     name: str
@@ -71,7 +71,7 @@ class _Piece:
     marks: tuple[Mark, ...] = ()
     spots: tuple[tuple[Point, str], ...] = ()  # what is measured where no tape finds the middle
 
-    def moved(self, motion: Motion) -> _Piece:
+    def moved(self, motion: Motion) -> _Addition:
         return replace(
             self,
             holes=tuple(hole.moved(motion) for hole in self.holes),
@@ -82,13 +82,13 @@ class _Piece:
 
 
 def _name(feature: Feature, number: int) -> str:
-    words = {RoundHole: "hole", Slot: "slot", CutOut: "cut-out", Pattern: "pattern"}
+    words = {RoundHole: "hole", Slot: "slot", CutOut: "cut-out", HolePattern: "pattern"}
     return feature.name or f"{words.get(type(feature), 'mark')} {number}"
 
 
 def _turn(panel: Panel, feature: Feature) -> Motion:
     """The turn from the feature's own x axis to the panel."""
-    if not isinstance(feature, Turned):
+    if not isinstance(feature, TurnedFeature):
         return Motion()
     edge, key = feature.along, "along"
     if edge is None and feature.measured_from:
@@ -97,7 +97,7 @@ def _turn(panel: Panel, feature: Feature) -> Motion:
     return Motion.frame(ORIGIN, along.turned(feature.turn))
 
 
-def _joined(panel: Panel, piece: _Piece) -> Panel:
+def _joined(panel: Panel, piece: _Addition) -> Panel:
     return replace(
         panel,
         holes=(*panel.holes, *piece.holes),
@@ -109,14 +109,14 @@ def _joined(panel: Panel, piece: _Piece) -> Panel:
 # --- one piece for each feature ---------------------------------------------------------------
 
 
-def _piece(feature: Feature, turn: Motion, name: str) -> _Piece:
+def _piece(feature: Feature, turn: Motion, name: str) -> _Addition:
     if isinstance(feature, RoundHole):
         return _round_hole(feature, name)
     if isinstance(feature, Slot):
         return _slot(feature, turn, name)
     if isinstance(feature, CutOut):
         return _cut_out(feature, turn, name)
-    if isinstance(feature, Pattern):
+    if isinstance(feature, HolePattern):
         return _pattern(feature, turn, name)
     return _mark(feature, turn, name)
 
@@ -125,7 +125,7 @@ def _diameter(size: BoltSize | PortSize, fit: str) -> float:
     return size.hole if isinstance(size, PortSize) else clearance_hole(size, fit)
 
 
-def _hole(feature: RoundHole | Pattern, what: str, at: Point, *, cut: bool = True) -> Hole:
+def _hole(feature: RoundHole | HolePattern, what: str, at: Point, *, cut: bool = True) -> Hole:
     size = feature.size
     port = isinstance(size, PortSize)
     bolt = not port and size.diameter is not None
@@ -140,12 +140,12 @@ def _hole(feature: RoundHole | Pattern, what: str, at: Point, *, cut: bool = Tru
     )
 
 
-def _round_hole(feature: RoundHole, name: str) -> _Piece:
+def _round_hole(feature: RoundHole, name: str) -> _Addition:
     hole = _hole(feature, name, ORIGIN, cut=not feature.mark_only)
-    return _Piece(name=name, reach=lambda _: hole.diameter / 2, holes=(hole,))
+    return _Addition(name=name, reach=lambda _: hole.diameter / 2, holes=(hole,))
 
 
-def _slot(slot: Slot, turn: Motion, name: str) -> _Piece:
+def _slot(slot: Slot, turn: Motion, name: str) -> _Addition:
     width = _diameter(slot.size, slot.fit)
     if slot.length <= width:
         raise BuildError(
@@ -157,7 +157,7 @@ def _slot(slot: Slot, turn: Motion, name: str) -> _Piece:
     return replace(_cut(name, obround(*ends, width).moved(turn)), spots=spots)
 
 
-def _cut_out(cut_out: CutOut, turn: Motion, name: str) -> _Piece:
+def _cut_out(cut_out: CutOut, turn: Motion, name: str) -> _Addition:
     corners = [Point(x, y) for x, y in cut_out.points]
     if cut_out.length is not None and cut_out.width is not None:
         x, y = cut_out.length / 2, cut_out.width / 2
@@ -173,8 +173,8 @@ def _cut_out(cut_out: CutOut, turn: Motion, name: str) -> _Piece:
     return _cut(name, rounded.moved(turn))
 
 
-def _cut(name: str, contour: Contour) -> _Piece:
-    return _Piece(name=name, reach=_reach_of(contour), cutouts=(Cutout(name, contour),))
+def _cut(name: str, contour: Contour) -> _Addition:
+    return _Addition(name=name, reach=_reach_of(contour), cutouts=(Cutout(name, contour),))
 
 
 def _reach_of(contour: Contour) -> Reach:
@@ -182,7 +182,7 @@ def _reach_of(contour: Contour) -> Reach:
     return lambda d: contour.moved(Motion.rotation(-d.angle)).bounds.xmax
 
 
-def _pattern(pattern: Pattern, turn: Motion, name: str) -> _Piece:
+def _pattern(pattern: HolePattern, turn: Motion, name: str) -> _Addition:
     if pattern.layout == "circle":
         radius = (pattern.diameter or 0.0) / 2
         steps = (i / pattern.count for i in range(pattern.count))
@@ -194,7 +194,7 @@ def _pattern(pattern: Pattern, turn: Motion, name: str) -> _Piece:
     marks: tuple[Mark, ...] = ()
     if pattern.layout == "circle" and pattern.diameter:
         marks = (Mark(Circle(ORIGIN, pattern.diameter), "centre", "bolt circle"),)
-    return _Piece(
+    return _Addition(
         name=name,
         reach=lambda d: max((p - ORIGIN).dot(d) for p in places),
         holes=holes,
@@ -203,18 +203,18 @@ def _pattern(pattern: Pattern, turn: Motion, name: str) -> _Piece:
     )
 
 
-def _mark(mark: DrawnMark, turn: Motion, name: str) -> _Piece:
+def _mark(mark: DrawnMark, turn: Motion, name: str) -> _Addition:
     meaning: MarkMeaning = "centre" if mark.meaning == "centre" else "scribe"
     if mark.diameter is not None:
         circle, radius = Circle(ORIGIN, mark.diameter), mark.diameter / 2
         drawn = (Mark(circle, meaning, mark.name or ""),)
-        return _Piece(name=name, reach=lambda _: radius, marks=drawn)
+        return _Addition(name=name, reach=lambda _: radius, marks=drawn)
     points = [turn.point(Point(x, y)) for x, y in mark.points]
     if any(a == b for a, b in pairwise(points)):
         raise BuildError("two points of the line are one", "points")
     lines = [Line(a, b) for a, b in pairwise(points)]
     labels = [mark.name or "", *[""] * len(lines)]
-    return _Piece(
+    return _Addition(
         name=name,
         reach=lambda d: max((p - ORIGIN).dot(d) for p in points),
         marks=tuple(Mark(a, meaning, w) for a, w in zip(lines, labels, strict=False)),
@@ -249,7 +249,7 @@ def require_on(
 
 
 def _dimensions(
-    bracket: Bracket, panel: Panel, feature: Feature, at: Point, piece: _Piece, key: str
+    bracket: Bracket, panel: Panel, feature: Feature, at: Point, piece: _Addition, key: str
 ) -> Iterator[Dimension]:
     if isinstance(feature, DrawnMark):
         return
@@ -264,5 +264,5 @@ def _dimensions(
             yield replace(each, start=replace(each.start, when="flat"), critical=False)
     for spot in spots if len(spots) <= _ALL_CHECKED else (spots[0], spots[-1]):
         yield from spot_dimensions(bracket, panel, feature, spot.at, spot.words)
-    for a, b in pairwise(spots if isinstance(feature, Pattern) else ()):
+    for a, b in pairwise(spots if isinstance(feature, HolePattern) else ()):
         yield Dimension(start=a, end=b, critical=True)

@@ -6,7 +6,7 @@ from typing import Any
 
 from platewright.kinds.folds import along_bends, fold, fold_angle, leg_length, measured_to
 from platewright.kinds.holes import HoleRow, leg_holes
-from platewright.kinds.strip import Strip, leg, strip_kind
+from platewright.kinds.strip import FoldedStrip, leg, strip_kind
 from platewright.values import dataclass
 
 
@@ -38,10 +38,10 @@ class Hat:
     foot_holes: HoleRow | None = leg_holes("each foot")
 
 
-def strip(hat: Hat) -> Strip:
+def strip(hat: Hat) -> FoldedStrip:
     """The hat as a strip: sides folded down, feet folded out again."""
     down, up = (fold(hat.angle, way, hat.measured_to, "angle") for way in ("down", "up"))
-    return Strip(
+    return FoldedStrip(
         legs=(
             leg(hat, "left foot", "left_foot", "foot_holes"),
             leg(hat, "left side", "side"),

@@ -16,7 +16,7 @@ from platewright.kinds.features import (
     CutOut,
     DrawnMark,
     Feature,
-    Pattern,
+    HolePattern,
     RoundHole,
     Slot,
     panel_name,
@@ -88,8 +88,8 @@ class Extras:
     hole: tuple[RoundHole, ...] = measure.rows("Round holes.", RoundHole, label="holes")
     slot: tuple[Slot, ...] = measure.rows("Slots with round ends.", Slot, label="slots")
     cutout: tuple[CutOut, ...] = measure.rows("Cut-outs of any shape.", CutOut, label="cut-outs")
-    pattern: tuple[Pattern, ...] = measure.rows(
-        "Patterns of bolt holes.", Pattern, label="patterns"
+    pattern: tuple[HolePattern, ...] = measure.rows(
+        "Patterns of bolt holes.", HolePattern, label="patterns"
     )
     mark: tuple[DrawnMark, ...] = measure.rows("Lines to mark only.", DrawnMark, label="marks")
     scribe: tuple[Scribe, ...] = measure.rows(

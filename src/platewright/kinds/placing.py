@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Line
-from platewright.kinds.features import Off, Placed
+from platewright.kinds.features import Off, PlacedFeature
 from platewright.kinds.places import bend_line, derived, edge, length
 from platewright.plate.bend import DrawnTo
 from platewright.plate.bracket import Bracket, Panel
@@ -117,7 +117,7 @@ class _Condition:
     value: float
 
 
-def place_of(bracket: Bracket, panel: Panel, placed: Placed, reach: Reach) -> Point:
+def place_of(bracket: Bracket, panel: Panel, placed: PlacedFeature, reach: Reach) -> Point:
     """Where the middle of a feature is. Raises BuildError with the keys that disagree.
 
     `reach` is for distances to the feature's near side.
@@ -131,7 +131,7 @@ def place_of(bracket: Bracket, panel: Panel, placed: Placed, reach: Reach) -> Po
     return _meeting(*found)
 
 
-def _near(placed: Placed, reach: Reach) -> Reach:
+def _near(placed: PlacedFeature, reach: Reach) -> Reach:
     return reach if placed.measured_to == "near side" else lambda _: 0.0
 
 
@@ -168,7 +168,13 @@ def _meeting(first: _Condition, second: _Condition) -> Point:
 
 
 def place_dimensions(
-    bracket: Bracket, panel: Panel, placed: Placed, at: Point, reach: Reach, what: str, key: str
+    bracket: Bracket,
+    panel: Panel,
+    placed: PlacedFeature,
+    at: Point,
+    reach: Reach,
+    what: str,
+    key: str,
 ) -> Iterator[Dimension]:
     """The distances that a feature was placed by; `key` is that of its table."""
     for number, off in enumerate(placed.measured_from, 1):
@@ -184,7 +190,7 @@ def place_dimensions(
 
 
 def spot_dimensions(
-    bracket: Bracket, panel: Panel, placed: Placed, at: Point, what: str
+    bracket: Bracket, panel: Panel, placed: PlacedFeature, at: Point, what: str
 ) -> Iterator[Dimension]:
     """Distances of any point from the edges that a feature was placed from."""
     for number, off in enumerate(placed.measured_from, 1):

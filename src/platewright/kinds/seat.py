@@ -21,7 +21,7 @@ from platewright.geometry.segment import Arc, Line, Segment
 from platewright.kinds.kind import Kind
 from platewright.kinds.outlines import cornered_panel, require
 from platewright.kinds.places import bend_listed, centre, derived, edge, length, spot, tag
-from platewright.kinds.seat_measurements import Bolts, Gusset, Port, Seat
+from platewright.kinds.seat_measurements import Bolts, Port, Seat, SideGusset
 from platewright.plate.bend import BendWay, setback
 from platewright.plate.bracket import Bend, Body, Bracket, Hole, Mark, Panel
 from platewright.plate.dimension import Dimension, Straight, Tag
@@ -87,13 +87,13 @@ def _plate(seat: Seat) -> Panel:
 
 def _side(seat: Seat, name: str) -> tuple[float, float]:
     """How far out a side stands from the centre, and where its front end is."""
-    gusset: Gusset | None = getattr(seat, name)
+    gusset: SideGusset | None = getattr(seat, name)
     if gusset is not None:
         return seat.inside_of(gusset), gusset.reach - seat.centre_to_wall
     return seat.plain_side or seat.plate_diameter / 2, 0.0
 
 
-def _gusset_bend(side: str, gusset: Gusset, plate: Panel, stock: Stock, way: BendWay) -> Bend:
+def _gusset_bend(side: str, gusset: SideGusset, plate: Panel, stock: Stock, way: BendWay) -> Bend:
     """A gusset, its base along x from its front end to the wall, measured from the outside."""
     # a nose comes out no narrower than the bend itself
     nose = max(gusset.nose, setback(way, gusset.fold, stock.thickness, "outside"))
@@ -259,7 +259,7 @@ def dimensions(seat: Seat, bracket: Bracket) -> Iterator[Dimension | Tag]:
         yield from _port(seat.port, seat.bolts, plate)
     yield from _round_things(seat, plate)
     for side in SIDES:
-        gusset: Gusset | None = getattr(seat, side)
+        gusset: SideGusset | None = getattr(seat, side)
         if gusset is not None:
             yield from _gusset(side, gusset, bracket)
         elif seat.plain_side is not None:
@@ -345,7 +345,7 @@ def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension | Tag]:
         at = spot(plate, ORIGIN, "seat's centre")
         yield length("centre_distance", seat.centre_distance, at, wall, critical=True)
     for side, sign in (("left", -1), ("right", 1)):
-        gusset: Gusset | None = getattr(seat, side)
+        gusset: SideGusset | None = getattr(seat, side)
         if gusset is None:
             continue
         inside = edge(plate, f"{side} side")
@@ -361,7 +361,7 @@ def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension | Tag]:
         yield Tag(key="clearance", panel=plate.name, at=ORIGIN + out)
 
 
-def _gusset(side: str, gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
+def _gusset(side: str, gusset: SideGusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
     panel = bracket.panel(f"{side} gusset")
     base, wall_end = edge(panel, "base"), panel.straight_edge("wall end")
     names = dict(panel.edges)

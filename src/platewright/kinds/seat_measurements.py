@@ -104,7 +104,7 @@ class Port:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Gusset:
+class SideGusset:
     """A gusset folded from one side of the seat."""
 
     reach: float = measure.length(
@@ -251,15 +251,15 @@ class Seat:
     )
     bolts: Bolts = measure.table("The bolts that hold the plate.", Bolts)
     port: Port | None = measure.table("The port beside the bolts.", Port, optional=True)
-    left: Gusset | None = measure.table(
+    left: SideGusset | None = measure.table(
         "The gusset on the left, top face up and the wall edge nearest to you.",
-        Gusset,
+        SideGusset,
         label="left gusset",
         optional=True,
     )
-    right: Gusset | None = measure.table(
+    right: SideGusset | None = measure.table(
         "The gusset on the right, top face up and the wall edge nearest to you.",
-        Gusset,
+        SideGusset,
         label="right gusset",
         optional=True,
     )
@@ -308,7 +308,7 @@ class Seat:
             return self.centre_distance
         return (self.wall_gap or 0.0) + self.body_diameter / 2
 
-    def inside_of(self, gusset: Gusset) -> float:
+    def inside_of(self, gusset: SideGusset) -> float:
         """From the seat's centre to a gusset's inside face, or the nearest place of it, mm."""
         clear = self.body_diameter / 2 + self.clearance
         return clear if gusset.from_centre is None else gusset.from_centre

@@ -5,7 +5,7 @@ from __future__ import annotations
 from platewright import measure
 from platewright.kinds.folds import fold, fold_direction, measured_to
 from platewright.kinds.holes import HoleRow
-from platewright.kinds.strip import Leg, Strip, strip_kind
+from platewright.kinds.strip import FoldedStrip, Leg, strip_kind
 from platewright.values import dataclass
 
 
@@ -66,10 +66,10 @@ class Stepped:
             yield "held", f"there are only {last} legs"
 
 
-def strip(stepped: Stepped) -> Strip:
+def strip(stepped: Stepped) -> FoldedStrip:
     """The stepped strip's legs and folds."""
     steps = list(enumerate(stepped.leg, 1))
-    return Strip(
+    return FoldedStrip(
         legs=tuple(
             Leg(
                 name=f"leg {number}",

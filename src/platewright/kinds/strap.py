@@ -25,7 +25,7 @@ from platewright.kinds.holes import BoltRow, row_listed
 from platewright.kinds.kind import IN_PLACE, InPlace, Kind
 from platewright.kinds.outlines import require
 from platewright.kinds.places import centre, derived, edge, length, tag
-from platewright.kinds.strip import Leg, Strip
+from platewright.kinds.strip import FoldedStrip, Leg
 from platewright.plate.bend import BendWay, setback
 from platewright.plate.bracket import Bracket
 from platewright.plate.dimension import Dimension, Spot, Straight, Tag
@@ -97,7 +97,7 @@ class Strap:
         return self.diameter / 2 + self.liner
 
 
-def strip(strap: Strap) -> Strip:
+def strip(strap: Strap) -> FoldedStrip:
     """Ear, shank, facets, shank, ear.
 
     The shanks run from the ears' outside faces to the wrap and on to its first bend. A facet is
@@ -127,7 +127,7 @@ def strip(strap: Strap) -> Strip:
     up, down = Fold(lean, "up"), Fold(step, "down", "arc" if rolled else "corner")
     legs = (ears[0], shanks[0], *facets, shanks[1], ears[1])
     folds = (up, *[down] * strap.bends, up)
-    return Strip(legs=legs, folds=folds, width=strap.width, root=(len(legs) - 1) // 2)
+    return FoldedStrip(legs=legs, folds=folds, width=strap.width, root=(len(legs) - 1) // 2)
 
 
 def _corner(strap: Strap) -> tuple[float, float]:

@@ -57,7 +57,7 @@ def leg(measured: Any, name: str, key: str, row_key: str = "") -> Leg:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Strip:
+class FoldedStrip:
     """Legs from left to right, the folds between them, the index of the root; mm and radians."""
 
     legs: tuple[Leg, ...]
@@ -138,7 +138,9 @@ class Strip:
             yield from bend_listed(fold.key, fold.angle, fold.direction_key, bracket, far)
 
 
-def strip_kind(name: str, summary: str, measurements: type, strip: Callable[[Any], Strip]) -> Kind:
+def strip_kind(
+    name: str, summary: str, measurements: type, strip: Callable[[Any], FoldedStrip]
+) -> Kind:
     """The kind of a bracket that is one strip."""
 
     def draw(measured: Any, _stock: Stock, way: BendWay) -> Drawn:

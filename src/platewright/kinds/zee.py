@@ -12,7 +12,7 @@ from platewright.kinds.folds import (
     measured_to,
 )
 from platewright.kinds.holes import HoleRow, leg_holes
-from platewright.kinds.strip import Strip, leg, strip_kind
+from platewright.kinds.strip import FoldedStrip, leg, strip_kind
 from platewright.values import dataclass
 
 
@@ -34,10 +34,10 @@ class Zee:
     right_holes: HoleRow | None = leg_holes("the right flange")
 
 
-def strip(zee: Zee) -> Strip:
+def strip(zee: Zee) -> FoldedStrip:
     """The zee as a strip, its right flange folded in the stated direction."""
     other = "down" if zee.direction == "up" else "up"
-    return Strip(
+    return FoldedStrip(
         legs=(
             leg(zee, "left flange", "left_flange", "left_holes"),
             leg(zee, "web", "web"),

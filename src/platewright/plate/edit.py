@@ -16,7 +16,7 @@ from platewright.geometry.segment import Line, Segment
 from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import Dimension, Place, Spot, Straight
 from platewright.plate.neighbours import SAME, fitted, pieces_named, runs_on
-from platewright.plate.regrow import Cut, changed, edges_from, rebuilt
+from platewright.plate.regrow import EdgeLoss, changed, edges_from, rebuilt
 
 
 def with_panel(bracket: Bracket, name: str, change: Callable[[Panel], Panel]) -> Bracket:
@@ -25,7 +25,7 @@ def with_panel(bracket: Bracket, name: str, change: Callable[[Panel], Panel]) ->
     Raises GeometryError for an unknown panel.
     """
     bracket.panel(name)
-    root, _ = changed(bracket.root, name, lambda panel, _: (change(panel), Cut()), None)
+    root, _ = changed(bracket.root, name, lambda panel, _: (change(panel), EdgeLoss()), None)
     return replace(bracket, root=root)
 
 
@@ -48,7 +48,7 @@ def replace_edge(
     old = free_edge(bracket, panel, edge)
     found: list[tuple[Segment, ...]] = []
 
-    def change(target: Panel, base: str | None) -> tuple[Panel, Cut]:
+    def change(target: Panel, base: str | None) -> tuple[Panel, EdgeLoss]:
         ring = edges_from(target, edge)
         pieces, ring = fitted(tuple(chain), ring[1:])
         found.append(pieces)
@@ -95,7 +95,7 @@ def cut_corner(
         raise GeometryError(f"panel {target.name!r}: a bend reaches this corner")
     piece = cut(into, out)
 
-    def change(target: Panel, base: str | None) -> tuple[Panel, Cut]:
+    def change(target: Panel, base: str | None) -> tuple[Panel, EdgeLoss]:
         ring = edges_from(target, second)[1:-1]
         edges = [("", piece), (second, Line(piece.end, out.end)), *ring]
         edges.append((first, Line(into.start, piece.start)))

@@ -26,7 +26,7 @@ from platewright.plate.detail import relief_diameter
 from platewright.plate.dimension import Level
 from platewright.plate.neighbours import SAME
 from platewright.plate.place import BASE_TOLERANCE, PlacedPanel, place
-from platewright.plate.regrow import Cut, rebased
+from platewright.plate.regrow import EdgeLoss, rebased
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
 from platewright.values import dataclass
@@ -478,7 +478,9 @@ class _Flattener:
         start, end = _lost(low - here[0]), _lost(here[1] - high)
         return replace(
             bend,
-            panel=rebased(child, bend.base, Cut(_lost(there[1] - high), _lost(low - there[0]))),
+            panel=rebased(
+                child, bend.base, EdgeLoss(_lost(there[1] - high), _lost(low - there[0]))
+            ),
             start=start or None,
             end=edge.length - end if end else None,
             to="flat",

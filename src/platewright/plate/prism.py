@@ -149,7 +149,7 @@ def _distinct(points: list[Point]) -> list[Point]:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SolidPart:
     """A panel or a bend as prisms. `bend` is the bend's number, None for a panel."""
 
     words: str
@@ -158,10 +158,10 @@ class Part:
     bend: int | None = None
 
 
-def parts_of(folded: Folded) -> tuple[Part, ...]:
+def parts_of(folded: Folded) -> tuple[SolidPart, ...]:
     """Every panel, then every bend, of a folded bracket."""
     panels = (
-        Part(
+        SolidPart(
             placed.panel.name,
             placed.panel.name,
             panel_prisms(placed.panel, placed.world_from_panel, folded.thickness),
@@ -169,7 +169,7 @@ def parts_of(folded: Folded) -> tuple[Part, ...]:
         for placed in folded.panels
     )
     bends = (
-        Part(
+        SolidPart(
             f"bend {bend.number}",
             folded.panels[bend.child].panel.name,
             bend_prisms(bend),

@@ -28,17 +28,17 @@ def edges_from(panel: Panel, edge: str) -> list[Edge]:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class EdgeLoss:
     """What an edge lost at its start and at its end, mm; negative where it gained."""
 
     start: float = 0.0
     end: float = 0.0
 
 
-Change = Callable[[Panel, str | None], tuple[Panel, Cut]]
+Change = Callable[[Panel, str | None], tuple[Panel, EdgeLoss]]
 
 
-def changed(panel: Panel, name: str, change: Change, base: str | None) -> tuple[Panel, Cut]:
+def changed(panel: Panel, name: str, change: Change, base: str | None) -> tuple[Panel, EdgeLoss]:
     """The tree with one panel changed, and what this panel's own base lost."""
     if panel.name == name:
         return change(panel, base)
@@ -46,20 +46,20 @@ def changed(panel: Panel, name: str, change: Change, base: str | None) -> tuple[
     for bend in panel.bends:
         child, cut = changed(bend.panel, name, change, bend.base)
         bends.append(_followed(panel, replace(bend, panel=child), cut))
-    return replace(panel, bends=tuple(bends)), Cut()
+    return replace(panel, bends=tuple(bends)), EdgeLoss()
 
 
-def _followed(panel: Panel, bend: Bend, cut: Cut) -> Bend:
+def _followed(panel: Panel, bend: Bend, cut: EdgeLoss) -> Bend:
     """The bend after its child's base lost, or gained, at its ends.
 
     It takes up what the parent's edge has to spare; the rest of a gain becomes a free stub. The
     base runs against the edge, so its end is the bend's start.
     """
-    if cut == Cut():
+    if cut == EdgeLoss():
         return bend
     start, end = panel.bend_interval(bend)
     room = _spare(panel, bend)
-    rest = Cut(max(0.0, -cut.start - room.end), max(0.0, -cut.end - room.start))
+    rest = EdgeLoss(max(0.0, -cut.start - room.end), max(0.0, -cut.end - room.start))
     return replace(
         bend,
         panel=rebased(bend.panel, bend.base, rest),
@@ -68,7 +68,7 @@ def _followed(panel: Panel, bend: Bend, cut: Cut) -> Bend:
     )
 
 
-def _spare(panel: Panel, bend: Bend) -> Cut:
+def _spare(panel: Panel, bend: Bend) -> EdgeLoss:
     """Free length of the parent's edge before and after a bend, mm."""
     start, end = panel.bend_interval(bend)
     others = [
@@ -78,10 +78,10 @@ def _spare(panel: Panel, bend: Bend) -> Cut:
     ]
     before = max((finish for _, finish in others if finish <= start), default=0.0)
     length = panel.straight_edge(bend.edge).length
-    return Cut(start - before, min((b for b, _ in others if b >= end), default=length) - end)
+    return EdgeLoss(start - before, min((b for b, _ in others if b >= end), default=length) - end)
 
 
-def rebuilt(panel: Panel, edges: list[Edge], base: str | None) -> tuple[Panel, Cut]:
+def rebuilt(panel: Panel, edges: list[Edge], base: str | None) -> tuple[Panel, EdgeLoss]:
     """The panel with other edges, its bends where they were, and what its base lost."""
     names = tuple((name, i) for i, (name, _) in enumerate(edges) if name)
     contour = Contour(tuple(segment for _, segment in edges))
@@ -89,25 +89,25 @@ def rebuilt(panel: Panel, edges: list[Edge], base: str | None) -> tuple[Panel, C
         raise GeometryError(f"panel {panel.name!r}: the new outline would cross itself")
     bare = replace(panel, contour=contour, edges=names, bends=())
     bends = tuple(_kept_bend(panel, bare, bend) for bend in panel.bends)
-    lost = _lost(panel.straight_edge(base), bare.straight_edge(base)) if base else Cut()
+    lost = _lost(panel.straight_edge(base), bare.straight_edge(base)) if base else EdgeLoss()
     return replace(bare, bends=bends), lost
 
 
-def _lost(old: Line, new: Line) -> Cut:
+def _lost(old: Line, new: Line) -> EdgeLoss:
     """What an edge lost at its ends on its own line."""
     start = (new.start - old.start).dot(old.direction)
     end = (old.end - new.end).dot(old.direction)
-    return Cut(*(cut if abs(cut) > SAME else 0.0 for cut in (start, end)))
+    return EdgeLoss(*(cut if abs(cut) > SAME else 0.0 for cut in (start, end)))
 
 
 def _kept_bend(old: Panel, new: Panel, bend: Bend) -> Bend:
     """A bend at its old place on an edge that may have lost or gained at its ends."""
     lost = _lost(old.straight_edge(bend.edge), new.straight_edge(bend.edge))
-    if lost == Cut():
+    if lost == EdgeLoss():
         return bend
     room, stubs = _spare(old, bend), _stubs(bend.panel, bend.base)
     # lost where the bend is: shorter; gained right beside it: as much longer as the child has stub
-    over = Cut(_moved_end(lost.start, room.start, stubs.end),
+    over = EdgeLoss(_moved_end(lost.start, room.start, stubs.end),
                 _moved_end(lost.end, room.end, stubs.start))  # fmt: skip
     start, end = old.bend_interval(bend)
     start, end = start - lost.start + over.start, end - lost.start - over.end
@@ -116,7 +116,7 @@ def _kept_bend(old: Panel, new: Panel, bend: Bend) -> Bend:
     length = new.straight_edge(bend.edge).length
     return replace(
         bend,
-        panel=rebased(bend.panel, bend.base, Cut(over.end, over.start)),
+        panel=rebased(bend.panel, bend.base, EdgeLoss(over.end, over.start)),
         start=None if start <= SAME else start,
         end=None if end >= length - SAME else end,
     )
@@ -129,19 +129,19 @@ def _moved_end(lost: float, room: float, stub: float) -> float:
     return -min(-lost, stub) if room <= SAME else 0.0
 
 
-def _stubs(panel: Panel, base: str) -> Cut:
+def _stubs(panel: Panel, base: str) -> EdgeLoss:
     """Length of the free stubs that run on from a panel's base at its start and end, mm."""
     (_, line), *ring = edges_from(panel, base)
     before, after = ring[-1], ring[0]
-    return Cut(
+    return EdgeLoss(
         before[1].length if not before[0] and runs_on(before[1], line) else 0.0,
         after[1].length if not after[0] and runs_on(line, after[1]) else 0.0,
     )
 
 
-def rebased(panel: Panel, base: str, cut: Cut) -> Panel:
+def rebased(panel: Panel, base: str, cut: EdgeLoss) -> Panel:
     """A panel whose base lost its ends to free stubs, or where negative took stubs up."""
-    if cut == Cut():
+    if cut == EdgeLoss():
         return panel
     ring, stubs, line = edges_from(panel, base)[1:], _stubs(panel, base), panel.straight_edge(base)
     begin = ring.pop()[1].start if stubs.start else line.start

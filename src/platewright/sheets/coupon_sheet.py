@@ -9,7 +9,7 @@ from platewright.drawing.flow import bullets, figure, heading, paragraph, steps
 from platewright.drawing.items import Fill, Item, Page, Shape, Stroke, Text, rectangle
 from platewright.drawing.scaling import scaled, scaled_point
 from platewright.drawing.style import CUT, PHANTOM, TORCH
-from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
+from platewright.drawing.table import Cell, Column, ReadingBox, Table, Tick, Words, table_strips
 from platewright.files.typed import fingerprint
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector
@@ -103,7 +103,7 @@ def _rows(coupon: Coupon, unit: Unit) -> Iterator[tuple[Cell, ...]]:
 
 
 def _row(letter: str, what: str, drawn: str, unit: Unit, kerf: str) -> tuple[Cell, ...]:
-    return (Words(letter, "bold"), what, drawn, Reading(unit), kerf, "")
+    return (Words(letter, "bold"), what, drawn, ReadingBox(unit), kerf, "")
 
 
 def _both(mm: float, unit: Unit) -> str:

@@ -24,7 +24,7 @@ from platewright.drawing.style import FRAME, RULE
 from platewright.drawing.table import (
     Cell,
     Column,
-    Reading,
+    ReadingBox,
     Table,
     Tick,
     Titled,
@@ -120,7 +120,7 @@ def form_head(summary: str, start: str, width: float) -> Iterator[Strip]:
     )
     asked = (("vehicle or job", 70.0), ("place, side", 56.0), ("measured by, date", 56.0))
     columns = tuple(Column(heading="", width=share) for _, share in asked)
-    table = Table(columns=columns, rows=(tuple(Reading(words) for words, _ in asked),))
+    table = Table(columns=columns, rows=(tuple(ReadingBox(words) for words, _ in asked),))
     row = table_strips(table.fitted(width))[1]
     top = Stroke(Line(Point(0.0, 0.0), Point(width, 0.0)), FRAME)
     yield replace(row, items=(top, *row.items), repeated=None)
@@ -353,7 +353,7 @@ def _lines_to_fill(rows: Sequence[_Row], unit: Unit, width: float) -> tuple[Stri
             Column(heading=first, width=10, along="middle"),
             *(Column(heading=letter, width=30) for letter in letters),
         )
-        blanks: tuple[Cell, ...] = tuple(Reading(words) for words in units)
+        blanks: tuple[Cell, ...] = tuple(ReadingBox(words) for words in units)
         lines = tuple((Words(str(i), "bold"), *blanks) for i in range(1, _LINES + 1))
         *above, last = table_strips(Table(columns=columns, rows=lines).fitted(width))
         strips += [gap(2.0), *kept(above), last]
@@ -421,7 +421,7 @@ def _blank(measure: Measure, unit: Unit) -> Cell:
         return Tick(measure.choices)
     if measure.quantity == "flag":
         return Tick(("true", "false"))
-    return Reading(_unit_words(measure, unit))
+    return ReadingBox(_unit_words(measure, unit))
 
 
 def _unit_words(measure: Measure, unit: Unit) -> str:

@@ -9,7 +9,7 @@ from platewright.drawing.dimensions import bubble
 from platewright.drawing.flow import heading, height_of, paragraph, stacked, steps
 from platewright.drawing.items import Item, Page, Stroke, corners, rectangle
 from platewright.drawing.style import ALIGN, BAR
-from platewright.drawing.table import Column, Reading, Table, Words, table_strips
+from platewright.drawing.table import Column, ReadingBox, Table, Words, table_strips
 from platewright.files.typed import fingerprint
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
@@ -112,7 +112,7 @@ def _words(box: Bounds, sheet: Paper, unit: Unit, name: str) -> Iterator[Item]:
         Column(heading="reading", width=36),
     )
     rows = tuple(
-        (Words(letter, "bold"), what, drawn, Reading(unit)) for letter, what, drawn in readings
+        (Words(letter, "bold"), what, drawn, ReadingBox(unit)) for letter, what, drawn in readings
     )
     table = Table(columns=columns, rows=rows, size=2.0, least_height=7.5).fitted(width)
     strips = table_strips(table)

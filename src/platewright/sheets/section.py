@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from platewright.drawing.flow import Strip
-from platewright.drawing.table import Cell, Column, Reading, Table, Tick, Words, table_strips
+from platewright.drawing.table import Cell, Column, ReadingBox, Table, Tick, Words, table_strips
 from platewright.findings.judgement import Judgement
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import other_unit, reading, tape_divisions
@@ -71,7 +71,7 @@ def reading_strips(
                 Words(values[0], "bold", _VALUE_SIZE),
                 values[1],
                 ANGLE_TOLERANCE if row.angle else tolerances[row.critical][of.unit],
-                Reading("°" if row.angle else of.unit),
+                ReadingBox("°" if row.angle else of.unit),
                 Tick(),
             )
         )

@@ -11,7 +11,7 @@ from platewright.drawing.items import Item, Page
 from platewright.drawing.plot import Plot, plot_items
 from platewright.drawing.printer import Printer
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
-from platewright.drawing.table import Reading as Box
+from platewright.drawing.table import ReadingBox as Box
 from platewright.geometry.plane import Bounds
 from platewright.sheets.figures import other_unit
 from platewright.sheets.furniture import plain_field_of
@@ -20,7 +20,7 @@ from platewright.sheets.paper import paper_for, paper_named
 from platewright.sheets.spacer import spacer_pages
 from platewright.sheets.travel_view import LETTERS, lowest_words, side_view
 from platewright.suspension.mounting import Mounting, comes_to, set_up
-from platewright.suspension.report import LEGEND, Figure, as_it_stands, figure_groups, table
+from platewright.suspension.report import LEGEND, TravelFigure, as_it_stands, figure_groups, table
 from platewright.suspension.travel import Position, Travel
 from platewright.suspension.warning import CAUTIONS, WarningWeight, warnings
 from platewright.units import Unit
@@ -132,7 +132,7 @@ def set_up_strips(of: Mounting, thickness: float, unit: Unit, width: float) -> t
 
 
 def _figures_to_set(
-    figures: Sequence[Figure], unit: Unit, width: float, letters: Mapping[str, str] = LETTERS
+    figures: Sequence[TravelFigure], unit: Unit, width: float, letters: Mapping[str, str] = LETTERS
 ) -> tuple[Strip, ...]:
     """Figures to set on the vehicle, with a box for what was found there.
 
@@ -151,7 +151,7 @@ def _figures_to_set(
     return table_strips(Table(columns=columns, rows=rows).fitted(width))
 
 
-def _cells(one: Figure, unit: Unit) -> tuple[Cell, ...]:
+def _cells(one: TravelFigure, unit: Unit) -> tuple[Cell, ...]:
     other = "" if one.quantity in ("angle", "ratio") else one.shown(other_unit(unit))
     return (one.what, Words(one.shown(unit), "bold"), other)
 

@@ -10,7 +10,7 @@ from platewright.drawing.flow import bullets, figure, gap, heading, paragraph, s
 from platewright.drawing.items import Item, Page, Stroke, Text, bounds, shifted
 from platewright.drawing.scaling import scaled, scaled_line
 from platewright.drawing.style import BEND, CUT, OUTLINE, PUNCH, SCORE, SCRIBE
-from platewright.drawing.table import Cell, Column, Reading, Table, Words, table_strips
+from platewright.drawing.table import Cell, Column, ReadingBox, Table, Words, table_strips
 from platewright.files.typed import fingerprint
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Arc, Line
@@ -163,7 +163,13 @@ def _reading(strip: TrialStrip) -> tuple[str, ...]:
 
 
 def _row(number: str, unit: Unit) -> tuple[Cell, ...]:
-    return (Words(number, "bold"), Reading(unit), Reading(unit), Reading(unit), Reading("°"))
+    return (
+        Words(number, "bold"),
+        ReadingBox(unit),
+        ReadingBox(unit),
+        ReadingBox(unit),
+        ReadingBox("°"),
+    )
 
 
 def _telling(strip: TrialStrip) -> Iterator[str]:

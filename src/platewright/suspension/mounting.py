@@ -13,7 +13,7 @@ from typing import Any, Literal
 from platewright.plate.lean import Lean, Stance
 from platewright.suspension.mounts import Mount, spacer
 from platewright.suspension.report import (
-    Figure,
+    TravelFigure,
     above,
     along,
     figure_groups,
@@ -99,12 +99,12 @@ _BRIEF = (
 )
 
 
-def set_up(of: Mounting, thickness: float) -> tuple[Figure, ...]:
+def set_up(of: Mounting, thickness: float) -> tuple[TravelFigure, ...]:
     """Every figure to set, the plate's place first; `thickness` is the plate's, mm."""
     return tuple(_set_up(of, thickness))
 
 
-def _set_up(of: Mounting, thickness: float) -> Iterator[Figure]:
+def _set_up(of: Mounting, thickness: float) -> Iterator[TravelFigure]:
     travel, ride = of.travel, of.travel.layout.ride
     shared = {figure.key: figure for group in figure_groups(travel) for figure in group.figures}
     wanted, down = travel.wanted, travel.seat_laid_out
@@ -115,31 +115,31 @@ def _set_up(of: Mounting, thickness: float) -> Iterator[Figure]:
         yield shared["mount_along"]
         yield shared["mount_above"]
     what = "Set-up height: middle of seat to middle of mount, frame laid out"
-    yield Figure("set_up_height", what, wanted.gap(down))
+    yield TravelFigure("set_up_height", what, wanted.gap(down))
     made = spacer(down, wanted)
     if made is not None:
-        yield Figure("spacer_front", "Spacer box, its front wall", made.front)
-        yield Figure("spacer_rear", "Spacer box, its rear wall", made.rear)
+        yield TravelFigure("spacer_front", "Spacer box, its front wall", made.front)
+        yield TravelFigure("spacer_rear", "Spacer box, its rear wall", made.rear)
     yield shared["axle_above"]
     yield shared["axle_along"]
-    yield Figure("ride_height", "Ride height: the frame above laid out", ride)
+    yield TravelFigure("ride_height", "Ride height: the frame above laid out", ride)
     what = f"The spring's height there, {spoken(ride, travel.layout.unit)} above laid out"
-    yield Figure("spring_at_ride", what, wanted.gap(travel.ride.seat))
+    yield TravelFigure("spring_at_ride", what, wanted.gap(travel.ride.seat))
 
 
-def _upper_place(of: Travel, thickness: float) -> Iterator[Figure]:
+def _upper_place(of: Travel, thickness: float) -> Iterator[TravelFigure]:
     at, back = of.wanted.at, of.wanted.at + of.wanted.axis * thickness
     yield along("plate_along", "Middle of the face that meets the spring,", at.x)
     if at.y < 0:
         what = "The plate's drop: the same face below the datum line"
-        yield Figure("plate_drop", what, -at.y)
+        yield TravelFigure("plate_drop", what, -at.y)
     else:
         yield above("plate_height", "The plate's height: the same face", at.y)
     yield above("plate_back", "The plate's other face,", back.y)
     yield slope("plate_slope", "Slope of the plate", of.wanted.angle)
 
 
-def _lower_place(of: Travel) -> Iterator[Figure]:
+def _lower_place(of: Travel) -> Iterator[TravelFigure]:
     """On its part, whose axes are upside down where it runs forward, and laid out on the frame."""
     seat, down = of.layout.seat, of.seat_laid_out
     x, y = seat.at.x, seat.at.y
@@ -155,27 +155,27 @@ def _lower_place(of: Travel) -> Iterator[Figure]:
         line = "the arm's line"
     else:
         place, line = f"{along_words(x)} of the axle centre", "the axle centre"
-    yield Figure("plate_along", f"{face} {place}", x, by_size=True)
+    yield TravelFigure("plate_along", f"{face} {place}", x, by_size=True)
     yield above("plate_height", "The same,", y, line)
     yield along("plate_along_laid_out", "Laid out, the same,", down.at.x)
     yield above("plate_height_laid_out", "Laid out, the same,", down.at.y)
     yield slope("plate_slope_laid_out", "Laid out, slope of the plate", down.angle)
 
 
-def comes_to(of: Mounting) -> tuple[Figure, ...]:
+def comes_to(of: Mounting) -> tuple[TravelFigure, ...]:
     """What the travel does to the bracket: largest tilt and drift, and the greatest force."""
     tilt, drift = of.travel.tilt.value, of.travel.drift.value
     force = of.travel.greatest_force
     what = f"Largest tilt between the mounts through the travel, {edge_words(tilt)}"
-    figures = [Figure("largest_tilt", what, tilt, "angle", by_size=True)]
+    figures = [TravelFigure("largest_tilt", what, tilt, "angle", by_size=True)]
     what = f"Largest drift of the lower mount off the upper one's axis, {along_words(drift)}"
-    figures.append(Figure("largest_drift", what, drift, by_size=True))
+    figures.append(TravelFigure("largest_drift", what, drift, by_size=True))
     if force is not None:
         what = (
             "Greatest force of the spring on this bracket through the travel, for the strength "
             "screen where the file gives no load"
         )
-        figures.append(Figure("greatest_force", what, force, "force"))
+        figures.append(TravelFigure("greatest_force", what, force, "force"))
     return tuple(figures)
 
 

@@ -27,7 +27,7 @@ Quantity = Literal["length", "angle", "ratio", "force", "pressure"]
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class TravelFigure:
     """One figure: what it is, its value (mm, radians, N, MPa or a bare ratio), its quantity.
 
     `key` names it in JSON. Values are signed: rearward, up and "rear edge up" are positive. With
@@ -65,20 +65,20 @@ def tape_words(mm: float, unit: Unit) -> str:
     return f'{shown.figure}" {shown.leaning}'.rstrip()
 
 
-def along(key: str, what: str, x: float, of: str = "the mark") -> Figure:
+def along(key: str, what: str, x: float, of: str = "the mark") -> TravelFigure:
     """How far a place lies along the frame."""
-    return Figure(key, f"{what} {along_words(x)} of {of}", x, by_size=True)
+    return TravelFigure(key, f"{what} {along_words(x)} of {of}", x, by_size=True)
 
 
-def above(key: str, what: str, y: float, of: str = "the datum line") -> Figure:
+def above(key: str, what: str, y: float, of: str = "the datum line") -> TravelFigure:
     """How far a place lies above something."""
-    return Figure(key, f"{what} {'above' if y >= 0 else 'below'} {of}", y, by_size=True)
+    return TravelFigure(key, f"{what} {'above' if y >= 0 else 'below'} {of}", y, by_size=True)
 
 
-def slope(key: str, what: str, angle: float) -> Figure:
+def slope(key: str, what: str, angle: float) -> TravelFigure:
     """How something slopes against the datum line."""
     words = f"{what} against the datum line, {edge_words(angle)}"
-    return Figure(key, words, angle, "angle", by_size=True)
+    return TravelFigure(key, words, angle, "angle", by_size=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ class FigureGroup:
     """Figures that are used together."""
 
     title: str
-    figures: tuple[Figure, ...]
+    figures: tuple[TravelFigure, ...]
 
 
 def figure_groups(of: Travel) -> tuple[FigureGroup, ...]:
@@ -105,66 +105,76 @@ def as_it_stands(of: Travel) -> str:
     return "" if of.layout.mount is None else ", the upper mount as it stands"
 
 
-def _mount_figures(of: Travel) -> Iterator[Figure]:
+def _mount_figures(of: Travel) -> Iterator[TravelFigure]:
     wanted, at = of.wanted, of.wanted.at
     where = f"parallel and centred {spoken(of.layout.centred, of.layout.unit)} above laid out"
     yield along("mount_along", "Middle of the mount's face,", at.x, f"the mark ({where})")
     yield above("mount_above", "The same,", at.y)
     yield slope("mount_slope", "Slope of the mount", wanted.angle)
     gap = wanted.gap(of.seat_laid_out)
-    yield Figure("spacer", "Middle of seat to middle of mount, laid out: the spacer", gap)
-    yield Figure("spring_at_ride", "The same at ride height", wanted.gap(of.ride.seat))
+    yield TravelFigure("spacer", "Middle of seat to middle of mount, laid out: the spacer", gap)
+    yield TravelFigure("spring_at_ride", "The same at ride height", wanted.gap(of.ride.seat))
 
 
-def _axle_figures(of: Travel) -> Iterator[Figure]:
+def _axle_figures(of: Travel) -> Iterator[TravelFigure]:
     axle, layout, prop = of.laid_out.axle.origin, of.layout, of.prop_height
-    yield Figure("axle_above_ground", "Axle centre above the ground", layout.radius.radius)
+    yield TravelFigure("axle_above_ground", "Axle centre above the ground", layout.radius.radius)
     yield above("axle_above", "Axle centre", axle.y, "the datum line, square to it")
     yield along("axle_along", "Axle centre", axle.x)
     if prop is not None:
-        yield Figure("prop_axle", "On your stands: prop the axle centre above the floor", prop)
+        yield TravelFigure(
+            "prop_axle", "On your stands: prop the axle centre above the floor", prop
+        )
         if layout.tube is not None:
             what = "On your stands: prop the tube's underside above the floor"
-            yield Figure("prop_tube", what, prop - layout.tube / 2)
+            yield TravelFigure("prop_tube", what, prop - layout.tube / 2)
 
 
-def _travel_figures(of: Travel) -> Iterator[Figure]:
+def _travel_figures(of: Travel) -> Iterator[TravelFigure]:
     unit, heights = of.layout.unit, of.layout.heights
     ends = {"spring": "the spring at its greatest", "stated": "the full lift you stated"}
-    yield Figure("wheel_travel", f"Lift at the wheel, ended by {ends[of.ending]}", of.wheel_travel)
-    yield Figure("stroke", "Stroke that the spring has", heights.stroke)
+    yield TravelFigure(
+        "wheel_travel", f"Lift at the wheel, ended by {ends[of.ending]}", of.wheel_travel
+    )
+    yield TravelFigure("stroke", "Stroke that the spring has", heights.stroke)
     what = "Stroke lost: room above the least height, laid out"
-    yield Figure("stroke_lost", what, of.stroke.lost)
-    yield Figure("stroke_used", "Stroke that is used", of.highest.gap - of.lowest.gap)
+    yield TravelFigure("stroke_lost", what, of.stroke.lost)
+    yield TravelFigure("stroke_used", "Stroke that is used", of.highest.gap - of.lowest.gap)
     if of.ending == "stated":
         what = "Stroke not used: left in the spring at the full lift"
-        yield Figure("stroke_unused", what, heights.greatest - of.highest.gap)
-    yield Figure("ratio_at_ride", "Motion ratio at ride, spring to wheel", of.ride.ratio, "ratio")
+        yield TravelFigure("stroke_unused", what, heights.greatest - of.highest.gap)
+    yield TravelFigure(
+        "ratio_at_ride", "Motion ratio at ride, spring to wheel", of.ride.ratio, "ratio"
+    )
     tilt, drift = of.tilt, of.drift
     what = f"Largest tilt, {edge_words(tilt.value)}, {where(tilt.lift, unit)}"
-    yield Figure("largest_tilt", what, tilt.value, "angle", by_size=True)
+    yield TravelFigure("largest_tilt", what, tilt.value, "angle", by_size=True)
     what = f"Largest drift, {along_words(drift.value)}, {where(drift.lift, unit)}"
-    yield Figure("largest_drift", what, drift.value, by_size=True)
+    yield TravelFigure("largest_drift", what, drift.value, by_size=True)
     for link in of.ride.posture.links:
         angle = link.angle if of.layout.behind else math.pi - link.angle
         angle = math.remainder(angle, math.tau)
         way = "axle end up" if angle >= 0 else "axle end down"
         what = f"Slope of the {link.part} against the datum line at ride, {way}"
         key = f"{link.part.replace(' ', '_')}_slope_at_ride"
-        yield Figure(key, what, angle, "angle", by_size=True)
+        yield TravelFigure(key, what, angle, "angle", by_size=True)
     turns = [position.turn for position in of.positions]
-    yield Figure("axle_turn", "The axle turns through the travel", max(turns) - min(turns), "angle")
+    yield TravelFigure(
+        "axle_turn", "The axle turns through the travel", max(turns) - min(turns), "angle"
+    )
 
 
-def _load_figures(of: Travel) -> Iterator[Figure]:
+def _load_figures(of: Travel) -> Iterator[TravelFigure]:
     ride, most = of.ride.load, of.greatest_force
     if ride is None or most is None:
         return
     what = "Force in the spring and on its brackets at ride"
-    yield Figure("force_at_ride", what, ride.force_n, "force")
-    yield Figure("greatest_force", "The greatest through the travel", most, "force")
+    yield TravelFigure("force_at_ride", what, ride.force_n, "force")
+    yield TravelFigure("greatest_force", "The greatest through the travel", most, "force")
     if ride.pressure_mpa is not None:
-        yield Figure("pressure_at_ride", "Gauge pressure at ride", ride.pressure_mpa, "pressure")
+        yield TravelFigure(
+            "pressure_at_ride", "Gauge pressure at ride", ride.pressure_mpa, "pressure"
+        )
 
 
 # --- a table by lift --------------------------------------------------------------------------
@@ -253,7 +263,7 @@ def travel_json(of: Travel) -> dict[str, Any]:
     }
 
 
-def figures_json(figures: Iterable[Figure]) -> dict[str, float]:
+def figures_json(figures: Iterable[TravelFigure]) -> dict[str, float]:
     """Figures by their keys: mm, degrees, N, MPa."""
     return {
         each.key: (_degrees if each.quantity == "angle" else _zero)(each.value) for each in figures

@@ -4,7 +4,7 @@ from platewright.drawing.flow import flow, height_of, stacked
 from platewright.drawing.items import Stroke, Text, bounds, marks, words
 from platewright.drawing.table import (
     Column,
-    Reading,
+    ReadingBox,
     Table,
     Tick,
     Words,
@@ -24,7 +24,7 @@ COLUMNS = (
 
 
 def table(count=3, **more):
-    row = ("A, the wall edge", Words("3 3/16 in", "bold"), Reading("in"), Tick())
+    row = ("A, the wall edge", Words("3 3/16 in", "bold"), ReadingBox("in"), Tick())
     return Table(columns=COLUMNS, rows=(row,) * count, **more)
 
 
@@ -63,7 +63,7 @@ def test_each_row_has_a_box_to_write_in_and_a_square_to_tick():
 
 def test_a_long_text_makes_its_row_taller_and_stays_in_its_column():
     text = "from the far rim of the hole to the wall edge, along the top face"
-    row = (text, "", Reading(), Tick(("yes", "no")))
+    row = (text, "", ReadingBox(), Tick(("yes", "no")))
     tall = table_strips(Table(columns=COLUMNS, rows=(row,)))[1]
     assert tall.height > table_strips(table())[1].height
     for mark in marks(tall.items):

@@ -6,7 +6,7 @@ import pytest
 
 from laws.apart import part_gap
 from laws.strategies_bracket import rectangle
-from platewright.findings.collision import TOUCH, Meeting, Sweep
+from platewright.findings.collision import TOUCH, Contact, Sweep
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.plate.bend import Brake, Crease
@@ -16,7 +16,7 @@ from platewright.plate.prism import parts_of
 from platewright.plate.stock import MATERIALS, Stock
 
 
-def meetings(part: Bracket) -> tuple[Meeting, ...]:
+def meetings(part: Bracket) -> tuple[Contact, ...]:
     return Sweep(part).meetings
 
 

@@ -12,7 +12,7 @@ from platewright.kinds.hat import Hat
 from platewright.kinds.holes import BoltRow, HoleRow
 from platewright.kinds.stepped import Step, Stepped
 from platewright.kinds.strap import Strap
-from platewright.kinds.strip import Leg, Strip
+from platewright.kinds.strip import FoldedStrip, Leg
 from platewright.kinds.zee import Zee
 from platewright.plate.bend import Brake, Crease, setback
 from platewright.plate.blank import blank_of
@@ -82,13 +82,13 @@ def legs(*lengths: float) -> tuple[Leg, ...]:
     return tuple(Leg(name=f"leg {i}", length=x, key=f"k{i}") for i, x in enumerate(lengths, 1))
 
 
-def laid(strip: Strip, stock: Stock, way) -> Bracket:
+def laid(strip: FoldedStrip, stock: Stock, way) -> Bracket:
     return Bracket(stock=stock, root=flatten(strip.drawn(way), stock))
 
 
 def test_a_strip_of_creases_is_as_long_as_its_legs():
     folds = (Fold(1.0, "up"), Fold(0.5, "down"))
-    strip = Strip(legs=legs(10, 20, 30), folds=folds, width=5, root=1)
+    strip = FoldedStrip(legs=legs(10, 20, 30), folds=folds, width=5, root=1)
     assert blank_of(laid(strip, Stock(1e-9, PLATE.material), Crease())).bounds.width == (
         pytest.approx(60)
     )
@@ -97,7 +97,7 @@ def test_a_strip_of_creases_is_as_long_as_its_legs():
 @pytest.mark.parametrize("root", [0, 1, 2])
 def test_the_blank_of_a_strip_is_the_same_whichever_leg_is_held(root):
     folds = (fold(1.0, "up", "inside"), fold(0.5, "down", "inside"))
-    strip = Strip(legs=legs(30, 40, 50), folds=folds, width=20, root=root)
+    strip = FoldedStrip(legs=legs(30, 40, 50), folds=folds, width=20, root=root)
     bracket = laid(strip, PLATE, WAY)
     assert bracket.root.name == f"leg {root + 1}"
     width = sum((30, 40, 50)) - sum(
@@ -107,7 +107,7 @@ def test_the_blank_of_a_strip_is_the_same_whichever_leg_is_held(root):
 
 
 def test_a_key_is_named_where_the_bends_use_up_a_leg():
-    strip = Strip(legs=legs(30, 5), folds=(Fold(1.5, "up"),), width=20, root=0)
+    strip = FoldedStrip(legs=legs(30, 5), folds=(Fold(1.5, "up"),), width=20, root=0)
     drawn = strip.drawn(WAY)
     with pytest.raises(FlattenError) as caught:
         flatten(drawn, PLATE)

@@ -10,7 +10,7 @@ import pytest
 from laws.example_setups import ARM, LINKS
 from platewright.files.setup import read_setup, travel_of
 from platewright.suspension.mounting import End, Mounting, OnTravel, comes_to, set_up
-from platewright.suspension.report import Figure
+from platewright.suspension.report import TravelFigure
 from platewright.suspension.travel import Travel
 
 
@@ -96,7 +96,7 @@ def test_which_way_the_wall_runs_goes_with_the_lean() -> None:
 T = 6.0
 
 
-def told(text: str, end: End) -> dict[str, Figure]:
+def told(text: str, end: End) -> dict[str, TravelFigure]:
     of = mounting(text, end)
     figures = (*set_up(of, T), *comes_to(of))
     by_key = {figure.key: figure for figure in figures}

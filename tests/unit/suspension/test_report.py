@@ -7,7 +7,13 @@ import pytest
 
 from laws.example_setups import ARM, LINKS
 from platewright.files.setup import read_setup, travel_of
-from platewright.suspension.report import Figure, figure_groups, table, travel_json, travel_words
+from platewright.suspension.report import (
+    TravelFigure,
+    figure_groups,
+    table,
+    travel_json,
+    travel_words,
+)
 from platewright.suspension.travel import Travel
 from platewright.suspension.warning import CAUTIONS
 
@@ -18,7 +24,7 @@ def travel_from(text: str) -> Travel:
     return travel_of(read_setup(text, "setup.toml"))
 
 
-def by_key(of: Travel) -> dict[str, Figure]:
+def by_key(of: Travel) -> dict[str, TravelFigure]:
     return {figure.key: figure for group in figure_groups(of) for figure in group.figures}
 
 
@@ -86,15 +92,15 @@ def test_load_figures_only_with_a_load() -> None:
 @pytest.mark.parametrize(
     ("figure", "inch", "metric"),
     [
-        (Figure(key="a", what="", value=82.56), '3 1/4"', "82.6 mm"),
-        (Figure(key="a", what="", value=83.0), '3 1/4" strong', "83.0 mm"),
-        (Figure(key="a", what="", value=math.pi / 4, quantity="angle"), "45°", "45°"),
-        (Figure(key="a", what="", value=0.64, quantity="ratio"), "0.640", "0.640"),
-        (Figure(key="a", what="", value=1000.0, quantity="force"), "225 lb", "1.00 kN"),
-        (Figure(key="a", what="", value=0.5, quantity="pressure"), "73 psi", "5.0 bar"),
+        (TravelFigure(key="a", what="", value=82.56), '3 1/4"', "82.6 mm"),
+        (TravelFigure(key="a", what="", value=83.0), '3 1/4" strong', "83.0 mm"),
+        (TravelFigure(key="a", what="", value=math.pi / 4, quantity="angle"), "45°", "45°"),
+        (TravelFigure(key="a", what="", value=0.64, quantity="ratio"), "0.640", "0.640"),
+        (TravelFigure(key="a", what="", value=1000.0, quantity="force"), "225 lb", "1.00 kN"),
+        (TravelFigure(key="a", what="", value=0.5, quantity="pressure"), "73 psi", "5.0 bar"),
     ],
 )
-def test_figures_in_both_systems(figure: Figure, inch: str, metric: str) -> None:
+def test_figures_in_both_systems(figure: TravelFigure, inch: str, metric: str) -> None:
     assert figure.shown("in") == inch
     assert figure.shown("mm") == metric
 
