@@ -112,32 +112,22 @@ The nest, one job at a time::
 from __future__ import annotations
 
 import hmac
-import math
 import time
 from collections.abc import Mapping
-from typing import Any, cast
-from urllib.parse import quote, urlencode
+from typing import Any
 
 from flask import Flask, Response, abort, jsonify, render_template, request, send_from_directory
 from werkzeug.exceptions import HTTPException
 
-from platewright.dxf import VERSIONS
 from platewright.errors import OutputError
 from platewright.kinds.catalogue import catalogue
+from platewright.page.asked import DOOR, body, door_of_request, numbered, part_asked
 from platewright.page.door import LARGEST_BODY, Door
 from platewright.page.drafts import ConflictError, Drafts
 from platewright.page.folder import Folder, NoSuchFileError
 from platewright.page.form import bracket_form, setup_form, shop_form
-from platewright.page.made import (
-    Options,
-    compared,
-    outputs,
-    readings_sheet,
-    setup_at,
-    setup_sheet,
-    write_outputs,
-)
-from platewright.page.nesting import Nesting, Search
+from platewright.page.nesting import Nesting
+from platewright.page.out import nest_addresses, out_addresses, readings_addresses, setup_addresses
 from platewright.page.state import form_key
 from platewright.page.work import (
     DefectError,
@@ -146,13 +136,9 @@ from platewright.page.work import (
     TooLongError,
     Worker,
 )
-from platewright.sheets.paper import PAPER_NAMES, PAPERS
 from platewright.units import Unit
 
 KEY_HEADER = "X-Page-Key"
-MAKE_LIMIT = 120.0
-"""Seconds that the outputs of a file may take."""
-
 _HEADERS = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; "
     "img-src 'self' data:; connect-src 'self'; form-action 'self'; base-uri 'none'; "
@@ -164,8 +150,6 @@ _HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Cache-Control": "no-store",
 }
-#: A browser's own viewer of a PDF or a picture brings styles of its own.
-_FILE_POLICY = "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'"
 
 
 def make_app(folder: Folder, doors: tuple[Door, ...], quick: Worker, slow: Worker) -> Flask:
@@ -182,10 +166,10 @@ def make_app(folder: Folder, doors: tuple[Door, ...], quick: Worker, slow: Worke
     lan = next((door for door in doors if door.lan), None)
     phone = (f"http://{min(lan.hosts)}/{lan.key}/", lan.can_write) if lan else None
     _draft_addresses(app, folder, drafts, phone)
-    _out_addresses(app, folder, drafts, slow)
-    _readings_addresses(app, drafts, slow)
-    _setup_addresses(app, drafts, slow)
-    _nest_addresses(app, folder, drafts, nesting)
+    out_addresses(app, folder, drafts, slow)
+    readings_addresses(app, drafts, slow)
+    setup_addresses(app, drafts, slow)
+    nest_addresses(app, folder, drafts, nesting)
     return app
 
 
@@ -196,7 +180,7 @@ def _guard(app: Flask, doors: tuple[Door, ...]) -> None:
     @app.before_request
     def enter() -> None:
         door = _door(doors)
-        request.environ["platewright.door"] = door
+        request.environ[DOOR] = door
         if request.method in ("GET", "HEAD"):
             return
         given = request.headers.get(KEY_HEADER, "")
@@ -233,10 +217,6 @@ def _door(doors: tuple[Door, ...]) -> Door:
     return found[0]
 
 
-def _here() -> Door:
-    return cast("Door", request.environ["platewright.door"])
-
-
 # --- how it says no -----------------------------------------------------------------------------
 
 
@@ -245,7 +225,7 @@ def _refuse_in_words(app: Flask, folder: Folder) -> None:
         words = folder.without_path(words)
         if request.method == "POST" or request.path.split("/")[2:3] == ["api"]:
             return jsonify({"error": words, **more}), status
-        door = request.environ.get("platewright.door")
+        door = request.environ.get(DOOR)
         told = [f"{each['key']}: {each['message']}" for each in more.get("messages", ())]
         base = f"/{door.key}" if door else ""
         return render_template("refused.html", words=words, more=told, base=base), status
@@ -273,7 +253,7 @@ def _refuse_in_words(app: Flask, folder: Folder) -> None:
 
     @app.errorhandler(SupersededError)
     def superseded(_: SupersededError) -> Any:
-        return jsonify({"serial": _body().get("serial"), "superseded": True})
+        return jsonify({"serial": body().get("serial"), "superseded": True})
 
     @app.errorhandler(HTTPException)
     def plain(error: HTTPException) -> Any:
@@ -287,19 +267,6 @@ def _refuse_in_words(app: Flask, folder: Folder) -> None:
         return no("this should not have happened; nothing was written", 500)
 
 
-def _body() -> dict[str, Any]:
-    body = request.get_json(silent=True) if request.is_json else None
-    return body if isinstance(body, dict) else {}
-
-
-def _number(value: object, least: int = 1) -> int:
-    """The number of a part or a piece, the least where none is said."""
-    try:
-        return min(max(int(cast("Any", value)), least), 500)
-    except (TypeError, ValueError, OverflowError):
-        return least
-
-
 # --- drafts -------------------------------------------------------------------------------------
 
 
@@ -307,7 +274,7 @@ def _draft_addresses(
     app: Flask, folder: Folder, drafts: Drafts, phone: tuple[str, bool] | None
 ) -> None:
     def listing() -> dict[str, Any]:
-        door, opened = _here(), drafts.names()
+        door, opened = door_of_request(), drafts.names()
         found = {each.name: each.sort for each in folder.files()}
         for name in opened:
             found.setdefault(name, folder.sort_of(drafts.text_of(name)))
@@ -323,7 +290,7 @@ def _draft_addresses(
         }
 
     def form(name: str) -> dict[str, Any]:
-        kind, unit = form_key(name, drafts.draft(name).text, _part())
+        kind, unit = form_key(name, drafts.draft(name).text, part_asked())
         if kind == "travel":
             return setup_form(unit)
         if kind == "shop":
@@ -337,12 +304,12 @@ def _draft_addresses(
         begun = time.perf_counter()
         told = drafts.change(name, **change)
         return told | {
-            "serial": _body().get("serial"),
+            "serial": body().get("serial"),
             "took_ms": round(1000 * (time.perf_counter() - begun), 1),
         }
 
     def page(template: str, **given: Any) -> str:
-        door = _here()
+        door = door_of_request()
         return render_template(
             template,
             base=f"/{door.key}",
@@ -359,7 +326,12 @@ def _draft_addresses(
 
     @app.get("/<key>/bracket/<name>")
     def bracket_page(name: str) -> str:
-        return page("bracket.html", name=name, state=state(name, number=_part()), form=form(name))
+        return page(
+            "bracket.html",
+            name=name,
+            state=state(name, number=part_asked()),
+            form=form(name),
+        )
 
     @app.get("/<key>/setup/<name>")
     def setup_page(name: str) -> str:
@@ -381,7 +353,7 @@ def _draft_addresses(
 
     @app.post("/<key>/api/new")
     def api_new() -> Any:
-        told = _body()
+        told = body()
         unit: Unit = "mm" if told.get("units") == "mm" else "in"
         draft = drafts.begin(str(told.get("name", "")), str(told.get("kind", "")), unit)
         return jsonify({"name": draft.name}), 201
@@ -392,18 +364,18 @@ def _draft_addresses(
 
     @app.get("/<key>/api/draft/<name>")
     def api_state(name: str) -> Any:
-        return jsonify(state(name, number=_part()))
+        return jsonify(state(name, number=part_asked()))
 
     @app.post("/<key>/api/draft/<name>")
     def api_change(name: str) -> Any:
-        told = _body()
+        told = body()
         text, edits = told.get("text"), told.get("edits") or []
         if not (text is None or isinstance(text, str)) or not isinstance(edits, list):
             abort(400)
         if not all(isinstance(each, Mapping) for each in edits):
             abort(400)
         back = 1 if told.get("undo") else -1 if told.get("redo") else 0
-        number = _number(told.get("part"))
+        number = numbered(told.get("part"))
         return jsonify(state(name, number=number, text=text, edits=edits, back=back))
 
     @app.get("/<key>/api/text/<name>")
@@ -417,283 +389,13 @@ def _draft_addresses(
 
     @app.post("/<key>/api/save/<name>")
     def api_save(name: str) -> Any:
-        seen = _body().get("seen")
+        seen = body().get("seen")
         return jsonify(drafts.save(name, seen if isinstance(seen, str) else None))
 
     @app.post("/<key>/api/save-as/<name>")
     def api_save_as(name: str) -> Any:
-        return jsonify(drafts.save_as(name, str(_body().get("name", ""))))
+        return jsonify(drafts.save_as(name, str(body().get("name", ""))))
 
     @app.post("/<key>/api/discard/<name>")
     def api_discard(name: str) -> Any:
         return jsonify(drafts.discard(name))
-
-
-# --- out ----------------------------------------------------------------------------------------
-
-
-def _out_addresses(app: Flask, folder: Folder, drafts: Drafts, slow: Worker) -> None:
-    def made(name: str, told: Mapping[str, Any]) -> dict[str, Any]:
-        text, options = drafts.settled(name).text, _make_options(told)
-        found: dict[str, Any] = slow.ask(outputs, name, text, options, limit=MAKE_LIMIT)
-        return found
-
-    def compared_with(name: str, other: str) -> dict[str, Any]:
-        text = drafts.settled(name).text
-        given = (name, text, other or name, folder.read(other or name))
-        found: dict[str, Any] = slow.ask(compared, *given, limit=MAKE_LIMIT)
-        return found
-
-    @app.get("/<key>/api/pages/<name>")
-    def api_pages(name: str) -> Any:
-        return jsonify({"parts": made(name, request.args)["parts"]})
-
-    @app.get("/<key>/api/outputs/<name>")
-    def api_outputs(name: str) -> Any:
-        return jsonify(
-            {"files": _listed(made(name, request.args)["outputs"], f"out/{quote(name)}")}
-        )
-
-    @app.get("/<key>/out/<name>/<file>")
-    def out_file(name: str, file: str) -> Response:
-        return _file(made(name, request.args)["outputs"], file)
-
-    @app.post("/<key>/api/write/<name>")
-    def api_write(name: str) -> Any:
-        told = _body()
-        text, overwrite = drafts.settled(name).text, told.get("overwrite") is True
-        given = (name, text, _make_options(told), overwrite)
-        return jsonify(slow.ask(write_outputs, *given, limit=MAKE_LIMIT))
-
-    @app.get("/<key>/api/compare/<name>")
-    def api_compare(name: str) -> Any:
-        other = request.args.get("with", "")
-        found = compared_with(name, other)
-        listed = _listed(found.pop("outputs"), f"out-compare/{quote(name)}", {"with": other})
-        return jsonify({**found, "files": listed})
-
-    @app.get("/<key>/out-compare/<name>/<file>")
-    def out_compare(name: str, file: str) -> Response:
-        return _file(compared_with(name, request.args.get("with", ""))["outputs"], file)
-
-
-def _listed(
-    found: Mapping[str, bytes], where: str, asked: Mapping[str, str] | None = None
-) -> list[dict[str, Any]]:
-    query = urlencode(request.args.to_dict() if asked is None else asked)
-    base = f"/{_here().key}/{where}"
-    return [
-        {
-            "name": name,
-            "address": f"{base}/{quote(name)}" + (f"?{query}" if query else ""),
-            "bytes": len(data),
-        }
-        for name, data in found.items()
-    ]
-
-
-_TYPES = {
-    ".pdf": "application/pdf",
-    ".dxf": "image/vnd.dxf",
-    ".svg": "image/svg+xml",
-    ".toml": "application/toml",
-}
-
-
-def _file(found: Mapping[str, bytes], name: str) -> Response:
-    if name not in found:
-        abort(404)
-    ending = name[name.rfind(".") :].lower()
-    answer = Response(found[name], mimetype=_TYPES.get(ending, "application/octet-stream"))
-    kept = request.args.get("download") == "1" or ending not in (".pdf", ".svg")
-    answer.headers.set("Content-Disposition", "attachment" if kept else "inline", filename=name)
-    answer.headers["Content-Security-Policy"] = _FILE_POLICY
-    return answer
-
-
-def _make_options(told: Mapping[str, Any]) -> Options:
-    """The options of `make` that a request tells; what is no choice of it is refused."""
-    version, pattern = told.get("dxf_version") or "R2010", told.get("pattern") or "both"
-    paper = told.get("paper") or None
-    if (
-        version not in VERSIONS
-        or pattern not in ("card", "plate", "both")
-        or (paper is not None and str(paper).lower() not in PAPER_NAMES)
-    ):
-        abort(400)
-    return tuple(
-        {
-            "dxf_version": version,
-            "paper": paper,
-            "pattern": pattern,
-            "svg": told.get("svg") in ("1", True),
-            "torch": told.get("torch") in ("1", True),
-        }.items()
-    )
-
-
-# --- readings -----------------------------------------------------------------------------------
-
-
-def _readings_addresses(app: Flask, drafts: Drafts, slow: Worker) -> None:
-    def which(told: Mapping[str, Any]) -> tuple[int, int, str]:
-        piece = _number(told.get("piece", 0), least=0)
-        return (
-            _number(told.get("part")),
-            piece,
-            "card" if told.get("made_of") == "card" else "plate",
-        )
-
-    @app.get("/<key>/api/readings/<name>")
-    def api_readings(name: str) -> Any:
-        return jsonify(drafts.readings(name, which(request.args), {}))
-
-    @app.post("/<key>/api/readings/<name>")
-    def api_read(name: str) -> Any:
-        told = _body()
-        values = told.get("values") or {}
-        if not isinstance(values, Mapping) or len(values) > 2:
-            abort(400)
-        return jsonify(drafts.readings(name, which(told), values))
-
-    @app.get("/<key>/out-readings/<name>")
-    def out_readings(name: str) -> Response:
-        file = drafts.readings(name, which(request.args), {})["file"]
-        given = (name, drafts.settled(name).text, file, drafts.draft(file).text)
-        found = slow.ask(readings_sheet, *given, limit=MAKE_LIMIT)["outputs"]
-        return _file(found, next(iter(found)))
-
-
-# --- setups -------------------------------------------------------------------------------------
-
-
-def _setup_addresses(app: Flask, drafts: Drafts, slow: Worker) -> None:
-    @app.get("/<key>/api/setup/<name>")
-    def api_setup(name: str) -> Any:
-        text = drafts.settled(name).text
-        told = request.args.get("lift_mm")
-        try:
-            lift = None if told is None else float(told)
-        except ValueError:
-            abort(400)
-        if lift is not None and not math.isfinite(lift):
-            abort(400)
-        return jsonify(slow.ask(setup_at, name, text, lift))
-
-    @app.get("/<key>/out-setup/<name>")
-    def out_setup(name: str) -> Response:
-        found = slow.ask(setup_sheet, name, drafts.settled(name).text, limit=MAKE_LIMIT)["outputs"]
-        return _file(found, next(iter(found)))
-
-
-# --- nests --------------------------------------------------------------------------------------
-
-
-def _nest_addresses(app: Flask, folder: Folder, drafts: Drafts, nesting: Nesting) -> None:
-    def searched(number: int) -> Search:
-        found = nesting.search(number)
-        if found is None:
-            abort(404)
-        return found
-
-    @app.post("/<key>/api/nest")
-    def api_nest() -> Any:
-        told = _body()
-        names = _words(told, "files")
-        for name in names:
-            folder.require_name(name)
-        search = nesting.start([(n, drafts.text_of(n)) for n in names], _nest_options(told))
-        return jsonify({"job": search.number}), 202
-
-    @app.get("/<key>/api/nest/<int:number>")
-    def api_search(number: int) -> Any:
-        search = searched(number)
-        found = search.found.get("outputs", {})
-        return jsonify(
-            {
-                "state": search.state,
-                "share": search.share,
-                "best": search.best,
-                "error": search.error,
-                "messages": search.messages,
-                "lines": search.found.get("lines", []),
-                "files": _listed(found, f"out-nest/{number}"),
-            }
-        )
-
-    @app.post("/<key>/api/nest/<int:number>/stop")
-    def api_stop(number: int) -> Any:
-        searched(number)
-        nesting.stop()
-        return jsonify({"stopping": True})
-
-    @app.post("/<key>/api/nest/<int:number>/write")
-    def api_write_nest(number: int) -> Any:
-        search = searched(number)
-        if search.state != "done":
-            abort(404)
-        return jsonify(nesting.write(search, overwrite=_body().get("overwrite") is True))
-
-    @app.get("/<key>/out-nest/<int:number>/<file>")
-    def out_nest(number: int, file: str) -> Response:
-        return _file(searched(number).found.get("outputs", {}), file)
-
-
-def _words(told: Mapping[str, Any], name: str) -> tuple[str, ...]:
-    """A list of short words that a request tells."""
-    found = told.get(name) or []
-    if not isinstance(found, list) or len(found) > 200:
-        abort(400)
-    if not all(isinstance(each, str) and len(each) <= 120 for each in found):
-        abort(400)
-    return tuple(found)
-
-
-def _nest_options(told: Mapping[str, Any]) -> Options:
-    """The options of `nest` that a request tells, the command's own where it tells none."""
-
-    def word(name: str) -> str | None:
-        found = told.get(name)
-        return str(found)[:60] if found not in (None, "") else None
-
-    try:
-        turn, tries, seed = (
-            float(word("turn") or 90),
-            int(word("tries") or 80),
-            int(word("seed") or 1),
-        )
-    except ValueError:
-        abort(400)
-    units, grain = word("units"), word("grain") or "any"
-    version, paper = word("dxf_version") or "R2010", word("paper")
-    if (
-        not 1 <= turn <= 360
-        or not 1 <= tries <= 100_000
-        or not 0 <= seed < 2**63
-        or units not in (None, "in", "mm")
-        or grain not in ("any", "drawn", "across")
-        or version not in VERSIONS
-        or (paper is not None and paper.lower() not in PAPERS)
-    ):
-        abort(400)
-    return tuple(
-        {
-            "sheets": _words(told, "sheets"),
-            "remnants": _words(told, "remnants"),
-            "gap": word("gap"),
-            "margin": word("margin"),
-            "grain": grain,
-            "turn": turn,
-            "tries": tries,
-            "seed": seed,
-            "name": word("name") or "nest",
-            "units": units,
-            "paper": paper,
-            "dxf_version": version,
-            "torch": told.get("torch") is True,
-        }.items()
-    )
-
-
-def _part() -> int:
-    return _number(request.args.get("part"))

@@ -33,7 +33,7 @@ from platewright.geometry.plane import Motion
 from platewright.nests import NestOptions, nest_all, nest_text
 from platewright.nests import replaced_by as replaced_by_nest
 from platewright.page.edits import with_edits
-from platewright.page.state import inside, read, shop_inside
+from platewright.page.reading import inside, read, shop_inside
 from platewright.page.work import mistake_json, tell
 from platewright.product import (
     MadePart,
