@@ -10,12 +10,13 @@ from hypothesis import strategies as st
 
 from laws.effort import examples
 from laws.mutations import BRACKETS, TEXTS, mutated, tried
-from platewright.diagnoses import diagnosed_from, diagnosed_text, measurings
+from platewright.diagnoses import diagnosed_from, measurings
 from platewright.errors import FileError
 from platewright.files.reader import read_job
 from platewright.files.readings import readings_text
 from platewright.files.setup import no_setups, read_setup
 from platewright.kinds.catalogue import catalogue
+from platewright.report.readings import diagnosed_text
 
 KINDS = catalogue()
 

@@ -68,7 +68,8 @@ def compare(
     work = compare_files(*jobs)
     read = None
     if readings is not None:
-        from platewright.diagnoses import as_read, as_read_json, as_read_lines
+        from platewright.diagnoses import as_read
+        from platewright.report.readings import as_read_json, as_read_lines
 
         read = as_read(jobs[0], jobs[1], readings)
     paper = paper or jobs[1].parts[0].shop.figures.paper

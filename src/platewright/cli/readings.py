@@ -66,16 +66,10 @@ def readings(
     it: whether the part serves, can be trimmed or must be made again, what explains the readings
     that are off, and what to change.
     """
-    from platewright.diagnoses import (
-        add_to_shop,
-        diagnosed,
-        diagnosed_json,
-        diagnosed_text,
-        drawings,
-        readings_files,
-    )
+    from platewright.diagnoses import add_to_shop, diagnosed, drawings, readings_files
     from platewright.files.outputs import write_all
     from platewright.files.reader import load_job
+    from platewright.report.readings import diagnosed_json, diagnosed_text
 
     job = load_job(file, setups=setups, shop=shop_of(shop, no_shop))
     if readings is None:

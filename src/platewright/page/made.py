@@ -14,12 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from platewright.comparisons import compare_files, compare_json, compare_text, drawings
-from platewright.diagnoses import (
-    diagnosed_from,
-    diagnosed_json,
-    diagnosed_text,
-    measurings,
-)
+from platewright.diagnoses import diagnosed_from, measurings
 from platewright.diagnoses import drawings as readings_drawings
 from platewright.drawing.items import Group, Page, bounds
 from platewright.drawing.svg import svg_text
@@ -43,6 +38,7 @@ from platewright.product import (
     named_outputs,
     replaced_by,
 )
+from platewright.report.readings import diagnosed_json, diagnosed_text
 from platewright.sheets.travel_sheet import PLOTS_HEIGHT, plots_items
 from platewright.sheets.travel_view import side_view
 from platewright.suspension.report import table
