@@ -162,6 +162,12 @@ def test_a_readings_file_given_as_the_bracket_file_is_told(tmp_path):
     assert "this is a readings file" in refused.output
 
 
+def test_readings_beside_bracket_files_are_passed_over(tmp_path):
+    written(tmp_path)
+    done = run("angle.toml", "shelf-angle-readings.toml", "--out", "made", command="make")
+    assert done.exit_code == 0, done.output
+
+
 def test_the_mock_up_and_each_hand_have_files_of_their_own(tmp_path):
     (tmp_path / "angle.toml").write_text('hand = "pair"' + ANGLE)
     done = run("angle.toml", "--pattern", "both", "--out", "made")

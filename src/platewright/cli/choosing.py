@@ -20,16 +20,26 @@ SETUP = "travel"
 SHOP = "shop"
 """What names the shop file where otherwise a kind of bracket is named."""
 
+READINGS = "-readings.toml"
+"""How the names of readings files end."""
+
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
 
 def _brackets(
     _context: click.Context, _parameter: click.Parameter, files: tuple[Path, ...]
 ) -> tuple[Path, ...]:
-    """The files without a folder's own shop file, which `*.toml` names as well."""
+    """The files without a folder's own shop file and readings, which `*.toml` names as well."""
     from platewright.files.shop_file import is_shop_file
 
-    return tuple(each for each in files if not is_shop_file(each)) or files
+    def passed_over(path: Path) -> bool:
+        if path.name.endswith(READINGS):
+            from platewright.files.readings import is_readings_file
+
+            return is_readings_file(path)
+        return is_shop_file(path)
+
+    return tuple(each for each in files if not passed_over(each)) or files
 
 
 files_argument: Decorator = click.argument(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
+from pathlib import Path
 from typing import Any
 
 from platewright import measure
@@ -12,7 +13,7 @@ from platewright.errors import FileError, UnitError
 from platewright.files.declared import FAILED, read_fields, read_together
 from platewright.files.given import Given, Ledger, Table
 from platewright.files.outputs import DXF_SIGNATURE
-from platewright.files.source import read_toml
+from platewright.files.source import read_text, read_toml
 from platewright.files.written import remark, toml
 from platewright.measurement import Measure, Scalar
 from platewright.readings.cause import MadeOf
@@ -143,6 +144,15 @@ def _blanks(asked: Sequence[Asked]) -> list[str]:
         f"{each.told:{told}}  {each.words}"
         for each in asked
     ]
+
+
+def is_readings_file(path: Path) -> bool:
+    """Whether a path is a readings file; one that cannot be read is not."""
+    try:
+        raw = read_toml(read_text(path), str(path))
+    except FileError:
+        return False
+    return "kind" not in raw and bool({"flat", "folded", "made_of"} & raw.keys())
 
 
 def filled_in(text: str) -> tuple[str, ...]:
