@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from platewright.drawing.flow import Strip, bullets, figure, gap, heading, kept, paragraph
@@ -60,6 +61,8 @@ _LONGEST = 11.0  # of an error's arrow, mm
 _TIMES = (100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
 _TURNS = (10.0, 5.0, 2.0, 1.0)
 _MOST_TURN = math.radians(30)
+_MOST_TOLD = 8  # letters that tell of a cause
+_THINNEST = 0.5  # mm: what is thinner cannot be drawn folded
 _RAY = 14.0  # of a bevel's leg, mm
 
 
@@ -164,9 +167,11 @@ class Diagnosed:
 
 
 def cause_words(cause: Found) -> str:
-    """A cause with its evidence."""
+    """A cause with its evidence, the strongest of it."""
     words = f"{cause.words[:1].upper()}{cause.words[1:]}"
-    return f"{words} (told by {', '.join(cause.evidence)})" if cause.evidence else words
+    told, more = ", ".join(cause.evidence[:_MOST_TOLD]), len(cause.evidence) - _MOST_TOLD
+    others = f" and {more} more" if more > 0 else ""
+    return f"{words} (told by {told}{others})" if told else words
 
 
 def remedy_words(remedy: Remedy) -> str:
@@ -342,7 +347,11 @@ def _bracket(of: Diagnosed, width: float) -> tuple[Strip, ...]:
     rows = [row for row in of.rows if row.state == "folded"]
     if not rows:
         return ()
-    times, main, opposite = _magnified(rows), *views_of(of.piece.bracket)
+    bracket = of.piece.bracket
+    if bracket.stock.thickness < _THINNEST:
+        # card may count as without thickness
+        bracket = replace(bracket, stock=replace(bracket.stock, thickness=_THINNEST))
+    times, main, opposite = _magnified(rows), *views_of(bracket)
     turns = max((abs(row.off) for row in rows if row.row.angle), default=0.0)
     turned = next((each for each in _TURNS if turns * each <= _MOST_TURN), _TURNS[-1])
     model = folded(of.piece.bracket)
