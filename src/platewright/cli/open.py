@@ -65,7 +65,7 @@ def open_page(place: Path, lan: bool, write: bool, port: int, no_browser: bool) 
         if place.is_symlink() or place.suffix.lower() != ".toml":
             words = "the page opens plain files that end in .toml, and no links"
             raise FileError((Mistake(file=str(place), key="", message=words),))
-        page = f"{'setup' if sort == 'setup' else 'bracket'}/{quote(place.name)}"
+        page = f"{sort if sort in ('setup', 'shop') else 'bracket'}/{quote(place.name)}"
         folder = place.parent
 
     def ready(at: Addresses) -> None:

@@ -12,6 +12,7 @@ the address for the network and whether it may write there, None where it is not
     GET  /                           folder.html    folder
     GET  /bracket/NAME?part=1        bracket.html   name, state, form
     GET  /setup/NAME                 setup.html     name, state, form
+    GET  /shop/NAME                  shop.html      name, state, form
     GET  /nest                       nest.html      folder
     GET  /static/FILE
 
@@ -115,8 +116,18 @@ import hmac
 import time
 from collections.abc import Mapping
 from typing import Any
+from urllib.parse import quote
 
-from flask import Flask, Response, abort, jsonify, render_template, request, send_from_directory
+from flask import (
+    Flask,
+    Response,
+    abort,
+    jsonify,
+    redirect,
+    render_template,
+    request,
+    send_from_directory,
+)
 from werkzeug.exceptions import HTTPException
 
 from platewright.errors import OutputError
@@ -324,18 +335,12 @@ def _draft_addresses(
     def folder_page() -> str:
         return page("folder.html", folder=listing())
 
-    @app.get("/<key>/bracket/<name>")
-    def bracket_page(name: str) -> str:
-        return page(
-            "bracket.html",
-            name=name,
-            state=state(name, number=part_asked()),
-            form=form(name),
-        )
-
-    @app.get("/<key>/setup/<name>")
-    def setup_page(name: str) -> str:
-        return page("setup.html", name=name, state=state(name), form=form(name))
+    @app.get("/<key>/<any(bracket, setup, shop):sort>/<name>")
+    def file_page(sort: str, name: str) -> Any:
+        told = state(name, number=part_asked())
+        if told["sort"] != sort:
+            return redirect(f"/{door_of_request().key}/{told['sort']}/{quote(name)}")
+        return page(f"{sort}.html", name=name, state=told, form=form(name))
 
     @app.get("/<key>/nest")
     def nest_page() -> str:

@@ -28,6 +28,7 @@ def addresses(page, method):
     for rule in page.client.application.url_map.iter_rules():
         if method in rule.methods:
             path = re.sub(r"<int:\w+>", "1", rule.rule)
+            path = re.sub(r"<any\((\w+).*?>", r"\1", path)
             path = path.replace("<key>/", "").replace("<name>", SEAT)
             yield re.sub(r"<[\w:]+>", "x", path).removeprefix("/")
 
@@ -271,3 +272,20 @@ def test_a_person_who_comes_to_the_wrong_place_is_told_so_in_a_page(page):
     assert "platewright open" in answer.text
     assert KEY not in answer.text
     assert page.get("api/draft/no-such.toml").json == {"error": "no such file in this folder"}
+
+
+def test_each_sort_of_file_has_its_page_and_another_leads_there(page):
+    setup = page.bring("travel-four-link.toml")
+    page.post("api/new", {"name": "shop.toml", "kind": "shop"})
+    for name, sort, seen in (
+        (SEAT, "bracket", "clearance"),
+        (setup, "setup", "travel.ride"),
+        ("shop.toml", "shop", "kerf[].kerf"),
+    ):
+        for asked in ("bracket", "setup", "shop"):
+            answer = page.get(f"{asked}/{name}")
+            if asked == sort:
+                assert f'data-key="{seen}"' in answer.text
+            else:
+                assert (answer.status_code, answer.location) == (302, f"/{KEY}/{sort}/{name}")
+    page.post("api/discard/shop.toml")

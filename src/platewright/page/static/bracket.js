@@ -229,7 +229,7 @@ const pagesSoon = quietly(1200, async () => {
     const answer = await get(`${draft.here("pages")}?part=${part}`);
     if (revision !== state.revision) return;
     const own = answer.parts[part - 1] || answer.parts[0];
-    pages = `template ${own.template.join(" and ")}, check sheet ${own.check}`;
+    pages = `template ${own.template.reduce((all, each) => all + each, 0)}, check sheet ${own.check}`;
     showFindings();
   } catch { /* said elsewhere */ }
 });

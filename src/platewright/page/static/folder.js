@@ -9,7 +9,7 @@ one("#new")?.addEventListener("submit", async (event) => {
   const kind = event.submitter.value;
   try {
     const answer = await post("api/new", { name, kind, units: one("#new-units").value });
-    const sort = kind === "travel" ? "setup" : "bracket";
+    const sort = { travel: "setup", shop: "shop" }[kind] || "bracket";
     location.href = `${page.base}/${sort}/${encodeURIComponent(answer.name)}`;
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
