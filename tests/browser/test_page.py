@@ -13,7 +13,12 @@ from axe_selenium_python import Axe
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.keys import Keys
 
+from browser.conftest import PATTERNS
 from browser.looking import Looking
+from platewright.files.reader import load_job
+from platewright.geometry.space import Point3
+from platewright.page.picture import picture
+from platewright.plate.place import place
 
 #: Least size of what a thumb touches, px (WCAG 2.2, 2.5.5 target size, enhanced).
 THUMB = 44
@@ -52,6 +57,8 @@ def test_every_change_shows_at_once_with_old_and_new(page: Looking):
     assert page.outline() != before
     assert "1 1/2" in page.text("#changed")
     assert page.text("#standing") == "changed, not saved yet"
+    page.click("#compare")
+    page.wait(lambda: "wall" in page.text("#compared"))
     page.click("#undo")
     page.wait(lambda: page.outline() == before)
 
@@ -111,6 +118,30 @@ def test_the_slider_folds_the_bracket_and_dragging_turns_it(page: Looking):
     page.find("#folded").send_keys(Keys.ARROW_LEFT)
     page.wait(lambda: page.js(picture) != seen[-1])
     assert len(set(seen)) == 4
+
+
+@pytest.mark.parametrize("file", ["spring-seat", "hose-guide", "tank-strap"])
+def test_the_script_folds_as_the_sheets_do(page: Looking, file: str):
+    """Panel by panel the frames of `place`, which the blank and all findings are made by."""
+    (part,) = load_job(PATTERNS / f"{file}.toml").parts
+    told = picture(part.pieces[0])["fold"]
+    page.open("")
+    for amount in (0.0, 0.07, 0.5, 0.93, 1.0):
+        frames = page.driver.execute_async_script(
+            "const [fold, amount, done] = arguments;"
+            "import(`${document.body.dataset.base}/static/fold.js`)"
+            ".then((script) => done(script.placesAt(fold, amount)))",
+            told,
+            amount,
+        )
+        for frame, placed in zip(frames, place(part.bracket, amount), strict=True):
+            for at in (Point3(0, 0, 0), Point3(120, -40, -4)):
+                there = placed.world_from_panel.point3(at)
+                own = [
+                    frame[9 + k] + at.x * frame[k] + at.y * frame[3 + k] + at.z * frame[6 + k]
+                    for k in range(3)
+                ]
+                assert own == pytest.approx([there.x, there.y, there.z], abs=2e-3)
 
 
 def test_where_the_body_is_rubbed_is_marked_with_the_angle(page: Looking):

@@ -1,7 +1,8 @@
 """What the page draws of a piece, as JSON values: the flat blank, its letters, the bracket folding.
 
-Lengths are mm. What is drawn on a face is SVG path data with y down, arcs as arcs. What folds has
-the frames of its panels, whose top faces are z = 0, and their places in space at some amounts.
+Lengths are mm. What is drawn on a face is SVG path data with y down, arcs as arcs. What folds are
+panels in their own frames, whose top faces are z = 0, and bends by which the script carries them as
+`place` does; a test in the browser holds it to that.
 """
 
 from __future__ import annotations
@@ -20,17 +21,14 @@ from platewright.geometry.segment import Line, Segment
 from platewright.geometry.space import Placing, Point3
 from platewright.kinds.kind import InPlace
 from platewright.measuring.dimensions import dimensions_of
-from platewright.plate.bend import Face, radius_part_way
+from platewright.plate.bend import Face
 from platewright.plate.bracket import Panel
 from platewright.plate.dimension import OnBlank
-from platewright.plate.folded import FLAT_ANGLE, Folded, folded
+from platewright.plate.folded import Folded, folded
 from platewright.plate.piece import Piece
-from platewright.plate.place import edge_frame, place
+from platewright.plate.place import edge_frame
 from platewright.sheets.form_key import Stand, flat_stands, place_stands
 from platewright.shop.notes import bend_words
-
-STEPS = 12
-"""The fold is told at so many steps from flat to finished; a script may go between them."""
 
 _FINE = 1500  # chords leave their arcs by this share of the blank's size
 _SMOOTH = 1e-6  # rad: an outline that turns less runs on
@@ -157,23 +155,19 @@ def _ends(line: Line) -> list[list[float]]:
 
 def _fold(piece: Piece) -> dict[str, Any]:
     bracket, thickness = piece.bracket, piece.bracket.stock.thickness
-    amounts = [step / STEPS for step in range(STEPS + 1)]
-    stages = [place(bracket, amount) for amount in amounts]
     model = folded(bracket)
     box = piece.blank.bounds
     sagitta = max(0.02, math.hypot(box.width, box.height) / _FINE)
     names = [placed.panel.name for placed in model.panels]
     return {
         "thickness": thickness,
-        "amounts": amounts,
         "panels": [
             {
                 "name": placed.panel.name,
                 "outline": list(_outline(placed.panel.contour.segments, sagitta)),
                 "openings": list(_openings(placed.panel, sagitta)),
-                "places": [_placing(stage[index].world_from_panel) for stage in stages],
             }
-            for index, placed in enumerate(model.panels)
+            for placed in model.panels
         ],
         "bends": [
             {
@@ -192,12 +186,8 @@ def _fold(piece: Piece) -> dict[str, Any]:
                 "angle": bend.bend.angle,
                 "allowance": bend.bend.way.allowance(bend.bend.angle, thickness),
                 "bent": bend.bent_thickness,
-                "radii": [
-                    radius_part_way(bend.bend.way, bend.bend.angle, thickness, amount)
-                    if bend.bend.angle * amount >= FLAT_ANGLE
-                    else None
-                    for amount in amounts
-                ],
+                "radius": bend.inside_radius,
+                "neutral": bend.bend.way.neutral_depth(thickness),
             }
             for bend in model.bends
         ],

@@ -13,7 +13,7 @@ from platewright.files.reader import load_job, read_job
 from platewright.geometry.space import Point3
 from platewright.kinds.catalogue import KindsOnDemand
 from platewright.measure import lettered
-from platewright.page.picture import STEPS, picture
+from platewright.page.picture import picture
 from platewright.plate.piece import Piece
 from platewright.plate.place import place
 
@@ -91,22 +91,6 @@ def test_the_distance_between_two_places_is_what_was_typed():
     assert math.hypot(bx - ax, by - ay) == pytest.approx(25.4, abs=1e-3)  # wall_gap = "1" in
     ends = told["fold"]["places"]["wall_gap"]
     assert [told["fold"]["panels"][end["panel"]]["name"] for end in ends] == ["plate", "plate"]
-
-
-def test_panels_are_where_place_puts_them():
-    told = picture(SEAT.pieces[0])["fold"]
-    assert told["amounts"] == [step / STEPS for step in range(STEPS + 1)]
-    for step in (0, 5, STEPS):
-        for index, placed in enumerate(place(SEAT.bracket, step / STEPS)):
-            x, y, z, origin = (
-                told["panels"][index]["places"][step][k : k + 3] for k in (0, 3, 6, 9)
-            )
-            for px, py, pz in ((0.0, 0.0, 0.0), (120.0, -40.0, -4.0)):
-                there = placed.world_from_panel.point3(Point3(px, py, pz))
-                own = [
-                    o + a * px + b * py + c * pz for a, b, c, o in zip(x, y, z, origin, strict=True)
-                ]
-                assert own == pytest.approx([there.x, there.y, there.z], abs=2e-3)
 
 
 def _trough(fold: int) -> Piece:

@@ -1,7 +1,7 @@
 // The bracket folding: panels and bends in space, seen from any side, hidden surfaces left out.
 //
-// What the server tells are panels with their places at some amounts of the fold, and bends as
-// sectors of a cylinder. Surfaces go into a buffer of depths, pixel by pixel; edges are drawn over
+// What the server tells are panels in frames of their own, and bends as sectors of a cylinder; each
+// panel is carried by its bend, as in `place`. Surfaces go into a buffer of depths, pixel by pixel; edges are drawn over
 // them where nothing lies in front.
 
 const TOP = 255, UNDERSIDE = 204, CUT = 232; // greys, as on the sheets
@@ -17,7 +17,6 @@ const cross = (a, b) => [
   a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0],
 ];
 const unit = (a) => { const l = Math.hypot(...a) || 1; return [a[0] / l, a[1] / l, a[2] / l]; };
-const mix = (a, b, share) => a + (b - a) * share;
 
 /** A point of a frame (three axes and an origin in a row) in the space that the frame lies in. */
 function placed(frame, x, y, z) {
@@ -28,13 +27,37 @@ function placed(frame, x, y, z) {
   ];
 }
 
-/** A frame between two that are near each other: axes made square again. */
-function between(one, other, share) {
-  if (share === 0) return one;
-  const mean = one.map((figure, index) => mix(figure, other[index], share));
-  const x = unit(mean.slice(0, 3));
-  const z = unit(cross(x, mean.slice(3, 6)));
-  return [...x, ...cross(z, x), ...z, ...mean.slice(9)];
+/** Two frames in a row: `one` of the space, `other` of that one. */
+function within(one, other) {
+  const turned = (x, y, z) => minus(placed(one, x, y, z), one.slice(9));
+  return [...turned(...other.slice(0, 3)), ...turned(...other.slice(3, 6)),
+    ...turned(...other.slice(6, 9)), ...placed(one, ...other.slice(9))];
+}
+
+/** The inside radius of a bend made in part: its neutral line keeps its length (radius_part_way). */
+function radiusOf(bend, amount) {
+  return amount === 1 ? bend.radius
+    : Math.max(0, bend.allowance / (bend.angle * amount) - bend.neutral);
+}
+
+/** Every panel's frame in the root's at an amount of the fold, from flat (0) to finished (1). */
+export function placesAt(fold, amount) {
+  const frames = [[1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0]];
+  for (const bend of fold.bends) {
+    const angle = bend.angle * amount, flat = angle < FLAT;
+    const [c, s] = [Math.cos(angle), Math.sin(angle) * (bend.up ? 1 : -1)];
+    // the top face is the inside of a fold up and the outside of a fold down
+    const radius = flat ? 0 : radiusOf(bend, amount) + (bend.up ? 0 : fold.thickness);
+    const step = [1, 0, 0, 0, c, s, 0, -s, c, 0,
+      flat ? bend.allowance : radius * Math.sin(angle),
+      (bend.up ? 1 : -1) * radius * 2 * Math.sin(angle / 2) ** 2];
+    const [[ax, ay], [bx, by]] = bend.base;
+    const long = Math.hypot(bx - ax, by - ay), x = (bx - ax) / long, y = (by - ay) / long;
+    const baseFromChild = [x, -y, 0, y, x, 0, 0, 0, 1, -ax * x - ay * y, ax * y - ay * x, 0];
+    frames.push(within(within(within(frames[bend.parent], bend.parent_from_bend), step),
+      baseFromChild));
+  }
+  return frames;
 }
 
 export class FoldPicture {
@@ -104,22 +127,6 @@ export class FoldPicture {
 
   // --- where everything is --------------------------------------------------------------------
 
-  step() {
-    const steps = this.fold.amounts.length - 1;
-    const at = Math.min(this.amount * steps, steps);
-    const low = Math.min(Math.floor(at), steps - 1);
-    return [low, at - low];
-  }
-
-  placeOf(index, amount = this.amount) {
-    const before = this.amount;
-    this.amount = amount;
-    const [low, share] = this.step();
-    this.amount = before;
-    const { places } = this.fold.panels[index];
-    return between(places[low], places[low + 1], share);
-  }
-
   eye() {
     const wall = this.fold.wall;
     const front = wall
@@ -135,8 +142,9 @@ export class FoldPicture {
   seenBox(eye) {
     let [left, right, low, high] = [Infinity, -Infinity, Infinity, -Infinity];
     for (const amount of [0, 0.35, 0.7, 1]) {
+      const frames = placesAt(this.fold, amount);
       this.fold.panels.forEach((panel, index) => {
-        const frame = this.placeOf(index, amount);
+        const frame = frames[index];
         for (const [x, y] of panel.outline) {
           const p = placed(frame, x, y, 0);
           const across = dot(eye.right, p), up = dot(eye.up, p);
@@ -182,7 +190,8 @@ export class FoldPicture {
       grey: new Uint8ClampedArray(wide * high).fill(255) };
     this.near = Math.min(0.4 * fold.thickness, 2.5 / scale) + 0.6 / scale;
     this.edges = [];
-    fold.panels.forEach((panel, index) => this.panel(panel, this.placeOf(index), index));
+    this.frames = placesAt(fold, this.amount);
+    fold.panels.forEach((panel, index) => this.panel(panel, this.frames[index], index));
     fold.bends.forEach((bend) => this.bend(bend));
     this.putSurfaces();
     this.putEdges();
@@ -242,14 +251,10 @@ export class FoldPicture {
   }
 
   bend(bend) {
-    const [low, share] = this.step();
     const angle = bend.angle * this.amount;
     const flat = angle < FLAT;
-    const one = bend.radii[low], other = bend.radii[low + 1];
-    // a radius falls as one over the angle: what the metal uses stays the same between steps
-    const inside = flat ? 0 : one === null || other === null
-      ? Math.max(0, bend.allowance / angle - bend.bent / 2) : mix(one, other, share);
-    const parent = this.placeOf(bend.parent);
+    const inside = flat ? 0 : radiusOf(bend, this.amount);
+    const parent = this.frames[bend.parent];
     const deepest = this.fold.thickness;
     const at = (x, turned, depth) => {
       let y = turned * bend.allowance, rise = 0;
@@ -437,14 +442,14 @@ export class FoldPicture {
   putTouches() {
     for (const touch of this.fold.touches) {
       if (this.amount + 1e-6 < touch.amount) continue;
-      const at = this.seen(placed(this.placeOf(touch.panel), ...touch.at));
+      const at = this.seen(placed(this.frames[touch.panel], ...touch.at));
       this.ring(at, `${touch.words} at ${touch.angle_deg}°`, 9);
     }
   }
 
   putLit() {
     const ends = (this.lit && this.fold.places[this.lit]) || [];
-    const seen = ends.map((end) => this.seen(placed(this.placeOf(end.panel), ...end.at)));
+    const seen = ends.map((end) => this.seen(placed(this.frames[end.panel], ...end.at)));
     const { pen, ratio } = this;
     if (seen.length === 2) {
       pen.lineWidth = 2.5 * ratio;
