@@ -9,6 +9,7 @@ import { Readings } from "./readings.js";
 
 const { name } = document.body.dataset;
 const part = Number(new URLSearchParams(location.search).get("part") || 1);
+const FEW = 8; // distances told at once
 const letters = new Map();
 let state = told("state"), lit = null, wanting = null, pages = "";
 
@@ -209,7 +210,10 @@ function showFindings() {
   }, make("b", {}, each.severity === "change" ? "change" : each.severity), ` ${each.rule}: ${each.place}`
     + `${each.figures ? `: ${each.figures}` : ""}; ${each.change}`, make("small", {}, each.source))));
   const words = state.changed_lines.map((each) => each.trim());
-  lines(one("#changed"), words.length ? words : ["nothing"]);
+  lines(one("#changed"), words.length ? words.slice(0, FEW) : ["nothing"]);
+  one("#more-changed").hidden = words.length <= FEW;
+  one("#more-changed summary").textContent = `${words.length - FEW} more`;
+  lines(one("#more-changed ul"), words.slice(FEW));
   const told = [];
   if (state.stock) told.push(["Stock", state.stock.words]);
   for (const piece of state.pieces) {

@@ -196,8 +196,8 @@ export class FoldPicture {
     this.putSurfaces();
     this.putEdges();
     this.putBeside();
-    this.putTouches();
     this.putLit();
+    this.putTouches();
   }
 
   panel(panel, frame, index) {
