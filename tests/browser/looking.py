@@ -14,7 +14,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.remote.webelement import WebElement
 
-PATIENCE = 20.0  # s
+PATIENCE = 40.0  # s
 
 
 class Looking:
