@@ -25,9 +25,11 @@ METRIC = Limits(push=250.0, lever=300.0)
 """The usual limits of a file in mm."""
 
 
-def gusset(direction: str = "down", reach: float = 130.0, depth: float = 80.0) -> measured.Gusset:
+def gusset(
+    direction: str = "down", reach: float = 130.0, depth: float = 80.0
+) -> measured.SideGusset:
     """A right-angled gusset, blunt at the front."""
-    return measured.Gusset(
+    return measured.SideGusset(
         reach=reach,
         from_centre=None,
         taper=0.7,

@@ -131,9 +131,9 @@ port_sizes = st.sampled_from(["1/4 NPT", "1/2 NPT", "G 1/4", "hole 3/4 in"]).map
 
 
 @st.composite
-def gussets(draw: st.DrawFn, reach: float) -> measured.Gusset:
+def gussets(draw: st.DrawFn, reach: float) -> measured.SideGusset:
     """A gusset not longer than `reach` mm."""
-    return measured.Gusset(
+    return measured.SideGusset(
         reach=draw(lengths(0.4, 1.0)) * reach,
         from_centre=draw(st.none() | lengths(50, 180)),
         taper=draw(degrees(15, 75)),
