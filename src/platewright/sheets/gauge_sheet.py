@@ -59,7 +59,7 @@ def gauge_pages(piece: Piece, unit: Unit, paper: PaperChoice) -> tuple[Page, ...
         outlines = [gauge.outline.moved(motion) for gauge, motion in sheet]
         words = (item for gauge, motion in sheet for item in moved_all(_words(gauge), motion))
         ink = (*words, *(Stroke(outline, CUT) for outline in outlines))
-        pattern = Pattern(face="top", outline=outlines[0], ink=ink, callouts=())
+        pattern = Pattern(face="top", outline=outlines[0], ink=ink, told=tuple)
         pages.extend(pattern_pages(pattern, paper, block, use=_USE))
     return tuple(pages)
 

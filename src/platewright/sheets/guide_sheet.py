@@ -64,7 +64,7 @@ def guide_pattern(piece: Piece, guide: Guide, unit: Unit) -> Pattern:
         face="top",
         outline=piece.blank.outline,
         ink=tuple(_ink(piece, guide)),
-        callouts=tuple(_callouts(piece, guide, unit)),
+        told=lambda: _callouts(piece, guide, unit),
     )
 
 

@@ -7,7 +7,7 @@ are ground on that face.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 
 from platewright.drawing.dimensions import centre_lines, readable
@@ -77,18 +77,24 @@ _WORTH_TANGENTS = 4.0  # allowance from which a bend's tangent lines are drawn, 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
-    """One face of a blank: its outline, the ink, and the callouts, the important first.
+    """One face of a blank: its outline, the ink, and the callouts.
 
     `kept` are boxes without ink that words keep out of, `openings` the holes and cut-outs, which
-    no seam should cross.
+    no seam should cross. The words are `told` when they are asked for: many a pattern is drawn only
+    to count its pages.
     """
 
     face: Face
     outline: Ground
     ink: tuple[Item, ...]
-    callouts: tuple[Callout, ...]
+    told: Callable[[], Iterable[Callout]]
     kept: tuple[Box, ...] = ()
     openings: tuple[Outline, ...] = ()
+
+    @property
+    def callouts(self) -> tuple[Callout, ...]:
+        """The words that look for their places, the important first."""
+        return tuple(self.told())
 
 
 def top_pattern(piece: Piece, unit: Unit) -> Pattern:
@@ -100,7 +106,7 @@ def top_pattern(piece: Piece, unit: Unit) -> Pattern:
         face="top",
         outline=blank.outline,
         ink=tuple(_top_ink(piece, window)),
-        callouts=tuple(_top_callouts(piece, window, unit)),
+        told=partial(_top_callouts, piece, window, unit),
         # the bent metal, which no words but the bend's own may name
         kept=tuple(
             Box(line.point_at(0.5), line.length / 2, allowance / 2, line.direction.angle)
@@ -125,7 +131,7 @@ def underside_pattern(piece: Piece, unit: Unit) -> Pattern | None:
         face="underside",
         outline=outline,
         ink=(*(Stroke(bend.line, BEND) for bend in bends), Stroke(outline, CUT)),
-        callouts=(
+        told=lambda: (
             *_line_callouts(piece, bends, "underside", mirror, unit),
             name_callout(piece, unit, "underside", mirror),
         ),

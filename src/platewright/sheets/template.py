@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from itertools import product, zip_longest
 
 from platewright.drawing.free_space import FreeSpace, Together
@@ -175,6 +176,7 @@ def pair_view(piece: Piece, finished: Bracket | None = None) -> Inset:
 # --- turned and set side by side --------------------------------------------------------------
 
 
+@lru_cache(maxsize=8)
 def turned_to_fit(piece: Piece, unit: Unit, paper: PaperChoice) -> tuple[Piece, float]:
     """The piece turned where its pattern then takes fewer pages, and by how much, radians.
 
@@ -252,7 +254,7 @@ def _merged(patterns: Sequence[Pattern]) -> Pattern:
         face=patterns[0].face,
         outline=Together(tuple(each.outline for each in patterns)),
         ink=tuple(item for each in patterns for item in each.ink),
-        callouts=tuple(
+        told=lambda: (
             callout
             for row in zip_longest(*(each.callouts for each in patterns))
             for callout in row

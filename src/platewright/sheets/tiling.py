@@ -184,7 +184,8 @@ def _tiling(
         for row, (top, low) in enumerate(rows, 1)
         for column, (left, right) in enumerate(columns, 1)
     ]
-    places = [place for place in grid if inked.within(place[-1])]
+    drawn = inked.within([window for *_, window in grid])
+    places = [place for place, items in zip(grid, drawn, strict=True) if items]
     tiles = tuple(_tile(*place, field, number) for number, place in enumerate(places, start=1))
     return Tiling(paper=paper, rows=len(rows), columns=len(columns), lap=lap, tiles=tiles)
 
@@ -275,8 +276,7 @@ def _seams(
 
 def shown(items: Sequence[Item], windows: Iterable[Bounds]) -> Iterator[list[Item]]:
     """The items of which any line, text or filled region shows in each of some windows."""
-    found = Shown(items)
-    return (found.within(window) for window in windows)
+    return Shown(items).within(list(windows))
 
 
 class Shown:
@@ -294,9 +294,15 @@ class Shown:
             if isinstance(mark, Fill | Hatch)
         ]
 
-    def within(self, window: Bounds) -> list[Item]:
-        """Those of which any line, text or filled region shows there."""
-        seen = {self._of_item[index] for index in self._ink.met(window)}
-        middle = window.centre
-        seen.update(i for i, rings in self._regions if sum(r.contains(middle) for r in rings) % 2)
-        return [self._items[i] for i in sorted(seen)]
+    def within(self, windows: Sequence[Bounds]) -> Iterator[list[Item]]:
+        """For each window those of which any line, text or filled region shows there."""
+        boxes = [(w.centre.x, w.centre.y, w.width / 2, w.height / 2, 0.0) for w in windows]
+        seen: list[set[int]] = [set() for _ in windows]
+        for line, window in zip(
+            *(each.tolist() for each in self._ink.pairs(Rectangles.of(boxes))), strict=True
+        ):
+            seen[window].add(self._of_item[line])
+        for window, found in zip(windows, seen, strict=True):
+            at = window.centre
+            found.update(i for i, rings in self._regions if sum(r.contains(at) for r in rings) % 2)
+            yield [self._items[i] for i in sorted(found)]
