@@ -7,7 +7,7 @@ Everything becomes strips: pieces that may not be broken, each drawn from its ow
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from platewright.drawing.items import Group, Item, Text, bounds, shifted
@@ -27,14 +27,21 @@ class Strip:
     """One unbreakable piece: `height` mm, items from (0, 0) at its upper left, y downwards < 0.
 
     `keeps` holds it on one page with the next strip. `repeated` is drawn above it when it begins a
-    page (a table's header). `loose` strips are dropped at the top of a page (gaps).
+    page (a table's header). `loose` strips are dropped at the top of a page (gaps). What takes
+    long to draw is `drawn` only once its strip is set on a page.
     """
 
     height: float
     items: tuple[Item, ...] = ()
+    drawn: Callable[[], tuple[Item, ...]] | None = None
     keeps: bool = False
     repeated: Strip | None = None
     loose: bool = False
+
+    @property
+    def ink(self) -> tuple[Item, ...]:
+        """What it shows, drawn now where it was not yet."""
+        return self.drawn() if self.drawn else self.items
 
 
 def gap(height: float) -> Strip:
@@ -136,8 +143,8 @@ def stacked(strips: Iterable[Strip], corner: Point) -> tuple[Item, ...]:
     groups: list[Item] = []
     y = corner.y
     for strip in strips:
-        if strip.items:
-            groups.append(Group(Motion.translation(Vector(corner.x, y)), strip.items))
+        if items := strip.ink:
+            groups.append(Group(Motion.translation(Vector(corner.x, y)), items))
         y -= strip.height
     return tuple(groups)
 
@@ -149,6 +156,16 @@ def flow(
 
     A strip taller than its frame stands alone and runs out of it below. At least one page.
     """
+    pages = paged(strips, first, later)
+    frames = [first, *((later or first) for _ in pages[1:])]
+    return tuple(
+        stacked(page, Point(frame.xmin, frame.ymax))
+        for page, frame in zip(pages, frames, strict=True)
+    )
+
+
+def paged(strips: Sequence[Strip], first: Bounds, later: Bounds | None = None) -> list[list[Strip]]:
+    """The strips of each page, by their heights alone (see `flow`)."""
     later = later or first
     pages: list[list[list[Strip]]] = [[]]
     page: list[Strip] = []
@@ -166,11 +183,7 @@ def flow(
         if height_of(_page(pages[-1])) >= _LEAST_PAGE * later.height or not whole:
             break
         pages[-2:] = [pages[-2][:-1], longer]
-    frames = [first, *(later for _ in pages[1:])]
-    return tuple(
-        stacked(_page(page), Point(frame.xmin, frame.ymax))
-        for page, frame in zip(pages, frames, strict=True)
-    )
+    return [_page(page) for page in pages]
 
 
 def _page(blocks: Sequence[list[Strip]]) -> list[Strip]:

@@ -32,6 +32,8 @@ _WORST = 40  # demerits from which a number is better
 _NUMBER_RINGS = (5.0, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0, 50.0, 62.0, 76.0)
 _LETTER_RINGS = (6.5, 9.0, 12.0, 16.0, 21.0, 27.0, 35.0, 45.0, 58.0, 75.0, 100.0)
 _WAYS = 24
+_CROWDED_RINGS = tuple(5.5 + 2.5 * step for step in range(60))
+_CROWDED_WAYS = 60
 _CIRCLE_MARGIN = 0.4
 
 _WORTH_NAMING = 70.0  # mm of a line on a page
@@ -196,8 +198,12 @@ def place_letters(
     items: list[Item] = []
     for letter, at in letters:
         reach = bubble_radius(letter) + _CIRCLE_MARGIN
-        spots = [ring_spots(at, _LETTER_RINGS, _WAYS)]
-        found = free.best((2 * reach, 2 * reach), spots, over_line=OVER_LINE)
+        size = (2 * reach, 2 * reach)
+        near = ring_spots(at, _LETTER_RINGS, _WAYS)
+        found = free.best(size, [near], over_line=OVER_LINE)
+        if found is None:
+            anywhere = ring_spots(at, _CROWDED_RINGS, _CROWDED_WAYS)
+            found = free.best(size, [anywhere], over_line=OVER_LINE)
         # a letter is never left out, even where nothing is free
         centre = found[1].centre if found else at + Vector(_LETTER_RINGS[0], 0.0)
         items.extend(lettered_point(at, letter, away=centre - at, hidden=hidden))

@@ -16,6 +16,7 @@ from platewright.drawing.flow import (
     heading,
     height_of,
     kept,
+    paged,
     paragraph,
 )
 from platewright.drawing.items import Page
@@ -96,22 +97,20 @@ def check_pages(
     pages: list[Page] = []
     for piece, judgement in zip(pieces, judgements, strict=True):
         matter = matter_of(piece, judgement, unit, sheet)
+        strips = _told(matter, sections)
+        room = plain_field_of(sheet)
+        count = len(paged(strips, room))
+        # a little smaller, where that may save the last of several pages
+        if count > 1 and height_of(strips) < room.height * (count - 1 + _WORTH_TRYING):
+            tight = _told(replace(matter, share=_TIGHT), sections)
+            strips = tight if len(paged(tight, room)) < count else strips
         title, sign = piece_title(piece), piece.fingerprint
-        made: list[tuple[Page, ...]] = []
-        for share in (1.0, _TIGHT):
-            of = replace(matter, share=share)
-            strips = [strip for section in sections for strip in section(of)]
-            made.append(plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign))
-            if share == 1.0 and not _nearly_saved(strips, sheet, len(made[0])):
-                break
-        pages.extend(made[-1] if len(made[-1]) < len(made[0]) else made[0])
+        pages.extend(plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign))
     return tuple(pages)
 
 
-def _nearly_saved(strips: Sequence[Strip], sheet: Paper, pages: int) -> bool:
-    """Whether drawing everything a little smaller may save the last of several pages."""
-    room = plain_field_of(sheet).height
-    return pages > 1 and height_of(strips) < room * (pages - 1 + _WORTH_TRYING)
+def _told(matter: SectionInput, sections: Sequence[Section]) -> list[Strip]:
+    return [strip for section in sections for strip in section(matter)]
 
 
 def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> SectionInput:

@@ -111,14 +111,17 @@ def _pictures(
 ) -> tuple[Strip, ...]:
     first = (width - _GUTTER) * _MAIN_SHARE
     second = width - _GUTTER - first
-    drawn: tuple[Item, ...] = (
-        Group(Motion.translation(Vector(0.0, -height)), main.drawn((first, height), letters.main)),
-        Group(
-            Motion.translation(Vector(first + _GUTTER, -height)),
-            opposite.drawn((second, height), letters.opposite),
-        ),
-    )
-    return (Strip(height=height, items=drawn, keeps=True), *paragraph(_CAPTION, width))
+
+    def drawn() -> tuple[Item, ...]:
+        low = Vector(0.0, -height)
+        left = main.drawn((first, height), letters.main)
+        right = opposite.drawn((second, height), letters.opposite)
+        return (
+            Group(Motion.translation(low), left),
+            Group(Motion.translation(low + Vector(first + _GUTTER, 0.0)), right),
+        )
+
+    return (Strip(height=height, drawn=drawn, keeps=True), *paragraph(_CAPTION, width))
 
 
 def row_words(row: Row[Point3], letters: FoldedLetters) -> str:

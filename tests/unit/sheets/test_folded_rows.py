@@ -48,7 +48,7 @@ def piece_of(bracket):
 
 def told(piece=PIECE, unit="mm"):
     matter = matter_of(piece, judged(piece), unit, A4)
-    return words([item for strip in folded_section(matter) for item in strip.items])
+    return words([item for strip in folded_section(matter) for item in strip.ink])
 
 
 # --- which readings ---------------------------------------------------------------------------
