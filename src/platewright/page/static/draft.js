@@ -104,8 +104,9 @@ export class Draft {
     try {
       const { text, saved } = await get(this.here("text"));
       if (one("#text")) one("#text").value = text;
-      if (text === saved) localStorage.removeItem(this.kept);
-      else localStorage.setItem(this.kept, JSON.stringify({ text, saved }));
+      if (text === saved) {
+        if (!this.offering) localStorage.removeItem(this.kept);
+      } else localStorage.setItem(this.kept, JSON.stringify({ text, saved }));
     } catch { /* the browser keeps nothing, or the program has ended */ }
   }
 
@@ -113,13 +114,16 @@ export class Draft {
   async offerKept() {
     let before = null;
     try { before = JSON.parse(localStorage.getItem(this.kept)); } catch { /* nothing to read */ }
+    this.offering = Boolean(before); // it stays until it is taken up or dropped
     const { text } = await get(this.here("text"));
     if (one("#text")) one("#text").value = text;
     const offer = one("#kept");
-    if (!offer || !before || before.text === text || this.state.unsaved) return;
+    this.offering = Boolean(offer && before && before.text !== text && !this.state.unsaved);
+    if (!this.offering) return;
     offer.hidden = false;
-    one("#take-up").addEventListener("click", () => { offer.hidden = true; this.ask({ text: before.text }); });
-    one("#drop").addEventListener("click", () => { offer.hidden = true; localStorage.removeItem(this.kept); });
+    const close = () => { offer.hidden = true; this.offering = false; };
+    one("#take-up").addEventListener("click", () => { close(); this.ask({ text: before.text }); });
+    one("#drop").addEventListener("click", () => { close(); localStorage.removeItem(this.kept); });
   }
 
   // --- saving -------------------------------------------------------------------------------------
