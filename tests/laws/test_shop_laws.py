@@ -21,7 +21,7 @@ from laws.strategies_shop import (
 )
 from platewright.errors import UnitError
 from platewright.findings.holes import aisc_edge, least_edge
-from platewright.plate.bend import SHARPEST_DIE, Brake, ScoreFold, outside_setback
+from platewright.plate.bend import SHARPEST_DIE, Brake, ScoreFold, corner_setback
 from platewright.plate.stock import Stock
 from platewright.shop.brake import least_radius
 from platewright.shop.hardware import clearance_hole, parse_bolt_size, parse_port_size
@@ -141,7 +141,7 @@ def test_a_leg_of_the_least_flat_never_leaves_the_dies_shoulder(radius, thicknes
     for share in (0.001, 0.1, 0.3, 0.5, 0.7, 0.9, 1.0):
         now = share * turn
         not_yet_bent = (way.allowance(turn, thickness) - way.allowance(now, thickness)) / 2
-        corner = outside_setback(way, now, thickness)
+        corner = corner_setback(way, now, thickness)
         assert (flat + not_yet_bent + corner) * math.cos(now / 2) >= die / 2 - 1e-9
 
 

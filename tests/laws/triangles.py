@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from manifold3d import triangulate
 
@@ -26,3 +28,14 @@ def triangle_corners(skin: Solid) -> list[tuple[int, int, int]]:
 
 def _in_plane(v: object, side: object, up: object) -> list[float]:
     return [v.dot(side), v.dot(up)]
+
+
+def volume(skin: Solid) -> float:
+    """Volume inside a skin, mm³: the tetrahedra under its loops (exact)."""
+    base = skin.points[0]
+    return math.fsum(
+        (skin.points[i] - base).cross(skin.points[j] - base).dot(skin.points[k] - base) / 6
+        for facet in skin.facets
+        for loop in facet.loops
+        for i, j, k in zip(loop[:1] * (len(loop) - 2), loop[1:-1], loop[2:], strict=True)
+    )

@@ -11,7 +11,7 @@ import pytest
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3
-from platewright.plate.bend import BendWay, Brake, inside_setback, outside_setback
+from platewright.plate.bend import BendWay, Brake, corner_setback
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.folded import Folded, folded
@@ -62,7 +62,7 @@ def outside_leg(model: Folded, name: str, angle: float) -> float:
 
 def angle_bracket(a: float, b: float, angle: float, way: Brake, thickness: float) -> Bracket:
     """Two legs that measure `a` and `b` to the outside corner."""
-    setback = outside_setback(way, angle, thickness)
+    setback = corner_setback(way, angle, thickness)
     root = flat("root", a - setback, (bend("far edge", b - setback, angle, way),))
     return Bracket(stock=Stock(thickness, MATERIALS["A36"]), root=root)
 
@@ -75,8 +75,9 @@ def angle_bracket(a: float, b: float, angle: float, way: Brake, thickness: float
 def test_setbacks_by_the_k_chart(turn: float, tangent: float) -> None:
     way, angle = Brake(0.16 * INCH, 0.44), math.radians(turn)
     thickness = 0.040 * INCH
-    assert outside_setback(way, angle, thickness) == pytest.approx(tangent * 0.200 * INCH, rel=1e-5)
-    assert inside_setback(way, angle, thickness) == pytest.approx(tangent * 0.16 * INCH, rel=1e-5)
+    for share, reach in ((1.0, 0.200), (0.0, 0.16)):
+        found = corner_setback(way, angle, thickness, share)
+        assert found == pytest.approx(tangent * reach * INCH, rel=1e-5)
 
 
 def test_the_faa_channel_folds_to_its_mold_lines() -> None:

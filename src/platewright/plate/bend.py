@@ -211,7 +211,7 @@ class Brake(BendWay):
         if die is None:
             return BUMPING_DIE * thickness / 2
         turn = min(angle, SHARPEST_DIE)
-        at_end = die / 2 / math.cos(turn / 2) - outside_setback(self, turn, thickness)
+        at_end = die / 2 / math.cos(turn / 2) - corner_setback(self, turn, thickness)
         return max(0.0, (die - self.allowance(turn, thickness)) / 2, at_end)
 
     def flat_beside(self, thickness: float) -> float:
@@ -247,23 +247,19 @@ def setback(way: BendWay, angle: float, thickness: float, to: DrawnTo) -> float:
     radius = way.inside_radius(angle, thickness)
     if to == "arc":
         return radius * angle / 2
-    if to == "corner":
-        return radius * math.tan(angle / 2)
-    reach = radius + _SHARES.get(to, 0.0) * thickness
-    return reach * (math.tan(angle / 2) if angle < math.pi / 2 else 1.0)
+    share = _SHARES.get(to, 0.0)
+    if to == "corner" or angle < math.pi / 2:
+        return corner_setback(way, angle, thickness, share)
+    return radius + share * thickness
 
 
-def inside_setback(way: BendWay, angle: float, thickness: float) -> float:
-    """From the tangent line to the sharp inside corner, mm: r tan(angle/2)."""
-    return way.inside_radius(angle, thickness) * math.tan(angle / 2)
-
-
-def outside_setback(way: BendWay, angle: float, thickness: float) -> float:
-    """From the tangent line to the sharp outside corner, mm: (r + T) tan(angle/2).
+def corner_setback(way: BendWay, angle: float, thickness: float, share: float = 1.0) -> float:
+    """From the tangent line to the sharp corner at a share of the thickness, mm; 1 is outside.
 
     FAA-H-8083-31 ch. 4: SB = K (R + T) with K = tan(angle/2).
     """
-    return (way.inside_radius(angle, thickness) + thickness) * math.tan(angle / 2)
+    reach = way.inside_radius(angle, thickness) + share * thickness
+    return reach * math.tan(angle / 2)
 
 
 def radius_part_way(way: BendWay, angle: float, thickness: float, amount: float) -> float:

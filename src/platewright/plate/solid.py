@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from typing import Literal
 
@@ -53,14 +52,3 @@ class Solid:
         for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
             total = total + (a - ring[0]).cross(b - ring[0])
         return total.unit()
-
-    @property
-    def volume(self) -> float:
-        """Volume inside the skin, mm³."""
-        base = self.points[0]
-        return math.fsum(
-            (self.points[i] - base).cross(self.points[j] - base).dot(self.points[k] - base) / 6
-            for facet in self.facets
-            for loop in facet.loops
-            for i, j, k in zip(loop[:1] * (len(loop) - 2), loop[1:-1], loop[2:], strict=True)
-        )

@@ -13,7 +13,7 @@ from typing import Literal
 
 from platewright.geometry.plane import Vector
 from platewright.geometry.segment import Line
-from platewright.plate.bend import Direction, outside_setback
+from platewright.plate.bend import Direction, corner_setback
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Family, Material
@@ -166,7 +166,7 @@ def brake_schedule(
                 springback=springback_words(stock.material.family),
                 flat=flat_leg(bracket, bend).least,
                 least_flat=way.least_flat(bend.angle, thickness),
-                setback=outside_setback(way, min(bend.angle, math.pi / 2), thickness),
+                setback=corner_setback(way, min(bend.angle, math.pi / 2), thickness),
             )
         )
     return tuple(rows)

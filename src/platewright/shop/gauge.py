@@ -14,7 +14,7 @@ from itertools import pairwise
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Arc, Line
-from platewright.plate.bend import inside_setback, outside_setback
+from platewright.plate.bend import corner_setback
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Bracket
 from platewright.shop.legs import flat_leg
@@ -111,14 +111,14 @@ def _gauge(bracket: Bracket, bends: list[BlankBend]) -> Gauge:
     thickness, fold = bracket.stock.thickness, bends[0].angle
     shortest = min(flat_leg(bracket, bend).greatest for bend in bends)
     reach = _within(shortest * _LEG_SHARE, _REACH)
-    blunt = _CLEAR + max(inside_setback(b.way, b.angle, thickness) for b in bends)
+    blunt = _CLEAR + max(corner_setback(b.way, b.angle, thickness, 0.0) for b in bends)
     return Gauge(
         fold=fold,
         bends=tuple(bend.number for bend in bends),
         reach=reach,
         width=max(_within(reach * _WIDTH_SHARE, _WIDTHS), least_width(fold, blunt)),
         blunt=blunt,
-        round=_CLEAR + max(outside_setback(b.way, b.angle, thickness) for b in bends),
+        round=_CLEAR + max(corner_setback(b.way, b.angle, thickness) for b in bends),
     )
 
 

@@ -8,10 +8,9 @@ from platewright.plate.bend import (
     Brake,
     Crease,
     ScoreFold,
+    corner_setback,
     inside_face,
-    inside_setback,
     other_face,
-    outside_setback,
     radius_part_way,
     score_face,
 )
@@ -58,8 +57,8 @@ def test_each_way_says_how_it_is_made(way: ScoreFold | Brake | Crease) -> None:
 
 def test_setbacks_of_a_right_angle_are_the_radii() -> None:
     way = Brake(radius=6.0, k=0.4)
-    assert inside_setback(way, RIGHT, 5.0) == pytest.approx(6.0)
-    assert outside_setback(way, RIGHT, 5.0) == pytest.approx(11.0)
+    assert corner_setback(way, RIGHT, 5.0, 0.0) == pytest.approx(6.0)
+    assert corner_setback(way, RIGHT, 5.0) == pytest.approx(11.0)
 
 
 def test_half_made_bends_are_rounder() -> None:
