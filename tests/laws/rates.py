@@ -104,7 +104,12 @@ def measured(count: int, number: int, each: int = 1) -> Rates:
         if both:
             said = _said(bench, both[1].part, division, inch, chance)
             told = [_told(planted, said) for planted in both]
-            rates.two["both" if all(told) else "one" if any(told) else "none"] += 1
+            came = "both" if all(told) else "one" if any(told) else "none"
+            rates.two[came] += 1
+            if came != "both":
+                done = " and ".join(" or ".join(sorted(each.names)) for each in both)
+                names = [each.name for each in said.causes]
+                rates.missed.append(f"{came} of {done}, tape {division:.2f}; told: {names}")
     return rates
 
 
@@ -170,8 +175,8 @@ def _judged(planted: Planted, said: Diagnosis) -> str:
         return "named, and more"
     size = planted.size
     if planted.way is not None:
-        # the way that nothing read tells of is given as 0
-        size = math.hypot(*(b for a, b in zip(found.sizes, planted.way, strict=True) if a))
+        # as far as it can be seen: a hole that is read from one edge alone goes one way
+        size = math.fsum(a * b for a, b in zip(found.sizes, planted.way, strict=True)) / found.size
     if size is None or abs(found.size - size) <= 2 * found.error:
         return "named"
     return "size off"

@@ -502,7 +502,7 @@ class Bench:
                     line = _ends(place.line.moved(motion))
                     if not self._beside_bend(line.mean(axis=0), self.numbers[place.panel]):
                         spots.append(self.line_at(line))
-        return any(spot[0] in ("corner", "side", "meet", "edge") for spot in spots)
+        return any(spot[0] in ("corner", "side", "arc", "meet", "edge") for spot in spots)
 
     # --- readings -------------------------------------------------------------------------
 
@@ -600,6 +600,7 @@ def plant(
     box = np.array(flat.outline.bounds)
     wide, high = box[2] - box[0], box[3] - box[1]
     metal = [n for n, bend in enumerate(bends, 1) if bend.allowance > 0]
+    before = part.tape
     match what:
         case "print scale" | "print scale across" | "print scale up" if min(wide, high) < 80:
             return None
@@ -658,15 +659,15 @@ def plant(
             return _edge(bench, part, much, chance)
         case "tape's hook":
 
-            def hook(value: float, hooked: bool, _: str, __: bool) -> float:
-                return value + much if hooked else value
+            def hook(value: float, hooked: bool, letter: str, angle: bool) -> float:
+                return before(value, hooked, letter, angle) + (much if hooked else 0.0)
 
             return Planted(replace(part, tape=hook), frozenset([what]), much)
         case "burnt inch":
             by = 25.4 if inch else 10.0
 
-            def burnt(value: float, _: bool, __: str, angle: bool) -> float:
-                return value if angle else value + by
+            def burnt(value: float, hooked: bool, letter: str, angle: bool) -> float:
+                return before(value, hooked, letter, angle) + (0.0 if angle else by)
 
             words = "1 in" if inch else "10.0 mm"
             names = frozenset([f"burnt {words}", f"burnt {words}, not hooked"])
@@ -685,8 +686,8 @@ def plant(
             if abs(by) < 3 * division:
                 by *= 4
 
-            def slip(value: float, _: bool, letter: str, __: bool) -> float:
-                return value + by if letter == at else value
+            def slip(value: float, hooked: bool, letter: str, angle: bool) -> float:
+                return before(value, hooked, letter, angle) + (by if letter == at else 0.0)
 
             return Planted(replace(part, tape=slip), frozenset([f"{at} misread"]), None)
         case "inches for mm":
@@ -771,6 +772,15 @@ def _wrong_edge(
     return Planted(made, frozenset(names), None)
 
 
+def _between_corners(corners: Array, side: int) -> bool:
+    """Whether a side ends in corners, and runs into no round."""
+    for one, other in ((side - 1, side), (side, (side + 1) % len(corners))):
+        a, b = _leaving(corners, one, at_end=True), _leaving(corners, other, at_end=False)
+        if abs(a[0] * b[1] - a[1] * b[0]) < 0.05:
+            return False
+    return True
+
+
 def _edge(bench: Bench, part: Wrong, much: float, chance: random.Random) -> Planted | None:
     """One straight side of the outline that some panel has a name for, cut beside its line."""
     found: list[tuple[int, str]] = []
@@ -783,7 +793,9 @@ def _edge(bench: Bench, part: Wrong, much: float, chance: random.Random) -> Plan
                 continue
             feature = bench.line_at(_ends(segment))
             words = name if panel.name in name else f"{name} of the {panel.name}"
-            if feature[0] == "edge" and feature[1] not in [i for i, _ in found]:
+            if feature[0] != "edge" or not _between_corners(bench.flat.corners, feature[1]):
+                continue
+            if feature[1] not in [i for i, _ in found]:
                 found.append((feature[1], words))
     if not found:
         return None

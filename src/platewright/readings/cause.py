@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from platewright.measuring.dimensions import Measured
-from platewright.readings.made import Departures, Slopes
+from platewright.readings.made import Departure, Departures, Slopes
 from platewright.readings.reading import State
 from platewright.values import dataclass
 
@@ -51,7 +52,8 @@ class Cause:
     `usual` how large they mostly are in a shop, as a standard deviation (common practice, no
     published source). `slips` is in how many ways a whole one could have come about.
     `said` tells it in words, given its sizes. `of_tape` is whether the readings are wrong and not
-    the part, `of_reading` the letter of the one that is, "" where all are.
+    the part, `of_reading` the letter of the one that is, "" where all are. `way` is the direction
+    of its one size where it had two and no more can be seen.
     """
 
     name: str
@@ -65,6 +67,20 @@ class Cause:
     slips: int = 1
     of_tape: bool = False
     of_reading: str = ""
+    way: tuple[float, ...] = ()
+
+    def along(self, way: Sequence[float]) -> Cause:
+        """The same with one size in place of two: so far in a direction, a unit vector."""
+        departs: dict[Departure, float] = {}
+        for share, each in zip(way, self.departs, strict=True):
+            for departure, factor in each.items():
+                departs[departure] = departs.get(departure, 0.0) + share * factor
+        return replace(
+            self,
+            departs=(departs,),
+            way=tuple(way),
+            said=lambda size: self.said([share * size[0] for share in way]),
+        )
 
     def effects(self, slopes: Slopes, measured: Measured, state: State) -> tuple[float, ...]:
         """How much a reading changes with each of its sizes, for a little of it or as a whole."""

@@ -37,6 +37,8 @@ _STEPS = {"mm": 0.05, "rad": 0.001, "": 0.0002}
 _NO_CHANGE = 1e-3
 #: A length of fewer divisions than this says nothing of causes.
 _SHORT = 3.0
+#: A size of two that readings see so much less than the other is none for them.
+_HARDLY = 0.15
 #: Two causes must differ by this many spreads in a reading that is to settle between them.
 _SETTLES = 4.0
 
@@ -267,16 +269,17 @@ class _Case:
         error = math.sqrt(max(0.0, float(way @ fit.variances[at] @ way)))
         told = np.abs(self.candidates[i].columns @ fit.sizes[at])
         order = sorted(range(len(self.readings)), key=lambda n: -round(float(told[n]), 6))
+        both = tuple(share * sizes[0] for share in cause.way) or sizes
         strong = [n for n in order if told[n] > _TELLS] or order[:1]
         return Found(
             name=cause.name,
             words=said.words,
-            size=0.0 if cause.whole else sizes[0] if len(sizes) == 1 else size,
+            size=0.0 if cause.whole else sizes[0] if len(both) == 1 else size,
             error=error,
             unit=cause.unit,
             evidence=tuple(self.readings[n].letter for n in strong),
             remedies=said.remedies,
-            sizes=() if cause.whole else sizes,
+            sizes=() if cause.whole else both,
         )
 
     # --- what cannot be told apart --------------------------------------------------------------
@@ -365,15 +368,7 @@ def _case(
         for n in rows:
             columns[n] = cause.effects(slopes, readings[n].measured, readings[n].state)
         if np.abs(columns).max() > _NO_CHANGE:
-            candidate = Candidate(
-                columns=columns / spreads[:, None],
-                whole=cause.whole,
-                sign=cause.sign,
-                usual=cause.usual,
-                slips=cause.slips,
-                of_reading=cause.of_reading,
-            )
-            kept.append((cause, candidate))
+            kept.append(_candidate(cause, columns / spreads[:, None]))
     return _Case(
         slopes=slopes,
         readings=tuple(readings),
@@ -383,3 +378,22 @@ def _case(
         causes=tuple(cause for cause, _ in kept),
         candidates=tuple(candidate for _, candidate in kept),
     )
+
+
+def _candidate(cause: Cause, columns: Array) -> tuple[Cause, Candidate]:
+    """A cause for the search; of two sizes the one that readings see, where they see no other."""
+    if len(cause.departs) > 1:
+        _, values, ways = np.linalg.svd(columns, full_matrices=False)
+        if len(values) < 2 or values[1] < _HARDLY * values[0]:
+            way = np.where(np.abs(ways[0]) < _HARDLY**2, 0.0, ways[0])
+            way = way / np.linalg.norm(way) * np.sign(way[np.abs(way).argmax()])
+            cause, columns = cause.along([float(each) for each in way]), columns @ way[:, None]
+    candidate = Candidate(
+        columns=columns,
+        whole=cause.whole,
+        sign=cause.sign,
+        usual=cause.usual,
+        slips=cause.slips,
+        of_reading=cause.of_reading,
+    )
+    return cause, candidate

@@ -41,7 +41,7 @@ _NOTHING = 1e-4
 #: A cause that changes nothing by more than this of a spread, for a mm or a tenth of a radian.
 _UNSEEN = 1e-6
 #: How often sizes are fitted anew where readings bend with them, and when that is enough.
-_ROUNDS, _STILL = 5, 0.05
+_ROUNDS, _STILL = 8, 0.05
 
 
 class Candidate(NamedTuple):
@@ -143,25 +143,27 @@ class Search:
 
         The columns of little departures serve as long as that goes anywhere.
         """
+        little = free
         found = np.linalg.pinv(free, rcond=1e-6) @ (self.errors - fixed)
-        left = self.errors - fixed - free @ found
-        best = tuple(_split(found, each)), left, free
-        least = math.inf
-        for turn in range(_ROUNDS):
-            sizes = tuple(_split(found, each))
-            changed = self.exact(chosen, sizes, turn > 1)
-            if changed is None:
-                return best if least < math.inf else (sizes, left, free)
-            change, there = changed
-            free = free if there is None else there
-            left = self.errors - change
-            gone = least - float(left @ left)
-            if gone > 0:
-                best, least = (sizes, left, free), float(left @ left)
-            if abs(gone) < _STILL:
+        best, left, least, own = found, self.errors - fixed - free @ found, math.inf, False
+        for _ in range(_ROUNDS):
+            change = self.exact(chosen, _split(found, each), False)
+            if change is None and least == math.inf:
                 break
-            found = found + np.linalg.pinv(free, rcond=1e-6) @ left
-        return best
+            there = fixed + little @ found if change is None else change[0]
+            square = float(np.square(self.errors - there).sum())
+            if square < least - _STILL:
+                best, left, least, own = found, self.errors - there, square, False
+            elif own:
+                break
+            else:
+                # it led away: the columns there, and not those of little departures
+                change = self.exact(chosen, _split(best, each), True)
+                if change is None or change[1] is None:
+                    break
+                free, own = change[1], True
+            found = best + np.linalg.pinv(free, rcond=1e-6) @ left
+        return tuple(_split(best, each)), left, free
 
     def likeliest(self, fit: Fit, count: int, beside: int | None = None) -> list[int]:
         """The candidates that would lower the criterion most beside a fit, the best first.
