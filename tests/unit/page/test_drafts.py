@@ -2,7 +2,6 @@
 
 import threading
 import tomllib
-from pathlib import Path
 
 import pytest
 
@@ -192,11 +191,11 @@ def test_a_save_that_fails_leaves_the_file_and_the_draft(page, monkeypatch):
     before = text_on_disk(page, name)
     page.edit(name, "clearance", "5/8")
 
-    def full(self: Path, *_: object) -> None:
+    def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
     with monkeypatch.context() as patched:
-        patched.setattr("platewright.files.outputs._Stage.seal", full)
+        patched.setattr("os.fsync", full)
         answer = page.post(f"api/save/{name}")
     assert answer.status_code == 409
     assert "no space left" in answer.json["error"]
