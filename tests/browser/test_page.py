@@ -270,6 +270,16 @@ def test_the_folders_parts_are_laid_on_a_sheet(page: Looking):
     assert "nest" in page.text("#made")
 
 
+def test_what_a_file_says_is_words_and_never_a_part_of_the_page(page: Looking, folder: Path):
+    text = (PATTERNS / "hose-guide.toml").read_text()
+    text = text.replace('"base"', "'<i id=in>base</i>'").replace("hose-guide", "hostile")
+    (folder / "hostile.toml").write_text(text)
+    page.bracket("hostile.toml")
+    page.wait(page.outline)
+    assert "<i id=in>base</i>" in page.js("return document.body.textContent")
+    assert page.js("return document.querySelector('#in')") is None
+
+
 def test_a_burst_of_typing_never_queues_up(page: Looking):
     page.bracket("spring-seat.toml")
     page.js("performance.clearResourceTimings()")
@@ -365,8 +375,15 @@ def test_nothing_stands_in_anybodys_way(page: Looking, path: str, width: int):
         page.js("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
         page.click('[data-rows="hole"] > .add')
         page.type("clearance", "half")
+    assert _judged(page) == []
+    if path.startswith("bracket"):
+        page.click("#save-as")
+        assert _judged(page) == []
+
+
+def _judged(page: Looking) -> list[tuple[str, list[str]]]:
     axe = Axe(page.driver)
     axe.inject()
     rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
     found = axe.run(options={"runOnly": {"type": "tag", "values": rules}})["violations"]
-    assert [(each["id"], [n["html"][:90] for n in each["nodes"][:3]]) for each in found] == []
+    return [(each["id"], [node["html"][:90] for node in each["nodes"][:3]]) for each in found]
