@@ -80,6 +80,17 @@ class MadePart:
     check_pages: int
 
 
+def possible_parts(jobs: Sequence[Job]) -> tuple[Part, ...]:
+    """Every part of every job, worked out.
+
+    Raises FileError with the mistakes of all parts at once, or for a part that cannot be made at
+    all.
+    """
+    parts = worked_out(jobs)
+    require_possible(parts)
+    return parts
+
+
 def make_parts(
     jobs: Sequence[Job], options: MakeOptions, progress: Callable[[str], None]
 ) -> tuple[MadePart, ...]:
@@ -88,8 +99,7 @@ def make_parts(
     Raises FileError with the mistakes of all parts at once, or for a part that cannot be made at
     all, or that would write the files of another.
     """
-    parts = worked_out(jobs)
-    require_possible(parts)
+    parts = possible_parts(jobs)
     made = []
     for count, part in enumerate(parts, 1):
         progress(f"{count} of {len(parts)}: {part.name}")

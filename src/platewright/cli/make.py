@@ -91,13 +91,15 @@ def make(
     All outputs of a call are made first and then written together: when anything is wrong,
     nothing is written. Print the template at 100 % and check its bars with a tape before use.
     """
+    from functools import partial
+
+    from platewright.cli.cores import make_on_all_cores
     from platewright.cli.report import report_json, report_text
     from platewright.files.outputs import out_of_date, own_in, require_folder, write_all
-    from platewright.files.reader import load_all
+    from platewright.files.reader import load_all, load_job
     from platewright.product import (
         MakeOptions,
         made_from,
-        make_parts,
         named_outputs,
         replaced_by,
     )
@@ -114,7 +116,10 @@ def make(
     )
     which = shop_of(shop, no_shop)
     jobs = load_all(files, setups, tried, which)
-    made = make_parts(jobs, options, lambda line: click.echo(line, err=True) if files[1:] else None)
+    read = partial(load_job, setups=setups, tried=tried, shop=which)
+    made = make_on_all_cores(
+        jobs, read, options, lambda line: click.echo(line, err=True) if files[1:] else None
+    )
     outputs = named_outputs(made, out)
     write_all(outputs, overwrite=overwrite)
     parts = [each.part for each in made]
