@@ -15,6 +15,7 @@ from platewright.drawing.items import Page
 from platewright.drawing.pdf import pdf_bytes, signs
 from platewright.drawing.view import view_svg
 from platewright.dxf import DxfPiece, dxf_bytes
+from platewright.errors import FileError, Mistake, OutputError
 from platewright.files.job import Job, Part, require_possible, worked_out
 from platewright.files.outputs import gathered
 from platewright.plate.piece import Piece
@@ -59,7 +60,8 @@ class MakeOptions:
 
     def paper_for(self, part: Part) -> PaperChoice:
         """The paper of a part's template, for the shop's printer where that was measured."""
-        return paper_for(part.shop.printer, self.paper or usual_paper(part))
+        usual = usual_paper(part)  # refuses what no paper holds, whichever is chosen
+        return paper_for(part.shop.printer, self.paper or usual)
 
     def check_paper_for(self, part: Part) -> str:
         """The paper of a part's check sheet: a plotter's single sheet is for templates alone."""
@@ -97,13 +99,17 @@ def make_parts(
     """Everything for every part of every job.
 
     Raises FileError with the mistakes of all parts at once, or for a part that cannot be made at
-    all, or that would write the files of another.
+    all, that would write the files of another, or that the chosen paper does not hold.
     """
     parts = possible_parts(jobs)
     made = []
     for count, part in enumerate(parts, 1):
         progress(f"{count} of {len(parts)}: {part.name}")
-        made.append(_made(part, options))
+        try:
+            made.append(_made(part, options))
+        except OutputError as error:
+            mistake = Mistake(file=part.path, key=part.name, message=str(error))
+            raise FileError((mistake,)) from error
     return tuple(made)
 
 

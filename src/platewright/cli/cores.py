@@ -73,10 +73,11 @@ def _others(
     import multiprocessing
 
     context: Any = multiprocessing.get_context(method)
-    begun = []
+    begun: list[tuple[Any, Connection]] = []
     for number in range(1, workers):
         ours, theirs = context.Pipe(duplex=False)
-        given = (paths[number::workers], read, options, theirs)
+        copies = [*(other for _, other in begun), ours] if method == "fork" else []
+        given = (paths[number::workers], read, options, theirs, copies)
         process = context.Process(target=_make_each, args=given, daemon=True)
         process.start()
         theirs.close()
@@ -90,11 +91,23 @@ def _others(
             process.join()
 
 
-def _make_each(paths: Sequence[Path], read: Read, options: MakeOptions, to: Connection) -> None:
-    """In the other process: what is made of each file, sent as soon as it is wanted."""
+def _make_each(
+    paths: Sequence[Path],
+    read: Read,
+    options: MakeOptions,
+    to: Connection,
+    copies: Sequence[Connection],
+) -> None:
+    """In the other process: what is made of each file, sent as soon as it is wanted.
+
+    `copies` are listening ends that a copied process has too: with them open it would not learn
+    that nobody listens any longer.
+    """
     import signal
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever called hears of it
+    for copy in copies:
+        copy.close()
     for path in paths:
         try:
             made = make_parts((read(path),), options, lambda _line: None)

@@ -93,7 +93,8 @@ def _check(pages: Sequence[Page]) -> None:
         if not (0 < page.width <= LARGEST and 0 < page.height <= LARGEST):
             raise OutputError(
                 f"a page of {page.width:.0f} x {page.height:.0f} mm cannot stand in a PDF "
-                f"(at most {LARGEST:.0f} mm a side)"
+                f"(at most {LARGEST:.0f} mm a side); take sheets of paper instead of one page, or "
+                "make it of several parts"
             )
 
 

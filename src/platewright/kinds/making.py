@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from functools import partial
 from typing import Any
 
@@ -32,6 +32,9 @@ from platewright.plate.edit import cut_corner, trim_edge
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
 from platewright.values import dataclass
+
+#: Metal this near to a place is there, mm.
+_THERE = 0.01
 
 MOST_HOLES = 400
 """All that rows of holes and patterns may put in one part: more would take minutes to draw."""
@@ -165,12 +168,31 @@ def _keyed(key: str, make: Callable[[], Bracket]) -> Bracket:
 def _require_sound(bracket: Bracket) -> None:
     """Raises BuildError when no flat piece can make the bracket."""
     try:
-        outline = blank_of(bracket).outline
+        blank = blank_of(bracket)
     except GeometryError as error:
         raise BuildError(str(error)) from None
-    at = self_crossing(outline)
-    if at is not None:
-        raise BuildError(
-            f"the flat blank would overlap itself at x {both_units(at.x)}, y {both_units(at.y)}: "
-            "it cannot be cut from one piece; leave a gap where its panels meet, or shorten one"
-        )
+    at = self_crossing(blank.outline)
+    if at is None:
+        return
+    there = [
+        each.panel.name
+        for each in blank.panels
+        if each.panel.contour.moved(each.blank_from_panel).distance(at) < _THERE
+    ]
+    where = f", where {' and '.join(there)} meet" if len(there) > 1 else ""
+    raise BuildError(
+        f"the flat blank would overlap itself at x {both_units(at.x)}, y {both_units(at.y)}"
+        f"{where}: it cannot be cut from one piece; leave a gap where its panels meet, or shorten "
+        "one",
+        *_keys_between(bracket, there),
+    )
+
+
+def _keys_between(bracket: Bracket, panels: Collection[str]) -> dict[str, None]:
+    """The keys of what is measured from one of some panels to another."""
+    found: dict[str, None] = {}
+    for each in bracket.dimensions:
+        ends = {getattr(place, "panel", None) for place in (each.start, each.end)}
+        if each.key and len(ends) == 2 and ends <= set(panels):
+            found[each.key] = None
+    return found

@@ -17,6 +17,7 @@ from platewright.geometry.plane import Motion
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Hole
+from platewright.plate.told import both_units
 from platewright.shop.reach import LEAST_DEPTH, Missed, metal_left, metal_lost
 from platewright.values import dataclass
 
@@ -67,6 +68,11 @@ class GuideSetup:
         """From the guide's edge to the middle of the cut, mm."""
         return (self.nozzle or 0.0) / 2 if self.stand_off is None else self.stand_off
 
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys that say how far it stands off."""
+        return (f"cutting.guide.{'nozzle' if self.stand_off is None else 'stand_off'}",)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Guide:
@@ -103,9 +109,9 @@ def tracing_guide(blank: Blank, setup: GuideSetup, kerf: float, wall: Line | Non
     inset = setup.reach - width / 2
     if inset <= 0:
         raise BuildError(
-            "the stand-off must be more than half the kerf: the guide would be larger than "
-            "the part",
-            "cutting.guide",
+            f"stands off {both_units(setup.reach)}, which must be more than half the kerf of "
+            f"{both_units(width)}: the guide would be larger than the part",
+            *setup.keys,
         )
     net = Region(blank.outline, tuple(cutout.contour for cutout in blank.cutouts))
     kept = _kept_edge(blank.outline, wall) if setup.wall_edge == "net" else None
@@ -113,9 +119,10 @@ def tracing_guide(blank: Blank, setup: GuideSetup, kerf: float, wall: Line | Non
     pieces = offset_regions((grown,), -inset)
     if not pieces:
         raise BuildError(
-            "nothing is left of the guide: the part is nowhere wider than twice the inset; "
-            "use a nozzle that stands off less",
-            "cutting.guide",
+            f"nothing is left of the guide, which lies {both_units(inset)} inside the part: the "
+            "part is nowhere wider than twice that; use a nozzle that stands off less, or leave "
+            "[cutting.guide] out",
+            *setup.keys,
         )
     rounded = offset_regions(pieces, inset)
     made = offset_regions(offset_regions(pieces, setup.reach), -width / 2)
@@ -138,11 +145,12 @@ def _kept_edge(outline: Contour, wall: Line | None) -> Line:
     Raises BuildError when the part has no wall edge, or reaches beyond it.
     """
     if wall is None:
-        raise BuildError("this bracket has no straight wall edge to leave uninset", _WALL_KEY)
+        raise BuildError(f"this bracket has no straight wall edge {_UNINSET}", _WALL_KEY)
     beyond = outline.moved(Motion.frame(wall.start, wall.direction).inverse()).bounds.ymin
     if beyond < -_SAME:
         raise BuildError(
-            "the part reaches beyond its wall edge, so that edge cannot lie on the plate's",
+            "the part reaches beyond its wall edge, so that edge cannot lie on the plate's: "
+            'write wall_edge = "inset"',
             _WALL_KEY,
         )
     middle = wall.point_at(0.5)
@@ -150,10 +158,11 @@ def _kept_edge(outline: Contour, wall: Line | None) -> Line:
         level = abs(segment.start_direction.cross(wall.direction)) < _SAME
         if isinstance(segment, Line) and level and segment.distance(middle) < _SAME:
             return segment
-    raise BuildError("the wall edge is not straight: it cannot be left uninset", _WALL_KEY)
+    raise BuildError(f"this bracket's wall edge is not straight {_UNINSET}", _WALL_KEY)
 
 
 _WALL_KEY = "cutting.guide.wall_edge"
+_UNINSET = 'to leave uninset: write wall_edge = "inset"'
 
 
 def _run_over(outline: Contour, edge: Line, by: float) -> Contour:
