@@ -19,7 +19,7 @@ from platewright.readings.fate import Fate, fate_of
 from platewright.readings.made import Departure, Departures, Made, Slopes, slopes_of
 from platewright.readings.reading import Fineness, Reading, State, Verdict, verdicts
 from platewright.readings.search import Candidate, Fit, Search
-from platewright.units import Unit
+from platewright.units import Unit, format_length
 from platewright.values import dataclass
 
 if TYPE_CHECKING:
@@ -39,6 +39,8 @@ _NO_CHANGE = 1e-3
 _SHORT = 3.0
 #: A size of two that readings see so much less than the other is none for them.
 _HARDLY = 0.15
+#: What calipers tell of an edge of a hole, mm.
+_BY_CALIPERS = 0.3
 #: Two causes must differ by this many spreads in a reading that is to settle between them.
 _SETTLES = 4.0
 
@@ -69,7 +71,8 @@ class Alternative:
     """A cause that the readings cannot tell from a found one, named in `found`.
 
     `settles` is the one dimension not read yet that would tell them best, None where none can;
-    `state` is when to take it.
+    `state` is when to take it. `by_hole` are words for a hole's width that tells them where no
+    dimension does, "" for none.
     """
 
     found: str
@@ -77,6 +80,7 @@ class Alternative:
     words: str
     settles: Measured | None = None
     state: State = "flat"
+    by_hole: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +115,7 @@ def diagnose(
     told = verdicts(readings, fineness)
     slopes = slopes_of(piece)
     case = _case(
-        slopes, readings, fineness, causes_of(slopes.places, readings, kerf, made_of, unit)
+        slopes, readings, fineness, causes_of(slopes.places, readings, kerf, made_of, unit), unit
     )
     search = Search(
         case.errors, case.candidates, len({cause.name for cause in case.causes}), case.exact
@@ -152,6 +156,7 @@ class _Case:
     slopes: Slopes
     readings: tuple[Reading, ...]
     fineness: Fineness
+    unit: Unit
     spreads: Array
     errors: Array
     causes: tuple[Cause, ...]
@@ -300,7 +305,21 @@ class _Case:
                 words=cause.said(sizes).words,
                 settles=settles[0] if settles else None,
                 state=settles[1] if settles else "flat",
+                by_hole="" if settles else self._by_hole(fit, other),
             )
+
+    def _by_hole(self, one: Fit, other: Fit) -> str:
+        """How wide a hole is by two fits, where they differ by what calipers tell."""
+        holes = [hole for hole in self.slopes.places.holes if hole.cut]
+        missing = [
+            self._departures(fit.chosen, fit.sizes).get(Departure("edges"), 0.0)
+            for fit in (one, other)
+        ]
+        if not holes or abs(missing[0] - missing[1]) < _BY_CALIPERS:
+            return ""
+        hole = holes[0]
+        wide = [format_length(max(0.0, hole.diameter + 2 * more), self.unit) for more in missing]
+        return f"measure how wide {hole.what} is: {wide[0]}, or {wide[1]} by the other"
 
     def _settles(self, one: Fit, other: Fit) -> tuple[Measured, State] | None:
         """The dimension not read yet in which two fits differ most, where that is enough."""
@@ -348,7 +367,11 @@ def _too_short(measured: Measured, state: State, fineness: Fineness) -> bool:
 
 
 def _case(
-    slopes: Slopes, readings: Sequence[Reading], fineness: Fineness, causes: Sequence[Cause]
+    slopes: Slopes,
+    readings: Sequence[Reading],
+    fineness: Fineness,
+    causes: Sequence[Cause],
+    unit: Unit,
 ) -> _Case:
     spreads = np.array(
         [
@@ -373,6 +396,7 @@ def _case(
         slopes=slopes,
         readings=tuple(readings),
         fineness=fineness,
+        unit=unit,
         spreads=spreads,
         errors=errors / spreads,
         causes=tuple(cause for cause, _ in kept),

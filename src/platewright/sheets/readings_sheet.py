@@ -188,6 +188,8 @@ def alternative_words(of: Diagnosed, each: Alternative) -> str:
     """A cause that cannot be told from a found one, and what would settle it."""
     name, words = of.row_of(each)
     told = f"{each.found}, or: {each.words}"
+    if each.by_hole:
+        return f"{told}; to tell, {each.by_hole}"
     if not (name or words):
         return f"{told}; no further measurement of this part tells them apart"
     return f"{told}; to tell, measure {name or words} ({each.state}: {words})"

@@ -125,3 +125,21 @@ def test_what_two_readings_cannot_tell_apart_one_more_settles(seat: Piece) -> No
     settles = [each.settles for each in told.alternatives if each.settles]
     assert settles
     assert not read_already & {each.dimension for each in settles}
+
+
+def test_a_kerf_and_a_print_scale_are_told_apart_by_a_hole() -> None:
+    piece = load_all([PATTERNS / "winch-angle.toml"], [])[0].parts[0].pieces[0]
+    # every edge 0.65 mm inside, of 200 mm and of 120 mm: as good as 0.9 % less
+    edges = {"overall, left to right", "front of shelf", "edge of upright"}
+    readings = [
+        replace(at_nominal(f"r{number}", each, "flat", 0.0), value=each.on_blank.value - 1.3)
+        for number, each in enumerate(dimensions_of(piece))
+        if each.on_blank and {each.dimension.what, each.dimension.start.words} & edges
+        if each.dimension.over_all or each.dimension.end_to_end
+    ]
+    told = diagnose(piece, readings, division=1.0, kerf=1.5)
+    names = {each.name for each in (*told.causes, *told.alternatives)}
+    assert {"kerf", "print scale"} <= names
+    for each in told.alternatives:
+        if each.settles is None and "kerf" in (each.found, each.name):
+            assert "measure how wide upright hole 1 is" in each.by_hole
