@@ -128,7 +128,7 @@ def test_the_form_is_on_the_paper_asked_for(args, size, tmp_path):
     done = run("form", "stepped", *args)
     assert done.exit_code == 0
     pdf = pypdfium2.PdfDocument(tmp_path / "stepped-form.pdf")
-    assert done.output == f"wrote stepped-form.pdf, {len(pdf)} pages\n"
+    assert done.output == f"wrote stepped-form.pdf, {len(pdf)} page{'s' * (len(pdf) > 1)}\n"
     for page in pdf:
         assert page.get_size() == pytest.approx(size, abs=0.1)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from platewright import measure
+from platewright.kinds.holes import bolt_fit
 from platewright.shop.hardware import (
     BoltSize,
     PortSize,
@@ -40,12 +41,7 @@ class Bolts:
         default="3/8",
         default_mm="M10",
     )
-    fit: str = measure.choice(
-        "How much room the hole gives the bolt (ASME B18.2.8, ISO 273).",
-        ("close", "normal", "loose"),
-        label="bolt fit",
-        default="normal",
-    )
+    fit: str = bolt_fit()
     turn: float = measure.angle(
         "Angle between the wall and the line through the centre and the first bolt, "
         "anticlockwise seen on the top face.",

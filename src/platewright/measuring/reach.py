@@ -109,7 +109,11 @@ def on_part(place: Place, model: Folded) -> bool:
     at = place.at if isinstance(place, Spot) else place.line.point_at(0.5)
     for bend, base in _bases(model, panel):
         if base.distance(at) < SAME:
-            inside = place.face == inside_face(bend.bend.direction)
+            # what a kind drew a bend to is found on its own face, also where a tape's other end
+            # lies on the face behind
+            told = (d for d in panel.drawn if d.to != "flat" and _runs_through(d.line, at))
+            own = next((d.face for d in told), place.face)
+            inside = own == inside_face(bend.bend.direction)
             radius = bend.inside_radius + (0.0 if inside else bend.thickness)
             return radius * math.tan(min(bend.angle, _STEEPEST) / 2) < SHARP
     if isinstance(place, Straight) and _gone(place, panel):
