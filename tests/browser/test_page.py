@@ -194,6 +194,8 @@ def test_readings_come_back_and_mean_something(page: Looking, folder: Path):
     page.click("#read-begin")
     page.wait(lambda: page.js("return document.querySelectorAll('#readings input').length > 10"))
     field = page.find("#readings input")
+    field.click()
+    assert page.js("return document.querySelectorAll('.stand.lit .end').length") == 2
     page.put(field, "5 1/2")
     page.wait(lambda: "5 1/2" in page.text("#diagnosis"))
     page.put(field, "five")

@@ -4,7 +4,7 @@ import { all, fileLinks, get, lines, make, one, page, post, quietly, Refusal, to
 import { Draft } from "./draft.js";
 import { Fields } from "./fields.js";
 import { FlatPicture, PlacePicture } from "./flat.js";
-import { FoldPicture } from "./fold.js";
+import { FoldPicture, heldBy } from "./fold.js";
 import { Readings } from "./readings.js";
 
 const { name } = document.body.dataset;
@@ -43,6 +43,24 @@ function light(key) {
   flat.light(key);
   place.light(key);
   fold.light(key);
+}
+
+/** Lights the two places of a row of the check sheet. */
+function lightRow(row) {
+  const [piece] = state.pieces, key = `${row.state} ${row.name}`;
+  const { stands, fold: bracket } = piece.picture;
+  if (!(key in bracket.places)) {
+    const alike = piece.dimensions.filter((each) => each.letter.split(", ").includes(row.name));
+    const found = piece.dimensions.find((each) => each.words === row.words)
+      || (alike.length === 1 ? alike[0] : null);
+    const ends = found ? [found.start, found.end] : [];
+    if (row.state === "flat" && ends.length && ends.every((end) => end.blank_mm)) {
+      stands[key] = { line: ends.map(({ blank_mm: [x, y] }) => [x, -y]) };
+    }
+    bracket.places[key] = ends.filter((end) => row.state === "folded" && end.part_mm)
+      .map((end) => heldBy(bracket, end.panel, end.part_mm));
+  }
+  light(key);
 }
 
 /** A letter of the picture was pointed at; with `go` its field is gone to. */
@@ -331,7 +349,7 @@ async function listFiles() {
 try { for (const key of JSON.parse(sessionStorage.getItem(`own ${name}`) || "[]")) fields.touched.add(key); } catch { /* none */ }
 addEventListener("pagehide", () => sessionStorage.setItem(`own ${name}`, JSON.stringify([...fields.touched])));
 const draft = new Draft(name, part, { show, waiting: fields.waiting });
-const readings = new Readings(one("#readings"), { name, part });
+const readings = new Readings(one("#readings"), { name, part, lit: lightRow });
 fold.foldTo(1);
 draft.take(state);
 draft.offerKept();

@@ -60,6 +60,13 @@ export function placesAt(fold, amount) {
   return frames;
 }
 
+/** A place of the finished part, as a place of one of its panels that folds with it. */
+export function heldBy(fold, name, [x, y, z]) {
+  const panel = Math.max(0, fold.panels.findIndex((each) => each.name === name));
+  const frame = placesAt(fold, 1)[panel], off = minus([x, y, z], frame.slice(9));
+  return { panel, at: [0, 3, 6].map((axis) => dot(off, frame.slice(axis, axis + 3))) };
+}
+
 export class FoldPicture {
   /** Draws on a canvas, that is turned by dragging and by the arrow keys. */
   constructor(canvas) {

@@ -6,8 +6,8 @@ import { get, make, one, page, post, quietly, Refusal, tried } from "./common.js
 const STATES = { flat: "On the flat blank", folded: "On the folded part" };
 
 export class Readings {
-  /** Fills `place`; `name` and `part` are the bracket's. */
-  constructor(place, { name, part }) {
+  /** Fills `place`; `name` and `part` are the bracket's, `lit` is called with a row looked at. */
+  constructor(place, { name, part, lit }) {
     Object.assign(this, { place, name, part, piece: 0, made: "plate", told: null, drawn: "" });
     this.asking = false;
     this.values = {};
@@ -19,6 +19,12 @@ export class Readings {
       this.load();
     });
     one("#read-save")?.addEventListener("click", () => this.save());
+    place.addEventListener("focusin", (event) => {
+      const { state, row } = event.target.dataset;
+      const found = this.told.rows.find((each) => each.state === state && each.name === row);
+      // a further piece, or one in card, is not the one in the picture
+      if (found && this.piece === 0 && this.made === "plate") lit(found);
+    });
     place.addEventListener("input", (event) => {
       const { state, row } = event.target.dataset;
       (this.values[state] ||= {})[row] = event.target.value;
