@@ -8,7 +8,7 @@ drawing and spots give the same places.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import field, replace
 from functools import cached_property, lru_cache
 from itertools import pairwise
@@ -44,6 +44,10 @@ class Ground(Protocol):
         """Whether the point lies inside."""
         ...
 
+    def contains_each(self, x: Any, y: Any) -> Any:
+        """Whether each of many points, given as arrays of x and of y, lies inside."""
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class Together:
@@ -54,6 +58,12 @@ class Together:
     def contains(self, p: Point) -> bool:
         """Whether the point lies in any of them."""
         return any(outline.contains(p) for outline in self.outlines)
+
+    def contains_each(self, x: Any, y: Any) -> Any:
+        """Whether each of many points lies in any of them."""
+        import numpy as np
+
+        return np.any([outline.contains_each(x, y) for outline in self.outlines], axis=0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,12 +254,13 @@ class FreeSpace:
         *,
         over_line: float = math.inf,
         below: float = math.inf,
-        where: Callable[[Point], bool] | None = None,
+        where: Callable[[Any, Any], Any] | None = None,
     ) -> tuple[float, Spot] | None:
         """The spot with the fewest demerits, if there are fewer than `below`, and how many.
 
         Rows come with the likely ones first: the search ends with one that costs nothing.
-        `over_line` is the cost of covering a line; `where` tells which middles will do.
+        `over_line` is the cost of covering a line; `where` tells of arrays of x and y which middles
+        will do.
         """
         found: tuple[float, Spot] | None = None
         for row in rows:
@@ -258,12 +269,16 @@ class FreeSpace:
             while begin < len(kept) and demerits[begin] < below:
                 some = slice(begin, begin + count)
                 own = demerits[some]
-                for cost, index in self._weighed(boxes[some], row, kept[some], own, over_line):
+                costs, indices = self._weighed(boxes[some], row, kept[some], own, over_line)
+                # asked last, of few: a contour is slow to answer
+                if where is not None and len(indices):
+                    will_do = where(row.x[indices], row.y[indices])
+                    costs, indices = costs[will_do], indices[will_do]
+                for cost, index in zip(costs.tolist(), indices.tolist(), strict=True):
                     if cost >= below:
                         break
-                    # asked last, of few: a contour is slow to answer
                     total = cost + self._beyond(spot := row[index])
-                    if total < below and (where is None or where(spot.centre)):
+                    if total < below:
                         below, found = total, (total, spot)
                 begin, count = begin + count, 4 * count
             if below <= 0:
@@ -299,8 +314,8 @@ class FreeSpace:
 
     def _weighed(
         self, boxes: Rectangles, row: SpotRow, kept: Any, demerits: Any, over_line: float
-    ) -> Iterator[tuple[float, int]]:
-        """Spots that are possible at all, with their demerits but for those of `_beyond`.
+    ) -> tuple[Any, Any]:
+        """The demerits, but for those of `_beyond`, and indices of spots that are possible at all.
 
         The cheapest come first.
         """
@@ -317,10 +332,8 @@ class FreeSpace:
             in_lap = np.any([_meets(band, boxes.bounds) for band in self.bands], axis=0)
             costs += IN_LAP * in_lap
         order = np.argsort(costs, kind="stable")
-        for cost, index in zip(costs[order].tolist(), kept[order].tolist(), strict=True):
-            if cost == math.inf:
-                return
-            yield cost, index
+        order = order[: np.isfinite(costs).sum()]
+        return costs[order], kept[order]
 
     def _beyond(self, spot: Spot) -> float:
         return OUTSIDE * (self.outline is not None and not self.outline.contains(spot.centre))

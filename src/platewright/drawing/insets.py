@@ -97,7 +97,7 @@ def _laid(
 ) -> Iterator[tuple[Strip, Bounds]]:
     # drawn when it is tried first: the best width nearly always finds room
     drawn = cache(inset.drawn)
-    where = {inside: partial(_lies, part, inside) for inside in (False, True)} if part else {}
+    where = {inside: partial(_lie, part, inside) for inside in (False, True)} if part else {}
     for inside, room, width in product(where or (False,), rooms, inset.widths):
         height = inset.height_at(width, drawn)
         size = (width + 2 * _CLEAR, height + 2 * _CLEAR)
@@ -105,8 +105,8 @@ def _laid(
             yield drawn(width), Box(found[1].centre, width / 2, height / 2).bounds
 
 
-def _lies(part: Ground, inside: bool, at: Point) -> bool:
-    return part.contains(at) == inside
+def _lie(part: Ground, inside: bool, x: Any, y: Any) -> Any:
+    return part.contains_each(x, y) == inside
 
 
 def _spots(size: Size, room: Bounds) -> Iterator[SpotRow]:

@@ -56,6 +56,12 @@ class Circle:
         """Whether a point lies strictly inside."""
         return p.distance(self.centre) < self.radius
 
+    def contains_each(self, x: Any, y: Any) -> Any:
+        """Whether each of many points, given as arrays of x and of y, lies strictly inside."""
+        import numpy as np
+
+        return np.hypot(x - self.centre.x, y - self.centre.y) < self.radius
+
     def contour(self) -> Contour:
         """The circle as two anticlockwise half-turn arcs from its rightmost point."""
         right = self.centre + Vector(self.radius, 0)
@@ -146,12 +152,12 @@ class Contour:
         """Whether each of many points, given as arrays of x and of y, lies inside."""
         import numpy as np
 
-        turn = np.zeros(len(x))
-        for segment in self.segments:
-            a, b = segment.start, segment.end
-            ax, ay, bx, by = a.x - x, a.y - y, b.x - x, b.y - y
-            side, ahead = ax * by - ay * bx, ax * bx + ay * by
-            turn += np.arctan2(side, ahead)
+        corners = np.array([(p.x, p.y) for p in self.corners])
+        ax, ay = corners[:, :1] - x, corners[:, 1:] - y
+        bx, by = np.roll(ax, -1, axis=0), np.roll(ay, -1, axis=0)
+        sides = ax * by - ay * bx
+        turn = np.arctan2(sides, ax * bx + ay * by).sum(axis=0)
+        for segment, side in zip(self.segments, sides, strict=True):
             if isinstance(segment, Arc):
                 whole = math.copysign(math.tau, segment.sweep)
                 centre, radius = segment.centre, segment.radius
