@@ -14,6 +14,13 @@ import pytest
 
 from browser.looking import Looking
 
+SHOP = """units = "in"
+[[rack]]
+material = "A36"
+thickness = "3/16"
+sheet = "48 x 96"
+count = 2
+"""
 PATTERNS = Path(__file__).parents[2] / "patterns"
 
 
@@ -38,6 +45,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in ("spring-seat", "spring-seat-travel", "tank-strap", "deck-zee", "hose-guide"):
         shutil.copy(PATTERNS / f"{name}.toml", made)
     shutil.copy(PATTERNS / "travel-trailing-arm.toml", made)
+    (made / "shop.toml").write_text(SHOP, encoding="utf-8")
     return made
 
 

@@ -339,7 +339,13 @@ def test_all_of_it_by_the_keyboard_alone(page: Looking, folder: Path):
 def test_a_phone_shows_all_of_it_to_a_thumb(page: Looking):
     page.resize(360, 740)
     page.bracket("spring-seat.toml")
-    for path in ("", "nest", "bracket/spring-seat.toml", "setup/travel-trailing-arm.toml"):
+    for path in (
+        "",
+        "nest",
+        "bracket/spring-seat.toml",
+        "setup/travel-trailing-arm.toml",
+        "shop/shop.toml",
+    ):
         page.open(path)
         assert page.js("return document.documentElement.scrollWidth") <= 360, path
         small = page.js(
@@ -366,7 +372,8 @@ def test_a_phone_shows_all_of_it_to_a_thumb(page: Looking):
 
 @pytest.mark.parametrize("width", [1280, 360])
 @pytest.mark.parametrize(
-    "path", ["", "nest", "bracket/spring-seat.toml", "setup/travel-trailing-arm.toml"]
+    "path",
+    ["", "nest", "bracket/spring-seat.toml", "setup/travel-trailing-arm.toml", "shop/shop.toml"],
 )
 def test_nothing_stands_in_anybodys_way(page: Looking, path: str, width: int):
     """WCAG 2.2 AA (W3C Recommendation, 5 October 2023) as axe-core judges it."""
