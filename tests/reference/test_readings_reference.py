@@ -119,18 +119,30 @@ def test_two_things_at_once() -> None:
     assert {found.name for found in said(bench, part).causes} == {"print scale", "bend 2 displaced"}
 
 
+def side_of(bench: Bench, panel: str, edge: str) -> int:
+    """Which side of the outline a panel's edge is."""
+    placed = next(each for each in bench.piece.blank.panels if each.panel.name == panel)
+    line = placed.panel.straight_edge(edge).moved(placed.blank_from_panel)
+    kind, side = bench.line_at(np.array([(p.x, p.y) for p in (line.start, line.end)]))
+    assert kind == "edge"
+    return int(side)
+
+
 def test_an_edge_left_long_is_trimmed() -> None:
-    bench = bench_of("rail-angle")
-    edges = {
-        name: bench.line_at(np.array([(p.x, p.y) for p in (line.start, line.end)]))[1]
-        for placed in bench.piece.blank.panels
-        for name, index in placed.panel.edges
-        if (line := placed.panel.contour.segments[index].moved(placed.blank_from_panel))
-        and bench.line_at(np.array([(p.x, p.y) for p in (line.start, line.end)]))[0] == "edge"
-    }
-    name, side = next(each for each in edges.items() if "base" not in each[0])
+    bench = bench_of("spring-seat")
+    side = side_of(bench, "left gusset", "far edge")
     told = said(bench, cut_in(bench.true, {side: -6.0}, "", -6.0))
-    assert only(told).name.startswith(name)
+    assert only(told).name == "far edge of the left gusset off"
+    assert only(told).size == pytest.approx(-6.0, abs=0.6)
     assert told.fate.outcome == "trim"
     (trim,) = told.fate.trims
-    assert name in trim
+    assert trim.endswith("off the far edge of the left gusset")
+
+
+def test_an_edge_cut_short_that_decides_nothing_fits() -> None:
+    bench = bench_of("spring-seat")
+    side = side_of(bench, "left gusset", "far edge")
+    told = said(bench, cut_in(bench.true, {side: 6.0}, "", 6.0))
+    assert told.fate.outcome == "fits"
+    side = side_of(bench, "plate", "wall edge")
+    assert said(bench, cut_in(bench.true, {side: 6.0}, "", 6.0)).fate.outcome == "make again"

@@ -243,8 +243,13 @@ class _Case:
         )
 
     def predicted(self, fit: Fit) -> Iterator[Verdict]:
-        """What is not read yet, as the causes of a fit make it."""
-        for measured, state in self._unread:
+        """What is not read, as the causes of a fit make it: of a flat blank what it folds to."""
+        read = {each.measured.dimension for each in self.readings}
+        for measured in dimensions_of(self.slopes.places.piece):
+            state: State = "folded" if measured.on_part else "flat"
+            teller = measured.told_on_part if measured.on_part else measured.told_on_blank
+            if teller != measured.dimension or measured.dimension in read:
+                continue
             reading = Reading(letter="", measured=measured, state=state, value=0.0)
             value = reading.nominal + self.changed(fit, measured, state)
             yield from verdicts([replace(reading, value=value)], self.fineness)

@@ -13,7 +13,7 @@ from platewright.readings.reading import Fineness, Verdict, judged
 from platewright.units import Unit, format_length
 from platewright.values import dataclass
 
-Outcome = Literal["serves", "trim", "bend anew", "measure again", "make again"]
+Outcome = Literal["serves", "fits", "trim", "bend anew", "measure again", "make again"]
 
 #: A trimmed edge must bring a reading down by this share of what is taken off.
 _TELLS = 0.3
@@ -27,8 +27,9 @@ _LEAST = 0.5
 class Fate:
     """What becomes of the part, in words, and what to change for the next one.
 
-    `outcome` "measure again": a misread tape explains all that is out; "bend anew": folds that are
-    off do. `trims` says by what and where. `sets` are ready for `--set`: "KEY=VALUE".
+    `outcome` "fits": nothing that is out decides the fit; "measure again": a misread tape explains
+    all that is out; "bend anew": folds that are off do.
+    `trims` says by what and where. `sets` are ready for `--set`: "KEY=VALUE".
     """
 
     outcome: Outcome
@@ -78,6 +79,7 @@ def fate_of(
             "others the part is right there.",
             sets=sets,
         )
+    unread = list(unread)
     trims = _trimmed(slopes, [*true, *unread], fineness)
     if trims:
         names = edge_names(slopes.places)
@@ -94,6 +96,14 @@ def fate_of(
             outcome="bend anew",
             words="The blank is right and the folds are not: fold them to their angle, and "
             "measure again.",
+            sets=sets,
+        )
+    critical = [each for each in (*true, *unread) if each.reading.measured.critical]
+    if any(each in critical for each in true) and all(each.judged != "out" for each in critical):
+        return Fate(
+            outcome="fits",
+            words=f"It fits: what decides that is right. {_many(len(out)).capitalize()} out that "
+            "do not: use it if that does no harm.",
             sets=sets,
         )
     words = f"It does not serve: {_many(len(out))} out, and no edge to trim makes it right."
@@ -120,16 +130,17 @@ def _trimmed(slopes: Slopes, verdicts: Sequence[Verdict], fineness: Fineness) ->
         long = [n for n, each in enumerate(now) if each.judged == "out"]
         if not long:
             return taken
-        tried: list[tuple[int, int, float, list[Verdict]]] = []
+        tried: list[tuple[tuple[int, float], int, float, list[Verdict]]] = []
         for n in long:
             for edge in named:
                 slope = less[n].get(Departure("edge", edge), 0.0)
                 by = -now[n].error / slope if slope < -_TELLS else 0.0
                 if by > _LEAST:
                     then = after(edge, by)
-                    tried.append((sum(v.judged == "out" for v in then), edge, by, then))
+                    still = sum(v.judged == "out" for v in then)
+                    tried.append(((still, sum(v.error**2 for v in then)), edge, by, then))
         best = min(tried, key=lambda each: each[0], default=None)
-        if best is None or best[0] >= len(long):
+        if best is None or best[0][0] >= len(long):
             return {}
         _, edge, by, now = best
         taken[edge] = taken.get(edge, 0.0) + by

@@ -46,6 +46,7 @@ CAUTION = (
 
 VERDICTS = {
     "serves": "IT SERVES AS IT IS",
+    "fits": "IT FITS; JUDGE THE REST",
     "trim": "IT CAN BE TRIMMED",
     "bend anew": "BEND IT ANEW",
     "measure again": "MEASURE AGAIN",
