@@ -81,8 +81,8 @@ def test_the_program_runs_as_a_module():
 
 def test_names_told_by_help_are_those_of_the_rooms():
     from platewright import dxf
-    from platewright.cli import make
+    from platewright.cli import choosing
     from platewright.sheets.paper import PAPER_NAMES
 
-    assert make.DXF_VERSIONS == dxf.VERSIONS
-    assert {name.lower() for name in make.PAPER_NAMES} == set(PAPER_NAMES)
+    assert choosing.DXF_VERSIONS == dxf.VERSIONS
+    assert {name.lower() for name in choosing.PAPER_NAMES} == set(PAPER_NAMES)

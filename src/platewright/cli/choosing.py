@@ -106,6 +106,24 @@ overwrite_option: Decorator = click.option(
     "--overwrite", is_flag=True, help="Write over files that Platewright did not make."
 )
 
+#: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
+PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3", "single")
+DXF_VERSIONS = ("R2010", "R2000", "R12")
+
+dxf_version_option: Decorator = click.option(
+    "--dxf-version",
+    type=click.Choice(DXF_VERSIONS, case_sensitive=False),
+    default="R2010",
+    show_default=True,
+    help="Older tables may need R2000 or R12.",
+)
+
+
+def paper_option(words: str, *, single: bool = False) -> Decorator:
+    """`--paper`, told in these words; `single` is one sheet as large as what it holds."""
+    names = PAPER_NAMES if single else PAPER_NAMES[:-1]
+    return click.option("--paper", type=click.Choice(names, case_sensitive=False), help=words)
+
 
 def warn_out_of_date(paths: Iterable[Path]) -> None:
     """Name loudly what stands in the folder from before and was not made again."""

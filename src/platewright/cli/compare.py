@@ -7,7 +7,13 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import overwrite_option, setups_option, shop_of, shop_options
+from platewright.cli.choosing import (
+    overwrite_option,
+    paper_option,
+    setups_option,
+    shop_of,
+    shop_options,
+)
 from platewright.cli.refusals import refusing
 
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
@@ -24,11 +30,7 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
     metavar="DIR",
     help="Also draw each part that changed, as NAME-changes.pdf in this folder.",
 )
-@click.option(
-    "--paper",
-    type=click.Choice(PAPER_NAMES, case_sensitive=False),
-    help="Paper of the drawings.  [default: letter for inch files, A4 for mm files]",
-)
+@paper_option("Paper of the drawings.  [default: letter for inch files, A4 for mm files]")
 @click.option(
     "--readings",
     type=click.Path(path_type=Path, readable=False),

@@ -12,8 +12,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from platewright.cli.choosing import overwrite_option, unit_of
-from platewright.cli.make import DXF_VERSIONS
+from platewright.cli.choosing import (
+    dxf_version_option,
+    overwrite_option,
+    paper_option,
+    unit_of,
+)
 from platewright.cli.refusals import refusing
 
 if TYPE_CHECKING:
@@ -24,7 +28,6 @@ if TYPE_CHECKING:
 
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
 PROCESSES = ("plasma", "oxy-fuel", "laser", "water jet")
-PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 
 _LEAST, _MOST = 0.2, 50.8  # thickness of plate, mm, as in bracket files
 
@@ -122,18 +125,8 @@ _OF_PIECE = {
     metavar="DIR",
     help="Folder for what is made.  [default: this folder]",
 )
-@click.option(
-    "--paper",
-    type=click.Choice(PAPER_NAMES, case_sensitive=False),
-    help="Paper of the sheet, and of a printer's page.  [default: letter for in, A4 for mm]",
-)
-@click.option(
-    "--dxf-version",
-    type=click.Choice(DXF_VERSIONS, case_sensitive=False),
-    default="R2010",
-    show_default=True,
-    help="Older tables may need R2000 or R12.",
-)
+@paper_option("Paper of the sheet, and of a printer's page.  [default: letter for in, A4 for mm]")
+@dxf_version_option
 @click.option(
     "--write",
     is_flag=True,

@@ -11,6 +11,7 @@ from platewright.cli.choosing import (
     is_setup,
     kind_of,
     overwrite_option,
+    paper_option,
     shop_of,
     shop_options,
     unit_of,
@@ -25,11 +26,7 @@ PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 @click.command()
 @click.argument("kind")
 @units_option
-@click.option(
-    "--paper",
-    type=click.Choice(PAPER_NAMES, case_sensitive=False),
-    help="Paper of the form.  [default: letter for in, A4 for mm]",
-)
+@paper_option("Paper of the form.  [default: letter for in, A4 for mm]")
 @click.option(
     "-o",
     "--output",

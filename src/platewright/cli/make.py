@@ -8,7 +8,10 @@ from pathlib import Path
 import click
 
 from platewright.cli.choosing import (
+    dxf_version_option,
     files_argument,
+    overwrite_option,
+    paper_option,
     set_option,
     setups_option,
     shop_of,
@@ -18,8 +21,6 @@ from platewright.cli.choosing import (
 from platewright.cli.refusals import refusing
 
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
-PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3", "single")
-DXF_VERSIONS = ("R2010", "R2000", "R12")
 PATTERNS = ("card", "plate", "both")
 
 
@@ -35,20 +36,13 @@ PATTERNS = ("card", "plate", "both")
     metavar="DIR",
     help="Folder for the outputs; made if it is not there.  [default: this folder]",
 )
-@click.option(
-    "--paper",
-    type=click.Choice(PAPER_NAMES, case_sensitive=False),
-    help="Paper for the template and the check sheet; `single` is one sheet as large as the "
+@paper_option(
+    "Paper for the template and the check sheet; `single` is one sheet as large as the "
     "pattern, for a plotter.  [default: letter for inch files, A4 for mm files, `single` for a "
     "pattern of more than 400 sheets]",
+    single=True,
 )
-@click.option(
-    "--dxf-version",
-    type=click.Choice(DXF_VERSIONS, case_sensitive=False),
-    default="R2010",
-    show_default=True,
-    help="Older tables may need R2000 or R12.",
-)
+@dxf_version_option
 @click.option(
     "--pattern",
     type=click.Choice(PATTERNS, case_sensitive=False),
@@ -68,7 +62,7 @@ PATTERNS = ("card", "plate", "both")
     is_flag=True,
     help="Write the blank as SVG too, cut and crease lines apart, for cutters that take card.",
 )
-@click.option("--overwrite", is_flag=True, help="Write over files that Platewright did not make.")
+@overwrite_option
 @click.option("--json", "as_json", is_flag=True, help="Print the report as one JSON document.")
 @refusing
 def make(

@@ -9,19 +9,19 @@ from pathlib import Path
 import click
 
 from platewright.cli.choosing import (
+    dxf_version_option,
     files_argument,
     overwrite_option,
+    paper_option,
     setups_option,
     shop_of,
     shop_options,
     warn_out_of_date,
 )
-from platewright.cli.make import DXF_VERSIONS
 from platewright.cli.refusals import refusing
 
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
 GRAIN_NAMES = ("any", "drawn", "across")
-PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
 
 
 #: Letters of the bar that shows how far the search has come.
@@ -107,18 +107,8 @@ _BAR = 24
     type=click.Choice(("in", "mm")),
     help="Unit of sizes that carry none, and of the outputs.  [default: the first FILE's]",
 )
-@click.option(
-    "--paper",
-    type=click.Choice(PAPER_NAMES, case_sensitive=False),
-    help="Paper of the pictures.  [default: letter for in, A4 for mm]",
-)
-@click.option(
-    "--dxf-version",
-    type=click.Choice(DXF_VERSIONS, case_sensitive=False),
-    default="R2010",
-    show_default=True,
-    help="Older tables may need R2000 or R12.",
-)
+@paper_option("Paper of the pictures.  [default: letter for in, A4 for mm]")
+@dxf_version_option
 @click.option(
     "--torch",
     is_flag=True,

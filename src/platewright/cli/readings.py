@@ -7,7 +7,13 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import overwrite_option, setups_option, shop_of, shop_options
+from platewright.cli.choosing import (
+    overwrite_option,
+    paper_option,
+    setups_option,
+    shop_of,
+    shop_options,
+)
 from platewright.cli.refusals import refusing
 
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
@@ -33,11 +39,7 @@ PATTERNS = ("card", "plate", "both")
     show_default=True,
     help="Whether the plate is to be measured or the mock-up in card.",
 )
-@click.option(
-    "--paper",
-    type=click.Choice(PAPER_NAMES, case_sensitive=False),
-    help="Paper of the drawing.  [default: letter for inch files, A4 for mm files]",
-)
+@paper_option("Paper of the drawing.  [default: letter for inch files, A4 for mm files]")
 @click.option(
     "--write",
     is_flag=True,

@@ -7,8 +7,13 @@ from pathlib import Path
 
 import click
 
-from platewright.cli.choosing import files_argument, shop_of, shop_options
-from platewright.cli.make import PAPER_NAMES
+from platewright.cli.choosing import (
+    files_argument,
+    overwrite_option,
+    paper_option,
+    shop_of,
+    shop_options,
+)
 from platewright.cli.refusals import EXIT_CHANGE, refusing
 
 
@@ -21,13 +26,9 @@ from platewright.cli.refusals import EXIT_CHANGE, refusing
     metavar="DIR",
     help="Write each setup's sheet (PDF) with its spacer gauge into this folder.",
 )
-@click.option(
-    "--paper",
-    type=click.Choice([name for name in PAPER_NAMES if name != "single"], case_sensitive=False),
-    help="Paper for the sheet.  [default: letter for inch files, A4 for mm files]",
-)
+@paper_option("Paper for the sheet.  [default: letter for inch files, A4 for mm files]")
 @shop_options
-@click.option("--overwrite", is_flag=True, help="Write over files that Platewright did not make.")
+@overwrite_option
 @click.option("--json", "as_json", is_flag=True, help="Print the answers as one JSON document.")
 @refusing
 def travel(
