@@ -8,7 +8,7 @@ drawing and spots give the same places.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import field, replace
 from functools import cached_property, lru_cache
 from itertools import pairwise
@@ -254,13 +254,11 @@ class FreeSpace:
         *,
         over_line: float = math.inf,
         below: float = math.inf,
-        where: Callable[[Any, Any], Any] | None = None,
     ) -> tuple[float, Spot] | None:
         """The spot with the fewest demerits, if there are fewer than `below`, and how many.
 
         Rows come with the likely ones first: the search ends with one that costs nothing.
-        `over_line` is the cost of covering a line; `where` tells of arrays of x and y which middles
-        will do.
+        `over_line` is the cost of covering a line.
         """
         found: tuple[float, Spot] | None = None
         for row in rows:
@@ -270,13 +268,10 @@ class FreeSpace:
                 some = slice(begin, begin + count)
                 own = demerits[some]
                 costs, indices = self._weighed(boxes[some], row, kept[some], own, over_line)
-                # asked last, of few: a contour is slow to answer
-                if where is not None and len(indices):
-                    will_do = where(row.x[indices], row.y[indices])
-                    costs, indices = costs[will_do], indices[will_do]
                 for cost, index in zip(costs.tolist(), indices.tolist(), strict=True):
                     if cost >= below:
                         break
+                    # asked last, of few: a contour is slow to answer
                     total = cost + self._beyond(spot := row[index])
                     if total < below:
                         below, found = total, (total, spot)
@@ -284,6 +279,14 @@ class FreeSpace:
             if below <= 0:
                 break
         return found
+
+    def open(self, size: Size, row: SpotRow) -> tuple[Any, Any]:
+        """x and y of those spots of a row, none of them led, that cover nothing, in their order."""
+        import numpy as np
+
+        boxes, kept, _ = self._hopeful(size, row, math.inf, math.inf)
+        kept = kept[self._obstacles.counts(boxes) == 0] if len(kept) else np.zeros(0, dtype=int)
+        return row.x[kept], row.y[kept]
 
     def _hopeful(
         self, size: Size, row: SpotRow, over_line: float, below: float

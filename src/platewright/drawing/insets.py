@@ -7,7 +7,7 @@ one of them. What finds no place is handed back.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import cache, partial
+from functools import cache
 from itertools import product
 from typing import Any
 
@@ -97,32 +97,38 @@ def _laid(
 ) -> Iterator[tuple[Strip, Bounds]]:
     # drawn when it is tried first: the best width nearly always finds room
     drawn = cache(inset.drawn)
-    where = {inside: partial(_lie, part, inside) for inside in (False, True)} if part else {}
-    for inside, room, width in product(where or (False,), rooms, inset.widths):
-        height = inset.height_at(width, drawn)
+    height_of_width = cache(lambda width: inset.height_at(width, drawn))
+
+    @cache
+    def places(room: Bounds, width: float) -> list[tuple[float, float, bool]]:
+        """The middles where it has room, and whether each lies in the part."""
+        height = height_of_width(width)
         size = (width + 2 * _CLEAR, height + 2 * _CLEAR)
-        if found := free.best(size, _spots((width, height), room), where=where.get(inside)):
-            yield drawn(width), Box(found[1].centre, width / 2, height / 2).bounds
+        x, y = free.open(size, _spots((width, height), room))
+        within = part.contains_each(x, y) if part and len(x) else [False] * len(x)
+        return list(zip(x, y, within, strict=True))
+
+    for inside, room, width in product((False, True) if part else (False,), rooms, inset.widths):
+        at = next(((x, y) for x, y, within in places(room, width) if within == inside), None)
+        if at is not None:
+            middle = Point(float(at[0]), float(at[1]))
+            yield drawn(width), Box(middle, width / 2, height_of_width(width) / 2).bounds
 
 
-def _lie(part: Ground, inside: bool, x: Any, y: Any) -> Any:
-    return part.contains_each(x, y) == inside
-
-
-def _spots(size: Size, room: Bounds) -> Iterator[SpotRow]:
+def _spots(size: Size, room: Bounds) -> SpotRow:
     """Where a panel may stand in a room, the room's corners first."""
     import numpy as np
 
     width, height = room.width - size[0], room.height - size[1]
     if width < 0 or height < 0:
-        return
+        return SpotRow.of(())
     x, y = _steps(width), _steps(height)
     # by how far each lies from the nearest corner
     far = np.hypot(np.minimum(x, width - x)[:, None], np.minimum(y, height - y)).ravel()
     order = np.argsort(far, kind="stable")
     at_x = np.repeat(room.xmin + size[0] / 2 + x, len(y))[order]
     at_y = np.tile(room.ymin + size[1] / 2 + y, len(x))[order]
-    yield SpotRow(x=at_x, y=at_y)
+    return SpotRow(x=at_x, y=at_y)
 
 
 def _steps(length: float) -> Any:
