@@ -84,22 +84,17 @@ class RemnantFile:
     )
     thickness: float | None = measure.length(
         "Thickness of the plate; left out, it serves parts of any.",
-        "0.2 mm to 2 in",
-        optional=True,
-        example="3/16 in",
-    )
+        "0.2 mm to 2 in", optional=True, example="3/16 in",
+    )  # fmt: skip
     material: Material | None = measure.custom(
         "What the plate is made of; give it with the thickness.",
-        read=read_material,
-        allowed="a material as in bracket files",
-        optional=True,
-    )
+        read=read_material, allowed="a material as in bracket files", optional=True,
+    )  # fmt: skip
     count: int = measure.count("How many like it.", "1 to 999", default=1)
     outline: Corners = measure.pairs(
         "The corners of the plate, one after another, x along the grain.",
-        "at least 3",
-        label="corners",
-    )
+        "at least 3", label="corners",
+    )  # fmt: skip
     hole: tuple[HoleInRemnant, ...] = measure.rows(
         "What has been cut out of it.", HoleInRemnant, label="holes"
     )

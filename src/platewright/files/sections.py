@@ -60,22 +60,16 @@ def file_name(example: str) -> Any:
     """The declaration of what a file's outputs are called."""
     return measure.custom(
         "Names the output files; left out, the name of this file.",
-        label="name",
-        read=read_name,
-        allowed=_NAME_WORDS,
-        optional=True,
-        example=example,
-    )
+        label="name", read=read_name, allowed=_NAME_WORDS, optional=True, example=example,
+    )  # fmt: skip
 
 
 def file_units() -> Any:
     """The declaration of a file's unit."""
     return measure.choice(
         "What a number without a unit of its own means in this file.",
-        UNITS,
-        label="units",
-        example="in",
-    )
+        UNITS, label="units", example="in",
+    )  # fmt: skip
 
 
 def file_note() -> Any:
@@ -95,30 +89,22 @@ class StockSection:
 
     thickness: float | None = measure.length(
         "Thickness of the plate, by caliper where it matters. Give this or a gauge.",
-        "0.2 mm to 2 in",
-        optional=True,
-        fit_critical=True,
-        example="3/16 in",
-    )
+        "0.2 mm to 2 in", optional=True, fit_critical=True, example="3/16 in",
+    )  # fmt: skip
     gauge: int | None = measure.custom(
         "Gauge number of steel sheet, instead of a thickness; name its table as well.",
-        read=read_gauge,
-        allowed='a gauge number such as 7 or "7 ga"',
-        optional=True,
+        read=read_gauge, allowed='a gauge number such as 7 or "7 ga"', optional=True,
         example="7 ga",
-    )
+    )  # fmt: skip
     gauge_table: str | None = measure.choice(
         "Which table the gauge is from: the law's (15 U.S.C. 206) or the Manufacturers' "
         "Standard Gauge. At 7 gauge they are 0.1875 in and 0.1793 in.",
-        ("law", "msg"),
-        optional=True,
-    )
+        ("law", "msg"), optional=True,
+    )  # fmt: skip
     material: Material = measure.custom(
         "What the plate is made of.",
-        read=read_material,
-        allowed=", ".join(MATERIALS),
-        example="mild steel",
-    )
+        read=read_material, allowed=", ".join(MATERIALS), example="mild steel",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """Thickness and gauge that contradict each other."""
@@ -182,51 +168,31 @@ class BendSection:
     way: str = measure.choice(
         "score: a groove is ground, then folded by hand. brake: a press brake or folder. "
         "crease: card, for a mock-up.",
-        ("score", "brake", "crease"),
-        label="way of bending",
-        example="score",
-    )
+        ("score", "brake", "crease"), label="way of bending", example="score",
+    )  # fmt: skip
     groove: float | None = measure.length(
         "Score only: width of the ground groove; grind a trial groove and measure it.",
-        "0.2 mm to 1/2 in",
-        label="groove width",
-        optional=True,
-        of_shop=True,
-        example="1/8 in",
-    )
+        "0.2 mm to 1/2 in", label="groove width", optional=True, of_shop=True, example="1/8 in",
+    )  # fmt: skip
     ligament: float | None = measure.length(
         "Score only: metal left under the groove; left out, what hands can fold, at most a "
         "quarter of the thickness (common practice).",
-        "0.05 mm to 1 in",
-        optional=True,
-        of_shop=True,
-        example="3/64 in",
-    )
+        "0.05 mm to 1 in", optional=True, of_shop=True, example="3/64 in",
+    )  # fmt: skip
     wheel: float | None = measure.length(
         "Score only: thickness of the cutoff wheel; tells the passes. Left out, the widest common "
         "one that fits the groove.",
-        "0.2 mm to 1/2 in",
-        optional=True,
-        of_shop=True,
-        example="1/16 in",
-    )
+        "0.2 mm to 1/2 in", optional=True, of_shop=True, example="1/16 in",
+    )  # fmt: skip
     radius: float | None = measure.length(
         "Brake only: inside radius that the punch leaves, measured on a trial bend.",
-        "0 to 12 in",
-        label="inside radius",
-        optional=True,
-        of_shop=True,
-        example="1/4 in",
-    )
+        "0 to 12 in", label="inside radius", optional=True, of_shop=True, example="1/4 in",
+    )  # fmt: skip
     k: float | None = measure.factor(
         "Brake only: depth of the line that keeps its length, as a share of the thickness, "
         "from a trial bend.",
-        "0 to 0.5",
-        label="neutral-line factor",
-        optional=True,
-        of_shop=True,
-        example=0.4,
-    )
+        "0 to 0.5", label="neutral-line factor", optional=True, of_shop=True, example=0.4,
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """Keys that the way of bending lacks or has no use for."""
@@ -261,10 +227,8 @@ class Card:
 
     thickness: float = measure.length(
         "Thickness of the card; left out, too thin to count.",
-        "0 to 1/4 in",
-        label="card thickness",
-        default="0",
-    )
+        "0 to 1/4 in", label="card thickness", default="0",
+    )  # fmt: skip
 
     @property
     def stock(self) -> Stock:

@@ -57,35 +57,25 @@ def _measured_on(example: str) -> Any:
 def _thickness(how: str, *, optional: bool = False) -> Any:
     return measure.length(
         how,
-        "0.2 mm to 2 in",
-        label="thickness",
-        optional=optional,
-        example="3/16 in",
+        "0.2 mm to 2 in", label="thickness", optional=optional, example="3/16 in",
         example_mm="5 mm",
-    )
+    )  # fmt: skip
 
 
 def _material(how: str, *, optional: bool = False) -> Any:
     return measure.custom(
         how,
-        label="material",
-        read=read_material,
-        allowed=", ".join(MATERIALS),
-        optional=optional,
+        label="material", read=read_material, allowed=", ".join(MATERIALS), optional=optional,
         example="A36",
-    )
+    )  # fmt: skip
 
 
 def _sheet(label: str, how: str, *, optional: bool = False) -> Any:
     return measure.custom(
         how,
-        label=label,
-        read=read_sheet,
-        allowed=SHEET_ALLOWED.removeprefix("allowed: "),
-        optional=optional,
-        example="48 x 96 in",
-        example_mm="1250 x 2500 mm",
-    )
+        label=label, read=read_sheet, allowed=SHEET_ALLOWED.removeprefix("allowed: "),
+        optional=optional, example="48 x 96 in", example_mm="1250 x 2500 mm",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,11 +84,8 @@ class Tape:
 
     division: float | None = measure.length(
         "The smallest division of your tape.",
-        "0.1 mm to 1/8 in",
-        optional=True,
-        example="1/32 in",
-        example_mm="1 mm",
-    )
+        "0.1 mm to 1/8 in", optional=True, example="1/32 in", example_mm="1 mm",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,19 +94,13 @@ class Hands:
 
     push: float | None = measure.force(
         "What two hands can push, by a scale.",
-        "20 N to 5000 N",
-        label="greatest push",
-        optional=True,
-        example="55 lbf",
+        "20 N to 5000 N", label="greatest push", optional=True, example="55 lbf",
         example_mm="250 N",
-    )
+    )  # fmt: skip
     lever: float | None = measure.length(
         "How far from the bend the push is.",
-        "2 in to 120 in",
-        optional=True,
-        example="12 in",
-        example_mm="300 mm",
-    )
+        "2 in to 120 in", optional=True, example="12 in", example_mm="300 mm",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,24 +110,17 @@ class MeasuredKerf:
     thickness: float = _thickness("Thickness of the plate that was cut.")
     process: str | None = measure.choice(
         "What cut it; left out, it serves parts that name none.",
-        PROCESSES,
-        optional=True,
-        example="plasma",
-    )
+        PROCESSES, optional=True, example="plasma",
+    )  # fmt: skip
     kerf: float = measure.length(
         "Width of the cut, on the outside of a part.",
-        "0 to 1/2 in",
-        example="0.06 in",
-        example_mm="1.5 mm",
-    )
+        "0 to 1/2 in", example="0.06 in", example_mm="1.5 mm",
+    )  # fmt: skip
     holes: float | None = measure.length(
         "The same inside of holes, where it differs.",
-        "0 to 1/2 in",
-        label="kerf of holes",
-        optional=True,
-        example="0.055 in",
+        "0 to 1/2 in", label="kerf of holes", optional=True, example="0.055 in",
         example_mm="1.4 mm",
-    )
+    )  # fmt: skip
     measured_on: str = _measured_on("coupon of 3 March, 45 A tip")
 
 
@@ -159,11 +133,8 @@ class MeasuredGroove:
     )
     groove: float = measure.length(
         "Width of the groove that it left.",
-        "0.2 mm to 1/2 in",
-        label="groove width",
-        example="0.08 in",
-        example_mm="2 mm",
-    )
+        "0.2 mm to 1/2 in", label="groove width", example="0.08 in", example_mm="2 mm",
+    )  # fmt: skip
     measured_on: str = _measured_on("trial groove of 3 March")
 
     def problems(self) -> measure.Problems:
@@ -188,58 +159,37 @@ class TrialBend:
     thickness: float = _thickness("Thickness of the trial piece.")
     way: str = measure.choice(
         "score: ground and folded by hand. brake: a press brake or folder.",
-        ("score", "brake"),
-        label="way of bending",
-        example="brake",
-    )
+        ("score", "brake"), label="way of bending", example="brake",
+    )  # fmt: skip
     radius: float | None = measure.length(
         "Brake only: inside radius of the trial bend.",
-        "0 to 12 in",
-        label="inside radius",
-        optional=True,
-        example="1/4 in",
-        example_mm="6 mm",
-    )
+        "0 to 12 in", label="inside radius", optional=True, example="1/4 in", example_mm="6 mm",
+    )  # fmt: skip
     k: float | None = measure.factor(
         "Brake only: depth of the line that keeps its length, as a share of the thickness. Give "
         "this or the allowance.",
-        f"0 to {GREATEST_K}",
-        label="neutral-line factor",
-        optional=True,
-        example=0.4,
-    )
+        f"0 to {GREATEST_K}", label="neutral-line factor", optional=True, example=0.4,
+    )  # fmt: skip
     allowance: float | None = measure.length(
         "Brake only: flat length that the bend used between its tangent lines, instead of k.",
-        "0 to 48 in",
-        optional=True,
-        example="0.51 in",
-        example_mm="13 mm",
-    )
+        "0 to 48 in", optional=True, example="0.51 in", example_mm="13 mm",
+    )  # fmt: skip
     angle: float = measure.angle(
         "How far the trial piece was bent, from flat.", "5 to 180", default=90
     )
     groove: float | None = measure.length(
         "Score only: width of the groove.",
-        "0.2 mm to 1/2 in",
-        label="groove width",
-        optional=True,
-        example="0.11 in",
+        "0.2 mm to 1/2 in", label="groove width", optional=True, example="0.11 in",
         example_mm="2.8 mm",
-    )
+    )  # fmt: skip
     ligament: float | None = measure.length(
         "Score only: metal left under the groove.",
-        "0.05 mm to 1 in",
-        optional=True,
-        example="3/64 in",
-        example_mm="1.2 mm",
-    )
+        "0.05 mm to 1 in", optional=True, example="3/64 in", example_mm="1.2 mm",
+    )  # fmt: skip
     wheel: float | None = measure.length(
         "Score only: thickness of the wheel that ground it.",
-        "0.2 mm to 1/2 in",
-        optional=True,
-        example="1/16 in",
-        example_mm="1.6 mm",
-    )
+        "0.2 mm to 1/2 in", optional=True, example="1/16 in", example_mm="1.6 mm",
+    )  # fmt: skip
     springback: float | None = measure.angle(
         "How far it opened again when it was let go.", "0 to 30", optional=True, example=2
     )
@@ -283,27 +233,20 @@ class MeasuredPrinter:
 
     name: str | None = measure.text(
         "What you call it, where there is more than one.",
-        label="printer",
-        optional=True,
-        example="office",
-    )
+        label="printer", optional=True, example="office",
+    )  # fmt: skip
     across: float = measure.factor(
         "Printed over drawn length along the paper's width: 0.995 prints half a percent small.",
-        "0.5 to 2",
-        label="scale across",
-        default=1,
-    )
+        "0.5 to 2", label="scale across", default=1,
+    )  # fmt: skip
     up: float = measure.factor(
         "The same along the paper's height.",
-        "0.5 to 2",
-        label="scale up",
-        default=1,
-    )
+        "0.5 to 2", label="scale up", default=1,
+    )  # fmt: skip
     skew: float = measure.angle(
         "How far what is drawn upright leans to the right of square; a minus is to the left.",
-        f"{-_MOST_SKEW:g} to {_MOST_SKEW:g}",
-        default=0,
-    )
+        f"{-_MOST_SKEW:g} to {_MOST_SKEW:g}", default=0,
+    )  # fmt: skip
     measured_on: str = _measured_on("printer page, 3 March")
 
     def problems(self) -> measure.Problems:
@@ -339,9 +282,8 @@ class RackRemnant:
     file: str | None = measure.text(
         "The remnant's own file, in this folder or below; or give its size, material and "
         "thickness here.",
-        optional=True,
-        example="nest-1-left.toml",
-    )
+        optional=True, example="nest-1-left.toml",
+    )  # fmt: skip
     size: tuple[float, float] | None = _sheet(
         "size", "Its size, width x height, the grain along the first.", optional=True
     )
@@ -382,9 +324,8 @@ class ShopFigures:
         f"own sort within {100 * THICKNESS_SHARE:g} % of its thickness, and a radius or groove "
         f"within {100 * RADIUS_SHARE:g} %: its own material goes first, then the nearest, then the "
         "last.",
-        TrialBend,
-        label="trial bend",
-    )
+        TrialBend, label="trial bend",
+    )  # fmt: skip
     printer: tuple[MeasuredPrinter, ...] = measure.rows(
         "How true it prints: templates are drawn for it. The last one counts.", MeasuredPrinter
     )

@@ -46,40 +46,26 @@ class Limits:
 
     sheet: tuple[float, float] | None = measure.custom(
         "The plate at hand, width x height; a bracket that does not fit on it is told.",
-        read=read_sheet,
-        allowed='width x height, such as "24 x 48 in" or "600 x 1200 mm"',
-        optional=True,
-        example="24 x 48 in",
-        example_mm="600 x 1200 mm",
-    )
+        read=read_sheet, allowed='width x height, such as "24 x 48 in" or "600 x 1200 mm"',
+        optional=True, example="24 x 48 in", example_mm="600 x 1200 mm",
+    )  # fmt: skip
     grain: float | None = measure.angle(
         "Direction of rolling on the blank, from the wall edge; known for brake bends.",
-        "-180 to 180",
-        optional=True,
-        example=0,
-    )
+        "-180 to 180", optional=True, example=0,
+    )  # fmt: skip
     push: float = measure.force(
         "What two hands can push to fold a score.",
-        "20 N to 5000 N",
-        label="greatest push",
-        default="55 lbf",
-        default_mm="250 N",
-        of_shop=True,
-    )
+        "20 N to 5000 N", label="greatest push", default="55 lbf", default_mm="250 N", of_shop=True,
+    )  # fmt: skip
     lever: float = measure.length(
         "How far from the bend the push is.",
-        "2 in to 120 in",
-        default="12 in",
-        default_mm="300 mm",
-        of_shop=True,
-    )
+        "2 in to 120 in", default="12 in", default_mm="300 mm", of_shop=True,
+    )  # fmt: skip
     weld_leg: float | None = measure.length(
         "Leg of the fillet along the wall; left out, the least for the thickness "
         "(AISC 360-16 J2.4).",
-        "1/16 in to 2 in",
-        optional=True,
-        example="3/16 in",
-    )
+        "1/16 in to 2 in", optional=True, example="3/16 in",
+    )  # fmt: skip
 
     @property
     def effort(self) -> Effort:
@@ -97,29 +83,20 @@ class Load:
 
     force: float | None = measure.force(
         "Greatest force at the seat's centre. Give this, or a pressure and an effective area.",
-        "1 N to 1000 kN",
-        optional=True,
-        example="1500 lbf",
-    )
+        "1 N to 1000 kN", optional=True, example="1500 lbf",
+    )  # fmt: skip
     pressure: float | None = measure.pressure(
         "Greatest gauge pressure in the spring.",
-        "1 kPa to 10 MPa",
-        optional=True,
-        example="100 psi",
-    )
+        "1 kPa to 10 MPa", optional=True, example="100 psi",
+    )  # fmt: skip
     area: float | None = measure.area(
         "The spring's effective area at that height, from its data sheet.",
-        "1 cm2 to 10000 cm2",
-        label="effective area",
-        optional=True,
-        example="20 sq in",
-    )
+        "1 cm2 to 10000 cm2", label="effective area", optional=True, example="20 sq in",
+    )  # fmt: skip
     arm: float | None = measure.length(
         "From the wall to the load; left out, to the seat's centre.",
-        "1/4 in to 120 in",
-        optional=True,
-        example="4 in",
-    )
+        "1/4 in to 120 in", optional=True, example="4 in",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """Figures that contradict each other or do not suffice."""

@@ -47,24 +47,17 @@ class EndGusset:
     reach: float = measure.length(
         "Along the shelf, from the upright's bend to the gusset's front end, measured to the same "
         "face as the legs.",
-        "1/2 in to 48 in",
-        label="gusset reach",
-        example="2 in",
-    )
+        "1/2 in to 48 in", label="gusset reach", example="2 in",
+    )  # fmt: skip
     height: float = measure.length(
         "Square to the shelf, from its bend to the gusset's top, measured to the same face as "
         "the legs.",
-        "1/2 in to 48 in",
-        label="gusset height",
-        example="2 in",
-    )
+        "1/2 in to 48 in", label="gusset height", example="2 in",
+    )  # fmt: skip
     nose: float = measure.length(
         "Width of the gusset's blunt front end, from the bend outwards.",
-        "0 to 12 in",
-        label="nose width",
-        default="3/8 in",
-        default_mm="10 mm",
-    )
+        "0 to 12 in", label="nose width", default="3/8 in", default_mm="10 mm",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,19 +67,16 @@ class Angle:
     measured_to: str = measured_to()
     shelf: float = measure.length(
         "From the bend to the shelf's front edge.",
-        "1/4 in to 72 in",
-        fit_critical=True,
-        example="3 in",
-    )
+        "1/4 in to 72 in", fit_critical=True, example="3 in",
+    )  # fmt: skip
     upright: float = measure.length(
         "From the bend to the upright's edge.", "1/4 in to 72 in", fit_critical=True, example="3 in"
     )
     width: float = measure.length(
         "Along the bend, from end to end; where there is a gusset, to its bend, measured to the "
         "same face as the legs.",
-        "1/4 in to 120 in",
-        example="4 in",
-    )
+        "1/4 in to 120 in", example="4 in",
+    )  # fmt: skip
     angle: float = fold_angle()
     direction: str = fold_direction()
     shelf_holes: HoleRow | None = measure.table(
@@ -97,16 +87,12 @@ class Angle:
     )
     left: EndGusset | None = measure.table(
         "The gusset on the left, top face up and the upright farthest from you.",
-        EndGusset,
-        label="left gusset",
-        optional=True,
-    )
+        EndGusset, label="left gusset", optional=True,
+    )  # fmt: skip
     right: EndGusset | None = measure.table(
         "The gusset on the right, top face up and the upright farthest from you.",
-        EndGusset,
-        label="right gusset",
-        optional=True,
-    )
+        EndGusset, label="right gusset", optional=True,
+    )  # fmt: skip
     gap: float = corner_gap()
     relief: float | None = relief()
 

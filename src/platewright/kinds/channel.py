@@ -24,9 +24,8 @@ class Channel:
     web: float = leg_length(
         "Across the channel, from bend to bend. Measured to the inside it is the room between the "
         "flanges.",
-        "1/4 in to 72 in",
-        example="4 in",
-    )
+        "1/4 in to 72 in", example="4 in",
+    )  # fmt: skip
     left_flange: float = flange_length("left")
     right_flange: float = flange_length("right")
     width: float = along_bends("6 in")

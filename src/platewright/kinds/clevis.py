@@ -36,25 +36,19 @@ class Clevis:
 
     jaw: float = measure.length(
         "Room between the ears' inside faces.",
-        "1/8 in to 48 in",
-        fit_critical=True,
-        example="1 1/2 in",
-    )
+        "1/8 in to 48 in", fit_critical=True, example="1 1/2 in",
+    )  # fmt: skip
     pin_height: float = measure.length(
         "From the base's outside face to the middle of the pin.",
-        "1/4 in to 48 in",
-        fit_critical=True,
-        example="2 in",
-    )
+        "1/4 in to 48 in", fit_critical=True, example="2 in",
+    )  # fmt: skip
     pin: float = pin()
     room: float = pin_room()
     end_radius: float = end_radius()
     width: float = measure.length(
         "Width of base and ears along the bends.",
-        "1/4 in to 48 in",
-        label="base width",
-        example="2 in",
-    )
+        "1/4 in to 48 in", label="base width", example="2 in",
+    )  # fmt: skip
     direction: str = fold_direction()
     base_holes: BoltRow | None = measure.table(
         "A row of holes in the middle of the base, along the bends.", BoltRow, optional=True

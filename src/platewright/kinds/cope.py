@@ -51,66 +51,48 @@ class Cope(PlacedFeature):
     edge: str | None = measure.text(
         "The straight edge that sits on the tube; left out, the tube goes through a hole at "
         "measured_from.",
-        optional=True,
-        example="front",
-    )
+        optional=True, example="front",
+    )  # fmt: skip
     zero_at: str | None = measure.text(
         "Of an edge: the edge next to it where the tape's zero is held.",
-        optional=True,
-        example="left side",
-    )
+        optional=True, example="left side",
+    )  # fmt: skip
     at: float | None = measure.length(
         "Of an edge: from zero along the edge to where the tube's axis crosses the top face.",
-        "-120 in to 240 in",
-        optional=True,
-        fit_critical=True,
-        example="3 in",
-    )
+        "-120 in to 240 in", optional=True, fit_critical=True, example="3 in",
+    )  # fmt: skip
     beyond: float = measure.length(
         "Of an edge: how far the axis lies beyond the edge, off the panel, at the top face; with a "
         "minus, how far inside. The less beyond, the deeper the cope.",
-        "-24 in to 24 in",
-        default="0",
-    )
+        "-24 in to 24 in", default="0",
+    )  # fmt: skip
     pipe: str | None = measure.custom(
         "The pipe's nominal size (ASME B36.10M). Give this or the diameter.",
-        read=parse_pipe_size,
-        allowed=PIPES_ALLOWED,
-        optional=True,
-        example="2",
-    )
+        read=parse_pipe_size, allowed=PIPES_ALLOWED, optional=True, example="2",
+    )  # fmt: skip
     diameter: float | None = measure.length(
         "The tube's outside diameter. Give this or the pipe.",
-        "1/4 in to 24 in",
-        label="tube diameter",
-        optional=True,
-        example="2 3/8 in",
-    )
+        "1/4 in to 24 in", label="tube diameter", optional=True, example="2 3/8 in",
+    )  # fmt: skip
     angle: float = measure.angle(
         "Between the tube and the panel; 90 stands square through it.",
-        "15 to 90",
-        label="tube angle",
-        default=90,
-    )
+        "15 to 90", label="tube angle", default=90,
+    )  # fmt: skip
     leans_towards: str | None = measure.text(
         "Less than 90 only: the edge that the tube's upper end leans to, top face up. Of an edge "
         "that sits on it: that edge itself where it leans off the panel, one next to it where it "
         "leans along.",
-        optional=True,
-        example="front",
-    )
+        optional=True, example="front",
+    )  # fmt: skip
     lean_turn: float = measure.angle(
         "Less than 90 only: how far the lean is turned from there, anticlockwise with the top face "
         "up.",
-        "-180 to 180",
-        default=0,
-    )
+        "-180 to 180", default=0,
+    )  # fmt: skip
     gap: float = measure.length(
         "Room to leave all round the tube, square to it.",
-        "0 to 1 in",
-        label="weld gap",
-        default="0",
-    )
+        "0 to 1 in", label="weld gap", default="0",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """A tube without size, a lean without a direction, a place told twice or not at all."""

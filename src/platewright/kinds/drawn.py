@@ -25,24 +25,17 @@ class Treated:
     )
     radius: float | None = measure.length(
         "Rounds this corner.",
-        "1/64 in to 120 in",
-        label="corner radius",
-        optional=True,
-        example="1/2 in",
-    )
+        "1/64 in to 120 in", label="corner radius", optional=True, example="1/2 in",
+    )  # fmt: skip
     chamfer: float | None = measure.length(
         "Cuts this corner off, this far from it on both edges.",
-        "1/64 in to 120 in",
-        optional=True,
-        example="1/2 in",
-    )
+        "1/64 in to 120 in", optional=True, example="1/2 in",
+    )  # fmt: skip
     rise: float | None = measure.length(
         "Makes the edge from here to the next corner an arc: how far its middle stands out beyond "
         "the straight line; with a minus, how far in.",
-        "-120 in to 120 in",
-        optional=True,
-        example="1/2 in",
-    )
+        "-120 in to 120 in", optional=True, example="1/2 in",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """A corner that is both round and cut."""

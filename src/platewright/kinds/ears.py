@@ -22,32 +22,24 @@ def pin() -> Any:
     """The declaration of a pin's diameter."""
     return measure.length(
         "Diameter of the pin or bolt that goes through the ear.",
-        "1/16 in to 6 in",
-        label="pin diameter",
-        fit_critical=True,
-        example="1/2 in",
-    )
+        "1/16 in to 6 in", label="pin diameter", fit_critical=True, example="1/2 in",
+    )  # fmt: skip
 
 
 def pin_room() -> Any:
     """The declaration of a pin hole's room."""
     return measure.length(
         "How much wider the hole is than the pin.",
-        "0 to 1/4 in",
-        label="pin room",
-        default="1/64 in",
-        default_mm="0.4 mm",
-    )
+        "0 to 1/4 in", label="pin room", default="1/64 in", default_mm="0.4 mm",
+    )  # fmt: skip
 
 
 def end_radius() -> Any:
     """The declaration of an ear's round end."""
     return measure.length(
         "Radius of the ear's round end about the pin.",
-        "1/8 in to 12 in",
-        label="end radius",
-        example="1 in",
-    )
+        "1/8 in to 12 in", label="end radius", example="1 in",
+    )  # fmt: skip
 
 
 def ear_panel(

@@ -42,21 +42,16 @@ def read_hole_size(given: object, unit: Unit) -> BoltSize | PortSize:
 def _size() -> Any:
     return measure.custom(
         "The bolt or pipe thread that goes through, or a drilled hole's diameter.",
-        label="size",
-        read=read_hole_size,
-        allowed=_SIZES,
-        example="3/8",
-        example_mm="M10",
-    )
+        label="size", read=read_hole_size, allowed=_SIZES, example="3/8", example_mm="M10",
+    )  # fmt: skip
 
 
 def panel_name() -> Any:
     """The declaration of which panel something is on."""
     return measure.text(
         "The panel that it is on; left out, the one all others are bent from.",
-        label="panel",
-        optional=True,
-    )
+        label="panel", optional=True,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,11 +61,8 @@ class Off:
     edge: str = measure.text("The edge measured from, by its name.", example="wall edge")
     distance: float | None = measure.length(
         "Square to the edge, into the metal.",
-        "-120 in to 120 in",
-        optional=True,
-        fit_critical=True,
-        example="2 in",
-    )
+        "-120 in to 120 in", optional=True, fit_critical=True, example="2 in",
+    )  # fmt: skip
     midway_to: str | None = measure.text(
         "Instead of a distance: the edge opposite, to stand midway.", optional=True
     )
@@ -78,9 +70,8 @@ class Off:
         "Where the edge is a bend: what is measured to, the outside or inside of the bend or its "
         "tangent line on the blank; left out, the face that the panel's own lengths are measured "
         "to, which card and plate share: inside for a seat's gusset.",
-        ("outside", "inside", "tangent line"),
-        optional=True,
-    )
+        ("outside", "inside", "tangent line"), optional=True,
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """A distance that is missing or given twice."""
@@ -97,25 +88,21 @@ class PlacedFeature:
     measured_from: tuple[Off, ...] = measure.rows(
         "Two distances from two edges, such as "
         '[{ edge = "wall edge", distance = "2" }, { edge = "left side", distance = "1 1/4" }].',
-        Off,
-        "at most 2",
-    )
+        Off, "at most 2",
+    )  # fmt: skip
     measured_to: str = measure.choice(
         "Whether the distances go to its middle or to its near side; of a pattern, to the middle "
         "or to the nearest hole's centre.",
-        ("middle", "near side"),
-        default="middle",
-    )
+        ("middle", "near side"), default="middle",
+    )  # fmt: skip
     x: float | None = measure.length(
         "Instead of distances from edges: place in the drawing of a free panel.",
-        "-240 in to 240 in",
-        optional=True,
-    )
+        "-240 in to 240 in", optional=True,
+    )  # fmt: skip
     y: float | None = measure.length(
         "Instead of distances from edges: place in the drawing of a free panel.",
-        "-240 in to 240 in",
-        optional=True,
-    )
+        "-240 in to 240 in", optional=True,
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """A place that is told in part or twice."""
@@ -166,23 +153,16 @@ class CutOut(TurnedFeature):
 
     length: float | None = measure.length(
         "Of a rectangle, along its edge.",
-        "1/16 in to 120 in",
-        label="cut-out length",
-        optional=True,
-        example="2 in",
-    )
+        "1/16 in to 120 in", label="cut-out length", optional=True, example="2 in",
+    )  # fmt: skip
     width: float | None = measure.length(
         "Of a rectangle, square to its edge.",
-        "1/16 in to 120 in",
-        label="cut-out width",
-        optional=True,
-        example="1 in",
-    )
+        "1/16 in to 120 in", label="cut-out width", optional=True, example="1 in",
+    )  # fmt: skip
     points: tuple[tuple[float, float], ...] = measure.pairs(
         "Of any other shape: its corners, x along its edge and y into the metal, from its place.",
-        "at most 60",
-        label="corners",
-    )
+        "at most 60", label="corners",
+    )  # fmt: skip
     corner_radius: float = measure.length(
         "Rounding of the corners, so that none begins a crack.", "0 to 12 in", default="0"
     )
@@ -224,24 +204,16 @@ class HolePattern(TurnedFeature):
     )
     count: int = measure.count(
         "How many holes; in a grid, in each row. At most 400 in all of a part.",
-        "2 to 200",
-        label="hole count",
-        default=4,
-    )
+        "2 to 200", label="hole count", default=4,
+    )  # fmt: skip
     diameter: float | None = measure.length(
         "Of a circle: the diameter through the holes' centres.",
-        "1/4 in to 120 in",
-        label="bolt circle",
-        optional=True,
-        fit_critical=True,
-    )
+        "1/4 in to 120 in", label="bolt circle", optional=True, fit_critical=True,
+    )  # fmt: skip
     spacing: float | None = measure.length(
         "Of a line or grid: from centre to centre along the edge.",
-        "1/8 in to 120 in",
-        label="hole spacing",
-        optional=True,
-        fit_critical=True,
-    )
+        "1/8 in to 120 in", label="hole spacing", optional=True, fit_critical=True,
+    )  # fmt: skip
     rows: int | None = measure.count("Of a grid: how many rows.", "2 to 200", optional=True)
     row_spacing: float | None = measure.length(
         "Of a grid: from row to row.", "1/8 in to 120 in", optional=True, fit_critical=True

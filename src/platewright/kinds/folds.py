@@ -57,10 +57,8 @@ def measured_to() -> Any:
         "What the legs' lengths are measured to: the outside corners of the bends, the inside "
         "ones, or the centre of the thickness. Past a right angle, to where a square laid against "
         "the bend finds it.",
-        ("outside", "inside", "centre"),
-        label="measured to",
-        example="outside",
-    )
+        ("outside", "inside", "centre"), label="measured to", example="outside",
+    )  # fmt: skip
 
 
 def leg_length(
@@ -90,17 +88,13 @@ def fold_angle(label: str = "fold angle", default_deg: float | None = 90) -> Any
     """The declaration of how far a leg is folded."""
     return measure.angle(
         "How far the metal is folded from flat; 90 stands it square.",
-        "1 to 170",
-        label=label,
-        default=default_deg,
-    )
+        "1 to 170", label=label, default=default_deg,
+    )  # fmt: skip
 
 
 def fold_direction(default: str | None = "up") -> Any:
     """The declaration of which way a leg is folded."""
     return measure.choice(
         "Up is towards you with the top face up.",
-        ("up", "down"),
-        label="fold direction",
-        default=default,
-    )
+        ("up", "down"), label="fold direction", default=default,
+    )  # fmt: skip

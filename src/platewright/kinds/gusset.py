@@ -36,16 +36,12 @@ class Return:
 
     width: float = measure.length(
         "From the gusset's outside face to the edge of the flange.",
-        "1/4 in to 24 in",
-        label="flange width",
-        example="1 1/2 in",
-    )
+        "1/4 in to 24 in", label="flange width", example="1 1/2 in",
+    )  # fmt: skip
     holes: HoleRow | None = measure.table(
         "A row of holes along the flange; the gauge is from the gusset's outside face.",
-        HoleRow,
-        label="flange holes",
-        optional=True,
-    )
+        HoleRow, label="flange holes", optional=True,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,33 +50,21 @@ class Gusset:
 
     base: float = measure.length(
         "From the corner of the members along the base member to the gusset's tip.",
-        "1/2 in to 72 in",
-        label="base leg",
-        fit_critical=True,
-        example="6 in",
-    )
+        "1/2 in to 72 in", label="base leg", fit_critical=True, example="6 in",
+    )  # fmt: skip
     upright: float = measure.length(
         "From the corner of the members along the other member to the gusset's tip.",
-        "1/2 in to 72 in",
-        label="upright leg",
-        fit_critical=True,
-        example="6 in",
-    )
+        "1/2 in to 72 in", label="upright leg", fit_critical=True, example="6 in",
+    )  # fmt: skip
     corner_angle: float = measure.angle("Angle between the two members.", "20 to 160", default=90)
     clip: float = measure.length(
         "Cut off at the corner to clear its weld: from the corner along each member.",
-        "0 to 24 in",
-        label="corner clip",
-        default="3/4 in",
-        default_mm="20 mm",
-    )
+        "0 to 24 in", label="corner clip", default="3/4 in", default_mm="20 mm",
+    )  # fmt: skip
     nose: float = measure.length(
         "Width of the blunt tips, square to the member.",
-        "0 to 12 in",
-        label="nose width",
-        default="1/2 in",
-        default_mm="12 mm",
-    )
+        "0 to 12 in", label="nose width", default="1/2 in", default_mm="12 mm",
+    )  # fmt: skip
     direction: str = fold_direction()
     base_flange: Return | None = measure.table(
         "The flange along the base member.", Return, optional=True
@@ -90,10 +74,8 @@ class Gusset:
     )
     lip: float | None = measure.length(
         "A stiffening lip folded along the slope: from the gusset's outside face to its edge.",
-        "1/4 in to 12 in",
-        optional=True,
-        example="3/4 in",
-    )
+        "1/4 in to 12 in", optional=True, example="3/4 in",
+    )  # fmt: skip
 
 
 def draw(gusset: Gusset, stock: Stock, way: BendWay) -> Drawn:

@@ -23,9 +23,8 @@ class Hat:
     measured_to: str = measured_to()
     top: float = leg_length(
         "Across the top, from bend to bend. Measured to the inside it is the room for a rail.",
-        "1/4 in to 72 in",
-        example="3 in",
-    )
+        "1/4 in to 72 in", example="3 in",
+    )  # fmt: skip
     side: float = leg_length(
         "Along each side, from the top's bend to the foot's. Measured to the outside, with square "
         "folds, it is the height from the feet's lower face to the top.",

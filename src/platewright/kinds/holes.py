@@ -20,22 +20,17 @@ def bolt_size(default: str | None = None) -> Any:
     """The declaration of a bolt's size."""
     return measure.custom(
         "The bolt, not its hole; a drilled hole's diameter serves too.",
-        label="bolt size",
-        read=parse_bolt_size,
-        allowed=BOLTS_ALLOWED,
-        default=default,
+        label="bolt size", read=parse_bolt_size, allowed=BOLTS_ALLOWED, default=default,
         example=None if default else "3/8",
-    )
+    )  # fmt: skip
 
 
 def bolt_fit() -> Any:
     """The declaration of a hole's room for its bolt."""
     return measure.choice(
         "How much room the hole gives the bolt (ASME B18.2.8, ISO 273).",
-        ("close", "normal", "loose"),
-        label="bolt fit",
-        default="normal",
-    )
+        ("close", "normal", "loose"), label="bolt fit", default="normal",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,12 +40,8 @@ class BoltRow:
     count: int = measure.count("How many holes.", "1 to 60", label="hole count", default=2)
     spacing: float | None = measure.length(
         "From centre to centre of neighbouring holes; left out for a single hole.",
-        "1/8 in to 48 in",
-        label="hole spacing",
-        optional=True,
-        fit_critical=True,
-        example="2 in",
-    )
+        "1/8 in to 48 in", label="hole spacing", optional=True, fit_critical=True, example="2 in",
+    )  # fmt: skip
     size: BoltSize = bolt_size()
     fit: str = bolt_fit()
 
@@ -73,11 +64,8 @@ class HoleRow(BoltRow):
     gauge: float | None = measure.length(
         "From the bend to the line of holes, measured to the same face as the legs; left out, the "
         "holes stand in the middle of the leg.",
-        "1/8 in to 48 in",
-        optional=True,
-        fit_critical=True,
-        example="1 in",
-    )
+        "1/8 in to 48 in", optional=True, fit_critical=True, example="1 in",
+    )  # fmt: skip
 
     def gauge_on(self, leg: float) -> float:
         """The gauge, mm, on a leg that is so long."""

@@ -48,10 +48,8 @@ class Trim:
     edge: str = measure.text("The straight edge to trim.", example="front")
     by: float = measure.length(
         "How much to take off, square to the edge; with a minus, how much to add.",
-        "-24 in to 24 in",
-        label="trim by",
-        example="1/8 in",
-    )
+        "-24 in to 24 in", label="trim by", example="1/8 in",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,11 +61,8 @@ class Corner:
     next_to: str = measure.text("The other edge.", example="left side")
     radius: float | None = measure.length(
         "Rounds the corner.",
-        "1/64 in to 48 in",
-        label="corner radius",
-        optional=True,
-        example="1/4 in",
-    )
+        "1/64 in to 48 in", label="corner radius", optional=True, example="1/4 in",
+    )  # fmt: skip
     chamfer: float | None = measure.length(
         "Cuts the corner off, this far from it on both edges.", "1/64 in to 48 in", optional=True
     )

@@ -38,11 +38,8 @@ def relief() -> Any:
         "Diameter of the relief where two bends meet; left out, twice the inside radius, at least "
         "1/8 in up to 0.064 in plate, 3/16 in up to 0.128 in (FAA-H-8083-31), 1.5 thicknesses "
         "beyond (common practice).",
-        "0.5 mm to 3 in",
-        label="corner relief",
-        optional=True,
-        example="1/4 in",
-    )
+        "0.5 mm to 3 in", label="corner relief", optional=True, example="1/4 in",
+    )  # fmt: skip
 
 
 def corner_gap() -> Any:
@@ -50,11 +47,8 @@ def corner_gap() -> Any:
     return measure.length(
         "Room left between the flanges that meet at a corner, for the weld: what a feeler finds "
         "between their inside edges.",
-        "0 to 1/2 in",
-        label="corner gap",
-        default="1/32 in",
-        default_mm="0.8 mm",
-    )
+        "0 to 1/2 in", label="corner gap", default="1/32 in", default_mm="0.8 mm",
+    )  # fmt: skip
 
 
 def require(condition: bool, message: str, *keys: str) -> None:

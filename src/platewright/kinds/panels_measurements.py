@@ -39,18 +39,12 @@ class BentFrom:
         "Of a bend on a part of the edge: from the edge's first corner, in the order of the "
         "corners, to where the bend begins; left out, at that corner. Drawn to a face, the rest of "
         "the edge stays as drawn behind a relief.",
-        "0 to 240 in",
-        label="bend starts",
-        optional=True,
-        example="1 in",
-    )
+        "0 to 240 in", label="bend starts", optional=True, example="1 in",
+    )  # fmt: skip
     end: float | None = measure.length(
         "From the same corner to where the bend ends; left out, at the edge's end.",
-        "0 to 240 in",
-        label="bend ends",
-        optional=True,
-        example="5 in",
-    )
+        "0 to 240 in", label="bend ends", optional=True, example="5 in",
+    )  # fmt: skip
     angle: float = fold_angle()
     direction: str = fold_direction()
 
@@ -72,29 +66,23 @@ class FreePanel:
     name: str = measure.text("What the sheets call it.", label="panel name", example="base")
     bent_from: BentFrom | None = measure.table(
         "Which panel it is bent from, at which edge, and how; the first panel has none.",
-        BentFrom,
-        label="the bend that holds a panel",
-        optional=True,
-    )
+        BentFrom, label="the bend that holds a panel", optional=True,
+    )  # fmt: skip
     points: tuple[tuple[float, float], ...] = measure.pairs(
         "Its corners in order, each [to the right, upwards], either way round.",
-        "2 to 400",
-        label="corners",
-    )
+        "2 to 400", label="corners",
+    )  # fmt: skip
     edges: tuple[str, ...] = measure.custom(
         "Names of its edges, the one from the first corner to the second first; an empty place "
         "between commas is an edge without a name.",
-        label="edge names",
-        read=read_names,
-        allowed="names with commas between them, in one pair of quotes",
-        default="",
+        label="edge names", read=read_names,
+        allowed="names with commas between them, in one pair of quotes", default="",
         example="wall edge, right side, front, left side",
-    )
+    )  # fmt: skip
     corner: tuple[Treated, ...] = measure.rows(
         "Corners that are rounded or cut, and edges that are arcs.",
-        Treated,
-        label="treated corners",
-    )
+        Treated, label="treated corners",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """Names and corners beyond those that there are."""
@@ -136,10 +124,8 @@ class Panels:
         "What the outlines are drawn to at bends. Outside, also when left out: the outside "
         "corners, as a tape finds them on the folded part; inside and centre likewise. Flat: the "
         "tangent lines on the blank.",
-        ("outside", "inside", "centre", "flat"),
-        optional=True,
-        example="outside",
-    )
+        ("outside", "inside", "centre", "flat"), optional=True, example="outside",
+    )  # fmt: skip
     wall: str | None = measure.text(
         "The first panel's edge that meets the wall, if any.", optional=True
     )

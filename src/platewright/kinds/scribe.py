@@ -45,19 +45,15 @@ class Scribe:
     )
     hold_off: float = measure.length(
         "How far off the edge the straight edge was held; a reading of just this changes nothing.",
-        "0 to 24 in",
-        label="hold-off",
-        default="0",
-    )
+        "0 to 24 in", label="hold-off", default="0",
+    )  # fmt: skip
     joined: str = measure.choice(
         "How the points are joined.", ("straight", "smooth"), default="straight"
     )
     tolerance: float = measure.length(
         "Smooth only: how far the curve may pass a point; less gives more arcs.",
-        "0.01 mm to 1/4 in",
-        default="1/64 in",
-        default_mm="0.4 mm",
-    )
+        "0.01 mm to 1/4 in", default="1/64 in", default_mm="0.4 mm",
+    )  # fmt: skip
     readings: tuple[tuple[float, float], ...] = measure.pairs(
         "For each station: how far along from zero, and from the straight edge to the surface.",
         "1 to 200",

@@ -15,25 +15,18 @@ class Step:
 
     length: float = measure.length(
         "Length of this leg, from bend to bend or from bend to end.",
-        "1/16 in to 120 in",
-        label="leg length",
-        fit_critical=True,
-        example="2 in",
-    )
+        "1/16 in to 120 in", label="leg length", fit_critical=True, example="2 in",
+    )  # fmt: skip
     bend: float | None = measure.angle(
         "How far the metal is folded after this leg; the last leg has none.",
-        "1 to 170",
-        label="bend after the leg",
-        optional=True,
-    )
+        "1 to 170", label="bend after the leg", optional=True,
+    )  # fmt: skip
     direction: str = fold_direction()
     holes: HoleRow | None = measure.table(
         "A row of holes along this leg; the gauge is measured from the bend on the side of the "
         "leg that is held.",
-        HoleRow,
-        label="leg holes",
-        optional=True,
-    )
+        HoleRow, label="leg holes", optional=True,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,10 +39,8 @@ class Stepped:
     )
     held: int = measure.count(
         "Which leg is held still on the drawing, counted from the left; the others fold from it.",
-        "1 to 60",
-        label="held leg",
-        default=1,
-    )
+        "1 to 60", label="held leg", default=1,
+    )  # fmt: skip
     leg: tuple[Step, ...] = measure.rows(
         "The legs from left to right.", Step, "2 to 60", label="legs"
     )

@@ -41,51 +41,36 @@ class Strap:
 
     diameter: float = measure.length(
         "Outside diameter of the tank or tube.",
-        "1/2 in to 96 in",
-        label="tank diameter",
-        fit_critical=True,
-        example="8 in",
-    )
+        "1/2 in to 96 in", label="tank diameter", fit_critical=True, example="8 in",
+    )  # fmt: skip
     liner: float = measure.length(
         "Thickness of the rubber between tank and strap.", "0 to 1 in", default="0"
     )
     centre_height: float = measure.length(
         "From the face that the ears are bolted to, to the tank's centre.",
-        "0 to 96 in",
-        fit_critical=True,
-        example="4 in",
-    )
+        "0 to 96 in", fit_critical=True, example="4 in",
+    )  # fmt: skip
     wrap: float = measure.angle(
         "How far round the tank the strap lies against it; 180 is half of it, with square ears.",
-        "20 to 180",
-        default=180,
-    )
+        "20 to 180", default=180,
+    )  # fmt: skip
     bends: int = measure.count(
         "How many small bends make the round middle; more fit closer.",
-        "1 to 60",
-        label="bend count",
-        default=12,
-    )
+        "1 to 60", label="bend count", default=12,
+    )  # fmt: skip
     middle: str = measure.choice(
         "Rolled is pulled round the tank after folding and has the true arc's length; faceted "
         "stays as folded, its flats touching the tank.",
-        ("rolled", "faceted"),
-        default="rolled",
-    )
+        ("rolled", "faceted"), default="rolled",
+    )  # fmt: skip
     span: float = measure.length(
         "From the bolt line of one ear to that of the other, across the tank.",
-        "1/2 in to 120 in",
-        label="bolt span",
-        fit_critical=True,
-        example="12 in",
-    )
+        "1/2 in to 120 in", label="bolt span", fit_critical=True, example="12 in",
+    )  # fmt: skip
     beyond: float = measure.length(
         "From the bolt line to the end of the ear.",
-        "1/8 in to 12 in",
-        label="ear beyond the bolts",
-        default="3/4 in",
-        default_mm="20 mm",
-    )
+        "1/8 in to 12 in", label="ear beyond the bolts", default="3/4 in", default_mm="20 mm",
+    )  # fmt: skip
     width: float = measure.length(
         "Width of the strap, along the tank.", "1/4 in to 48 in", example="4 in"
     )

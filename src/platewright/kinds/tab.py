@@ -35,18 +35,14 @@ class Foot:
 
     length: float = measure.length(
         "From the ear's outside face to the end of the foot.",
-        "1/4 in to 24 in",
-        label="foot length",
-        example="2 in",
-    )
+        "1/4 in to 24 in", label="foot length", example="2 in",
+    )  # fmt: skip
     angle: float = fold_angle()
     direction: str = fold_direction()
     holes: HoleRow | None = measure.table(
         "A row of holes along the foot's bend; the gauge is from the ear's outside face.",
-        HoleRow,
-        label="foot holes",
-        optional=True,
-    )
+        HoleRow, label="foot holes", optional=True,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,19 +51,15 @@ class Tab:
 
     pin_height: float = measure.length(
         "From the wall, or from the outside face of the foot, to the middle of the pin.",
-        "1/4 in to 48 in",
-        fit_critical=True,
-        example="2 in",
-    )
+        "1/4 in to 48 in", fit_critical=True, example="2 in",
+    )  # fmt: skip
     pin: float = pin()
     room: float = pin_room()
     end_radius: float = end_radius()
     width: float = measure.length(
         "Width of the ear where it stands on the wall or on its foot.",
-        "1/4 in to 48 in",
-        label="base width",
-        example="2 in",
-    )
+        "1/4 in to 48 in", label="base width", example="2 in",
+    )  # fmt: skip
     foot: Foot | None = measure.table(
         "A foot to bolt the tab down; without it the tab is welded.", Foot, optional=True
     )

@@ -44,22 +44,16 @@ class Tray:
     measured_to: str = measured_to()
     length: float = measure.length(
         "From the left flange to the right one, at the bottom.",
-        "1/2 in to 120 in",
-        fit_critical=True,
-        example="8 in",
-    )
+        "1/2 in to 120 in", fit_critical=True, example="8 in",
+    )  # fmt: skip
     width: float = measure.length(
         "From the front flange to the back one, at the bottom.",
-        "1/2 in to 120 in",
-        fit_critical=True,
-        example="5 in",
-    )
+        "1/2 in to 120 in", fit_critical=True, example="5 in",
+    )  # fmt: skip
     depth: float = measure.length(
         "Along a flange, from the bend to its edge.",
-        "1/8 in to 48 in",
-        fit_critical=True,
-        example="1 1/2 in",
-    )
+        "1/8 in to 48 in", fit_critical=True, example="1 1/2 in",
+    )  # fmt: skip
     front_depth: float | None = measure.length(
         "Depth of the front flange, where it differs.", "1/8 in to 48 in", optional=True
     )
@@ -77,9 +71,8 @@ class Tray:
     corners: str = measure.choice(
         "Closed flanges meet inside edge to inside edge, ready to weld; open ones end with their "
         "bends.",
-        ("closed", "open"),
-        default="closed",
-    )
+        ("closed", "open"), default="closed",
+    )  # fmt: skip
     gap: float = corner_gap()
     relief: float | None = relief()
 

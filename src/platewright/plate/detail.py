@@ -44,25 +44,18 @@ class Detail:
     nick_depth: float | None = measure.length(
         "From the outline to the point of the V; left out, half the thickness. At most a quarter "
         "of the bend's length is used.",
-        "0.3 mm to 1 in",
-        optional=True,
-        example="3/32 in",
-    )
+        "0.3 mm to 1 in", optional=True, example="3/32 in",
+    )  # fmt: skip
     relief: str = measure.choice(
         "What is cut out where two bends meet.",
-        ("none", "round", "square"),
-        label="corner relief",
-        default="none",
-    )
+        ("none", "round", "square"), label="corner relief", default="none",
+    )  # fmt: skip
     relief_size: float | None = measure.length(
         "Diameter, or side of the square; left out, twice the inside radius, at least 1/8 in up "
         "to 0.064 in plate, 3/16 in up to 0.128 in (FAA-H-8083-31), the thickness beyond (common "
         "practice). It never reaches beyond the bend strips.",
-        "0.5 mm to 3 in",
-        label="corner relief size",
-        optional=True,
-        example="3/16 in",
-    )
+        "0.5 mm to 3 in", label="corner relief size", optional=True, example="3/16 in",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """Sizes of what is not asked for."""

@@ -32,58 +32,40 @@ class Cutting:
 
     kerf: float = measure.length(
         "Width of metal that the torch turns to slag; cut a test and measure it.",
-        "0 to 1/2 in",
-        default="0.06 in",
-        default_mm="1.5 mm",
-        of_shop=True,
-    )
+        "0 to 1/2 in", default="0.06 in", default_mm="1.5 mm", of_shop=True,
+    )  # fmt: skip
     hole_kerf: float | None = measure.length(
         "The same inside of holes and cut-outs, where it differs.",
-        "0 to 1/2 in",
-        label="kerf of holes",
-        optional=True,
-        example="0.055 in",
-        example_mm="1.4 mm",
-        of_shop=True,
-    )
+        "0 to 1/2 in", label="kerf of holes", optional=True, example="0.055 in",
+        example_mm="1.4 mm", of_shop=True,
+    )  # fmt: skip
     process: str | None = measure.choice(
         "What cuts; chooses among the kerfs of the shop file.",
-        PROCESSES,
-        optional=True,
-        example="plasma",
-    )
+        PROCESSES, optional=True, example="plasma",
+    )  # fmt: skip
     lead: str = measure.choice(
         "How the torch comes onto the cut after piercing.",
-        ("none", "straight", "arc"),
-        label="lead-in",
-        default="none",
-    )
+        ("none", "straight", "arc"), label="lead-in", default="none",
+    )  # fmt: skip
     lead_length: float = measure.length(
         "How far from the cut the torch pierces; inside a hole at most to its middle.",
-        "0.5 mm to 2 in",
-        label="lead-in length",
-        default="1/4 in",
-        default_mm="6 mm",
-    )
+        "0.5 mm to 2 in", label="lead-in length", default="1/4 in", default_mm="6 mm",
+    )  # fmt: skip
     overburn: float = measure.length(
         "How far the torch runs on past the place where it began.", "0 to 1 in", default="0"
     )
     hole_factor: float = measure.factor(
         "Holes under this many plate thicknesses are punched for drilling, not cut "
         "(common practice 1.5 to 2).",
-        "0 to 10",
-        label="least hole factor",
-        default=1.5,
-    )
+        "0 to 10", label="least hole factor", default=1.5,
+    )  # fmt: skip
     feed: float | None = measure.speed(
         "Cutting speed of the table, to tell the time; no time is told without it.", optional=True
     )
     guide: GuideSetup | None = measure.table(
         "For a hand torch that runs round a hardboard copy; left out, no guide is drawn.",
-        GuideSetup,
-        label="tracing guide",
-        optional=True,
-    )
+        GuideSetup, label="tracing guide", optional=True,
+    )  # fmt: skip
 
     @property
     def inside_kerf(self) -> float:

@@ -30,31 +30,21 @@ class GuideSetup:
 
     nozzle: float | None = measure.length(
         "Outside diameter of the nozzle where it touches the guide. Give this or the stand-off.",
-        "1 mm to 3 in",
-        label="nozzle diameter",
-        optional=True,
-        example="5/8 in",
-    )
+        "1 mm to 3 in", label="nozzle diameter", optional=True, example="5/8 in",
+    )  # fmt: skip
     stand_off: float | None = measure.length(
         "From the guide's edge to the middle of the cut, measured on a trial cut.",
-        "0.5 mm to 2 in",
-        label="stand-off",
-        optional=True,
-        example="5/16 in",
-    )
+        "0.5 mm to 2 in", label="stand-off", optional=True, example="5/16 in",
+    )  # fmt: skip
     kerf: float | None = measure.length(
         "Left out, the kerf of the cutting section.",
-        "0 to 1/2 in",
-        label="hand torch's kerf",
-        optional=True,
-    )
+        "0 to 1/2 in", label="hand torch's kerf", optional=True,
+    )  # fmt: skip
     wall_edge: str = measure.choice(
         "inset like the rest, or net: flush with the wall edge, to be set on a straight edge of "
         "the plate that is not cut.",
-        ("inset", "net"),
-        label="guide at the wall edge",
-        default="inset",
-    )
+        ("inset", "net"), label="guide at the wall edge", default="inset",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """Nozzle and stand-off: one of them, not both."""

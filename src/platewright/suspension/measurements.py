@@ -29,22 +29,16 @@ class TravelSection:
 
     ride: float = _lift(
         "How far the frame stands above laid out when it is driven.",
-        label="ride height",
-        example="4 in",
-    )
+        label="ride height", example="4 in",
+    )  # fmt: skip
     centred: float | None = _lift(
         "The lift at which the mounts shall be parallel and centred; left out, at ride height.",
-        label="centred height",
-        optional=True,
-        example="4 in",
-    )
+        label="centred height", optional=True, example="4 in",
+    )  # fmt: skip
     full: float | None = _lift(
         "The lift at which something else ends the travel, a damper or a strap.",
-        label="full height",
-        within="1/4 in to 60 in",
-        optional=True,
-        example="8 in",
-    )
+        label="full height", within="1/4 in to 60 in", optional=True, example="8 in",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """A ride height beyond full height."""
@@ -61,15 +55,12 @@ class HeightRow:
     )
     area: float | None = measure.area(
         "Effective area at that height. Give this or the force.",
-        label="effective area",
-        optional=True,
-        example="27 sq in",
-    )
+        label="effective area", optional=True, example="27 sq in",
+    )  # fmt: skip
     force: float | None = measure.force(
         "Force at that height and at table_pressure. Give this or the effective area.",
-        optional=True,
-        example="2000 lb",
-    )
+        optional=True, example="2000 lb",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,41 +69,29 @@ class SpringSection:
 
     least: float = measure.length(
         "Least height between the mounts that the data sheet allows.",
-        "1/2 in to 30 in",
-        label="least height",
-        example="3 in",
-    )
+        "1/2 in to 30 in", label="least height", example="3 in",
+    )  # fmt: skip
     greatest: float = measure.length(
         "Greatest usable height between the mounts.",
-        "1 in to 40 in",
-        label="greatest height",
-        example="12 in",
-    )
+        "1 in to 40 in", label="greatest height", example="12 in",
+    )  # fmt: skip
     diameter: float = measure.length(
         "Fullest diameter at full pressure.",
-        "1 in to 30 in",
-        label="body diameter",
-        example="6 1/2 in",
-    )
+        "1 in to 30 in", label="body diameter", example="6 1/2 in",
+    )  # fmt: skip
     room: float = measure.length(
         "Left between the least height and the mounts with the frame down, so that the spring "
         "never bottoms out.",
-        "0 to 4 in",
-        label="room above least height",
-        default="1/2 in",
-    )
+        "0 to 4 in", label="room above least height", default="1/2 in",
+    )  # fmt: skip
     max_pressure: float | None = measure.pressure(
         "The most that the data sheet allows.",
-        label="greatest pressure",
-        optional=True,
-        example="110 psi",
-    )
+        label="greatest pressure", optional=True, example="110 psi",
+    )  # fmt: skip
     table_pressure: float | None = measure.pressure(
         "The gauge pressure at which the forces of the table were given.",
-        label="pressure of the table",
-        optional=True,
-        example="80 psi",
-    )
+        label="pressure of the table", optional=True, example="80 psi",
+    )  # fmt: skip
     table: tuple[HeightRow, ...] = measure.rows(
         "Effective area or force by height, lowest first.", HeightRow, label="table by height"
     )
@@ -142,26 +121,21 @@ class SeatSection:
 
     on: str = measure.choice(
         "The moving part that carries the spring.",
-        ("arm", "axle", "lower link", "upper link"),
-        label="spring sits on",
-    )
+        ("arm", "axle", "lower link", "upper link"), label="spring sits on",
+    )  # fmt: skip
     along: float = measure.length(
         "To the middle of the seat: from the frame pivot along the arm or link towards its other "
         "end; on a four-link's axle, rearward of the axle centre; on an arm's, beyond it.",
-        "-120 in to 120 in",
-        label="seat along",
-        example="15 in",
-    )
+        "-120 in to 120 in", label="seat along", example="15 in",
+    )  # fmt: skip
     above: float = _above(
         "From that line up to the face the spring stands on; on the axle, from the axle centre.",
-        label="seat above",
-        example="-2 1/2 in",
-    )
+        label="seat above", example="-2 1/2 in",
+    )  # fmt: skip
     tilt: float = _slope(
         "Slope of the seat against the line of the part it is on, rear edge up.",
-        label="seat tilt",
-        example=-12,
-    )
+        label="seat tilt", example=-12,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,15 +144,12 @@ class MountSection:
 
     along: float = _along(
         "From the mark rearward to the middle of the upper mount.",
-        label="mount along",
-        example="15 1/2 in",
-    )
+        label="mount along", example="15 1/2 in",
+    )  # fmt: skip
     above: float = measure.length(
         "From the datum line up to the face that the spring meets.",
-        "-60 in to 60 in",
-        label="mount above",
-        example="10 7/8 in",
-    )
+        "-60 in to 60 in", label="mount above", example="10 7/8 in",
+    )  # fmt: skip
     tilt: float = _slope(
         "Slope of the mount against the datum line, rear edge up.", label="mount tilt", example=-3
     )
@@ -190,20 +161,15 @@ class TyreSection:
 
     size: Tyre | None = measure.custom(
         "The designation on the side wall.",
-        label="tyre size",
-        read=lambda given, _: tyre(str(given)),
-        allowed="a size such as 225/70R15, ST205/75R15 or 31x10.50R15",
-        optional=True,
+        label="tyre size", read=lambda given, _: tyre(str(given)),
+        allowed="a size such as 225/70R15, ST205/75R15 or 31x10.50R15", optional=True,
         example="ST205/75R15",
-    )
+    )  # fmt: skip
     loaded_radius: float | None = measure.length(
         "Ground to axle centre, load on, tyre at its pressure. Left out, it is taken as 3.5 % less "
         "than half the tyre's diameter (common practice).",
-        "3 in to 40 in",
-        optional=True,
-        fit_critical=True,
-        example="13 in",
-    )
+        "3 in to 40 in", optional=True, fit_critical=True, example="13 in",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """Neither was given."""
@@ -217,34 +183,24 @@ class FrameSection:
 
     lowest_below: float = measure.length(
         "From the datum line down to the frame's lowest point, which will rest on the ground.",
-        "-40 in to 60 in",
-        label="lowest point",
-        fit_critical=True,
-        example="1/2 in",
-    )
+        "-40 in to 60 in", label="lowest point", fit_critical=True, example="1/2 in",
+    )  # fmt: skip
     lowest_along: float = _along(
         "From the mark rearward to the lowest point; it counts only with rake.",
-        label="lowest point along",
-        default="0",
-    )
+        label="lowest point along", default="0",
+    )  # fmt: skip
     front_height: float | None = measure.length(
         "Rake: ground to datum line at a front mark, as the frame will lie.",
-        "-20 in to 100 in",
-        optional=True,
-        example="1 1/2 in",
-    )
+        "-20 in to 100 in", optional=True, example="1 1/2 in",
+    )  # fmt: skip
     rear_height: float | None = measure.length(
         "Rake: ground to datum line at a rear mark, as the frame will lie.",
-        "-20 in to 100 in",
-        optional=True,
-        example="1/2 in",
-    )
+        "-20 in to 100 in", optional=True, example="1/2 in",
+    )  # fmt: skip
     marks_apart: float | None = measure.length(
         "Rake: along the datum line from the front mark to the rear mark.",
-        "1 in to 800 in",
-        optional=True,
-        example="120 in",
-    )
+        "1 in to 800 in", optional=True, example="120 in",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """Heights for rake that are not complete or cannot be."""
@@ -276,28 +232,23 @@ class FourLinkSection:
 
     lower_along: float = _along(
         "From the mark rearward to the lower link's frame pivot.",
-        label="lower pivot along",
-        example="0 in",
-    )
+        label="lower pivot along", example="0 in",
+    )  # fmt: skip
     lower_above: float = _above(
         "From the datum line up to the lower link's frame pivot.",
-        label="lower pivot above",
-        example="7 in",
-    )
+        label="lower pivot above", example="7 in",
+    )  # fmt: skip
     lower_length: float = _link(
         "Eye to eye, as seen from the side.", label="lower link length", example="24 in"
     )
     upper_along: float = _along(
         "From the mark rearward to the upper link's frame pivot.",
-        label="upper pivot along",
-        example="3 1/2 in",
-    )
+        label="upper pivot along", example="3 1/2 in",
+    )  # fmt: skip
     upper_above: float = _above(
         "From the datum line up to the upper link's frame pivot.",
-        label="upper pivot above",
-        within="-40 in to 60 in",
-        example="13 3/4 in",
-    )
+        label="upper pivot above", within="-40 in to 60 in", example="13 3/4 in",
+    )  # fmt: skip
     upper_length: float = _link(
         "Eye to eye, as seen from the side.", label="upper link length", example="20 1/2 in"
     )
@@ -336,24 +287,16 @@ class StandsSection:
     )
     front_height: float = measure.length(
         "Floor to datum line over the front stand.",
-        "2 in to 80 in",
-        label="front stand height",
-        example="16 in",
-    )
+        "2 in to 80 in", label="front stand height", example="16 in",
+    )  # fmt: skip
     rear_height: float | None = measure.length(
         "Floor to datum line over the rear stand; left out, as the front.",
-        "2 in to 80 in",
-        label="rear stand height",
-        optional=True,
-        example="16 in",
-    )
+        "2 in to 80 in", label="rear stand height", optional=True, example="16 in",
+    )  # fmt: skip
     tube: float | None = measure.length(
         "To be told how high to prop the tube's underside.",
-        "1/2 in to 20 in",
-        label="axle tube diameter",
-        optional=True,
-        example="3 in",
-    )
+        "1/2 in to 20 in", label="axle tube diameter", optional=True, example="3 in",
+    )  # fmt: skip
 
     @property
     def pair(self) -> tuple[Stand, Stand]:
@@ -374,16 +317,12 @@ class LoadSection:
 
     wheel: float = measure.force(
         "On one wheel, loaded as it is driven: a scale's reading.",
-        "1 lb to 100000 lb",
-        label="wheel load",
-        example="1500 lb",
-    )
+        "1 lb to 100000 lb", label="wheel load", example="1500 lb",
+    )  # fmt: skip
     unsprung: float = measure.force(
         "The part of it that the spring does not carry: wheel, tyre, this end of the axle.",
-        "at most 20000 lb",
-        label="unsprung load",
-        default="0 lb",
-    )
+        "at most 20000 lb", label="unsprung load", default="0 lb",
+    )  # fmt: skip
 
     def problems(self) -> measure.Problems:
         """Nothing left for the spring."""
@@ -400,8 +339,5 @@ class LimitsSection:
     )
     drift: float | None = measure.length(
         "Of the lower mount off the upper mount's axis.",
-        "0 to 12 in",
-        label="greatest drift",
-        optional=True,
-        example="1 in",
-    )
+        "0 to 12 in", label="greatest drift", optional=True, example="1 in",
+    )  # fmt: skip

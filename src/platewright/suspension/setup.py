@@ -49,9 +49,8 @@ class Setup:
     seat: SeatSection = measure.table("The spring's lower mount.", SeatSection)
     mount: MountSection | None = measure.table(
         "The spring's upper mount as it stands; left out, it is put where it should be.",
-        MountSection,
-        optional=True,
-    )
+        MountSection, optional=True,
+    )  # fmt: skip
     tyre: TyreSection = measure.table("The tyre.", TyreSection)
     frame: FrameSection = measure.table("How the frame lies.", FrameSection)
     trailing_arm: ArmSection | None = measure.table(
