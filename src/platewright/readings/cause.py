@@ -10,7 +10,10 @@ from typing import Literal, NamedTuple
 from platewright.measuring.dimensions import Measured
 from platewright.readings.made import Departure, Departures, Slopes
 from platewright.readings.reading import State
+from platewright.units import Unit, format_length
 from platewright.values import dataclass
+
+_THIRTY_SECOND = 25.4 / 32  # mm
 
 MadeOf = Literal["plate", "card"]
 """Whether the readings are of the part or of its mock-up in card."""
@@ -100,3 +103,11 @@ def nominal_of(measured: Measured, state: State) -> float:
     """What a dimension should be, 0 where no tape finds it."""
     tape = measured.on_blank if state == "flat" else measured.on_part
     return tape.value if tape else 0.0
+
+
+def tape_words(mm: float, unit: Unit) -> str:
+    """How much, whichever way, as a tape shows it: to 1/32 in, a lesser one to a thousandth."""
+    divisions = round(abs(mm) / _THIRTY_SECOND)
+    if unit == "in" and divisions:
+        return format_length(divisions * _THIRTY_SECOND, unit)
+    return format_length(abs(mm), unit)

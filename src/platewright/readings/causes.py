@@ -16,7 +16,7 @@ from platewright.geometry.segment import Line
 from platewright.measuring.dimensions import Measured, dimensions_of
 from platewright.plate.blank import BlankBend
 from platewright.plate.dimension import Dimension, swapped_hand
-from platewright.readings.cause import Cause, MadeOf, Remedy, Said, nominal_of
+from platewright.readings.cause import Cause, MadeOf, Remedy, Said, nominal_of, tape_words
 from platewright.readings.made import Departure, Departures
 from platewright.readings.places import Places
 from platewright.readings.reading import Reading, State
@@ -57,6 +57,10 @@ class _Telling:
     def length(self, mm: float) -> str:
         """How much, whichever way."""
         return format_length(abs(mm), self.unit)
+
+    def far(self, mm: float) -> str:
+        """How far, whichever way, by a tape."""
+        return tape_words(mm, self.unit)
 
     def value(self, mm: float) -> str:
         """A length for a file."""
@@ -138,7 +142,7 @@ class _Telling:
         def said(size: Sequence[float]) -> Said:
             side = "inside" if size[0] > 0 else "outside"
             return Said(
-                f"the card was cut {self.length(size[0])} {side} its lines",
+                f"the card was cut {self.far(size[0])} {side} its lines",
                 (Remedy(words="Cut on the middle of the lines", where="at the work"),),
             )
 
@@ -273,7 +277,7 @@ class _Telling:
             def beside(size: Sequence[float], bend: BlankBend = bend) -> Said:
                 towards = bend.child if size[0] > 0 else bend.parent
                 return Said(
-                    f"the line of bend {bend.number} lies {self.length(size[0])} too far towards "
+                    f"the line of bend {bend.number} lies {self.far(size[0])} too far towards "
                     f"the {towards}",
                     (
                         Remedy(
@@ -285,7 +289,7 @@ class _Telling:
                 )
 
             def askew(size: Sequence[float], bend: BlankBend = bend) -> Said:
-                rise = self.length(size[0] * bend.line.length)
+                rise = self.far(size[0] * bend.line.length)
                 return Said(
                     f"the line of bend {bend.number} runs askew by {format_angle(abs(size[0]))}, "
                     f"{rise} over its length",
@@ -326,7 +330,7 @@ class _Telling:
         def said(size: Sequence[float]) -> Said:
             across, up = size
             ways = [
-                f"{self.length(by)} too far {more if by > 0 else less}"
+                f"{self.far(by)} too far {more if by > 0 else less}"
                 for by, more, less in ((across, "right", "left"), (up, "up", "down"))
                 if abs(by) > 0.2 * math.hypot(across, up)
             ]
@@ -385,7 +389,7 @@ class _Telling:
             def said(size: Sequence[float], name: str = name) -> Said:
                 side = "inside" if size[0] > 0 else "outside"
                 return Said(
-                    f"the {name} is cut {self.length(size[0])} {side} its line",
+                    f"the {name} is cut {self.far(size[0])} {side} its line",
                     (Remedy(words="Check the line from the holes before you cut",
                             where="at the work"),),
                 )  # fmt: skip

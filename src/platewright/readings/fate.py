@@ -6,11 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Literal
 
-from platewright.readings.cause import Remedy
+from platewright.readings.cause import Remedy, tape_words
 from platewright.readings.causes import edge_names
 from platewright.readings.made import Departure, Slopes
 from platewright.readings.reading import Fineness, Verdict, judged
-from platewright.units import Unit, format_length
+from platewright.units import Unit
 from platewright.values import dataclass
 
 Outcome = Literal["serves", "fits", "trim", "bend anew", "measure again", "make again"]
@@ -84,7 +84,7 @@ def fate_of(
     if trims:
         names = edge_names(slopes.places)
         told = tuple(
-            f"take {format_length(by, unit)} off the {names[edge]}" for edge, by in trims.items()
+            f"take {tape_words(by, unit)} off the {names[edge]}" for edge, by in trims.items()
         )
         return Fate(outcome="trim", words=f"It can be trimmed: {', '.join(told)}.", trims=told,
                     sets=sets)  # fmt: skip

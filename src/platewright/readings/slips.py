@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from platewright.measuring.dimensions import Measured
-from platewright.readings.cause import Cause, Remedy, Said, nominal_of
+from platewright.readings.cause import Cause, Remedy, Said, nominal_of, tape_words
 from platewright.readings.places import Places
 from platewright.readings.reading import Reading, State
 from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
@@ -31,7 +31,7 @@ def _of_all(places: Places, unit: Unit) -> Iterator[Cause]:
     again = Remedy(words="Read them again with another tape", where="at the work")
 
     def hook(size: Sequence[float]) -> Said:
-        much = f"{format_length(abs(size[0]), unit)} {'more' if size[0] > 0 else 'less'}"
+        much = f"{tape_words(size[0], unit)} {'more' if size[0] > 0 else 'less'}"
         words = f"the tape's hook: what was hooked over an edge reads {much} than it is"
         return Said(words, (again,))
 
@@ -96,7 +96,7 @@ def _off(reading: Reading, by: float | None, slips: int, unit: Unit) -> Cause:
 
     def said(size: Sequence[float]) -> Said:
         off = size[0] if by is None else by
-        much = format_angle(abs(off)) if reading.is_angle else format_length(abs(off), unit)
+        much = format_angle(abs(off)) if reading.is_angle else tape_words(off, unit)
         words = f"reading {reading.letter} is misread by {much}: it fits no other as it is"
         if by is None:
             words = f"reading {reading.letter} fits no other: it is {much} off"
