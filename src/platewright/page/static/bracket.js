@@ -232,6 +232,12 @@ function showFindings() {
   one("#more-changed").hidden = words.length <= FEW;
   one("#more-changed summary").textContent = `${words.length - FEW} more`;
   lines(one("#more-changed ul"), words.slice(FEW));
+  // beside the picture as well, where it is seen while a field is typed in
+  one("#now").hidden = !words.length;
+  one("#now").textContent = words.slice(0, 2).map((each) => {
+    const at = each.lastIndexOf(": ");
+    return `${each.slice(at + 2)}: ${each.slice(0, at)}`;
+  }).join("; ") + (words.length > 2 ? `; ${words.length - 2} more` : "");
   const told = [];
   if (state.stock) told.push(["Stock", state.stock.words]);
   for (const piece of state.pieces) {
