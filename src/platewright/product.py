@@ -24,6 +24,7 @@ from platewright.sheets.card_sheet import card_pages, card_pair, card_strips
 from platewright.sheets.check_sheet import check_pages
 from platewright.sheets.gauge_sheet import gauge_insets, gauge_pages
 from platewright.sheets.openings import opening_strips
+from platewright.sheets.page_count import usual_paper
 from platewright.sheets.paper import SINGLE, PaperChoice, paper_for
 from platewright.sheets.section import Section, SectionInput
 from platewright.sheets.template import (
@@ -34,7 +35,6 @@ from platewright.sheets.template import (
     Template,
     template_pages,
 )
-from platewright.sheets.tiling import usual_paper
 from platewright.sheets.typed_table import figure_strips, typed_strips
 from platewright.shop.notes import cutting_lines, dxf_notes, piece_title, torch_notes
 from platewright.units import Unit

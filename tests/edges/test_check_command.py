@@ -9,7 +9,7 @@ from click.testing import CliRunner
 from platewright.cli.root import root
 from platewright.files.job import worked_out
 from platewright.files.reader import load_job
-from platewright.sheets.tiling import usual_paper
+from platewright.sheets.page_count import usual_paper
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 SEAT = PATTERNS / "spring-seat.toml"
@@ -148,7 +148,7 @@ def test_a_guide_that_cannot_be_is_told_by_check(tmp_path):
     path.write_text(text, encoding="utf-8")
     told = [run(name, path) for name in ("check", "make")]
     assert [done.exit_code for done in told] == [2, 2]
-    assert all("cutting.guide: nothing is left" in done.stderr for done in told)
+    assert all("cutting.guide.stand_off: nothing is left" in done.stderr for done in told)
 
 
 @pytest.mark.parametrize("command", [("check",), ("make", "--out", "out")])

@@ -51,9 +51,9 @@ from platewright.drawing.svg import svg_text
 from platewright.geometry.meeting import Rectangles
 from platewright.geometry.plane import Bounds, Motion, Point, Vector, close
 from platewright.sheets.alignment import align_marks, seams
-from platewright.sheets.furniture import field_of
-from platewright.sheets.paper import paper_named
-from platewright.sheets.tiling import EDGE_ROOM, LAP, shown, tile_pattern
+from platewright.sheets.page_count import EDGE_ROOM, LAP
+from platewright.sheets.paper import field_of, paper_named
+from platewright.sheets.tiling import shown, tile_pattern
 
 modest = examples(60)
 

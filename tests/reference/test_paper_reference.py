@@ -4,8 +4,7 @@ import math
 
 import pytest
 
-from platewright.sheets.furniture import field_of
-from platewright.sheets.paper import A3, A4, LEGAL, LETTER, PAPERS, TABLOID
+from platewright.sheets.paper import A3, A4, LEGAL, LETTER, PAPERS, TABLOID, field_of
 
 INCH = 25.4
 

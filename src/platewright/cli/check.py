@@ -46,7 +46,7 @@ def check(
     from platewright.files.job import worked_out
     from platewright.files.reader import load_all
     from platewright.findings.rules import must_change
-    from platewright.sheets.tiling import usual_paper
+    from platewright.sheets.page_count import usual_paper
 
     which = shop_of(shop, no_shop)
     if tried:

@@ -28,7 +28,7 @@ from platewright.drawing.items import (
 )
 from platewright.drawing.lettering import CAP_HEIGHT, FACES, Weight, printable
 from platewright.drawing.paths import Chain, bezier_pieces, chains, hatch_lines, outline_chain
-from platewright.drawing.printer import Printer
+from platewright.drawing.printer import LARGEST, Printer
 from platewright.drawing.style import LineStyle
 from platewright.errors import OutputError
 from platewright.geometry.plane import IDENTITY, Motion, Point, Vector
@@ -40,9 +40,6 @@ if TYPE_CHECKING:
 
 SIGNATURE = "Platewright sheets"
 """Text that stands in plain bytes in every file written here (its /Producer entry)."""
-
-LARGEST = 5080.0
-"""Greatest side of a page, mm: 14400 units of 1/72 in (ISO 32000-1 Annex C)."""
 
 POINTS = 72 / 25.4
 """Points in a millimetre."""

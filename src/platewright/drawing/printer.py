@@ -13,6 +13,9 @@ from dataclasses import replace
 from platewright.errors import OutputError
 from platewright.values import dataclass
 
+LARGEST = 5080.0
+"""Greatest side of a page, mm: 14400 units of 1/72 in (ISO 32000-1 Annex C)."""
+
 MOST_OFF = 0.03
 """A print further off than this, 3 %, was fitted to the page: there is nothing to correct."""
 

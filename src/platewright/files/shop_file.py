@@ -17,7 +17,6 @@ from platewright.drawing.printer import MOST_ASKEW, Printer, off_words
 from platewright.errors import FileError, Mistake, UnitError
 from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
-from platewright.files.outputs import write_all
 from platewright.files.sections import file_units, read_material
 from platewright.files.source import read_text, read_toml
 from platewright.files.written import toml
@@ -438,6 +437,8 @@ def add_table(
         gap, added = (part.replace("\n", "\r\n") for part in (gap, added))
     whole = f"{text}{gap}{added}"
     read_shop(whole, str(path))
+    from platewright.files.outputs import write_all
+
     write_all({Path(os.path.realpath(path)): whole.encode()}, overwrite=True)
     return added
 

@@ -13,7 +13,6 @@ from platewright.findings.words import finding_words
 from platewright.geometry.plane import Bounds, Point
 from platewright.measure import lettered
 from platewright.plate.blank import BlankBend
-from platewright.report.dimensions_json import measured_json
 from platewright.report.judgement_json import findings_json, schedules_json
 from platewright.shop.cutting import TorchPlan
 from platewright.units import Unit
@@ -75,6 +74,8 @@ def figures_json(part: Part) -> list[dict[str, Any]]:
 
 def piece_json(part: Part, index: int) -> dict[str, Any]:
     """What `check` and `make` alike tell of one piece of a part."""
+    from platewright.report.dimensions_json import measured_json
+
     piece, judgement, plan = part.pieces[index], part.judgements[index], part.plans[index]
     blank, stock = piece.blank, part.stock
     letters = lettered(part.kind.measurements)

@@ -14,22 +14,18 @@ from platewright.drawing.items import Group, Item, Stroke, Text, corners, rectan
 from platewright.drawing.lettering import LINE_PITCH, Weight, fitted, shortened, wrap
 from platewright.drawing.printer import Printer
 from platewright.drawing.style import BAR, BORDER, FRAME, RULE
-from platewright.errors import OutputError
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Line
-from platewright.sheets.paper import BLANK, MARGIN, Paper
+from platewright.sheets.paper import (
+    BLANK,
+    BOTTOM_STRIP,
+    LEAST_FIELD,
+    LEFT_STRIP,
+    MARGIN,
+    Paper,
+    field_of,
+)
 from platewright.values import dataclass
-
-BOTTOM_STRIP = 34.0
-"""Height kept at the bottom of a full-scale page, mm."""
-
-LEFT_STRIP = 14.0
-"""Width kept at the left of a full-scale page, mm."""
-
-LEAST_FIELD = (176.0, 112.0)
-"""Smallest field that leaves its furniture room, width and height, mm."""
-
-_CLOSER = 2.0  # mm by which the furniture can stand closer, where a printer needs wider margins
 
 PRINT_REMINDER = (
     "Print at 100 %, not fit to page. Measure all four bars with your own tape. "
@@ -71,19 +67,6 @@ class TitleBlock:
     caution: str = CAUTION
     fingerprint: str = ""
     bent_by: str = ""
-
-
-def field_of(paper: Paper) -> Bounds:
-    """The part of a full-scale page that belongs to the pattern.
-
-    Raises OutputError for paper too small to carry the furniture.
-    """
-    room = paper.printable
-    field = Bounds(room.xmin + LEFT_STRIP, room.ymin + BOTTOM_STRIP, room.xmax, room.ymax)
-    closer = _CLOSER if paper.printer else 1e-9
-    if field.width < LEAST_FIELD[0] - closer or field.height < LEAST_FIELD[1] - closer:
-        raise OutputError(f"{paper.name} paper is too small for a full-scale sheet")
-    return field
 
 
 def paper_for_field(

@@ -14,11 +14,11 @@ from platewright.drawing.style import CUT
 from platewright.findings.grouping import joined_places
 from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.plate.piece import Piece
-from platewright.sheets.furniture import TitleBlock, field_of
-from platewright.sheets.paper import PaperChoice, is_single, paper_named
+from platewright.sheets.furniture import TitleBlock
+from platewright.sheets.page_count import EDGE_ROOM
+from platewright.sheets.paper import PaperChoice, field_of, is_single, paper_named
 from platewright.sheets.pattern import Pattern
 from platewright.sheets.template import pattern_pages
-from platewright.sheets.tiling import EDGE_ROOM
 from platewright.shop.gauge import Gauge, gauges
 from platewright.shop.notes import piece_title
 from platewright.units import Unit, format_angle

@@ -15,6 +15,17 @@ MARGIN = 10.0
 BLANK = 6.35
 """What printers leave blank at every edge, mm: 1/4 in (common practice, no published source)."""
 
+BOTTOM_STRIP = 34.0
+"""Height kept at the bottom of a full-scale page, mm."""
+
+LEFT_STRIP = 14.0
+"""Width kept at the left of a full-scale page, mm."""
+
+LEAST_FIELD = (176.0, 112.0)
+"""Smallest field that leaves its furniture room, width and height, mm."""
+
+_CLOSER = 2.0  # mm by which the furniture can stand closer, where a printer needs wider margins
+
 _INCH = 25.4
 
 SINGLE = "single"
@@ -121,3 +132,16 @@ def paper_named(name: PaperChoice) -> Paper:
     except KeyError:
         known = ", ".join(PAPERS)
         raise OutputError(f"no paper is called {name!r} (known: {known})") from None
+
+
+def field_of(paper: Paper) -> Bounds:
+    """The part of a full-scale page that belongs to the pattern.
+
+    Raises OutputError for paper too small to carry the furniture.
+    """
+    room = paper.printable
+    field = Bounds(room.xmin + LEFT_STRIP, room.ymin + BOTTOM_STRIP, room.xmax, room.ymax)
+    closer = _CLOSER if paper.printer else 1e-9
+    if field.width < LEAST_FIELD[0] - closer or field.height < LEAST_FIELD[1] - closer:
+        raise OutputError(f"{paper.name} paper is too small for a full-scale sheet")
+    return field

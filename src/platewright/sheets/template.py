@@ -21,7 +21,7 @@ from platewright.geometry.segment import Line
 from platewright.plate.bracket import Bracket
 from platewright.plate.piece import Piece
 from platewright.sheets.alignment import seams
-from platewright.sheets.furniture import TitleBlock, field_of, full_scale_furniture
+from platewright.sheets.furniture import TitleBlock, full_scale_furniture
 from platewright.sheets.imposition import impose
 from platewright.sheets.legend import (
     STICK,
@@ -32,7 +32,8 @@ from platewright.sheets.legend import (
     steps_inset,
     view_inset,
 )
-from platewright.sheets.paper import SINGLE, PaperChoice, is_single, paper_named
+from platewright.sheets.page_count import EDGE_ROOM, least_pages
+from platewright.sheets.paper import SINGLE, PaperChoice, field_of, is_single, paper_named
 from platewright.sheets.pattern import (
     FACE_WORDS,
     Pattern,
@@ -40,7 +41,7 @@ from platewright.sheets.pattern import (
     top_pattern,
     underside_pattern,
 )
-from platewright.sheets.tiling import EDGE_ROOM, Tiling, least_pages, single_tiling, tile_pattern
+from platewright.sheets.tiling import Tiling, single_tiling, tile_pattern
 from platewright.shop.notes import many_words, piece_title
 from platewright.units import Unit
 from platewright.values import dataclass

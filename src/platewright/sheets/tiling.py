@@ -7,35 +7,23 @@ of the pattern, the lap, and in it marks at the very same points, by which they 
 from __future__ import annotations
 
 import math
-import sys
 from collections.abc import Iterable, Iterator, Sequence
 from operator import itemgetter
 from typing import Literal
 
 from platewright.drawing.free_space import ink_ends
 from platewright.drawing.items import Fill, Hatch, Item, bounds, marks
-from platewright.drawing.pdf import LARGEST
-from platewright.errors import FileError, Mistake, OutputError
-from platewright.files.job import Part
+from platewright.errors import OutputError
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.meeting import Rectangles
 from platewright.geometry.plane import Bounds, Motion, Vector
-from platewright.sheets.furniture import field_of, paper_for_field
-from platewright.sheets.paper import SINGLE, Paper, PaperChoice, is_single, paper_named
-from platewright.units import format_length
+from platewright.sheets.furniture import paper_for_field
+from platewright.sheets.page_count import EDGE_ROOM, LAP, MOST_PAGES, pages_along
+from platewright.sheets.paper import SINGLE, Paper, PaperChoice, field_of, is_single, paper_named
 from platewright.values import dataclass
-
-LAP = 12.0
-"""Width of the band that neighbouring pages share, mm."""
-
-EDGE_ROOM = 4.0
-"""Kept free between the pattern and the outermost borders, mm."""
 
 _SAGITTA = 0.05
 _ROUNDING = 1e-6
-_MOST_PAGES = 400
-#: Words may stand this far outside a blank, mm.
-_WORDS = 60.0
 _CLEAR = 2.0  # between a seam and what it keeps off, mm
 _STEP = 2.0  # by which seams are moved, mm
 _ON_CENTRE = 1000.0
@@ -103,55 +91,6 @@ def tile_pattern(
     return min(tilings, key=lambda tiling: (len(tiling.tiles), tiling.rows * tiling.columns))
 
 
-def usual_paper(part: Part) -> str:
-    """The paper of a part's template where none is chosen: the shop's, or the unit's own.
-
-    One large page if sheets are too many.
-
-    Raises FileError where not even that page holds its blank.
-    """
-    usual = part.shop.figures.paper or ("letter" if part.unit == "in" else "A4")
-    upright = paper_named(usual)
-    for piece in (*part.pieces, *part.mock_ups):
-        blank = piece.blank.bounds
-        box = blank.grown(EDGE_ROOM + _WORDS)
-        pages = max(
-            _count(box.width, field.width, LAP) * _count(box.height, field.height, LAP)
-            for field in map(field_of, (upright, upright.turned))
-        )
-        if pages > _MOST_PAGES and max(box.width, box.height) > LARGEST - 2 * _WORDS:
-            width, height = (format_length(side, part.unit) for side in (blank.width, blank.height))
-            message = (
-                f"no template holds a blank of {width} x {height}: it would take {pages} pages "
-                f"of {usual} paper, or one page longer than {format_length(LARGEST, part.unit)}; "
-                "make it of several parts"
-            )
-            raise FileError((Mistake(file=part.path, key=piece.name, message=message),))
-        if pages > _MOST_PAGES:
-            return SINGLE
-    return usual
-
-
-def least_pages(box: Bounds, paper: Paper, lap: float = LAP) -> int:
-    """Pages that a box of the pattern takes, upright or on its side; fewer where some are empty.
-
-    As many as there can be for one that is too large either way.
-    """
-    fields = [field_of(sheet) for sheet in (paper, paper.turned)]
-    counts = [
-        _count(box.width, field.width, lap) * _count(box.height, field.height, lap)
-        for field in fields
-    ]
-    return min(counts) if max(counts) <= _MOST_PAGES else sys.maxsize
-
-
-def _count(length: float, field: float, lap: float) -> int:
-    """Pages needed along one side: n pages reach n (field - lap) + lap."""
-    if not 0 <= lap < field:
-        raise OutputError(f"a lap of {lap:g} mm does not fit a field of {field:g} mm")
-    return max(1, math.ceil((length - lap - _ROUNDING) / (field - lap)))
-
-
 def single_tiling(box: Bounds, choice: PaperChoice = SINGLE) -> Tiling:
     """One page, as large as it must be for everything in a box of the pattern."""
     printer = choice.upright.printer if isinstance(choice, Paper) else None
@@ -172,9 +111,9 @@ def _tiling(
     # rows are counted from the top
     rows = _shares(-box.ymax, -box.ymin, field.height, lap, down)
     count = len(rows) * len(columns)
-    if count > _MOST_PAGES and openings:
+    if count > MOST_PAGES and openings:
         return _tiling(inked, box, paper, lap, ())  # without what moved seams take besides
-    if count > _MOST_PAGES:
+    if count > MOST_PAGES:
         raise OutputError(
             f"the pattern would take {count} pages of {paper.name} paper; choose a larger paper, "
             "or one page for a plotter with --paper single"
@@ -227,7 +166,7 @@ def _shares(
 
     With n pages as far as n (field - lap) + lap, each seam moved off what it would cross.
     """
-    count = _count(high - low, field, lap)
+    count = pages_along(high - low, field, lap)
     worst, seams = _seams(low, high, field, lap, count, spans)
     if worst >= _ON_CENTRE and count > 1:
         with_more = _seams(low, high, field, lap, count + 1, spans)

@@ -29,10 +29,11 @@ from platewright.sheets.alignment import (
     seam_letters,
     seams,
 )
-from platewright.sheets.furniture import TitleBlock, field_of
+from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.imposition import MAP_ROOM, impose, page_map, plain_pages
-from platewright.sheets.paper import A4, LETTER
-from platewright.sheets.tiling import EDGE_ROOM, LAP, shown, tile_pattern
+from platewright.sheets.page_count import EDGE_ROOM, LAP
+from platewright.sheets.paper import A4, LETTER, field_of
+from platewright.sheets.tiling import shown, tile_pattern
 
 BLOCK = TitleBlock(part="Left seat", face="TOP: this side up")
 
