@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -133,7 +133,7 @@ def diagnose(
             slopes,
             told,
             case.predicted(fit),
-            explained=[case.changed(fit, each.measured, each.state) for each in readings],
+            explained=[case.changed(fit, each.measured, each.state, _of_part) for each in readings],
             misread=[
                 off or case.misread(fit, reading)
                 for off, reading in zip(left, readings, strict=True)
@@ -223,12 +223,14 @@ class _Case:
                 found.append((more - less) / (2 * step[which]))
         return np.column_stack(found)
 
-    def changed(self, fit: Fit, measured: Measured, state: State) -> float:
-        """How much the causes of a fit that are the part's change a dimension, mm or radians."""
+    def changed(
+        self, fit: Fit, measured: Measured, state: State, of: Callable[[Cause], bool]
+    ) -> float:
+        """How much some of the causes of a fit change a dimension, mm or radians."""
         return math.fsum(
             effect * float(size)
             for i, sizes in zip(fit.chosen, fit.sizes, strict=True)
-            if not self.causes[i].of_tape
+            if of(self.causes[i])
             for effect, size in zip(
                 self.causes[i].effects(self.slopes, measured, state), sizes, strict=True
             )
@@ -236,10 +238,11 @@ class _Case:
 
     def misread(self, fit: Fit, reading: Reading) -> float:
         """How much the causes of a fit that are the tape's change a reading, mm or radians."""
-        return math.fsum(
-            self.causes[i].effects(self.slopes, reading.measured, reading.state)[0] * float(size[0])
-            for i, size in zip(fit.chosen, fit.sizes, strict=True)
-            if self.causes[i].of_tape and self.causes[i].of_reading in ("", reading.letter)
+        return self.changed(
+            fit,
+            reading.measured,
+            reading.state,
+            lambda cause: cause.of_tape and cause.of_reading in ("", reading.letter),
         )
 
     def predicted(self, fit: Fit) -> Iterator[Verdict]:
@@ -251,7 +254,7 @@ class _Case:
             if teller != measured.dimension or measured.dimension in read:
                 continue
             reading = Reading(letter="", measured=measured, state=state, value=0.0)
-            value = reading.nominal + self.changed(fit, measured, state)
+            value = reading.nominal + self.changed(fit, measured, state, _of_part)
             yield from verdicts([replace(reading, value=value)], self.fineness)
 
     def left(self, fit: Fit, told: Sequence[Verdict]) -> list[float]:
@@ -331,7 +334,11 @@ class _Case:
         best: tuple[float, Measured, State] | None = None
         for measured, state in self._unread:
             spread = self.fineness.spread(angle=measured.dimension.quantity == "angle")
-            apart = abs(self._change(one, measured, state) - self._change(other, measured, state))
+            there = [
+                self.changed(fit, measured, state, lambda cause: not cause.of_reading)
+                for fit in (one, other)
+            ]
+            apart = abs(there[0] - there[1])
             if apart > _SETTLES * spread and (best is None or apart / spread > best[0] + 1e-6):
                 best = apart / spread, measured, state
         return best and best[1:]
@@ -354,15 +361,9 @@ class _Case:
                 found.append((each, there))
         return tuple(found)
 
-    def _change(self, fit: Fit, measured: Measured, state: State) -> float:
-        return math.fsum(
-            effect * float(size)
-            for i, sizes in zip(fit.chosen, fit.sizes, strict=True)
-            if not self.causes[i].of_reading
-            for effect, size in zip(
-                self.causes[i].effects(self.slopes, measured, state), sizes, strict=True
-            )
-        )
+
+def _of_part(cause: Cause) -> bool:
+    return not cause.of_tape
 
 
 def _too_short(measured: Measured, state: State, fineness: Fineness) -> bool:
