@@ -70,6 +70,18 @@ def test_a_fold_line_that_was_shifted(pattern: str) -> None:
     assert found.size == pytest.approx(4.0, abs=0.4)
 
 
+def test_a_bend_line_scribed_wrong_is_scribed_anew_before_bending() -> None:
+    bench = bench_of("cross-channel")
+    part = line_moved(bench.true, 1, 4.0, 0.0, "")
+    readings = bench.readings(part, bench.rows, INCH / 32, 0.2, random.Random(1))
+    flat = [each for each in readings if each.state == "flat"]
+    before = diagnose(bench.piece, flat, division=INCH / 32, kerf=KERF)
+    assert [found.name for found in before.causes] == ["bend 1 displaced"]
+    assert before.fate.outcome == "mark anew"
+    # once it is bent no line is scribed anew
+    assert said(bench, part).fate.outcome != "mark anew"
+
+
 def test_a_hole_that_was_shifted_in_the_dxf() -> None:
     bench = bench_of("cross-channel")
     told = said(bench, holes_moved(bench.true, {0: np.array([3.0, -4.0])}, "", 5.0))

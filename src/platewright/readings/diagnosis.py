@@ -15,7 +15,7 @@ from platewright.measuring.dimensions import Measured, dimensions_of
 from platewright.plate.piece import Piece
 from platewright.readings.cause import Cause, MadeOf, Remedy, SizeUnit, nominal_of
 from platewright.readings.causes import causes_of
-from platewright.readings.fate import Fate, fate_of
+from platewright.readings.fate import Fate, Undone, fate_of
 from platewright.readings.made import Departure, Departures, Made, Slopes, slopes_of
 from platewright.readings.reading import Fineness, Reading, State, Verdict, verdicts
 from platewright.readings.search import Candidate, Fit, Search
@@ -94,6 +94,15 @@ class Diagnosis:
     left_over: tuple[str, ...] = ()
 
 
+def _undone(causes: Sequence[Cause], readings: Sequence[Reading]) -> Undone:
+    """What all the causes of a part are of, where that can still be put right."""
+    if all("folded" in cause.name for cause in causes):
+        return "folds"
+    kinds = {departure.what for cause in causes for each in cause.departs for departure in each}
+    before = all(each.state == "flat" for each in readings)
+    return "lines" if before and kinds <= {"shift", "turn"} else ""
+
+
 def diagnose(
     piece: Piece,
     readings: Sequence[Reading],
@@ -139,7 +148,7 @@ def diagnose(
                 for off, reading in zip(left, readings, strict=True)
             ],
             remedies=[remedy for each in found for remedy in each.remedies],
-            folds_alone=all("folded" in cause.name for cause in chosen if not cause.of_tape),
+            undone=_undone([cause for cause in chosen if not cause.of_tape], readings),
             fineness=fineness,
             unit=unit,
         ),

@@ -13,7 +13,9 @@ from platewright.readings.reading import Fineness, Verdict, judged
 from platewright.units import Unit
 from platewright.values import dataclass
 
-Outcome = Literal["serves", "fits", "trim", "bend anew", "measure again", "make again"]
+Outcome = Literal["serves", "fits", "trim", "mark anew", "bend anew", "measure again", "make again"]
+Undone = Literal["", "lines", "folds"]
+"""What can still be put right: lines scribed on a blank that is not bent, or folds."""
 
 #: A trimmed edge must bring a reading down by this share of what is taken off.
 _TELLS = 0.3
@@ -28,7 +30,7 @@ class Fate:
     """What becomes of the part, in words, and what to change for the next one.
 
     `outcome` "fits": nothing that is out decides the fit; "measure again": a misread tape explains
-    all that is out; "bend anew": folds that are off do.
+    all that is out; "bend anew": folds that are off do; "mark anew": bends' lines, before bending.
     `trims` says by what and where. `sets` are ready for `--set`: "KEY=VALUE".
     """
 
@@ -46,7 +48,7 @@ def fate_of(
     explained: Sequence[float],
     misread: Sequence[float],
     remedies: Sequence[Remedy],
-    folds_alone: bool,
+    undone: Undone,
     fineness: Fineness,
     unit: Unit,
 ) -> Fate:
@@ -54,7 +56,7 @@ def fate_of(
 
     `unread` is what was not read, as the causes found make it. Of each reading's error `explained`
     is what the causes of the part make up, `misread` what those of the tape do, or all that no
-    cause explains. `folds_alone` is whether the causes of the part are folds.
+    cause explains. `undone` is what all the causes of the part are of.
     """
     sets = tuple(dict.fromkeys(f"{e.key}={e.value}" for e in remedies if e.where == "bracket file"))
     true = [
@@ -88,16 +90,16 @@ def fate_of(
         )
         return Fate(outcome="trim", words=f"It can be trimmed: {', '.join(told)}.", trims=told,
                     sets=sets)  # fmt: skip
-    if folds_alone and all(
+    if undone and all(
         _again(each, each.error - part, fineness).judged != "out"
         for each, part in zip(true, explained, strict=True)
     ):
-        return Fate(
-            outcome="bend anew",
-            words="The blank is right and the folds are not: fold them to their angle, and "
-            "measure again.",
-            sets=sets,
-        )
+        if undone == "folds":
+            words = "The blank is right and the folds are not: fold them to their angle, and "
+            return Fate(outcome="bend anew", words=f"{words}measure again.", sets=sets)
+        words = "The blank is right but for the line of a bend: scribe it anew if it is not scored "
+        return Fate(outcome="mark anew", words=f"{words}or bent yet, else make the part again.",
+                    sets=sets)  # fmt: skip
     critical = [each for each in (*true, *unread) if each.reading.measured.critical]
     if any(each in critical for each in true) and all(each.judged != "out" for each in critical):
         return Fate(

@@ -48,6 +48,7 @@ VERDICTS = {
     "serves": "IT SERVES AS IT IS",
     "fits": "IT FITS; JUDGE THE REST",
     "trim": "IT CAN BE TRIMMED",
+    "mark anew": "SCRIBE THE BEND ANEW",
     "bend anew": "BEND IT ANEW",
     "measure again": "MEASURE AGAIN",
     "make again": "MAKE IT AGAIN",
