@@ -131,13 +131,9 @@ def _words(value: Any, measure: Measure, unit: Unit) -> str:
         case "flag":
             return "true" if value else "false"
         case _:
-            return _named(value)
-
-
-def _named(value: Any) -> str:
-    """A value of its own class by the words that it has for itself."""
-    for name in ("designation", "label", "words", "name"):
-        words = getattr(value, name, None)
-        if isinstance(words, str):
-            return words
-    return f"{value:g}" if isinstance(value, float) else str(value)
+            # A value of its own class by the words that it has for itself
+            for name in ("designation", "label", "words", "name"):
+                words = getattr(value, name, None)
+                if isinstance(words, str):
+                    return words
+            return f"{value:g}" if isinstance(value, float) else str(value)

@@ -204,19 +204,16 @@ class TrialBend:
             if given and key not in (*needs, *may_have):
                 yield key, f'has no use with way = "{self.way}"; leave it out'
         if self.way == "brake":
-            yield from self._brake_problems()
+            if (self.k is None) == (self.allowance is None):
+                yield "k", "give k or the allowance, one of the two"
+            elif self.radius is not None and not 0 <= (k := self.neutral_factor or 0) <= GREATEST_K:
+                words = f"would mean k = {k:.3f}; allowed: 0 to {GREATEST_K:g}. Measure again"
+                yield "allowance", words
         elif self.groove is not None and self.ligament is not None:
             if self.wheel is not None and self.groove < self.wheel:
                 yield "groove", "a groove cannot be narrower than the wheel that ground it"
             if self.ligament >= self.thickness:
                 yield "ligament", "nothing would be ground: it is no less than the thickness"
-
-    def _brake_problems(self) -> Iterator[tuple[str, str]]:
-        if (self.k is None) == (self.allowance is None):
-            yield "k", "give k or the allowance, one of the two"
-        elif self.radius is not None and not 0 <= (k := self.neutral_factor or 0) <= GREATEST_K:
-            words = f"would mean k = {k:.3f}; allowed: 0 to {GREATEST_K:g}. Measure again"
-            yield "allowance", words
 
     @property
     def neutral_factor(self) -> float | None:

@@ -188,7 +188,17 @@ class _Writer:
         for name, measure in fields:
             if measure.inside is None:
                 key = before + name
-                yield from self._remarks(measure, letters.get(key, ""))
+                letter = letters.get(key, "")
+                star = " *" if measure.fit_critical else ""
+                yield from remark(f"{letter}  {measure.label}{star}".strip())
+                yield from remark(measure.how, "   ")
+                limits, default = measure.limits(self.unit), measure.default_text(self.unit)
+                if limits:
+                    yield from remark(f"Allowed: {limits}.", "   ")
+                if measure.of_shop:
+                    default = f"the shop file's, else {default}" if default else "the shop file's"
+                if default:
+                    yield from remark(f"Left out: {default}.", "   ")
                 shut = closed or ("" if self._live(key, measure) else "#")
                 yield f"{shut}{name} = {self._value(name, measure)}"
                 yield ""
@@ -239,18 +249,6 @@ class _Writer:
             return False
         return measure.optional or (measure.quantity == "rows" and not measure.minimum)
 
-    def _remarks(self, measure: Measure, letter: str) -> Iterator[str]:
-        star = " *" if measure.fit_critical else ""
-        yield from remark(f"{letter}  {measure.label}{star}".strip())
-        yield from remark(measure.how, "   ")
-        limits, default = measure.limits(self.unit), measure.default_text(self.unit)
-        if limits:
-            yield from remark(f"Allowed: {limits}.", "   ")
-        if measure.of_shop:
-            default = f"the shop file's, else {default}" if default else "the shop file's"
-        if default:
-            yield from remark(f"Left out: {default}.", "   ")
-
     def _value(self, name: str, measure: Measure) -> str:
         if name in self.sheet.fixed:
             return toml(self.sheet.fixed[name])
@@ -280,7 +278,10 @@ class _Writer:
 def _single_value(measure: Measure, unit: Unit, *, rounded: bool) -> Scalar:
     """The example, the default, or the first value tried that the limits allow."""
     if rounded and measure.quantity == "length" and measure.example is not None:
-        whole = f"{_whole_mm(measure.value(measure.example, unit)):g} mm"
+        # A length as a metric shop would choose it, near the one given
+        mm = measure.value(measure.example, unit)
+        step = next(step for least, step in ((20, 5.0), (2, 1.0), (0, 0.5)) if abs(mm) >= least)
+        whole = f"{(round(mm / step) * step):g} mm"
         if _allowed(measure, whole, unit):
             return whole
     if unit == "mm" and measure.example_mm is not None:
@@ -293,12 +294,6 @@ def _single_value(measure: Measure, unit: Unit, *, rounded: bool) -> Scalar:
         if _allowed(measure, value, unit):
             return _in_unit(measure, value, unit)
     return ""
-
-
-def _whole_mm(mm: float) -> float:
-    """A length as a metric shop would choose it, near the one given."""
-    step = next(step for least, step in ((20, 5.0), (2, 1.0), (0, 0.5)) if abs(mm) >= least)
-    return round(mm / step) * step
 
 
 def _in_unit(measure: Measure, known: Scalar, unit: Unit) -> Scalar:

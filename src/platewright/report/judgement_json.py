@@ -53,7 +53,7 @@ def _score_json(row: ScoreRow) -> dict[str, Any]:
         "wheel": f"{format_length(row.wheel, 'in')} cutoff wheel",
         "wheel_mm": row.wheel,
         "passes": row.passes,
-        "shut_angle_deg": _degrees(row.shut_angle),
+        "shut_angle_deg": round(math.degrees(row.shut_angle), 9),
         "opening_mm": row.opening,
         "weld_area_mm2": row.channel_area,
         "weld_g": row.weld_g,
@@ -119,7 +119,3 @@ def _screen_json(screen: Screen) -> dict[str, Any]:
         "safety_margin": screen.margin,
         "taken_for_granted": list(screen.assumptions),
     }
-
-
-def _degrees(angle: float) -> float:
-    return round(math.degrees(angle), 9)
