@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import logging
 import secrets
 import socket
 import sys
@@ -80,6 +81,8 @@ def serve(
             clear_untrusted_proxy_headers=True,
         )
         stack.callback(server.close)
+        # a browser asks for several things at once; that one of them waits is no news
+        logging.getLogger("waitress.queue").setLevel(logging.ERROR)
         slow.start()
         server.run()
 
