@@ -3,12 +3,14 @@
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import click
 import pytest
 
 from platewright.cli.root import root
 
+PATTERNS = Path(__file__).parents[2] / "patterns"
 HEAVY = ("ezdxf", "reportlab", "shapely", "numpy", "PIL")
 
 PROBE = """
@@ -39,6 +41,11 @@ def test_the_overview_loads_no_heavy_library(args):
 @pytest.mark.parametrize("command", list(root.list_commands(click.Context(root))))
 def test_every_commands_help_loads_no_heavy_library(command):
     assert "LOADED []" in run(command, "--help")
+
+
+@pytest.mark.parametrize("pattern", ["spring-seat", "tank-strap", "tie-down-tab"])
+def test_check_loads_no_heavy_library_where_panels_keep_well_apart(pattern):
+    assert "LOADED []" in run("check", str(PATTERNS / f"{pattern}.toml"))
 
 
 def test_the_overview_names_every_command_with_a_sentence():

@@ -2,8 +2,9 @@
 
 A panel counts with the bend that holds it. All bends are taken as made together, each by the same
 share of its angle, and looked at in so many steps; what meets first between two steps is then
-looked at closer. Boxes rule out most pairs over the whole sweep; what is left is decided by the
-separating axis theorem: two convex bodies are apart exactly when they are so along a normal of a
+looked at closer. Boxes rule out most pairs over the whole sweep, in plain figures, so that a
+bracket whose panels keep well apart needs no arrays; what is left is decided by the separating
+axis theorem: two convex bodies are apart exactly when they are so along a normal of a
 face of either or along a cross product of their edges, and the least overlap along any of these is
 the least shift that would part them.
 """
@@ -214,16 +215,16 @@ class _Stages:
 
     def __init__(self, panels: Panels, thickness: float, amounts: Sequence[float]) -> None:
         self._panels, self._thickness, self._amounts = panels, thickness, amounts
-        self._frames = {0: _Frame.of([Placing()] * len(amounts))}
+        self._placings = {0: [Placing()] * len(amounts)}
         self._made: dict[int, tuple[list[_Prism], Array, Array]] = {}
-        self._boxes: dict[int, tuple[Array, Array]] = {}
+        self._boxes: dict[int, list[_Box]] = {}
 
     def first(self, one: int, other: int) -> tuple[int, float] | None:
         """The first amount, by its index, at which two parts overlap, and how deep, mm."""
+        if not any(map(_may_overlap, self._boxes_of(one), self._boxes_of(other))):
+            return None
         import numpy as np
 
-        if not _overlap(*self._box(one), *self._box(other)).any():
-            return None
         (ones, low, high), (others, other_low, other_high) = self._prisms(one), self._prisms(other)
         boxes = _overlap(low[:, :, None], high[:, :, None], other_low[:, None], other_high[:, None])
         depths = np.where(boxes, np.inf, 0.0)
@@ -239,10 +240,8 @@ class _Stages:
                 return step, float(depth)
         return None
 
-    def _box(self, index: int) -> tuple[Array, Array]:
-        """Least and greatest x y z of a box round a part, at each amount."""
-        import numpy as np
-
+    def _boxes_of(self, index: int) -> list[_Box]:
+        """An upright box round a part, at each amount."""
         if index not in self._boxes:
             placed, strip = self._panels[index], 0.0
             if placed.bend is not None:
@@ -250,15 +249,9 @@ class _Stages:
                 allowance = placed.bend.way.allowance(placed.bend.angle, self._thickness)
                 strip = allowance + (1 + placed.bend.angle) * self._thickness
             bounds = placed.panel.contour.bounds.grown(strip)
-            corners = [
-                (x, y, z)
-                for x in (bounds.xmin, bounds.xmax)
-                for y in (bounds.ymin, bounds.ymax)
-                for z in (-self._thickness - strip, strip)
-            ]
-            frame = self._frame(index)
-            box = np.array(corners) @ frame.axes + frame.origin
-            self._boxes[index] = box.min(1), box.max(1)
+            middle = Point3(bounds.centre.x, bounds.centre.y, -self._thickness / 2)
+            half = (bounds.width / 2, bounds.height / 2, self._thickness / 2 + strip)
+            self._boxes[index] = [_box(at, middle, half) for at in self._placings_of(index)]
         return self._boxes[index]
 
     def _prisms(self, index: int) -> tuple[list[_Prism], Array, Array]:
@@ -271,31 +264,32 @@ class _Stages:
             self._made[index] = made, low, high
         return self._made[index]
 
-    def _frame(self, index: int) -> _Frame:
-        """The frame of a panel (see `parent_from_child`)."""
-        if index not in self._frames:
+    def _placings_of(self, index: int) -> list[Placing]:
+        """A panel's placing at each amount (see `parent_from_child`)."""
+        if index not in self._placings:
             bend = self._panels[index].bend
             assert bend is not None
-            steps = _Frame.of(bend_step(bend, self._thickness, amount) for amount in self._amounts)
-            base = bend.panel.straight_edge(bend.base)
-            child = _Frame.of([Placing.flat(edge_frame(base).inverse())])
-            self._frames[index] = self._before(index) @ steps @ child
-        return self._frames[index]
+            child = Placing.flat(edge_frame(bend.panel.straight_edge(bend.base)).inverse())
+            self._placings[index] = [
+                before @ bend_step(bend, self._thickness, amount) @ child
+                for before, amount in zip(self._before(index), self._amounts, strict=True)
+            ]
+        return self._placings[index]
 
-    def _before(self, index: int) -> _Frame:
-        """The frame of the bend that holds a panel, on its parent's edge."""
+    def _before(self, index: int) -> list[Placing]:
+        """The placing of the bend that holds a panel, on its parent's edge, at each amount."""
         placed = self._panels[index]
         assert placed.bend is not None
         assert placed.parent is not None
-        edge = self._panels[placed.parent].panel.bend_base(placed.bend)
-        frame = Placing.flat(edge_frame(edge.reversed()))
-        return self._frame(placed.parent) @ _Frame.of([frame])
+        base = self._panels[placed.parent].panel.bend_base(placed.bend)
+        edge = Placing.flat(edge_frame(base.reversed()))
+        return [parent @ edge for parent in self._placings_of(placed.parent)]
 
     def _plates(self, index: int) -> Iterator[_Prism]:
         """A panel's plate (see `panel_prisms`)."""
         import numpy as np
 
-        frame = self._frame(index)
+        frame = _Frame.of(self._placings_of(index))
         for polygon in panel_polygons(self._panels[index].panel):
             ring = np.array([(p.x, p.y, 0.0) for p in polygon])
             sides = np.roll(ring, -1, 0) - ring
@@ -334,12 +328,43 @@ class _Stages:
             rings[flat] = np.nan
         sides = np.roll(rings, -1, 2) - rings
         sides[(np.abs(sides) <= _SMALL).all(-1)] = np.nan
-        frame, length = self._before(index), bend.panel.straight_edge(bend.base).length
+        frame, length = _Frame.of(self._before(index)), bend.panel.straight_edge(bend.base).length
         along = np.broadcast_to((1.0, 0.0, 0.0), (count, 1, 3))
         for wedge in range(rings.shape[1]):
             ring = rings[:, wedge]
             corners = np.concatenate((ring, ring + np.array((length, 0.0, 0.0))), 1)
             yield frame.prism(corners, np.concatenate((along, sides[:, wedge]), 1))
+
+
+_Box = tuple[float, float, float, float, float, float]
+"""Least and greatest x, then y, then z of an upright box, mm."""
+
+
+def _box(at: Placing, middle: Point3, half: tuple[float, float, float]) -> _Box:
+    """The upright box round one that lies askew: its middle and half its sides in its own frame."""
+    # in plain figures, as below: asked at every step of every part
+    (x, y, z), p, q, r = half, at.x_axis, at.y_axis, at.z_axis
+    centre = at.point3(middle)
+    wide = abs(p.x) * x + abs(q.x) * y + abs(r.x) * z
+    deep = abs(p.y) * x + abs(q.y) * y + abs(r.y) * z
+    high = abs(p.z) * x + abs(q.z) * y + abs(r.z) * z
+    return (
+        *(centre.x - wide, centre.x + wide),
+        *(centre.y - deep, centre.y + deep),
+        *(centre.z - high, centre.z + high),
+    )
+
+
+def _may_overlap(a: _Box, b: _Box) -> bool:
+    """Whether two boxes reach more than a touch into each other in x, y and z."""
+    return (
+        a[1] - b[0] > TOUCH
+        and b[1] - a[0] > TOUCH
+        and a[3] - b[2] > TOUCH
+        and b[3] - a[2] > TOUCH
+        and a[5] - b[4] > TOUCH
+        and b[5] - a[4] > TOUCH
+    )
 
 
 def _overlap(low: Array, high: Array, other_low: Array, other_high: Array) -> Array:
@@ -392,9 +417,6 @@ class _Frame:
             [(v.x, v.y, v.z) for v in (p.x_axis, p.y_axis, p.z_axis, p.origin)] for p in placings
         ]
         return cls(np.array(rows)[:, :3], np.array(rows)[:, 3:])
-
-    def __matmul__(self, other: _Frame) -> _Frame:
-        return _Frame(other.axes @ self.axes, other.origin @ self.axes + self.origin)
 
     def prism(self, corners: Array, edges: Array) -> _Prism:
         """What is a prism in this frame; `edges` lie in the plane square to the first of them."""
