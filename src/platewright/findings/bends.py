@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from itertools import combinations, product
 
 from platewright.findings.case import Case
-from platewright.findings.finding import COMMON, Fault, Reading
-from platewright.findings.holes import SLACK
+from platewright.findings.finding import COMMON, SLACK, Finding, Reading, short
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Point
 from platewright.plate.blank import BlankBend
@@ -23,7 +22,7 @@ TEARING = 0.5
 _ALIKE = math.radians(5)
 
 
-def leg_too_short(case: Case) -> Iterator[Fault]:
+def leg_too_short(case: Case) -> Iterator[Finding]:
     """A leg whose flat cannot stand on the die to the end of the stroke, or that hands cannot hold.
 
     A die wants its least all along the bend, hands somewhere.
@@ -31,26 +30,22 @@ def leg_too_short(case: Case) -> Iterator[Fault]:
     for bend in case.blank.bends:
         legs = flat_leg(case.bracket, bend)
         limit = bend.way.least_flat(bend.angle, case.thickness)
-        if legs.greatest < limit - SLACK:
-            yield Fault(
-                severity="change",
-                place=f"bend {bend.number}, flat of the leg",
-                measured=Reading(legs.greatest),
-                limit=Reading(limit),
-                change=(
-                    "make the leg longer and trim it after bending, or bend it to a smaller "
-                    "radius on a narrower die"
-                    if bend.way.brake
-                    else "make the leg longer, or leave a tab to hold and cut it off after folding"
-                ),
-            )
-        elif bend.way.brake and legs.least < limit - SLACK:
-            yield Fault(
+        yield from short(
+            f"bend {bend.number}, flat of the leg",
+            legs.greatest,
+            limit,
+            "make the leg longer and trim it after bending, or bend it to a smaller radius on a "
+            "narrower die"
+            if bend.way.brake
+            else "make the leg longer, or leave a tab to hold and cut it off after folding",
+        )
+        if bend.way.brake and legs.greatest >= limit - SLACK:
+            yield from short(
+                f"bend {bend.number}, flat of the leg at its narrow end",
+                legs.least,
+                limit,
+                "leave the narrow end longer and trim it after bending",
                 severity="note",
-                place=f"bend {bend.number}, flat of the leg at its narrow end",
-                measured=Reading(legs.least),
-                limit=Reading(limit),
-                change="leave the narrow end longer and trim it after bending",
             )
 
 
@@ -58,13 +53,13 @@ def _scores(case: Case) -> tuple[ScoreRow, ...]:
     return score_schedule(case.bracket, case.blank, case.context.effort)
 
 
-def ligament_too_thick(case: Case) -> Iterator[Fault]:
+def ligament_too_thick(case: Case) -> Iterator[Finding]:
     """A ligament that takes more push than hands have, at the stated lever."""
     limit = case.context.effort.limit
     for score in _scores(case):
         nothing_ground = score.way.ligament >= case.thickness
         if score.push_hard > limit * (1 + 1e-9) or nothing_ground:
-            yield Fault(
+            yield Finding(
                 severity="change" if score.push_yield > limit or nothing_ground else "note",
                 place=f"bend {score.number}, push to fold",
                 measured=Reading(score.push_hard, "force"),
@@ -74,25 +69,23 @@ def ligament_too_thick(case: Case) -> Iterator[Fault]:
             )
 
 
-def ligament_too_thin(case: Case) -> Iterator[Fault]:
+def ligament_too_thin(case: Case) -> Iterator[Finding]:
     """A ligament that does not hold the blank together until it is folded."""
     least = min(LEAST_LIGAMENT, case.thickness / 2)
     for score in _scores(case):
-        if score.way.ligament < least - SLACK:
-            yield Fault(
-                severity="change",
-                place=f"bend {score.number}, ligament",
-                measured=Reading(score.way.ligament),
-                limit=Reading(least),
-                change="grind the groove less deep",
-            )
+        yield from short(
+            f"bend {score.number}, ligament",
+            score.way.ligament,
+            least,
+            "grind the groove less deep",
+        )
 
 
-def fold_beyond_groove(case: Case) -> Iterator[Fault]:
+def fold_beyond_groove(case: Case) -> Iterator[Finding]:
     """A fold for which the groove is too narrow: the inside pinches and the ligament stretches."""
     for score in _scores(case):
         if score.angle > score.greatest_fold + SLACK:
-            yield Fault(
+            yield Finding(
                 severity="change",
                 place=f"bend {score.number}",
                 measured=Reading(score.angle, "angle"),
@@ -102,11 +95,11 @@ def fold_beyond_groove(case: Case) -> Iterator[Fault]:
             )
 
 
-def ligament_stretch(case: Case) -> Iterator[Fault]:
+def ligament_stretch(case: Case) -> Iterator[Finding]:
     """A ligament whose outer face stretches so far that it may tear before it is welded."""
     for score in _scores(case):
         if score.stretch > TEARING + SLACK:
-            yield Fault(
+            yield Finding(
                 severity="note",
                 place=f"bend {score.number}, outer face of the ligament",
                 measured=Reading(score.stretch, "share"),
@@ -116,7 +109,7 @@ def ligament_stretch(case: Case) -> Iterator[Fault]:
             )
 
 
-def radius_too_small(case: Case) -> Iterator[Fault]:
+def radius_too_small(case: Case) -> Iterator[Finding]:
     """A brake bend sharper than the material bears, by the way that it lies to the grain."""
     material = case.bracket.stock.material
     for bend in case.blank.bends:
@@ -130,7 +123,7 @@ def radius_too_small(case: Case) -> Iterator[Fault]:
         limit = across if lies == "across" else along
         if bend.inside_radius < limit.radius - SLACK:
             cracks = lies != "unknown" or bend.inside_radius < across.radius - SLACK
-            yield Fault(
+            yield Finding(
                 severity="change" if cracks else "note",
                 place=f"bend {bend.number}, inside radius",
                 measured=Reading(bend.inside_radius),
@@ -144,23 +137,23 @@ def radius_too_small(case: Case) -> Iterator[Fault]:
             )
 
 
-def nicks_without_a_strip(case: Case) -> Iterator[Fault]:
+def nicks_without_a_strip(case: Case) -> Iterator[Finding]:
     """Nicks that are asked for and not cut: the bend takes no width on the blank."""
-    for bend in case.blank.bends:
-        if case.blank.nicks and bend.allowance < LEAST_STRIP:
-            yield Fault(
-                severity="note",
-                place=f"bend {bend.number}, strip that a nick is cut into",
-                measured=Reading(bend.allowance),
-                limit=Reading(LEAST_STRIP),
-                change="no nicks are cut there: find the bend line by its ends on the pattern",
-            )
+    for bend in case.blank.bends if case.blank.nicks else ():
+        yield from short(
+            f"bend {bend.number}, strip that a nick is cut into",
+            bend.allowance,
+            LEAST_STRIP,
+            "no nicks are cut there: find the bend line by its ends on the pattern",
+            severity="note",
+            slack=0.0,
+        )
 
 
 # --- relief -----------------------------------------------------------------------------------
 
 
-def missing_relief(case: Case) -> Iterator[Fault]:
+def missing_relief(case: Case) -> Iterator[Finding]:
     """Two bends that run into one corner without a gap between their ends.
 
     A relief hole about 2 R across on the crossing of the tangent lines leaves R times the root of
@@ -174,7 +167,7 @@ def missing_relief(case: Case) -> Iterator[Fault]:
         apart = polygon_distance(first, second)
         close = bool(one.allowance and other.allowance) and apart < limit - SLACK
         if close and not _relieved(case, first, second, limit):
-            yield Fault(
+            yield Finding(
                 severity="change",
                 place=f"bend {one.number} and bend {other.number}, corner between",
                 measured=Reading(apart),

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from typing import Literal
 
 from platewright.findings.case import Case
@@ -21,6 +22,9 @@ Bound = Literal["at least", "at most", "asked"]
 COMMON = "common practice, no published source"
 EXACT = "geometry"
 
+#: Figures nearer to their limit than this are taken as on it.
+SLACK = 1e-6
+
 
 @dataclass(frozen=True, slots=True)
 class Reading:
@@ -31,34 +35,42 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fault:
+class Finding:
     """What a rule found: how bad, where in words, measured against a limit, and what to change.
 
     `bound` tells whether the measured value should be at least or at most the limit, or was asked
-    to be it. A fault may name its own source where the rule has several.
+    to be it. The rule gives its name, and its source where the finding has none of its own.
     """
 
     severity: Severity
     place: str
     change: str
-    measured: Reading | None = None
-    limit: Reading | None = None
-    bound: Bound = "at least"
+    rule: str = ""
     source: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
-    """A fault with the name of its rule and its source."""
-
-    severity: Severity
-    rule: str
-    place: str
-    change: str
-    source: str
     measured: Reading | None = None
     limit: Reading | None = None
     bound: Bound = "at least"
+
+
+def short(
+    place: str,
+    measured: float,
+    least: float,
+    change: str,
+    severity: Severity = "change",
+    source: str = "",
+    slack: float = SLACK,
+) -> Iterator[Finding]:
+    """What is found where a length comes to less than its least, mm."""
+    if measured < least - slack:
+        yield Finding(
+            severity=severity,
+            place=place,
+            change=change,
+            source=source,
+            measured=Reading(measured),
+            limit=Reading(least),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,20 +79,11 @@ class Rule:
 
     name: str
     source: str
-    look: Callable[[Case], Iterable[Fault]]
+    look: Callable[[Case], Iterable[Finding]]
 
     def findings(self, case: Case) -> tuple[Finding, ...]:
         """What the rule finds in a case."""
         return tuple(
-            Finding(
-                severity=fault.severity,
-                rule=self.name,
-                place=fault.place,
-                change=fault.change,
-                source=fault.source or self.source,
-                measured=fault.measured,
-                limit=fault.limit,
-                bound=fault.bound,
-            )
-            for fault in self.look(case)
+            replace(found, rule=self.name, source=found.source or self.source)
+            for found in self.look(case)
         )

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from platewright.findings.case import Case
-from platewright.findings.finding import COMMON, Fault, Reading
+from platewright.findings.finding import COMMON, SLACK, Finding, short
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.distances import distance_between, encloses
 from platewright.geometry.plane import Point
@@ -21,40 +21,36 @@ from platewright.values import dataclass
 
 _INCH = float(MM_PER_INCH)
 
-#: Figures nearer to their limit than this are taken as on it, mm.
-SLACK = 1e-6
 
-
-def hole_off_the_plate(case: Case) -> Iterator[Fault]:
+def hole_off_the_plate(case: Case) -> Iterator[Finding]:
     """A hole that leaves the blank, a mark that is not on it, a cut-out that crosses its edge."""
     outline = case.blank.outline
     for hole in case.blank.holes:
         inside = outline.contains(hole.centre)
         margin = outline.distance(hole.centre) * (1 if inside else -1)
         needed = hole.diameter / 2 if hole.cut else 0.0
-        if margin < needed - SLACK:
-            yield Fault(
-                severity="impossible",
-                place=f"{hole.what}, edge of the blank",
-                measured=Reading(margin),
-                limit=Reading(needed),
-                change="move the hole onto the plate, or make the plate larger",
-            )
+        yield from short(
+            f"{hole.what}, edge of the blank",
+            margin,
+            needed,
+            "move the hole onto the plate, or make the plate larger",
+            severity="impossible",
+        )
     for cutout in case.blank.cutouts:
         corners = cutout.contour.flatten(0.05)
         if not all(outline.contains(p) for p in corners):
-            yield Fault(
+            yield Finding(
                 severity="impossible",
                 place=f"{cutout.what}, edge of the blank",
                 change="move the cut-out onto the plate, or draw it as part of the outline",
             )
 
 
-def openings_overlap(case: Case) -> Iterator[Fault]:
+def openings_overlap(case: Case) -> Iterator[Finding]:
     """Holes and cut-outs that run into each other: neither comes out as it is drawn."""
     for (what, one), (other_what, other) in combinations(_openings(case.blank), 2):
         if one.bounds.meets(other.bounds) and _overlap(one, other):
-            yield Fault(
+            yield Finding(
                 severity="impossible",
                 place=f"{what} and {other_what}, which run into each other",
                 change="move them apart, or draw them as one slot or cut-out",
@@ -137,7 +133,7 @@ def least_spacing(hole: float, bolt: float) -> LeastDistance:
     return max(by_hole, by_bolt, key=lambda rule: rule.distance)
 
 
-def hole_edge_distance(case: Case) -> Iterator[Fault]:
+def hole_edge_distance(case: Case) -> Iterator[Finding]:
     """From a hole's centre to the nearest edge, outer or of a cut-out."""
     blank = case.blank
     for hole in blank.cut_holes:
@@ -148,18 +144,16 @@ def hole_edge_distance(case: Case) -> Iterator[Fault]:
         rule = LeastDistance(hole.diameter / 2 + case.thickness, COMMON)
         if hole.role in ("bolt", "pin"):
             rule = least_edge(hole.diameter, hole.fastener)
-        if distance < rule.distance - SLACK:
-            yield Fault(
-                severity="change",
-                place=f"{hole.what}, {words}",
-                measured=Reading(distance),
-                limit=Reading(rule.distance),
-                source=rule.source,
-                change="move the hole inwards, or leave more metal outside it",
-            )
+        yield from short(
+            f"{hole.what}, {words}",
+            distance,
+            rule.distance,
+            "move the hole inwards, or leave more metal outside it",
+            source=rule.source,
+        )
 
 
-def hole_to_hole(case: Case) -> Iterator[Fault]:
+def hole_to_hole(case: Case) -> Iterator[Finding]:
     """From centre to centre, of holes that do not run into each other."""
     for one, other in combinations(case.blank.cut_holes, 2):
         if _overlap(one.circle, other.circle):
@@ -169,31 +163,27 @@ def hole_to_hole(case: Case) -> Iterator[Fault]:
         if one.role == other.role == "bolt":
             bolt = max(one.fastener or 0.0, other.fastener or 0.0)
             rule = least_spacing(max(one.diameter, other.diameter), bolt)
-        if distance < rule.distance - SLACK:
-            yield Fault(
-                severity="change",
-                place=f"{one.what} to {other.what}",
-                measured=Reading(distance),
-                limit=Reading(rule.distance),
-                source=rule.source,
-                change="move the holes apart",
-            )
+        yield from short(
+            f"{one.what} to {other.what}",
+            distance,
+            rule.distance,
+            "move the holes apart",
+            source=rule.source,
+        )
 
 
-def hole_to_bend(case: Case) -> Iterator[Fault]:
+def hole_to_bend(case: Case) -> Iterator[Finding]:
     """Flat metal from a hole's edge to where a bend begins, in the panel that carries the hole."""
     for bend in case.blank.bends:
         limit = bend.way.flat_beside(case.thickness)
         for name, line in ((bend.parent, bend.near), (bend.child, bend.far.reversed())):
             for what, flat in _flats(case, name, line):
-                if flat < limit - SLACK:
-                    yield Fault(
-                        severity="change",
-                        place=f"{what}, bend {bend.number}",
-                        measured=Reading(flat),
-                        limit=Reading(limit),
-                        change="move the hole away from the bend, or drill it after folding",
-                    )
+                yield from short(
+                    f"{what}, bend {bend.number}",
+                    flat,
+                    limit,
+                    "move the hole away from the bend, or drill it after folding",
+                )
 
 
 def _flats(case: Case, name: str, line: Line) -> Iterator[tuple[str, float]]:
@@ -220,15 +210,10 @@ def flat_before(hole: Circle, line: Line) -> float:
     return min(at.distance(end) for end in ends) - hole.radius
 
 
-def plasma_hole_too_small(case: Case) -> Iterator[Fault]:
+def plasma_hole_too_small(case: Case) -> Iterator[Finding]:
     """A hole that the torch leaves ragged and tapered for the plate's thickness."""
     limit = case.context.hole_factor * case.thickness
     for hole in case.blank.cut_holes:
-        if hole.diameter < limit - SLACK:
-            yield Fault(
-                severity="note",
-                place=hole.what,
-                measured=Reading(hole.diameter),
-                limit=Reading(limit),
-                change="mark its middle and drill it",
-            )
+        yield from short(
+            hole.what, hole.diameter, limit, "mark its middle and drill it", severity="note"
+        )

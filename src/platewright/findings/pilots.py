@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from platewright.findings.case import Case
-from platewright.findings.finding import Fault
+from platewright.findings.finding import Finding
 from platewright.findings.holes import hole_edge_distance, hole_to_bend, hole_to_hole
 from platewright.findings.room import fitting_against_bolts
 from platewright.plate.blank import blank_of
@@ -15,7 +15,7 @@ from platewright.plate.bracket import Bracket
 _LOOKS = (hole_edge_distance, hole_to_hole, hole_to_bend, fitting_against_bolts)
 
 
-def pilot_without_room(case: Case) -> Iterator[Fault]:
+def pilot_without_room(case: Case) -> Iterator[Finding]:
     """What would be found of a port's pilot if it were the port: each pilot by itself."""
     for pilot in case.bracket.root.holes:
         if pilot.role == "port" and not pilot.cut:

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 
 from platewright.findings.case import Case
-from platewright.findings.finding import Fault, Reading
-from platewright.findings.holes import SLACK, flat_before
+from platewright.findings.finding import SLACK, Finding, Reading, short
+from platewright.findings.holes import flat_before
 from platewright.findings.plan import UNMOVED, Leaning, room_round, shadows_of
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
@@ -63,18 +63,16 @@ def _seats(case: Case) -> Iterator[_Seat]:
                 yield _Seat(hole, panel, washer, (wrench_room(bolt) or 0.0) / 2)
 
 
-def washer_room(case: Case) -> Iterator[Fault]:
+def washer_room(case: Case) -> Iterator[Finding]:
     """A washer lies flat: clear of bends, of what stands beside it, of the other washers."""
     for seat in _seats(case):
         for place, measured in _beside_washer(case, seat):
-            if measured < seat.washer - SLACK:
-                yield Fault(
-                    severity="change",
-                    place=f"washer at {seat.hole.what}, {place}",
-                    measured=Reading(measured),
-                    limit=Reading(seat.washer),
-                    change="move the bolt away, or leave the washer's side off and say so",
-                )
+            yield from short(
+                f"washer at {seat.hole.what}, {place}",
+                measured,
+                seat.washer,
+                "move the bolt away, or leave the washer's side off and say so",
+            )
 
 
 def _beside_washer(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
@@ -101,7 +99,7 @@ def _face_words(face: Face) -> str:
     return "top face" if face == "top" else face
 
 
-def socket_room(case: Case) -> Iterator[Fault]:
+def socket_room(case: Case) -> Iterator[Finding]:
     """A socket goes over the nut: clear of panels, of the port's fitting, of the body."""
     for seat in _seats(case):
         obstacles = [
@@ -110,14 +108,13 @@ def socket_room(case: Case) -> Iterator[Fault]:
             *_body_beside(case, seat),
         ]
         for place, measured in obstacles:
-            if measured < seat.socket - SLACK:
-                yield Fault(
-                    severity="note",
-                    place=f"socket on {seat.hole.what}, {place}",
-                    measured=Reading(measured),
-                    limit=Reading(seat.socket),
-                    change="use an open spanner there, or move the bolt",
-                )
+            yield from short(
+                f"socket on {seat.hole.what}, {place}",
+                measured,
+                seat.socket,
+                "use an open spanner there, or move the bolt",
+                severity="note",
+            )
 
 
 def _fittings_beside(seat: _Seat) -> Iterator[tuple[str, float]]:
@@ -140,24 +137,22 @@ def _body_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
         yield f"body at its fullest, {_face_words(body.face)}", distance - body.diameter / 2
 
 
-def fitting_against_bolts(case: Case) -> Iterator[Fault]:
+def fitting_against_bolts(case: Case) -> Iterator[Finding]:
     """The hex of a port's fitting beside the washers of the bolts."""
     for seat in _seats(case):
         for place, measured in _fittings_beside(seat):
-            if measured < seat.washer - SLACK:
-                yield Fault(
-                    severity="change",
-                    place=f"{place}, washer at {seat.hole.what}",
-                    measured=Reading(measured),
-                    limit=Reading(seat.washer),
-                    change="move the port, or use a smaller fitting",
-                )
+            yield from short(
+                f"{place}, washer at {seat.hole.what}",
+                measured,
+                seat.washer,
+                "move the port, or use a smaller fitting",
+            )
 
 
 # --- the body ---------------------------------------------------------------------------------
 
 
-def plate_circle_supported(case: Case) -> Iterator[Fault]:
+def plate_circle_supported(case: Case) -> Iterator[Finding]:
     """The body's round plate lies wholly on flat metal.
 
     Its rim may stand out over a bend that folds away from it: nothing touches it there.
@@ -181,7 +176,7 @@ def plate_circle_supported(case: Case) -> Iterator[Fault]:
         reach = min((s.distance(body.centre) for s in segments), default=math.inf)
         reach *= 1 if inside else -1
         if reach < needed - 1e-3:
-            yield Fault(
+            yield Finding(
                 severity="note" if severity == "note" and inside else "change",
                 place="round plate of the body, edge of the flat",
                 measured=Reading(reach),
@@ -200,7 +195,7 @@ class NearestPart:
     amount: float
 
 
-def body_room(case: Case) -> Iterator[Fault]:
+def body_room(case: Case) -> Iterator[Finding]:
     """Panels beside the body at its fullest: finished, and through the whole fold.
 
     The round of a bend is left out: it lies low, where the body is not at its fullest.
@@ -212,7 +207,7 @@ def body_room(case: Case) -> Iterator[Fault]:
     asked = body.diameter / 2 + body.clearance
     if finished and finished.distance < asked - 1e-3:
         rubs = finished.distance < body.diameter / 2
-        yield Fault(
+        yield Finding(
             severity="change",
             place=f"{finished.part.words}, body at its fullest",
             measured=Reading(finished.distance),
@@ -220,7 +215,7 @@ def body_room(case: Case) -> Iterator[Fault]:
             change="it rubs: set the gusset further out" if rubs else "set the gusset further out",
         )
     elif (worst := _rub_while_folding(case, body)) is not None:
-        yield Fault(
+        yield Finding(
             severity="change",
             place=f"{worst.part.words} while it is folded, body at its fullest",
             measured=Reading(worst.distance),
@@ -294,7 +289,7 @@ def _rub_while_folding(case: Case, body: Body) -> NearestPart | None:
     return worst
 
 
-def weld_room(case: Case) -> Iterator[Fault]:
+def weld_room(case: Case) -> Iterator[Finding]:
     """The welds on the body's side: fillets in the corners at the wall, crowns in open grooves."""
     body = case.bracket.body
     if body is None:
@@ -302,20 +297,14 @@ def weld_room(case: Case) -> Iterator[Fault]:
     walls = list(_wall_welds(case, body))
     for words, places in (*walls, *_crowns(case, body)):
         distance = min(p.distance(body.centre) for p in places)
-        if distance < body.diameter / 2 - SLACK:
-            yield Fault(
-                # a crown lies low, is ground off in a minute, and stands wherever a bend folds away
-                severity="change" if (words, places) in walls else "note",
-                place=f"{words}, body at its fullest",
-                measured=Reading(distance),
-                limit=Reading(body.diameter / 2),
-                change="grind the weld flush there, or set the gusset further out",
-            )
-
-
-def _weld_leg(case: Case) -> float:
-    leg = case.context.weld_leg
-    return least_fillet(case.thickness) if leg is None else leg
+        yield from short(
+            f"{words}, body at its fullest",
+            distance,
+            body.diameter / 2,
+            "grind the weld flush there, or set the gusset further out",
+            # a crown lies low, is ground off in a minute, and stands wherever a bend folds away
+            severity="change" if (words, places) in walls else "note",
+        )
 
 
 def _wall_welds(case: Case, body: Body) -> Iterator[tuple[str, list[Point]]]:
@@ -323,7 +312,8 @@ def _wall_welds(case: Case, body: Body) -> Iterator[tuple[str, list[Point]]]:
     if case.bracket.wall is None:
         return
     wall = case.bracket.root.straight_edge(case.bracket.wall)
-    out, leg = wall.direction.left, _weld_leg(case)
+    out, leg = wall.direction.left, case.context.weld_leg
+    leg = least_fillet(case.thickness) if leg is None else leg
     for bend in case.finished.bends:
         if bend.parent != 0 or (bend.bend.direction == "up") != (body.face == "top"):
             continue
@@ -346,7 +336,7 @@ def _crowns(case: Case, body: Body) -> Iterator[tuple[str, list[Point]]]:
             yield f"weld in bend {bend.number}", [near.point_at(near.nearest_fraction(body.centre))]
 
 
-def drift_room(case: Case) -> Iterator[Fault]:
+def drift_room(case: Case) -> Iterator[Finding]:
     """Room for the body to move sideways, to the wall and to what stands beside it."""
     body = case.bracket.body
     drift = None if body is None else body.drift
@@ -354,14 +344,7 @@ def drift_room(case: Case) -> Iterator[Fault]:
     if body is None or drift is None:
         return
     for words, gap in _gaps(case, body):
-        if gap < drift - SLACK:
-            yield Fault(
-                severity="change",
-                place=f"body at its fullest, {words}",
-                measured=Reading(gap),
-                limit=Reading(drift),
-                change="stand the body further off",
-            )
+        yield from short(f"body at its fullest, {words}", gap, drift, "stand the body further off")
 
 
 def _gaps(case: Case, body: Body) -> Iterator[tuple[str, float]]:

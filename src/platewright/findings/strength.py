@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from platewright.findings.case import Case
-from platewright.findings.finding import Fault, Reading
+from platewright.findings.finding import Finding, Reading
 from platewright.shop.strength import Screen
 
 SOURCE = "a screen, which approves nothing"
@@ -13,7 +13,7 @@ _SECTION = f"moment over section modulus: {SOURCE}"
 _WELD = f"weld as a line, AISC 360-16 J2.4: {SOURCE}"
 
 
-def screen_exceeded(case: Case) -> Iterator[Fault]:
+def screen_exceeded(case: Case) -> Iterator[Finding]:
     """The greatest stress of each screen that comes to more than it is held against."""
     strength = case.context.strength
     if strength is None:
@@ -23,11 +23,11 @@ def screen_exceeded(case: Case) -> Iterator[Fault]:
     yield from _beyond("weld to the wall", strength.weld, f"{deeper} a thicker weld", _WELD)
 
 
-def _beyond(where: str, screen: Screen, remedy: str, source: str) -> Iterator[Fault]:
+def _beyond(where: str, screen: Screen, remedy: str, source: str) -> Iterator[Finding]:
     if screen.ratio <= 1.0 + 1e-9:
         return
     words = max(screen.stresses, key=lambda each: each[1])[0]
-    yield Fault(
+    yield Finding(
         severity="change",
         place=f"{where}, {words}, against {screen.limit_words}",
         measured=Reading(screen.ratio, "share"),

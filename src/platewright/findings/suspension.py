@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from platewright.findings.case import Case
-from platewright.findings.finding import Fault, Reading
-from platewright.findings.holes import SLACK
+from platewright.findings.finding import SLACK, Finding, Reading, short
 from platewright.findings.plan import Leaning
 from platewright.findings.room import nearest_to_body
 
@@ -17,7 +16,7 @@ UNLIKE = 0.5
 """Two readings of one diameter that differ by no more than this are alike, mm."""
 
 
-def lean_room(case: Case) -> Iterator[Fault]:
+def lean_room(case: Case) -> Iterator[Finding]:
     """Room left beside the body at its fullest where the travel brings it nearest to a panel."""
     body, lean, wall = case.bracket.body, case.context.lean, case.bracket.wall
     if body is None or lean is None or wall is None:
@@ -29,21 +28,18 @@ def lean_room(case: Case) -> Iterator[Fault]:
         return
     room, least = nearest.distance - body.diameter / 2, body.clearance * LEAST_SHARE
     rubs = room < -SLACK
-    if rubs or room < least - SLACK:
-        yield Fault(
-            severity="change" if rubs else "note",
-            place=f"{nearest.part.words}, body at its fullest through the travel",
-            measured=Reading(room),
-            limit=Reading(least),
-            change=(
-                "it rubs: ask for more clearance, or move the mounts so that they drift less"
-                if rubs
-                else "ask for more clearance"
-            ),
-        )
+    yield from short(
+        f"{nearest.part.words}, body at its fullest through the travel",
+        room,
+        least,
+        "it rubs: ask for more clearance, or move the mounts so that they drift less"
+        if rubs
+        else "ask for more clearance",
+        severity="change" if rubs else "note",
+    )
 
 
-def lean_to_wall(case: Case) -> Iterator[Fault]:
+def lean_to_wall(case: Case) -> Iterator[Finding]:
     """The same beside a wall that runs across the vehicle, should it stand as high as the body."""
     body, lean, wall = case.bracket.body, case.context.lean, case.bracket.wall
     if body is None or lean is None or wall is None or lean.along_wall:
@@ -51,17 +47,16 @@ def lean_to_wall(case: Case) -> Iterator[Fault]:
     edge = case.bracket.root.straight_edge(wall)
     away = (body.centre - edge.start).dot(edge.direction.left)
     room = away - lean.most - body.diameter / 2
-    if room < -SLACK:
-        yield Fault(
-            severity="note",
-            place="wall, body at its fullest through the travel, should the wall stand as high",
-            measured=Reading(room),
-            limit=Reading(0.0),
-            change="stand the body further off, or see that the wall ends below it",
-        )
+    yield from short(
+        "wall, body at its fullest through the travel, should the wall stand as high",
+        room,
+        0.0,
+        "stand the body further off, or see that the wall ends below it",
+        severity="note",
+    )
 
 
-def past_the_other_mount(case: Case) -> Iterator[Fault]:
+def past_the_other_mount(case: Case) -> Iterator[Finding]:
     """Panels beside the body that are longer than the spring is at its lowest."""
     body, lean = case.bracket.body, case.context.lean
     if body is None or lean is None:
@@ -72,7 +67,7 @@ def past_the_other_mount(case: Case) -> Iterator[Fault]:
         top = body.face == "top"
         reach = max(heights) if top else -case.thickness - min(heights)
         if reach > lean.lowest + SLACK:
-            yield Fault(
+            yield Finding(
                 severity="note",
                 place=f"{placed.panel.name}, other mount with the frame down",
                 measured=Reading(reach),
@@ -82,24 +77,19 @@ def past_the_other_mount(case: Case) -> Iterator[Fault]:
             )
 
 
-def body_unlike_the_spring(case: Case) -> Iterator[Fault]:
+def body_unlike_the_spring(case: Case) -> Iterator[Finding]:
     """A body that is told narrower here than its spring is in the setup."""
     body, lean = case.bracket.body, case.context.lean
     if body is None or lean is None or lean.diameter is None:
         return
-    if body.diameter < lean.diameter - UNLIKE:
-        yield Fault(
-            severity="change",
-            place="body diameter here, spring in the setup",
-            measured=Reading(body.diameter),
-            limit=Reading(lean.diameter),
-            change="measure the spring at full pressure and give both files the same",
-        )
+    remedy = "measure the spring at full pressure and give both files the same"
+    place = "body diameter here, spring in the setup"
+    yield from short(place, body.diameter, lean.diameter, remedy, slack=UNLIKE)
 
 
-def suspension_itself(case: Case) -> Iterator[Fault]:
+def suspension_itself(case: Case) -> Iterator[Finding]:
     """What must be changed about the suspension before its bracket means anything."""
     for words in case.context.suspension:
-        yield Fault(
+        yield Finding(
             severity="change", place=words.removesuffix("."), change="change the setup file first"
         )

@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from platewright.findings.case import Case
-from platewright.findings.finding import Fault, Reading
-from platewright.findings.holes import SLACK
+from platewright.findings.finding import SLACK, Finding, Reading, short
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.shapes import self_crossing
@@ -23,12 +22,12 @@ _AS_ASKED = 1e-6
 _TURNS = 360
 
 
-def blank_overlaps_itself(case: Case) -> Iterator[Fault]:
+def blank_overlaps_itself(case: Case) -> Iterator[Finding]:
     """Metal that is asked for twice: panels over each other in the flat, crossing outlines."""
     named = set()
     for pair in case.sweep.on_the_blank:
         named.add(pair.first)
-        yield Fault(
+        yield Finding(
             severity="impossible",
             place=f"{pair.first} and {pair.second} on the blank",
             measured=Reading(-pair.depth),
@@ -38,20 +37,19 @@ def blank_overlaps_itself(case: Case) -> Iterator[Fault]:
     for panel in case.bracket.root.walk():
         if self_crossing(panel.contour) is not None:
             named.add(panel.name)
-            yield Fault(
+            yield Finding(
                 severity="impossible",
                 place=f"outline of {panel.name}",
                 change="draw the outline so that it does not cross itself",
             )
 
 
-def panels_pass_through(case: Case) -> Iterator[Fault]:
+def panels_pass_through(case: Case) -> Iterator[Finding]:
     """Panels in each other: when finished impossible, on the way a matter of the order."""
     for meeting in case.sweep.meetings:
-        finished = "impossible" if meeting.finished else "change"
         when = "finished" if meeting.finished else "while folding"
-        yield Fault(
-            severity="impossible" if finished == "impossible" else "change",
+        yield Finding(
+            severity="impossible" if meeting.finished else "change",
             place=(
                 f"{meeting.first} and {meeting.second}, {when}; first with bend {meeting.bend} "
                 f"at {format_angle(meeting.angle)}"
@@ -66,7 +64,7 @@ def panels_pass_through(case: Case) -> Iterator[Fault]:
         )
 
 
-def into_the_wall(case: Case) -> Iterator[Fault]:
+def into_the_wall(case: Case) -> Iterator[Finding]:
     """A panel that stands through the plane of the wall when finished."""
     if case.bracket.wall is None:
         return
@@ -76,17 +74,11 @@ def into_the_wall(case: Case) -> Iterator[Fault]:
         corners = case.finished.corners(placed.panel.name)
         places = [p for corner in corners for p in (corner.top, corner.underside)]
         reach = min((Point(p.x, p.y) - wall.start).dot(out) for p in places)
-        if reach < -1e-3:
-            yield Fault(
-                severity="change",
-                place=f"{placed.panel.name}, wall",
-                measured=Reading(reach),
-                limit=Reading(0.0),
-                change="shorten the panel, or square its bend to the wall",
-            )
+        remedy = "shorten the panel, or square its bend to the wall"
+        yield from short(f"{placed.panel.name}, wall", reach, 0.0, remedy, slack=1e-3)
 
 
-def not_as_asked(case: Case) -> Iterator[Fault]:
+def not_as_asked(case: Case) -> Iterator[Finding]:
     """Measurements of the file that the finished part, or its blank, does not have."""
     flat = folded(case.bracket, 0.0)
     for each in case.bracket.dimensions:
@@ -94,7 +86,7 @@ def not_as_asked(case: Case) -> Iterator[Fault]:
             continue
         comes = (flat if each.when == "flat" else case.finished).value(each)
         if abs(comes - each.asked) > _AS_ASKED:
-            yield Fault(
+            yield Finding(
                 severity="note",
                 place=f"{each.start.panel}, {each.start.words} to {each.end.words} ({each.key})",
                 measured=Reading(comes, each.quantity),
@@ -104,13 +96,13 @@ def not_as_asked(case: Case) -> Iterator[Fault]:
             )
 
 
-def told_of_the_drawing(case: Case) -> Iterator[Fault]:
+def told_of_the_drawing(case: Case) -> Iterator[Finding]:
     """What a kind wants known of how it took its measurements."""
     for words in case.bracket.notes:
-        yield Fault(severity="note", place="the drawing", change=words)
+        yield Finding(severity="note", place="the drawing", change=words)
 
 
-def larger_than_sheet(case: Case) -> Iterator[Fault]:
+def larger_than_sheet(case: Case) -> Iterator[Finding]:
     """A blank that does not fit the named sheet, turned any way."""
     sheet = case.context.sheet
     if sheet is None:
@@ -121,7 +113,7 @@ def larger_than_sheet(case: Case) -> Iterator[Fault]:
         key=lambda each: each[0] - each[1],
     )
     if measured > limit + SLACK:
-        yield Fault(
+        yield Finding(
             severity="change",
             place="blank, sheet to cut from, laid as it fits best",
             measured=Reading(measured),
@@ -149,7 +141,7 @@ def _tightest(corners: list[Point], turn: float, sheet: tuple[float, float]) -> 
     return max(sides, key=lambda side: side[0] - side[1])
 
 
-def no_room_for_torch(case: Case) -> Iterator[Fault]:
+def no_room_for_torch(case: Case) -> Iterator[Finding]:
     """Panels that lie so near each other on the blank that the kerf does not pass between."""
     kerf = case.context.kerf
     panels = [
@@ -169,14 +161,10 @@ def no_room_for_torch(case: Case) -> Iterator[Fault]:
                 continue
             near = (pair for pair in product(pieces, others) if _boxes_within(kerf, *pair))
             gap = min((polygon_distance(*pair) for pair in near), default=kerf)
-            if 0 <= gap < kerf - SLACK:
-                yield Fault(
-                    severity="change",
-                    place=f"{other} and {name} on the blank",
-                    measured=Reading(gap),
-                    limit=Reading(kerf),
-                    change="leave at least the kerf between them, or saw the slit",
-                )
+            if gap >= 0:
+                place = f"{other} and {name} on the blank"
+                remedy = "leave at least the kerf between them, or saw the slit"
+                yield from short(place, gap, kerf, remedy)
 
 
 def _boxes_within(reach: float, one: list[Point], other: list[Point]) -> bool:
