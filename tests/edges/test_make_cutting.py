@@ -13,7 +13,7 @@ import pypdfium2
 import pytest
 from click.testing import CliRunner
 
-from platewright.cli.make import PATTERNS as CHOICES
+from platewright.cli.choosing import PATTERNS as CHOICES
 from platewright.cli.root import root
 
 PATTERNS = Path(__file__).parents[2] / "patterns"

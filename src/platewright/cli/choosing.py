@@ -109,6 +109,7 @@ overwrite_option: Decorator = click.option(
 #: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
 PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3", "single")
 DXF_VERSIONS = ("R2010", "R2000", "R12")
+PATTERNS = ("card", "plate", "both")
 
 dxf_version_option: Decorator = click.option(
     "--dxf-version",

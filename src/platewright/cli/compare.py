@@ -16,8 +16,6 @@ from platewright.cli.choosing import (
 )
 from platewright.cli.refusals import refusing
 
-PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
-
 
 @click.command()
 @click.argument("old", type=click.Path(path_type=Path, readable=False))

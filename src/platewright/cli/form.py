@@ -19,9 +19,6 @@ from platewright.cli.choosing import (
 )
 from platewright.cli.refusals import refusing
 
-#: A form has no scale to keep, so it needs no single large sheet.
-PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
-
 
 @click.command()
 @click.argument("kind")

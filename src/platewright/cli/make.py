@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from platewright.cli.choosing import (
+    PATTERNS,
     dxf_version_option,
     files_argument,
     overwrite_option,
@@ -19,9 +20,6 @@ from platewright.cli.choosing import (
     warn_out_of_date,
 )
 from platewright.cli.refusals import refusing
-
-#: Told here so that `--help` need not load the rooms that own them; a test keeps them equal.
-PATTERNS = ("card", "plate", "both")
 
 
 @click.command()

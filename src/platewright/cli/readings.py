@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from platewright.cli.choosing import (
+    PATTERNS,
     overwrite_option,
     paper_option,
     setups_option,
@@ -15,9 +16,6 @@ from platewright.cli.choosing import (
     shop_options,
 )
 from platewright.cli.refusals import refusing
-
-PAPER_NAMES = ("letter", "legal", "tabloid", "A4", "A3")
-PATTERNS = ("card", "plate", "both")
 
 
 @click.command()

@@ -6,14 +6,12 @@ A leg's length is given to the outside, the inside or the centre of the thicknes
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any
 
 from platewright import measure
 from platewright.plate.bend import BendWay, Direction, DrawnTo
 from platewright.plate.bracket import Bend, Panel
 from platewright.values import dataclass
-
-MeasuredTo = Literal["outside", "inside", "centre"]
 
 
 @dataclass(frozen=True, slots=True)

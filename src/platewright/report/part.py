@@ -1,4 +1,4 @@
-"""One piece of a part as JSON values, and what is found about its pieces as lines."""
+"""One piece of a part as JSON values, judgement and all; what is found about pieces as lines."""
 
 from __future__ import annotations
 
@@ -9,13 +9,15 @@ from typing import Any
 from platewright.files.job import Part
 from platewright.findings.grouping import grouped
 from platewright.findings.judgement import Judgement
-from platewright.findings.words import finding_words
-from platewright.geometry.plane import Bounds, Point
+from platewright.findings.words import finding_words, measured_words
+from platewright.geometry.plane import Point
 from platewright.measure import lettered
 from platewright.plate.blank import BlankBend
-from platewright.report.judgement_json import findings_json, schedules_json
-from platewright.shop.cutting import TorchPlan
-from platewright.units import Unit
+from platewright.shop.brake import BrakeRow
+from platewright.shop.scores import ScoreRow, Suggestion
+from platewright.shop.strength import Screen
+from platewright.shop.wall import Strength
+from platewright.units import Unit, format_length
 
 
 def findings_by_hand(judgements: Sequence[Judgement], unit: Unit) -> tuple[tuple[str, ...], ...]:
@@ -23,19 +25,14 @@ def findings_by_hand(judgements: Sequence[Judgement], unit: Unit) -> tuple[tuple
 
     Of a pair, a right hand with the findings of the left just says so.
     """
-    told = [tuple(_findings_lines(judgement, unit)) for judgement in judgements]
+    told = [
+        tuple(f"  {finding_words(each, unit)}" for each in grouped(judgement.findings, unit))
+        for judgement in judgements
+    ]
     return tuple(
-        _AS_THE_LEFT if index and lines and lines == told[0] else lines
+        ("  findings: as the left hand",) if index and lines and lines == told[0] else lines
         for index, lines in enumerate(told)
     )
-
-
-_AS_THE_LEFT = ("  findings: as the left hand",)
-
-
-def _findings_lines(judgement: Judgement, unit: Unit) -> Iterator[str]:
-    for finding in grouped(judgement.findings, unit):
-        yield f"  {finding_words(finding, unit)}"
 
 
 def figure_lines(part: Part) -> Iterator[str]:
@@ -78,7 +75,13 @@ def piece_json(part: Part, index: int) -> dict[str, Any]:
 
     piece, judgement, plan = part.pieces[index], part.judgements[index], part.plans[index]
     blank, stock = piece.blank, part.stock
+    box = blank.bounds
     letters = lettered(part.kind.measurements)
+    set_up = None
+    if part.mounting is not None:
+        from platewright.suspension.mounting import set_up_json
+
+        set_up = set_up_json(part.mounting, stock.thickness)
     return {
         "name": piece.name,
         "hand": piece.hand,
@@ -89,7 +92,7 @@ def piece_json(part: Part, index: int) -> dict[str, Any]:
         "blank": {
             "area_mm2": blank.outline.area,
             "perimeter_mm": blank.outline.perimeter,
-            "bounds_mm": _box(blank.bounds),
+            "bounds_mm": [box.xmin, box.ymin, box.xmax, box.ymax],
             "metal_area_mm2": blank.area,
             "mass_kg": stock.mass_kg(blank.area),
         },
@@ -101,31 +104,22 @@ def piece_json(part: Part, index: int) -> dict[str, Any]:
         "bends": [_bend_json(bend) for bend in blank.bends],
         **measured_json(piece, letters),
         "card": measured_json(part.mock_ups[index], letters),
-        **schedules_json(judgement),
-        "findings": findings_json(judgement, part.unit),
+        "scores": [_score_json(row) for row in judgement.scores],
+        "brakes": [_brake_json(row) for row in judgement.brakes],
+        "suggested_ligament": _suggestion_json(judgement.ligament),
+        "strength": _strength_json(judgement.strength),
+        "findings": _findings_json(judgement, part.unit),
         "torch_path_mm": plan.length,
-        "torch": _torch_json(plan),
+        "torch": {
+            "kerf_mm": plan.kerf,
+            "hole_kerf_mm": plan.hole_kerf,
+            "burn_mm": plan.burn_length,
+            "pierces": plan.pierces,
+            "punched": [hole.what for hole in plan.punched],
+            "cutting_minutes": plan.minutes,
+        },
         "figures": figures_json(part),
-        "travel": _set_up_json(part),
-    }
-
-
-def _set_up_json(part: Part) -> dict[str, Any] | None:
-    if part.mounting is None:
-        return None
-    from platewright.suspension.mounting import set_up_json
-
-    return set_up_json(part.mounting, part.stock.thickness)
-
-
-def _torch_json(plan: TorchPlan) -> dict[str, Any]:
-    return {
-        "kerf_mm": plan.kerf,
-        "hole_kerf_mm": plan.hole_kerf,
-        "burn_mm": plan.burn_length,
-        "pierces": plan.pierces,
-        "punched": [hole.what for hole in plan.punched],
-        "cutting_minutes": plan.minutes,
+        "travel": set_up,
     }
 
 
@@ -140,8 +134,8 @@ def _bend_json(bend: BlankBend) -> dict[str, Any]:
         "score_face": bend.score_face,
         "allowance_mm": bend.allowance,
         "inside_radius_mm": bend.inside_radius,
-        "start_mm": _pair(bend.line.start),
-        "end_mm": _pair(bend.line.end),
+        "start_mm": [bend.line.start.x, bend.line.start.y],
+        "end_mm": [bend.line.end.x, bend.line.end.y],
     }
 
 
@@ -149,9 +143,101 @@ def _xy(p: Point) -> dict[str, float]:
     return {"x_mm": p.x, "y_mm": p.y}
 
 
-def _pair(p: Point) -> list[float]:
-    return [p.x, p.y]
+# --- what is judged of it ----------------------------------------------------------------------
 
 
-def _box(box: Bounds) -> list[float]:
-    return [box.xmin, box.ymin, box.xmax, box.ymax]
+def _findings_json(judgement: Judgement, unit: Unit) -> list[dict[str, Any]]:
+    """What is found about a piece, every place by itself."""
+    return [
+        {
+            "severity": finding.severity,
+            "rule": finding.rule,
+            "place": finding.place,
+            "figures": measured_words(finding, unit),
+            "change": finding.change,
+            "source": finding.source,
+        }
+        for finding in judgement.findings
+    ]
+
+
+def _suggestion_json(suggested: Suggestion | None) -> dict[str, Any] | None:
+    return {"mm": suggested.value, "reason": suggested.reason} if suggested else None
+
+
+def _score_json(row: ScoreRow) -> dict[str, Any]:
+    return {
+        "bend": row.number,
+        "face": row.face,
+        "groove_mm": row.way.groove,
+        "depth_mm": row.depth,
+        "ligament_mm": row.way.ligament,
+        "wheel": f"{format_length(row.wheel, 'in')} cutoff wheel",
+        "wheel_mm": row.wheel,
+        "passes": row.passes,
+        "shut_angle_deg": round(math.degrees(row.shut_angle), 9),
+        "opening_mm": row.opening,
+        "weld_area_mm2": row.channel_area,
+        "weld_g": row.weld_g,
+        "wire_m": row.wire_m,
+        "moment_yield_nmm": row.moment_yield,
+        "moment_hard_nmm": row.moment_hard,
+        "push_yield_n": row.push_yield,
+        "push_hard_n": row.push_hard,
+        "lever_mm": row.effort.lever,
+        "push_limit_n": row.effort.limit,
+        "ligament_at_limit_mm": row.greatest_ligament,
+        "ligament_for_hands": _suggestion_json(row.suggestion),
+    }
+
+
+def _brake_json(row: BrakeRow) -> dict[str, Any]:
+    return {
+        "bend": row.number,
+        "inside_radius_mm": row.inside_radius,
+        "least_radius_mm": row.least.radius if row.least else None,
+        "least_radius_source": row.least.source if row.least else None,
+        "grain": row.grain,
+        "die_mm": row.die,
+        "force_n": row.force,
+        "flat_mm": row.flat,
+        "least_flat_mm": row.least_flat,
+        "leg_mm": row.flat + row.setback,
+        "shortest_leg_mm": row.least_flat + row.setback,
+        "springback": row.springback,
+    }
+
+
+def _strength_json(strength: Strength | None) -> dict[str, Any] | None:
+    if strength is None:
+        return None
+    return {
+        "load_n": strength.load,
+        "load_from": strength.origin,
+        "arm_mm": strength.arm,
+        "section": {
+            "area_mm2": strength.at_wall.area,
+            "neutral_axis_mm": strength.at_wall.neutral,
+            "second_moment_mm4": strength.at_wall.inertia,
+            **_screen_json(strength.plate),
+        },
+        "weld": {
+            "what": strength.weld_words,
+            "leg_mm": strength.leg,
+            "length_mm": strength.group.length,
+            **_screen_json(strength.weld),
+        },
+        "twists": strength.twists,
+        "caution": strength.plate.caution,
+    }
+
+
+def _screen_json(screen: Screen) -> dict[str, Any]:
+    return {
+        "stresses_mpa": dict(screen.stresses),
+        "held_against_mpa": screen.limit_mpa,
+        "held_against": screen.limit_words,
+        "strength_mpa": screen.strength_mpa,
+        "safety_margin": screen.margin,
+        "taken_for_granted": list(screen.assumptions),
+    }

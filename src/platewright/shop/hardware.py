@@ -12,13 +12,10 @@ import re
 from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Literal
 
 from platewright.errors import UnitError
 from platewright.units import MM_PER_INCH, Unit, exact_number, parse_length, plain_text
 from platewright.values import dataclass
-
-Fit = Literal["close", "normal", "loose"]
 
 _INCH = float(MM_PER_INCH)
 _GREATEST_HOLE = 300.0
