@@ -7,7 +7,7 @@ first; when none has room the next sheet is opened.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from platewright.geometry.plane import Bounds, Vector
@@ -34,44 +34,30 @@ class Spread:
 Liking = Callable[[Spread, Spread, Spread], tuple[Column, ...]]
 
 
-def _shortest_strip(part: Spread, _: Spread, __: Spread) -> tuple[Column, ...]:
-    """As little of the sheet's length as can be, then of its width."""
-    return part.far, part.across_far
-
-
-def _lowest(part: Spread, _: Spread, __: Spread) -> tuple[Column, ...]:
-    """Near the sheet's end, then near its side, by the part's near edges."""
-    return part.near, part.across_near
-
-
-def _smallest_box(part: Spread, laid: Spread, room: Spread) -> tuple[Column, ...]:
-    """The smallest box round all that lies there, then the shortest strip."""
-    box = (laid.far - laid.near) * (laid.across_far - laid.across_near)
-    return (box, *_shortest_strip(part, laid, room))
-
-
-def _narrowest(part: Spread, _: Spread, __: Spread) -> tuple[Column, ...]:
-    """As little of the sheet's width as can be, then of its length."""
-    return part.across_far, part.far
-
-
-def _outermost(part: Spread, laid: Spread, room: Spread) -> tuple[Column, ...]:
+def _outermost(part: Spread, _: Spread, room: Spread) -> tuple[Column, ...]:
     """Near the corners of the room, then near its edges, the middle last."""
-    along = _less(part.near - room.near, room.far - part.far)
-    across = _less(part.across_near - room.across_near, room.across_far - part.across_far)
-    return (along + across, *_shortest_strip(part, laid, room))
 
+    def less(a: Column, b: Column) -> Column:
+        return (a + b - abs(a - b)) / 2
 
-def _less(a: Column, b: Column) -> Column:
-    """The lesser of two numbers, column by column."""
-    return (a + b - abs(a - b)) / 2
+    along = less(part.near - room.near, room.far - part.far)
+    across = less(part.across_near - room.across_near, room.across_far - part.across_far)
+    return (along + across, part.far, part.across_far)
 
 
 LIKINGS: tuple[Liking, ...] = (
-    _shortest_strip,
-    _lowest,
-    _smallest_box,
-    _narrowest,
+    # as little of the sheet's length as can be, then of its width
+    lambda part, _laid, _room: (part.far, part.across_far),
+    # near the sheet's end, then near its side, by the part's near edges
+    lambda part, _laid, _room: (part.near, part.across_near),
+    # the smallest box round all that lies there, then the shortest strip
+    lambda part, laid, _room: (
+        (laid.far - laid.near) * (laid.across_far - laid.across_near),
+        part.far,
+        part.across_far,
+    ),
+    # as little of the sheet's width as can be, then of its length
+    lambda part, _laid, _room: (part.across_far, part.far),
     _outermost,
 )
 
@@ -139,7 +125,10 @@ def _find_home(problem: Problem, plan: Plan, bins: list[Bin], part: int, held: i
         return True
     if _lay_on_any(problem, plan, bins, part, turns):
         return True
-    for sheet in _openable(problem, plan, bins):
+    for sheet in plan.stock:
+        count = problem.sheets[sheet].count
+        if count is not None and sum(each.sheet == sheet for each in bins) >= count:
+            continue
         fresh = Bin(sheet, Packing(problem.rooms[sheet], problem.no_fit))
         # a part that fits a sheet only askew must have its turn
         if _lay_on_any(problem, plan, [fresh], part, turns) or _lay_on_any(
@@ -148,13 +137,6 @@ def _find_home(problem: Problem, plan: Plan, bins: list[Bin], part: int, held: i
             bins.append(fresh)
             return True
     return False
-
-
-def _openable(problem: Problem, plan: Plan, bins: list[Bin]) -> Iterator[int]:
-    for sheet in plan.stock:
-        count = problem.sheets[sheet].count
-        if count is None or sum(each.sheet == sheet for each in bins) < count:
-            yield sheet
 
 
 def _lay_on_any(
@@ -167,32 +149,31 @@ def _lay(problem: Problem, plan: Plan, into: Bin, part: int, turns: tuple[Turn, 
     """Lay a part at the best place in a sheet, if there is any."""
     if (part, turns) in into.full:
         return False
-    best = min(_choices(problem, plan, into, turns), default=None)
-    if best is None:
-        into.full.add((part, turns))
-        return False
-    into.packing.lay(best.shape, best.at)
-    into.spots.append(Spot(part, best.turn, Vector(*best.at)))
-    into.box = _union(into.box, _shifted(problem.shapes[best.shape].box, best.at))
-    return True
-
-
-def _choices(problem: Problem, plan: Plan, into: Bin, turns: tuple[Turn, ...]) -> Iterator[Choice]:
-    """The best place in each turn."""
+    # the best place in each turn
+    choices = []
     for turn, shape in turns:
         xs, ys = into.packing.places(shape)
         if len(xs):
             ranks = _ranks(LIKINGS[plan.liking], into, problem.shapes[shape].box, xs, ys)
             best = _first(ranks)
             rank = tuple(float(column[best]) for column in ranks)
-            yield Choice(rank, shape, (float(xs[best]), float(ys[best])), turn)
+            choices.append(Choice(rank, shape, (float(xs[best]), float(ys[best])), turn))
+    if not choices:
+        into.full.add((part, turns))
+        return False
+    chosen = min(choices)
+    into.packing.lay(chosen.shape, chosen.at)
+    into.spots.append(Spot(part, chosen.turn, Vector(*chosen.at)))
+    box, (x, y) = problem.shapes[chosen.shape].box, chosen.at
+    laid = Bounds(box.xmin + x, box.ymin + y, box.xmax + x, box.ymax + y)
+    into.box = laid if into.box is None else into.box.union(laid)
+    return True
 
 
 def _ranks(liking: Liking, into: Bin, box: Bounds, xs: Column, ys: Column) -> list[Column]:
     """How a part ranks at each of some shifts, less is better."""
     laid = into.box or Bounds(math.inf, math.inf, -math.inf, -math.inf)
     left, low, right, high = box.xmin + xs, box.ymin + ys, box.xmax + xs, box.ymax + ys
-    part = (left, low, right, high)
     whole = (
         left.clip(max=laid.xmin),
         low.clip(max=laid.ymin),
@@ -201,14 +182,14 @@ def _ranks(liking: Liking, into: Bin, box: Bounds, xs: Column, ys: Column) -> li
     )
     room = into.packing.room.box
     spreads = (
-        _spread(box, into) for box in (part, whole, (room.xmin, room.ymin, room.xmax, room.ymax))
+        Spread(x, y, far_x, far_y) if into.lying else Spread(y, x, far_y, far_x)
+        for x, y, far_x, far_y in (
+            (left, low, right, high),
+            whole,
+            (room.xmin, room.ymin, room.xmax, room.ymax),
+        )
     )
     return [column.round(_ALIKE) for column in liking(*spreads)]
-
-
-def _spread(box: tuple[Column, Column, Column, Column], into: Bin) -> Spread:
-    left, low, right, high = box
-    return Spread(left, low, right, high) if into.lying else Spread(low, left, high, right)
 
 
 def _first(ranks: Sequence[Column]) -> int:
@@ -217,12 +198,3 @@ def _first(ranks: Sequence[Column]) -> int:
     for column in ranks[1:]:
         least &= column == column[least].min()
     return int(least.argmax())
-
-
-def _shifted(box: Bounds, by: XY) -> Bounds:
-    x, y = by
-    return Bounds(box.xmin + x, box.ymin + y, box.xmax + x, box.ymax + y)
-
-
-def _union(laid: Bounds | None, box: Bounds) -> Bounds:
-    return box if laid is None else laid.union(box)

@@ -7,7 +7,7 @@ runs. Parts are turned but never mirrored: a mirrored part would be of the other
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from functools import reduce
 from typing import Literal
 
@@ -215,20 +215,12 @@ def across_grain(piece: Piece) -> float:
 
     Where bends run several ways, the way with the greatest length of bend is brought square.
     """
-    ways = list(_bend_ways(piece))
-    if not ways:
-        return 0.0
-    longest = max(
-        ways, key=lambda way: math.fsum(length for at, length in ways if _alike(at, way[0]))
-    )
-    return (math.pi / 2 - longest[0]) % math.pi
+    # direction (in a half turn) and length of each bend line
+    ways = [(b.line.direction.angle % math.pi, b.line.length) for b in piece.blank.bends]
 
+    def bent(way: tuple[float, float]) -> float:
+        """The length of all bends that run one way, to a degree."""
+        alike = math.radians(1)
+        return math.fsum(w for at, w in ways if abs(math.remainder(at - way[0], math.pi)) < alike)
 
-def _bend_ways(piece: Piece) -> Iterator[tuple[float, float]]:
-    """Direction (in a half turn) and length of each bend line."""
-    for bend in piece.blank.bends:
-        yield bend.line.direction.angle % math.pi, bend.line.length
-
-
-def _alike(a: float, b: float) -> bool:
-    return abs(math.remainder(a - b, math.pi)) < math.radians(1)
+    return (math.pi / 2 - max(ways, key=bent)[0]) % math.pi if ways else 0.0

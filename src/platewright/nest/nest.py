@@ -49,10 +49,11 @@ def nest(
     )
     for each in nested:
         require_proof(each, rules)
+    metal = math.fsum(part.piece.blank.area * part.count for part in parts)
     return Nest(
         stock=parts[0].piece.bracket.stock,
         sheets=nested,
-        least=_least(parts, sheets),
+        least=math.ceil(metal / max(sheet.area for sheet in sheets) - 1e-9),
         stopped=stopped,
     )
 
@@ -79,11 +80,6 @@ def _counted(sheets: Iterable[NestedSheet]) -> tuple[NestedSheet, ...]:
     return tuple(replace(sheet, laid=tuple(map(numbered, sheet.laid))) for sheet in sheets)
 
 
-def _least(parts: Sequence[NestPart], sheets: Sequence[Sheet]) -> int:
-    metal = math.fsum(part.piece.blank.area * part.count for part in parts)
-    return math.ceil(metal / max(sheet.area for sheet in sheets) - 1e-9)
-
-
 # --- the order of cutting ---------------------------------------------------------------------
 
 
@@ -93,6 +89,12 @@ def in_cutting_order(laid: Sequence[Laid], start: Point = ORIGIN) -> tuple[Laid,
     Part by part, the nearest first pierce next, so that nothing is cut in metal that has come
     loose; what lies in the hole of another part is cut before that hole falls out.
     """
+
+    def reach(each: Laid) -> tuple[float, float, float]:
+        """How far the torch goes to begin a part; its place, so that no tie is left to chance."""
+        first = each.torch.cuts[0].pierce
+        return round(first.distance(start), 6), first.x, first.y
+
     left = list(laid)
     boxes = [host.torch.cuts[-1].path.bounds for host in laid]
     guests = {
@@ -103,7 +105,7 @@ def in_cutting_order(laid: Sequence[Laid], start: Point = ORIGIN) -> tuple[Laid,
     while left:
         waiting = {id(each) for each in left}
         free = [e for e in left if not any(id(guest) in waiting for guest in guests[id(e)])]
-        chosen = min(free or left, key=lambda each: _reach(each, start))
+        chosen = min(free or left, key=reach)
         left.remove(chosen)
         ordered.append(chosen)
         start = chosen.torch.cuts[-1].finish
@@ -115,9 +117,3 @@ def _lies_in_hole(guest: Laid, host: Laid, box: Bounds) -> bool:
     corner = guest.piece.blank.outline.corners[0]
     within = guest is not host and box.meets(Bounds.of(corner))
     return within and host.torch.cuts[-1].path.contains(corner)
-
-
-def _reach(laid: Laid, start: Point) -> tuple[float, float, float]:
-    """How far the torch goes to begin a part; its place, so that no tie is left to chance."""
-    first = laid.torch.cuts[0].pierce
-    return round(first.distance(start), 6), first.x, first.y

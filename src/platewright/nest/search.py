@@ -160,20 +160,18 @@ def _beginnings(problem: Problem) -> Iterator[Plan]:
     copies = [i for i, part in enumerate(problem.parts) for _ in range(part.count)]
     orders = [tuple(sorted(copies, key=lambda i: (-sizes[i], i))) for sizes in measures]
     askew = any(len(turns) > 4 for turns in problem.turned)
+    # remnants before new sheets; each sort from the largest down, then from the smallest up
+    sheets = list(enumerate(problem.sheets))
+    falling = sorted(sheets, key=lambda each: (not each[1].remnant, -each[1].area, each[0]))
+    rising = sorted(sheets, key=lambda each: (not each[1].remnant, each[1].area, each[0]))
+    stocks = dict.fromkeys(tuple(i for i, _ in order) for order in (falling, rising))
     kinds = product(
         (True, False)[: 1 + askew],
         range(len(LIKINGS)),
         dict.fromkeys(orders),
-        _stock_orders(problem.sheets),
+        stocks,
     )
     return (Plan(order, liking, stock, square) for square, liking, order, stock in kinds)
-
-
-def _stock_orders(sheets: Sequence[Sheet]) -> list[tuple[int, ...]]:
-    """Remnants before new sheets; each sort from the largest down, from the smallest up."""
-    falling = sorted(range(len(sheets)), key=lambda i: (not sheets[i].remnant, -sheets[i].area, i))
-    rising = sorted(range(len(sheets)), key=lambda i: (not sheets[i].remnant, sheets[i].area, i))
-    return list(dict.fromkeys((tuple(falling), tuple(rising))))
 
 
 def _changed(problem: Problem, best: Trial, chance: random.Random) -> Plan:
@@ -235,7 +233,7 @@ def _rank(problem: Problem, layout: Layout, homeless: Sequence[int]) -> tuple[fl
     rectangle, as a length of the sheet's longer side; the sum of the boxes round what is laid.
     """
     sheets = [problem.sheets[sheet] for sheet, _ in layout]
-    boxes = [_box(problem, spots) for _, spots in layout]
+    boxes = [reduce(Bounds.union, map(problem.burnt_box, spots)) for _, spots in layout]
     reached = 0.0
     if layout:
         sheet, spots = problem.sheets[layout[-1][0]], layout[-1][1]
@@ -268,11 +266,6 @@ def _last_at_end(problem: Problem, layout: Layout) -> Layout:
     return [*layout[:last], *layout[last + 1 :], layout[last]]
 
 
-def _box(problem: Problem, spots: Sequence[Spot]) -> Bounds:
-    """The box round what is burnt on a sheet."""
-    return reduce(Bounds.union, (problem.burnt_box(spot) for spot in spots))
-
-
 # --- refusing ---------------------------------------------------------------------------------
 
 
@@ -284,17 +277,18 @@ def _require_fits(problem: Problem) -> None:
         if not any(problem.goes_on(index, sheet) for sheet in range(len(problem.sheets)))
     ]
     if lost:
+        told = []
+        for piece in lost:
+            box = piece.blank.bounds
+            inches = f"{format_length(box.width, 'in')} x {format_length(box.height, 'in')}"
+            told.append(
+                f"{piece.name}: its blank, {inches} ({box.width:.0f} x {box.height:.0f} mm), fits "
+                "none of the stock in any turn it may take\n"
+            )
         raise NestError(
-            "\n".join(_too_large(piece.name, piece.blank.bounds) for piece in lost)
-            + f"\nThe stock: {', '.join(sheet.name for sheet in problem.sheets)}; "
+            "".join(told) + f"The stock: {', '.join(sheet.name for sheet in problem.sheets)}; "
             f"margin {both_units(problem.rules.margin)}. Nothing was written"
         )
-
-
-def _too_large(name: str, box: Bounds) -> str:
-    inches = f"{format_length(box.width, 'in')} x {format_length(box.height, 'in')}"
-    mm = f"{box.width:.0f} x {box.height:.0f} mm"
-    return f"{name}: its blank, {inches} ({mm}), fits none of the stock in any turn it may take"
 
 
 def _require_homes(problem: Problem, homeless: Sequence[int]) -> None:
