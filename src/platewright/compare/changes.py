@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Motion, Vector
-from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Bracket, Cutout, Hole
 from platewright.plate.dimension import Dimension, PanelFace, Quantity, Spot, Straight
@@ -52,11 +51,11 @@ class OpeningChange:
     @property
     def differs(self) -> bool:
         """Whether anything changed."""
-        return self.reshaped or self.by.length > TOLERANCE or _is_cut(self.old) != _is_cut(self.new)
-
-
-def _is_cut(opening: Opening | None) -> bool:
-    return opening is not None and (isinstance(opening, Cutout) or opening.cut)
+        was, is_now = (
+            each is not None and (isinstance(each, Cutout) or each.cut)
+            for each in (self.old, self.new)
+        )
+        return self.reshaped or self.by.length > TOLERANCE or was != is_now
 
 
 def alike(one: Circle | Contour, other: Circle | Contour) -> bool:
@@ -126,16 +125,13 @@ def bend_changes(before: Blank, after: Blank) -> Iterator[BendChange]:
         if old is None or new is None:
             yield BendChange(child=child, old=old, new=new)
             continue
-        change = BendChange(child=child, old=old, new=new, shift=_shift(old.line, new.line))
+        # how far the ends of its line lie off the course of the old one, the greater
+        left, ends = old.line.direction.left, (new.line.start, new.line.end)
+        shift = max(abs((end - old.line.start).dot(left)) for end in ends)
+        change = BendChange(child=child, old=old, new=new, shift=shift)
         longer = abs(old.line.length - new.line.length) > TOLERANCE
         if not change.same_groove or longer or change.angle_differs:
             yield change
-
-
-def _shift(old: Line, new: Line) -> float:
-    """How far the ends of a line lie off the course of another, the greater, mm."""
-    left = old.direction.left
-    return max(abs((end - old.start).dot(left)) for end in (new.start, new.end))
 
 
 # --- dimensions -------------------------------------------------------------------------------

@@ -25,7 +25,7 @@ from platewright.compare.changes import (
 )
 from platewright.compare.edges import EdgeChange, bounding_edge, edge_changes, placed_edges
 from platewright.geometry.offset import Region
-from platewright.geometry.plane import IDENTITY, Motion, Point
+from platewright.geometry.plane import IDENTITY, Motion
 from platewright.geometry.regions import Patch, leftover
 from platewright.geometry.segment import Line
 from platewright.plate.blank import Blank, BlankBend, blank_of
@@ -79,16 +79,13 @@ class Comparison:
         """What becomes of a part made to the old file so far."""
         if not self.same_stock or self.added:
             return "cut again"
-        if stage != "cut" and (self.other_hand or self.stranded or not self._bends_serve):
+        serve = all(change.same_groove for change in self.bends if change.old and change.new)
+        if stage != "cut" and (self.other_hand or self.stranded or not serve):
             return "cut again"
         anew = any(change.angle_differs for change in self.bends if change.new)
         if stage == "bent" and anew:
             return "bend anew"
         return "trim" if self.removed else "as it is"
-
-    @property
-    def _bends_serve(self) -> bool:
-        return all(change.same_groove for change in self.bends if change.old and change.new)
 
     @property
     def unchanged(self) -> bool:
@@ -110,7 +107,14 @@ def compare(old: Bracket, new: Bracket, *, other_hand: bool = False) -> Comparis
         _laid(before, after.moved(motion), same_stock=old.stock == new.stock, other_hand=other_hand)
         for motion in _motions(before, after)
     ]
-    best = min(bare, key=_badness)
+
+    def badness(found: Comparison) -> tuple[int, int, float]:
+        """Whether it must be cut again, unbent first and then worked; how much metal differs."""
+        area = math.fsum(each.patch.area for each in (*found.added, *found.removed))
+        again = [found.outcome(stage) == "cut again" for stage in found.stages]
+        return int(again[0]), sum(again), round(area, 3)
+
+    best = min(bare, key=badness)
     return replace(
         best,
         edges=tuple(edge_changes(before, best.new)),
@@ -118,13 +122,6 @@ def compare(old: Bracket, new: Bracket, *, other_hand: bool = False) -> Comparis
         removed=tuple(_located(best.removed, best.new, before)),
         dimensions=tuple(dimension_changes(old, new, (before, best.new))),
     )
-
-
-def _badness(found: Comparison) -> tuple[int, int, float]:
-    """Whether it must be cut again, first unbent and then worked, and how much metal differs."""
-    area = math.fsum(each.patch.area for each in (*found.added, *found.removed))
-    again = [found.outcome(stage) == "cut again" for stage in found.stages]
-    return int(again[0]), sum(again), round(area, 3)
 
 
 def _laid(before: Blank, after: Blank, *, same_stock: bool, other_hand: bool) -> Comparison:
@@ -160,10 +157,12 @@ def _metal(blank: Blank) -> Region:
 
 def _motions(before: Blank, after: Blank) -> list[Motion]:
     """Ways to lay the new blank on the old: as drawn, by holes and cut-outs, by bends, by edges."""
+    olds = {bend.child: bend.line for bend in before.bends}
+    bends = [(olds[bend.child], bend.line) for bend in after.bends if bend.child in olds]
     found = [
         IDENTITY,
         *_by_openings(before, after),
-        *_by_lines(_bend_pairs(before, after)),
+        *_by_lines(bends),
         *_by_lines(_edge_pairs(before, after)),
     ]
     seen: dict[tuple[float, ...], Motion] = {}
@@ -180,13 +179,6 @@ def _by_openings(before: Blank, after: Blank) -> Iterator[Motion]:
             motion = Motion.translation(by)
             if new.what == old.what and alike(edge_of(new).moved(motion), edge_of(old)):
                 yield motion
-
-
-def _bend_pairs(before: Blank, after: Blank) -> Iterator[tuple[Line, Line]]:
-    olds = {bend.child: bend.line for bend in before.bends}
-    for bend in after.bends:
-        if bend.child in olds:
-            yield olds[bend.child], bend.line
 
 
 def _edge_pairs(before: Blank, after: Blank) -> Iterator[tuple[Line, Line]]:
@@ -214,15 +206,13 @@ def _by_lines(pairs: Iterable[tuple[Line, Line]]) -> Iterator[Motion]:
 
 def _stranded(before: Blank, after: Blank) -> Iterator[BlankBend]:
     """Old bends that are gone although some of their line lies in the new metal."""
-    kept = {bend.child for bend in after.bends}
+    kept, outline = {bend.child for bend in after.bends}, after.outline
     for bend in before.bends:
         spots = (bend.line.point_at((i + 0.5) / 8) for i in range(8))
-        if bend.child not in kept and any(_within(after, spot) for spot in spots):
+        if bend.child not in kept and any(
+            outline.contains(spot) and outline.distance(spot) > TOLERANCE for spot in spots
+        ):
             yield bend
-
-
-def _within(blank: Blank, p: Point) -> bool:
-    return blank.outline.contains(p) and blank.outline.distance(p) > TOLERANCE
 
 
 def _located(patches: tuple[Located, ...], other: Blank, bearer: Blank) -> Iterator[Located]:
@@ -231,12 +221,13 @@ def _located(patches: tuple[Located, ...], other: Blank, bearer: Blank) -> Itera
     That is the other's opening that it fills, or the bearer's edge that it lies along.
     """
     edges = placed_edges(bearer)
+    openings = [(each, edge_of(each)) for each in openings_of(other)]
     for patch in (each.patch for each in patches):
-        opening = next((each for each in openings_of(other) if _is_of(patch, each)), None)
+        filled = (
+            opening
+            for opening, edge in openings
+            if all(edge.contains(p) or edge.distance(p) <= TOLERANCE for p in patch.outer)
+        )
+        opening = next(filled, None)
         where = opening.what if opening else bounding_edge(patch, edges, other.outline)
         yield Located(patch=patch, where=where, opening=opening)
-
-
-def _is_of(patch: Patch, opening: Opening) -> bool:
-    edge = edge_of(opening)
-    return all(edge.contains(p) or edge.distance(p) <= TOLERANCE for p in patch.outer)

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from platewright.compare.changes import (
     TOLERANCE,
     BendChange,
-    DimensionChange,
     Opening,
     OpeningChange,
     edge_of,
@@ -30,24 +29,26 @@ _OUTCOMES: dict[Outcome, str] = {
 def sections(found: Comparison, unit: Unit) -> Iterator[tuple[str, list[str]]]:
     """What changed, subject by subject; nothing of a subject in which nothing did."""
     told: dict[str, Iterator[str]] = {
-        "metal": _metal(found, unit),
+        "metal": (
+            f"metal {what}: {_patch(each, unit)}"
+            for what, patches in (("added", found.added), ("removed", found.removed))
+            for each in patches
+        ),
         "outline": (f"{c.panel}: {c.edge} {_edge(c, unit)}" for c in found.edges),
-        "bends": (_bend(change, unit) for change in found.bends),
+        "bends": (
+            f"bend {bend.number} ({change.child}): {', '.join(_bend_words(change, unit))}"
+            for change in found.bends
+            if (bend := change.new or change.old)
+        ),
         "holes and cut-outs": (
             (f"{change.what}: {', '.join(_opening_words(change, unit))}")
             for change in found.openings
         ),
-        "checks": (_dimension(change, unit) for change in found.dimensions),
+        "checks": _dimensions(found, unit),
     }
     for subject, lines in told.items():
         if texts := list(lines):
             yield subject, texts
-
-
-def _metal(found: Comparison, unit: Unit) -> Iterator[str]:
-    """Metal that the old blank lacks, and metal that comes off."""
-    yield from (f"metal added: {_patch(each, unit)}" for each in found.added)
-    yield from (f"metal removed: {_patch(each, unit)}" for each in found.removed)
 
 
 def _patch(each: Located, unit: Unit) -> str:
@@ -129,12 +130,6 @@ def _size(opening: Opening, unit: Unit) -> str:
     return f"{format_length(box.width, unit)} x {format_length(box.height, unit)}"
 
 
-def _bend(change: BendChange, unit: Unit) -> str:
-    bend = change.new or change.old
-    assert bend is not None
-    return f"bend {bend.number} ({change.child}): {', '.join(_bend_words(change, unit))}"
-
-
 def _bend_words(change: BendChange, unit: Unit) -> Iterator[str]:
     old, new = change.old, change.new
     if old is None or new is None:
@@ -154,15 +149,16 @@ def _bend_words(change: BendChange, unit: Unit) -> Iterator[str]:
         yield f"made otherwise ({old.way.words} -> {new.way.words}, other figures)"
 
 
-def _dimension(change: DimensionChange, unit: Unit) -> str:
-    """A distance to measure that changed, * where it decides the fit."""
-    old, new = (
-        "none" if value is None
-        else format_length(value, unit) if change.quantity == "length"
-        else format_angle(value)
-        for value in (change.old, change.new)
-    )  # fmt: skip
-    return f"{change.words}: {old} -> {new}{' *' if change.critical else ''}"
+def _dimensions(found: Comparison, unit: Unit) -> Iterator[str]:
+    """Distances to measure that changed, * where they decide the fit."""
+    for change in found.dimensions:
+        old, new = (
+            "none" if value is None
+            else format_length(value, unit) if change.quantity == "length"
+            else format_angle(value)
+            for value in (change.old, change.new)
+        )  # fmt: skip
+        yield f"{change.words}: {old} -> {new}{' *' if change.critical else ''}"
 
 
 # --- what becomes of it -----------------------------------------------------------------------
@@ -179,13 +175,10 @@ def outcome_words(found: Comparison, unit: Unit) -> Iterator[str]:
         return
     for outcome, why in dict.fromkeys(told.values()):
         stages = [_STAGES[stage] for stage in found.stages if told[stage] == (outcome, why)]
-        yield f"{_either(stages)} {_OUTCOMES[outcome]}{': ' if why else ''}{'; '.join(why)}."
-
-
-def _either(stages: list[str]) -> str:
-    """ "A part that is cut, scored or bent", the stages as they come."""
-    first = ", ".join(stages[:-1])
-    return "A part that is " + (f"{first} or {stages[-1]}" if first else stages[-1])
+        # "A part that is cut, scored or bent", the stages as they come
+        first = f"{', '.join(stages[:-1])} or " if stages[1:] else ""
+        so_far = f"A part that is {first}{stages[-1]}"
+        yield f"{so_far} {_OUTCOMES[outcome]}{': ' if why else ''}{'; '.join(why)}."
 
 
 def reasons(found: Comparison, stage: Stage, unit: Unit) -> Iterator[str]:

@@ -194,24 +194,21 @@ def table(of: Travel) -> tuple[tuple[str, ...], ...]:
     unit = of.layout.unit
     lengths = tuple(f"{name}, {unit}" for name in ("lift", "spring", "drift"))
     heads = (*lengths, "tilt, °", f"axle, {unit}", "turn, °", "ratio")
-    rows = [_cells(position, unit) for position in of.positions[::EVERY]]
-    if any(r.load is not None and r.load.pressure_mpa is not None for r in of.positions):
+    pressures = [r.load.pressure_mpa if r.load else None for r in of.positions]
+    rows = [
+        (
+            *(_decimal(mm, unit) for mm in (position.lift, position.gap, position.drift)),
+            format_figure(math.degrees(position.tilt), 1),
+            _decimal(position.axle.x, unit),
+            format_figure(math.degrees(position.turn), 1),
+            f"{position.ratio:.3f}",
+            "-" if pressure is None else pressure_words(pressure, unit).split()[0],
+        )
+        for position, pressure in zip(of.positions[::EVERY], pressures[::EVERY], strict=True)
+    ]
+    if any(pressure is not None for pressure in pressures):
         return ((*heads, f"pressure, {'psi' if unit == 'in' else 'bar'}"), *rows)
     return (heads, *(row[:-1] for row in rows))
-
-
-def _cells(position: Position, unit: Unit) -> tuple[str, ...]:
-    pressure = position.load.pressure_mpa if position.load else None
-    return (
-        _decimal(position.lift, unit),
-        _decimal(position.gap, unit),
-        _decimal(position.drift, unit),
-        format_figure(math.degrees(position.tilt), 1),
-        _decimal(position.axle.x, unit),
-        format_figure(math.degrees(position.turn), 1),
-        f"{position.ratio:.3f}",
-        "-" if pressure is None else pressure_words(pressure, unit).split()[0],
-    )
 
 
 def _decimal(mm: float, unit: Unit) -> str:
@@ -221,26 +218,19 @@ def _decimal(mm: float, unit: Unit) -> str:
 
 def travel_words(of: Travel) -> str:
     """The travel for a person: figures to carry, a table by lift, warnings, cautions."""
-    return "\n".join(_lines(of))
-
-
-def _lines(of: Travel) -> Iterator[str]:
+    lines: list[str] = []
     for group in figure_groups(of):
-        yield group.title
+        lines.append(group.title)
         wide = max(len(figure.what) for figure in group.figures)
-        for figure in group.figures:
-            yield f"  {figure.what:<{wide}}  {figure.shown(of.layout.unit)}"
-    yield ""
-    yield f"By lift{as_it_stands(of)}"
+        lines += [f"  {each.what:<{wide}}  {each.shown(of.layout.unit)}" for each in group.figures]
     rows = table(of)
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    lines += ["", f"By lift{as_it_stands(of)}"]
     for row in rows:
-        yield "  " + "  ".join(cell.rjust(wide) for cell, wide in zip(row, widths, strict=True))
-    yield f"  {LEGEND}"
-    yield ""
+        lines.append("  " + "  ".join(map(str.rjust, row, widths)))
     marks = {"change": "CHANGE", "mind": "MIND", "know": "NOTE"}
-    yield from (f"{marks[warning.weight]}: {warning.words}" for warning in warnings(of))
-    yield from CAUTIONS
+    remarks = [f"{marks[warning.weight]}: {warning.words}" for warning in warnings(of)]
+    return "\n".join((*lines, f"  {LEGEND}", "", *remarks, *CAUTIONS))
 
 
 # --- JSON -------------------------------------------------------------------------------------
