@@ -51,12 +51,19 @@ def with_feature(bracket: Bracket, feature: Feature, number: int, key: str) -> B
     Raises BuildError with the keys that disagree.
     """
     panel = named_panel(bracket, feature.panel)
-    piece = _piece(feature, _turn(panel, feature), _name(feature, number))
+    kinds = {RoundHole: "hole", Slot: "slot", CutOut: "cut-out", HolePattern: "pattern"}
+    name = feature.name or f"{kinds.get(type(feature), 'mark')} {number}"
+    piece = _piece(feature, _turn(panel, feature), name)
     at = place_of(bracket, panel, feature, piece.reach)
     put = piece.moved(Motion.translation(at - ORIGIN))
     require_on(panel, put.holes, put.cutouts, _way_words(feature))
     found = tuple(_dimensions(bracket, panel, feature, at, put, key))
-    changed = with_panel(bracket, panel.name, lambda old: _joined(old, put))
+
+    def joined(old: Panel) -> Panel:
+        holes, cutouts = (*old.holes, *put.holes), (*old.cutouts, *put.cutouts)
+        return replace(old, holes=holes, cutouts=cutouts, marks=(*old.marks, *put.marks))
+
+    changed = with_panel(bracket, panel.name, joined)
     return replace(changed, dimensions=(*bracket.dimensions, *found))
 
 
@@ -81,11 +88,6 @@ class _Addition:
         )
 
 
-def _name(feature: Feature, number: int) -> str:
-    words = {RoundHole: "hole", Slot: "slot", CutOut: "cut-out", HolePattern: "pattern"}
-    return feature.name or f"{words.get(type(feature), 'mark')} {number}"
-
-
 def _turn(panel: Panel, feature: Feature) -> Motion:
     """The turn from the feature's own x axis to the panel."""
     if not isinstance(feature, TurnedFeature):
@@ -97,21 +99,13 @@ def _turn(panel: Panel, feature: Feature) -> Motion:
     return Motion.frame(ORIGIN, along.turned(feature.turn))
 
 
-def _joined(panel: Panel, piece: _Addition) -> Panel:
-    return replace(
-        panel,
-        holes=(*panel.holes, *piece.holes),
-        cutouts=(*panel.cutouts, *piece.cutouts),
-        marks=(*panel.marks, *piece.marks),
-    )
-
-
 # --- one piece for each feature ---------------------------------------------------------------
 
 
 def _piece(feature: Feature, turn: Motion, name: str) -> _Addition:
     if isinstance(feature, RoundHole):
-        return _round_hole(feature, name)
+        hole = _hole(feature, name, ORIGIN, cut=not feature.mark_only)
+        return _Addition(name=name, reach=lambda _: hole.diameter / 2, holes=(hole,))
     if isinstance(feature, Slot):
         return _slot(feature, turn, name)
     if isinstance(feature, CutOut):
@@ -138,11 +132,6 @@ def _hole(feature: RoundHole | HolePattern, what: str, at: Point, *, cut: bool =
         role="port" if port else "bolt" if bolt else "plain",
         fastener=size.diameter,
     )
-
-
-def _round_hole(feature: RoundHole, name: str) -> _Addition:
-    hole = _hole(feature, name, ORIGIN, cut=not feature.mark_only)
-    return _Addition(name=name, reach=lambda _: hole.diameter / 2, holes=(hole,))
 
 
 def _slot(slot: Slot, turn: Motion, name: str) -> _Addition:
@@ -174,12 +163,11 @@ def _cut_out(cut_out: CutOut, turn: Motion, name: str) -> _Addition:
 
 
 def _cut(name: str, contour: Contour) -> _Addition:
-    return _Addition(name=name, reach=_reach_of(contour), cutouts=(Cutout(name, contour),))
+    def reach(way: Vector) -> float:
+        """How far the contour reaches: its box's side after a turn, exact for arcs."""
+        return contour.moved(Motion.rotation(-way.angle)).bounds.xmax
 
-
-def _reach_of(contour: Contour) -> Reach:
-    """How far a contour reaches from the origin: its box's side after a turn, exact for arcs."""
-    return lambda d: contour.moved(Motion.rotation(-d.angle)).bounds.xmax
+    return _Addition(name=name, reach=reach, cutouts=(Cutout(name, contour),))
 
 
 def _pattern(pattern: HolePattern, turn: Motion, name: str) -> _Addition:

@@ -85,18 +85,14 @@ def with_scribed(bracket: Bracket, scribes: Sequence[Scribe]) -> Bracket:
     """
     passes: dict[tuple[str, str], list[tuple[int, Scribe]]] = {}
     for number, scribe in enumerate(scribes, 1):
-        panel = _panel_of(bracket, scribe, number)
+        try:
+            panel = named_panel(bracket, scribe.panel)
+        except BuildError as error:
+            raise BuildError(error.message, f"scribe[{number}].panel") from None
         passes.setdefault((panel.name, scribe.edge), []).append((number, scribe))
     for (name, edge), given in passes.items():
         bracket = _with_edge_scribed(bracket, name, edge, given)
     return bracket
-
-
-def _panel_of(bracket: Bracket, scribe: Scribe, number: int) -> Panel:
-    try:
-        return named_panel(bracket, scribe.panel)
-    except BuildError as error:
-        raise BuildError(error.message, f"scribe[{number}].panel") from None
 
 
 def _with_edge_scribed(
@@ -123,7 +119,10 @@ def _with_edge_scribed(
     marks = [Mark(line, "original", f"original {edge}")]
     stations: dict[float, Mark] = {}
     for (number, scribe), own in zip(given, points, strict=True):
-        for at, station in _stations(bracket, panel, scribe, number, own):
+        zero_at, ahead = _zero(bracket, panel, scribe, number)
+        # where the tape's zero and each reading stand along the edge, and what the tape showed
+        for at in (zero_at, *(p.x for p in own)):
+            station = 0.0 if at == zero_at else (at - zero_at) * ahead
             height = max(_heights(chain, at))
             tick = Line(Point(at, height), Point(at, height + _TICK))
             bent = panel.drawn_edge(scribe.zero_at) is not None
@@ -132,15 +131,6 @@ def _with_edge_scribed(
             stations.setdefault(at, Mark(tick.moved(panel_from_edge), "station", zero, station))
     marks += stations.values()
     return with_panel(scribed, name, lambda old: replace(old, marks=(*old.marks, *marks)))
-
-
-def _stations(
-    bracket: Bracket, panel: Panel, scribe: Scribe, number: int, points: Sequence[Point]
-) -> Iterator[tuple[float, float]]:
-    """Where the tape's zero and each reading of a pass stand along the edge, and what it showed."""
-    zero, ahead = _zero(bracket, panel, scribe, number)
-    for at in (zero, *(p.x for p in points)):
-        yield at, 0.0 if at == zero else (at - zero) * ahead
 
 
 def _require_one_way(given: list[tuple[int, Scribe]]) -> None:

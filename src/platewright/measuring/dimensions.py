@@ -156,24 +156,17 @@ def _part_tape(each: Dimension, model: Folded, metal: list[Prism]) -> Tape[Point
     tape = Tape(model.value(each), *model.ends(each))
     if each.quantity == "angle":
         return tape if math.sin(tape.value) > _OPEN else None
-    across = isinstance(start, Spot) and isinstance(end, Spot) and start.panel != end.panel
-    if tape.value <= _LEAST or (across and _in_the_way(start, end, tape, model, metal)):
+    if tape.value <= _LEAST:
         return None
+    if isinstance(start, Spot) and isinstance(end, Spot) and start.panel != end.panel:
+        # a straight tape must pass no metal; over all, outside to outside, it is laid beside
+        bends = [(place.face, model.bend_of(place.panel)) for place in (start, end)]
+        if not all(
+            bend is not None and face == other_face(inside_face(bend.bend.direction))
+            for face, bend in bends
+        ):
+            return tape if is_clear(metal, tape.start, tape.end) else None
     return tape
-
-
-def _in_the_way(
-    start: Place, end: Place, tape: Tape[Point3], model: Folded, metal: list[Prism]
-) -> bool:
-    """Whether a straight tape would pass metal; over all, outside to outside, it is laid beside."""
-    if all(_is_outside(place, model) for place in (start, end)):
-        return False
-    return not is_clear(metal, tape.start, tape.end)
-
-
-def _is_outside(place: Place, model: Folded) -> bool:
-    bend = model.bend_of(place.panel)
-    return bend is not None and place.face == other_face(inside_face(bend.bend.direction))
 
 
 # --- the same distance once -------------------------------------------------------------------
@@ -240,21 +233,16 @@ def _is_same(one: Dimension, a: Tape[P], other: Dimension, b: Tape[P], by: _Same
 
 def _between_planes(one: Dimension, other: Dimension, way: Vector | Vector3, by: _Sameness) -> bool:
     """Whether both run between edges, faces or blades of one panel, or of the whole."""
-    places = (one.start, one.end, other.start, other.end)
-    if any(_only_there(place, way, by) for place in places):
-        return False
+    for place in (one.start, one.end, other.start, other.end):
+        if isinstance(place, Spot) and (place.panel, place.at) in by.holes:
+            # a hole's middle is as good as any other place only of a face square to the way
+            normal = by.normals.get(place.panel)
+            if normal is None or not isinstance(way, Vector3):
+                return False
+            if normal.cross(way).length > _SAME:
+                return False
     here, there = ({each.start.panel, each.end.panel} - {""} for each in (one, other))
     return one.over_all or other.over_all or here <= there or there <= here
-
-
-def _only_there(place: Place, way: Vector | Vector3, by: _Sameness) -> bool:
-    """Whether a place is a hole's middle, and not as good as any other of a face square to it."""
-    if not isinstance(place, Spot) or (place.panel, place.at) not in by.holes:
-        return False
-    normal = by.normals.get(place.panel)
-    if normal is None or not isinstance(way, Vector3):
-        return True
-    return normal.cross(way).length > _SAME
 
 
 def _on_edges(starts: tuple[P, P], ends: tuple[P, P], by: _Sameness) -> bool:

@@ -97,15 +97,11 @@ def _far_corners(model: Folded, bend: FoldedBend) -> list[_Tip]:
         else [each for each in far if (each[0] - base.start).dot(out) > reach - _AS_FAR]
     )
     place = model.panels[bend.child].world_from_panel
-    free = [each for each in kept if not _at_a_bend(panel, base.distance(each[0]), each[0])]
+    # but none that lies in the panel's own bend, or where another panel is bent from it
+    bases = [base, *(panel.bend_base(bend) for bend in panel.bends)]
+    free = [each for each in kept if all(line.distance(each[0]) >= _AS_FAR for line in bases)]
     free.sort(key=lambda each: _from_wall(model, place.point(each[0])))
     return [_Tip(bend, at, f"{panel.name} tip{words}", panel.name) for at, words in free]
-
-
-def _at_a_bend(panel: Panel, from_base: float, p: Point) -> bool:
-    """Whether a corner lies in the panel's own bend, or where another panel is bent from it."""
-    bent_on = any(panel.bend_base(bend).distance(p) < _AS_FAR for bend in panel.bends)
-    return bent_on or from_base < _AS_FAR
 
 
 def _from_wall(model: Folded, p: Point3) -> float:
@@ -156,7 +152,9 @@ def _tip_to_tip(
     Of more than two panels on one parent, those that face each other.
     """
     for one, other in combinations(corners, 2):
-        first, second = _nearest_pair(model, one, other)
+        # of tips that are as far from their bends, the two straightest across
+        pairs = [(a, b, model.spot(a.spot()), model.spot(b.spot())) for a, b in product(one, other)]
+        first, second, *_ = min(pairs, key=lambda pair: round(pair[2].distance(pair[3]), 3))
         if _face_each_other(model, first.bend, second.bend):
             yield from _apart(model, metal, first, second)
         elif _are_level(model, first, second):
@@ -179,14 +177,6 @@ def _face_each_other(model: Folded, one: FoldedBend, other: FoldedBend) -> bool:
         return True
     along, across = one.world_from_bend.x_axis, other.world_from_bend.x_axis
     return along.cross(across).length < math.sin(_SQUARE)
-
-
-def _nearest_pair(model: Folded, one: list[_Tip], other: list[_Tip]) -> tuple[_Tip, _Tip]:
-    """Of tips that are as far from their bends, the two straightest across."""
-    return min(
-        product(one, other),
-        key=lambda pair: round(model.spot(pair[0].spot()).distance(model.spot(pair[1].spot())), 3),
-    )
 
 
 def _apart(model: Folded, metal: list[Prism], one: _Tip, other: _Tip) -> Iterator[Dimension]:

@@ -69,16 +69,13 @@ def hole_lead(path: Outline, shape: LeadShape) -> tuple[Lead | None, tuple[Segme
     In a round hole it starts at the middle, or `length` from the cut when that is nearer.
     """
     if isinstance(path, Circle):
-        return _circle_lead(path, shape), path.contour().segments
+        arrive = path.centre + Vector(path.radius, 0)
+        begin = arrive + Vector(-min(shape.length, path.radius), 0)
+        # the arc is half a turn, tangent to the cut where it arrives
+        onto = Arc(begin, arrive, math.pi) if shape.arc else Line(begin, arrive)
+        return Lead((onto,)), path.contour().segments
     contour = path.anticlockwise()
     return contour_lead(contour, shape, contour.bounds.centre, inside=True)
-
-
-def _circle_lead(path: Circle, shape: LeadShape) -> Lead:
-    arrive = path.centre + Vector(path.radius, 0)
-    begin = arrive + Vector(-min(shape.length, path.radius), 0)
-    # the arc is half a turn, tangent to the cut where it arrives
-    return Lead((Arc(begin, arrive, math.pi) if shape.arc else Line(begin, arrive),))
 
 
 def contour_lead(
@@ -96,24 +93,21 @@ def contour_lead(
     waste and out of the boxes `beside`; where a whole lead has no room a shorter one is tried.
     None when there is none.
     """
-    for length in (shape.length, shape.length / 2, shape.length / 4):
-        for index in _start_order(run, near):
-            segment = run.segments[index]
-            arrive, along = segment.point_at(0.5), segment.direction_at(0.5)
-            lead = _lead_at(arrive, along, LeadShape(shape.arc, length))
-            if _clear(lead, run, beside, inside=inside):
-                return lead, started_at(run.segments, index, 0.5)
-    return None, run.segments
-
-
-def _start_order(run: Contour, near: Point) -> list[int]:
     longest = max(segment.length for segment in run.segments)
 
     def rank(index: int) -> tuple[bool, float]:
         segment = run.segments[index]
         return segment.length < longest / 3, segment.point_at(0.5).distance(near)
 
-    return sorted(range(len(run.segments)), key=rank)
+    order = sorted(range(len(run.segments)), key=rank)
+    for length in (shape.length, shape.length / 2, shape.length / 4):
+        for index in order:
+            segment = run.segments[index]
+            arrive, along = segment.point_at(0.5), segment.direction_at(0.5)
+            lead = _lead_at(arrive, along, LeadShape(shape.arc, length))
+            if _clear(lead, run, beside, inside=inside):
+                return lead, started_at(run.segments, index, 0.5)
+    return None, run.segments
 
 
 def _lead_at(arrive: Point, along: Vector, shape: LeadShape) -> Lead:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from platewright.plate.blank import BlankBend
-from platewright.plate.bracket import Hole
 from platewright.plate.piece import Piece
 from platewright.quantities import SPEED, format_quantity
 from platewright.shop.cutting import TorchPlan
@@ -21,10 +20,6 @@ CAUTIONS = (
 )
 
 
-#: Hands of which there is another to make.
-_PAIR = ("left", "right")
-
-
 def piece_title(piece: Piece) -> str:
     """The piece's name, with its hand when that must not be mixed up."""
     return piece.name if piece.hand == "as drawn" else f"{piece.name} ({piece.hand} hand)"
@@ -33,7 +28,11 @@ def piece_title(piece: Piece) -> str:
 def many_words(piece: Piece) -> str:
     """How many to make: "1", "3", "3 of this hand, 3 of the other"."""
     count = str(piece.quantity)
-    return count if piece.hand not in _PAIR else f"{count} of this hand, {count} of the other"
+    return (
+        count
+        if piece.hand not in ("left", "right")
+        else f"{count} of this hand, {count} of the other"
+    )
 
 
 def note_words(piece: Piece) -> str:
@@ -60,19 +59,16 @@ def kerf_words(plans: Iterable[TorchPlan], unit: Unit) -> str:
 
     "0.06 in (this file)", or "1/16 in, 0.055 in in holes (shop file: coupon of 3 March)".
     """
-    least_first = sorted(plans, key=lambda plan: plan.kerf)
-    return "; ".join(dict.fromkeys(_kerf_words(plan, unit) for plan in least_first))
 
+    def size(mm: float) -> str:
+        """As finely as a caliper reads."""
+        return format_length(mm, unit) if unit == "in" else f"{round(mm, 2):g} mm"
 
-def _kerf_words(plan: TorchPlan, unit: Unit) -> str:
-    inside = "" if plan.hole_kerf == plan.kerf else f", {_kerf(plan.hole_kerf, unit)} in holes"
-    known = f" ({plan.kerf_from})" if plan.kerf_from else ""
-    return f"{_kerf(plan.kerf, unit)}{inside}{known}"
-
-
-def _kerf(mm: float, unit: Unit) -> str:
-    """As finely as a caliper reads."""
-    return format_length(mm, unit) if unit == "in" else f"{round(mm, 2):g} mm"
+    told = []
+    for plan in sorted(plans, key=lambda plan: plan.kerf):
+        inside = "" if plan.hole_kerf == plan.kerf else f", {size(plan.hole_kerf)} in holes"
+        told.append(size(plan.kerf) + inside + (f" ({plan.kerf_from})" if plan.kerf_from else ""))
+    return "; ".join(dict.fromkeys(told))
 
 
 def cutting_lines(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
@@ -87,14 +83,23 @@ def cutting_lines(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
 
 def short_of_the_torch(plan: TorchPlan, unit: Unit) -> tuple[str, ...]:
     """What the torch leaves to other tools, a line each."""
-    punched = (_punched_line(hole, unit) for hole in plan.punched)
-    return (*_missed_lines(plan, unit), *punched)
-
-
-def _punched_line(hole: Hole, unit: Unit) -> str:
-    """A pilot waits; a hole too small for the torch is drilled."""
-    drill = f"; drill it {format_length(hole.diameter, unit)}" if hole.cut else ""
-    return f"{hole.what}: punch only, not cut{drill}"
+    lines = []
+    corners = [missed.radius for missed in plan.missed if missed.kind == "filled corner"]
+    if corners:
+        radius = format_length(max(corners), unit)
+        lines.append(f"Inside corners come out with a radius of {radius}, half the kerf.")
+    filled = [missed.depth for missed in plan.missed if missed.kind == "filled notch"]
+    if filled:
+        deepest = format_length(max(filled), unit)
+        places = "1 place" if len(filled) == 1 else f"{len(filled)} places"
+        lines.append(
+            f"Narrower than the kerf in {places}, up to {deepest} deep: saw or file it out."
+        )
+    for hole in plan.punched:
+        # a pilot waits; a hole too small for the torch is drilled
+        drill = f"; drill it {format_length(hole.diameter, unit)}" if hole.cut else ""
+        lines.append(f"{hole.what}: punch only, not cut{drill}")
+    return tuple(lines)
 
 
 def run_words(plan: TorchPlan, unit: Unit) -> str:
@@ -108,18 +113,6 @@ def run_words(plan: TorchPlan, unit: Unit) -> str:
     return f"{length}, {pierces}, {plan.minutes:.1f} min of cutting at {feed}"
 
 
-def _missed_lines(plan: TorchPlan, unit: Unit) -> Iterator[str]:
-    corners = [missed.radius for missed in plan.missed if missed.kind == "filled corner"]
-    if corners:
-        radius = format_length(max(corners), unit)
-        yield f"Inside corners come out with a radius of {radius}, half the kerf."
-    filled = [missed for missed in plan.missed if missed.kind == "filled notch"]
-    if filled:
-        deepest = format_length(max(missed.depth for missed in filled), unit)
-        places = "1 place" if len(filled) == 1 else f"{len(filled)} places"
-        yield f"Narrower than the kerf in {places}, up to {deepest} deep: saw or file it out."
-
-
 def dxf_notes(
     piece: Piece, plan: TorchPlan, unit: Unit, guide: Guide | None = None
 ) -> tuple[str, ...]:
@@ -129,6 +122,11 @@ def dxf_notes(
         f"{bend_words(bend)}, inside radius {format_length(bend.inside_radius, unit)}"
         for bend in piece.blank.bends
     ]
+    guided: tuple[str, ...] = ()
+    if guide is not None:
+        inset = format_length(guide.inset, unit)
+        words = f"The tracing guide lies {inset} inside the part: it is for a hand torch to run "
+        guided = (words + "round, never the edge of the part.",)
     return (
         piece_title(piece),
         f"{format_length(stock.thickness, unit)} {stock.material.label}; seen on the TOP face; "
@@ -138,15 +136,8 @@ def dxf_notes(
         *filter(None, (note_words(piece),)),
         *bends,
         *cutting_lines(plan, unit),
-        *(_guide_lines(guide, unit) if guide else ()),
+        *guided,
         *CAUTIONS,
-    )
-
-
-def _guide_lines(guide: Guide, unit: Unit) -> Iterator[str]:
-    yield (
-        f"The tracing guide lies {format_length(guide.inset, unit)} inside the part: it is for a "
-        "hand torch to run round, never the edge of the part."
     )
 
 
