@@ -43,8 +43,8 @@ def test_every_commands_help_loads_no_heavy_library(command):
     assert "LOADED []" in run(command, "--help")
 
 
-@pytest.mark.parametrize("pattern", ["spring-seat", "tank-strap", "tie-down-tab"])
-def test_check_loads_no_heavy_library_where_panels_keep_well_apart(pattern):
+@pytest.mark.parametrize("pattern", ["spring-seat", "tank-strap", "battery-tray", "pipe-hat"])
+def test_check_loads_no_heavy_library_where_panels_keep_apart(pattern):
     assert "LOADED []" in run("check", str(PATTERNS / f"{pattern}.toml"))
 
 

@@ -16,10 +16,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
-from platewright.geometry.space import Placing, Point3
+from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.measuring.reach import part_inside
 from platewright.plate.bend import radius_part_way
-from platewright.plate.bracket import Bracket
+from platewright.plate.bracket import Bend, Bracket
 from platewright.plate.folded import FLAT_ANGLE, folded
 from platewright.plate.place import PlacedPanel, bend_step, edge_frame, place
 from platewright.plate.prism import panel_polygons, parts_of, wedge_count
@@ -217,11 +217,16 @@ class _Stages:
         self._panels, self._thickness, self._amounts = panels, thickness, amounts
         self._placings = {0: [Placing()] * len(amounts)}
         self._made: dict[int, tuple[list[_Prism], Array, Array]] = {}
-        self._boxes: dict[int, list[_Box]] = {}
+        self._boxes: dict[int, list[tuple[_Box, ...]]] = {}
 
     def first(self, one: int, other: int) -> tuple[int, float] | None:
         """The first amount, by its index, at which two parts overlap, and how deep, mm."""
-        if not any(map(_may_overlap, self._boxes_of(one), self._boxes_of(other))):
+        if not any(
+            _may_overlap(a, b)
+            for ones, others in zip(self._boxes_of(one), self._boxes_of(other), strict=True)
+            for a in ones
+            for b in others
+        ):
             return None
         import numpy as np
 
@@ -240,18 +245,24 @@ class _Stages:
                 return step, float(depth)
         return None
 
-    def _boxes_of(self, index: int) -> list[_Box]:
-        """An upright box round a part, at each amount."""
+    def _boxes_of(self, index: int) -> list[tuple[_Box, ...]]:
+        """A box round a panel's plate, and one round the bend that holds it, at each amount."""
         if index not in self._boxes:
-            placed, strip = self._panels[index], 0.0
-            if placed.bend is not None:
-                # from the child's base to the far end round the outside
-                allowance = placed.bend.way.allowance(placed.bend.angle, self._thickness)
-                strip = allowance + (1 + placed.bend.angle) * self._thickness
-            bounds = placed.panel.contour.bounds.grown(strip)
-            middle = Point3(bounds.centre.x, bounds.centre.y, -self._thickness / 2)
-            half = (bounds.width / 2, bounds.height / 2, self._thickness / 2 + strip)
-            self._boxes[index] = [_box(at, middle, half) for at in self._placings_of(index)]
+            placed, thickness = self._panels[index], self._thickness
+            bounds = placed.panel.contour.bounds
+            low = Point3(bounds.xmin, bounds.ymin, -thickness)
+            high = Point3(bounds.xmax, bounds.ymax, 0.0)
+            plates = [_Box.of(at, low, high) for at in self._placings_of(index)]
+            if placed.bend is None:
+                self._boxes[index] = [(plate,) for plate in plates]
+            else:
+                length = placed.bend.panel.straight_edge(placed.bend.base).length
+                self._boxes[index] = [
+                    (plate, _Box.of(at, *_bend_reach(placed.bend, thickness, amount, length)))
+                    for plate, at, amount in zip(
+                        plates, self._before(index), self._amounts, strict=True
+                    )
+                ]
         return self._boxes[index]
 
     def _prisms(self, index: int) -> tuple[list[_Prism], Array, Array]:
@@ -336,35 +347,72 @@ class _Stages:
             yield frame.prism(corners, np.concatenate((along, sides[:, wedge]), 1))
 
 
-_Box = tuple[float, float, float, float, float, float]
-"""Least and greatest x, then y, then z of an upright box, mm."""
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """A box that may lie askew: half its sides along its axes; and the upright box round it."""
 
+    at: Placing
+    middle: Point3
+    half: tuple[float, float, float]
+    wide: float
+    deep: float
+    high: float
 
-def _box(at: Placing, middle: Point3, half: tuple[float, float, float]) -> _Box:
-    """The upright box round one that lies askew: its middle and half its sides in its own frame."""
-    # in plain figures, as below: asked at every step of every part
-    (x, y, z), p, q, r = half, at.x_axis, at.y_axis, at.z_axis
-    centre = at.point3(middle)
-    wide = abs(p.x) * x + abs(q.x) * y + abs(r.x) * z
-    deep = abs(p.y) * x + abs(q.y) * y + abs(r.y) * z
-    high = abs(p.z) * x + abs(q.z) * y + abs(r.z) * z
-    return (
-        *(centre.x - wide, centre.x + wide),
-        *(centre.y - deep, centre.y + deep),
-        *(centre.z - high, centre.z + high),
-    )
+    @classmethod
+    def of(cls, at: Placing, low: Point3, high: Point3) -> _Box:
+        """From two corners of it in a frame."""
+        # in plain figures, as below: asked at every step of every part
+        x, y, z = half = ((high.x - low.x) / 2, (high.y - low.y) / 2, (high.z - low.z) / 2)
+        p, q, r = at.x_axis, at.y_axis, at.z_axis
+        return cls(
+            at,
+            at.point3(low.midpoint(high)),
+            half,
+            abs(p.x) * x + abs(q.x) * y + abs(r.x) * z,
+            abs(p.y) * x + abs(q.y) * y + abs(r.y) * z,
+            abs(p.z) * x + abs(q.z) * y + abs(r.z) * z,
+        )
+
+    def reach(self, way: Vector3) -> float:
+        """How far it reaches from its middle along a unit vector, mm."""
+        (x, y, z), at = self.half, self.at
+        return (
+            abs(at.x_axis.dot(way)) * x + abs(at.y_axis.dot(way)) * y + abs(at.z_axis.dot(way)) * z
+        )
 
 
 def _may_overlap(a: _Box, b: _Box) -> bool:
-    """Whether two boxes reach more than a touch into each other in x, y and z."""
-    return (
-        a[1] - b[0] > TOUCH
-        and b[1] - a[0] > TOUCH
-        and a[3] - b[2] > TOUCH
-        and b[3] - a[2] > TOUCH
-        and a[5] - b[4] > TOUCH
-        and b[5] - a[4] > TOUCH
+    """Whether no upright face, and none of their own, shows two boxes apart but for a touch."""
+    here, there = a.middle, b.middle
+    if (
+        abs(there.x - here.x) >= a.wide + b.wide - TOUCH
+        or abs(there.y - here.y) >= a.deep + b.deep - TOUCH
+        or abs(there.z - here.z) >= a.high + b.high - TOUCH
+    ):
+        return False
+    between = there - here
+    return all(
+        abs(between.dot(way)) < a.reach(way) + b.reach(way) - TOUCH
+        for at in (a.at, b.at)
+        for way in (at.x_axis, at.y_axis, at.z_axis)
     )
+
+
+def _bend_reach(
+    bend: Bend, thickness: float, amount: float, length: float
+) -> tuple[Point3, Point3]:
+    """Two corners of a box round a bend's metal, in the frame of its parent's edge."""
+    angle, deep = bend.angle * amount, bend.way.bent_thickness(thickness)
+    out, rise, back = bend.way.allowance(bend.angle, thickness), 0.0, 0.0
+    if angle >= FLAT_ANGLE:
+        radius = radius_part_way(bend.way, bend.angle, thickness, amount) + deep
+        # 2 sin² of the half angle is 1 - cos
+        out, rise = radius * math.sin(min(angle, math.pi / 2)), radius
+        rise *= 2 * math.sin(min(angle, math.pi) / 2) ** 2
+        back = radius if angle > math.pi else 0.0
+    if bend.direction == "up":
+        return Point3(0.0, -back, -deep), Point3(length, out, rise)
+    return Point3(0.0, -back, -thickness - rise), Point3(length, out, deep - thickness)
 
 
 def _overlap(low: Array, high: Array, other_low: Array, other_high: Array) -> Array:
