@@ -24,9 +24,6 @@ from platewright.values import dataclass
 Values = Mapping[str, Mapping[str, str]]
 """For each table the keys that are shown with a value, as TOML."""
 
-Keys = tuple[tuple[str, Measure], ...]
-"""Keys of a table and what is declared of each."""
-
 _HEAD = (
     "--- More that a file may hold: any of these, on any panel, as often as needed. Take the # "
     "from a table's head and from its keys. Several parts in one file: each in a [[part]] table, "
@@ -60,19 +57,12 @@ def additions(bracket: Bracket, unit: Unit) -> str:
     lines = [*remark(_HEAD), "#", *remark(_PLACE), *_panels(bracket)]
     spot = max(_spots(bracket.root), key=lambda each: each.rank, default=None)
     if spot is not None:
-        lines += _tables(_values(spot, unit))
+        values, known = _values(spot, unit), set[str]()
+        for name, measure in fields_of(Extras):
+            if name in values and measure.inside is not None:
+                lines += ["", *_table(name, measure, values[name], known)]
+                known |= _COMMON & {key for key, _ in fields_of(measure.inside)}
     return "\n".join(lines) + "\n"
-
-
-def _tables(values: Values) -> Iterator[str]:
-    known: set[str] = set()
-    for name, measure in fields_of(Extras):
-        if name not in values or measure.inside is None:
-            continue
-        table = _table(name, measure.inside, f"--- {measure.label}: {measure.how}", values[name])
-        yield ""
-        yield from table.lines(known)
-        known |= _COMMON & {key for key, _ in fields_of(measure.inside)}
 
 
 def _panels(bracket: Bracket) -> Iterator[str]:
@@ -114,21 +104,15 @@ def _spots(panel: Panel, base: str = "") -> Iterator[_Spot]:
     bent = {base, *(bend.edge for bend in panel.bends)}
     named = [(name, panel.contour.segments[index]) for name, index in panel.edges]
     lines = [(name, line) for name, line in named if isinstance(line, Line)]
+    xs, ys = ([*each] for each in zip(*((p.x, p.y) for p in panel.contour.corners), strict=True))
+    middle = Point(math.fsum(xs) / len(xs), math.fsum(ys) / len(ys))
     for first, second in product(lines, lines):
         turn = first[1].direction.cross(second[1].direction)
         if first[0] not in bent and first[1].end == second[1].start and turn > _SQUARE_ENOUGH:
             rank = (second[0] not in bent, panel.contour.area)
-            yield _Spot(panel.name, first, second, _middle(panel), rank)
+            yield _Spot(panel.name, first, second, middle, rank)
     for bend in panel.bends:
         yield from _spots(bend.panel, bend.base)
-
-
-def _middle(panel: Panel) -> Point:
-    corners = panel.contour.corners
-    return Point(
-        math.fsum(p.x for p in corners) / len(corners),
-        math.fsum(p.y for p in corners) / len(corners),
-    )
 
 
 # --- the tables -------------------------------------------------------------------------------
@@ -191,43 +175,26 @@ def _near(mm: float, unit: Unit) -> str:
     return format_length(round(mm / eighth) * eighth, unit) if unit == "in" else f"{round(mm)} mm"
 
 
-def _table(name: str, inside: type, words: str, values: Mapping[str, str]) -> _Table:
-    shown = tuple(each for each in fields_of(inside) if each[0] in values)
-    others = tuple(each for each in fields_of(inside) if each[0] not in values)
-    return _Table(name, words, values, shown, others)
-
-
-@dataclass(frozen=True, slots=True)
-class _Table:
-    """A table: its name and words, the keys that are shown with a value, and the others."""
-
-    name: str
-    words: str
-    values: Mapping[str, str]
-    shown: Keys
-    others: Keys
-
-    def lines(self, known: Collection[str]) -> Iterator[str]:
-        """Its lines; keys that are `known` from a table above go without words."""
-        yield from remark(self.words)
-        yield f"#[[{self.name}]]"
-        for key, measure in self.shown:
+def _table(
+    name: str, table: Measure, values: Mapping[str, str], known: Collection[str]
+) -> Iterator[str]:
+    """A table's lines; keys that are `known` from a table above go without words."""
+    assert table.inside is not None
+    yield from remark(f"--- {table.label}: {table.how}")
+    yield f"#[[{name}]]"
+    new, old = [], []
+    for key, measure in fields_of(table.inside):
+        choices = " or ".join(map(toml, measure.choices))
+        if key in values:
             if key not in known:
-                yield from remark(f"{measure.label}: {measure.how}{_choices(measure)}", "   ")
-            yield f"#{key} = {self.values[key]}"
-        new = [f"{key} ({_meant(measure)})" for key, measure in self.others if key not in known]
-        old = [key for key, _ in self.others if key in known]
-        besides = [*new, *([f"as above: {', '.join(old)}"] if old else [])]
-        if besides:
-            yield from remark(f"Besides: {'; '.join(besides)}.", "   ")
-
-
-def _choices(measure: Measure) -> str:
-    return f" Allowed: {' or '.join(map(toml, measure.choices))}." if measure.choices else ""
-
-
-def _meant(measure: Measure) -> str:
-    """A key in a few words: its choices, or else what it is."""
-    if measure.choices:
-        return " or ".join(toml(choice) for choice in measure.choices)
-    return measure.allowed or measure.how.rstrip(".")
+                allowed = f" Allowed: {choices}." if choices else ""
+                yield from remark(f"{measure.label}: {measure.how}{allowed}", "   ")
+            yield f"#{key} = {values[key]}"
+        elif key in known:
+            old.append(key)
+        else:
+            # in a few words: its choices, or else what it is
+            new.append(f"{key} ({choices or measure.allowed or measure.how.rstrip('.')})")
+    besides = [*new, *([f"as above: {', '.join(old)}"] if old else [])]
+    if besides:
+        yield from remark(f"Besides: {'; '.join(besides)}.", "   ")

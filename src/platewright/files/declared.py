@@ -94,14 +94,11 @@ def _refuse_unknown(
     elif table.key and name in ledger.top:
         ledger.refuse_name(given, name, "no such key here; it belongs above the first [table]", ())
     else:
-        ledger.refuse_name(given, name, "no such key" + _labelled(name, fields), fields)
-
-
-def _labelled(name: str, fields: Mapping[str, Measure]) -> str:
-    """The keys that forms and messages call by that word."""
-    words = name.replace("_", " ")
-    keys = [key for key, measure in fields.items() if words in measure.label.split("'")[0].split()]
-    return f"; the {fields[keys[0]].label} is {keys[0]}" if len(keys) == 1 else ""
+        # the keys that forms and messages call by that word
+        words = name.replace("_", " ")
+        keys = [k for k, each in fields.items() if words in each.label.split("'")[0].split()]
+        called = f"; the {fields[keys[0]].label} is {keys[0]}" if len(keys) == 1 else ""
+        ledger.refuse_name(given, name, "no such key" + called, fields)
 
 
 #: So many tables that know a key are named.
@@ -141,7 +138,14 @@ def _allowed(measure: Measure, ledger: Ledger, said: str = "") -> str:
 def read_given(measure: Measure, given: Given, ledger: Ledger) -> Any:
     """The value of one measurement; FAILED, and written down why, when it cannot be had."""
     if measure.quantity == "table":
-        return _read_table(measure, given, ledger)
+        assert measure.inside is not None
+        if measure.optional and given.value == "none":
+            return None
+        if isinstance(given.value, Mapping):
+            return read_declared(measure.inside, Table.of(given.key, given.value), ledger)
+        none = ' or "none"' if measure.optional else ""
+        ledger.refuse(given.key, f"should be a table, [{given.key}]{none}", given)
+        return FAILED
     if measure.quantity == "rows":
         return _read_rows(measure, given, ledger)
     if measure.quantity in ("lengths", "pairs"):
@@ -162,17 +166,6 @@ def _read_single(measure: Measure, given: Given, ledger: Ledger) -> Any:
             also = "" if measure.quantity == "custom" else _allowed(measure, ledger, str(error))
             ledger.refuse(given.key, f"{error}{also}", given, measure.choices)
         return FAILED
-
-
-def _read_table(measure: Measure, given: Given, ledger: Ledger) -> Any:
-    assert measure.inside is not None
-    if measure.optional and given.value == "none":
-        return None
-    if not isinstance(given.value, Mapping):
-        none = ' or "none"' if measure.optional else ""
-        ledger.refuse(given.key, f"should be a table, [{given.key}]{none}", given)
-        return FAILED
-    return read_declared(measure.inside, Table.of(given.key, given.value), ledger)
 
 
 def _read_rows(measure: Measure, given: Given, ledger: Ledger) -> Any:

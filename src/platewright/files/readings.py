@@ -131,19 +131,15 @@ def readings_text(of: Measuring) -> str:
     ]
     for state, where in STATES.items():
         asked = [each for each in of.asked if each.state == state]
-        if asked:
-            lines += ["", f"[{state}]   # {where}", *_blanks(asked)]
+        wide = max((len(toml(each.name)) for each in asked), default=0)
+        told = max((len(each.told) for each in asked), default=0)
+        lines += ["", f"[{state}]   # {where}"] if asked else []
+        lines += [
+            f'{toml(each.name):{wide}} = ""          # {"FIT" if each.critical else "":3}  '
+            f"{each.told:{told}}  {each.words}"
+            for each in asked
+        ]
     return "\n".join((*lines, ""))
-
-
-def _blanks(asked: Sequence[Asked]) -> list[str]:
-    wide = max(len(toml(each.name)) for each in asked)
-    told = max(len(each.told) for each in asked)
-    return [
-        f'{toml(each.name):{wide}} = ""          # {"FIT" if each.critical else "":3}  '
-        f"{each.told:{told}}  {each.words}"
-        for each in asked
-    ]
 
 
 def is_readings_file(path: Path) -> bool:
@@ -297,14 +293,22 @@ def _known(name: str, asked: Mapping[str, Asked]) -> str:
 
 def _measure(asked: Asked) -> Measure:
     """The declaration of a reading."""
-    parse: Callable[[Scalar, Unit], float] = _angle if asked.angle else parse_length
 
     def read(given: Scalar, unit: Unit) -> float:
         sure = _SURE.fullmatch(given.strip()) if isinstance(given, str) else None
-        value = parse(sure[1] if sure else given, unit)
-        if not sure:
-            _require_near(value, asked, unit)
-        return value
+        text = sure[1] if sure else given
+        value = parse_angle(text, negative=False) if asked.angle else parse_length(text, unit)
+        times = max(value, asked.value) / max(min(value, asked.value), 1e-9)
+        if sure or times < _TIMES or _INCHES[0] <= times <= _INCHES[1]:
+            return value
+        # its point may stand in the wrong place
+        should = format_angle(asked.value) if asked.angle else format_length(asked.value, unit)
+        far = f"about {times:.0f} times too {'large' if value > asked.value else 'small'}"
+        raise UnitError(
+            f"it should be {should}, so this is {far if times < 1000 else 'far off'}: is the "
+            "point, or the unit, misplaced? If it is as the tape shows it, write sure behind it, "
+            'as in "7 sure"'
+        )
 
     return Measure(
         quantity="angle" if asked.angle else "length",
@@ -312,21 +316,4 @@ def _measure(asked: Asked) -> Measure:
         how=asked.words,
         read=read,
         optional=True,
-    )
-
-
-def _angle(given: Scalar, _unit: Unit) -> float:
-    return parse_angle(given, negative=False)
-
-
-def _require_near(value: float, asked: Asked, unit: Unit) -> None:
-    """Refuse a reading whose point may stand in the wrong place."""
-    times = max(value, asked.value) / max(min(value, asked.value), 1e-9)
-    if times < _TIMES or _INCHES[0] <= times <= _INCHES[1]:
-        return
-    should = format_angle(asked.value) if asked.angle else format_length(asked.value, unit)
-    far = f"about {times:.0f} times too {'large' if value > asked.value else 'small'}"
-    raise UnitError(
-        f"it should be {should}, so this is {far if times < 1000 else 'far off'}: is the point, or "
-        'the unit, misplaced? If it is as the tape shows it, write sure behind it, as in "7 sure"'
     )

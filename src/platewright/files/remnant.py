@@ -43,23 +43,19 @@ def parse_sheet(text: str, unit: Unit, *, remnant: bool = False) -> Sheet:
     if not found:
         raise UnitError(f"not a size of stock: {text!r}; write two lengths such as 24x48")
     first, second, count = found.groups()
-    width, height = _sizes(text, first, second, unit)
+    word = _WORD.search(second)
+    if word and not _WORD.search(first):
+        first = f"{first} {word[0]}"
+    try:
+        width, height = parse_length(first, unit), parse_length(second, unit)
+    except UnitError as error:
+        raise UnitError(f"not a size of stock: {text!r}: {error}") from None
     name = f"{format_length(width, unit)} x {format_length(height, unit)}"
     counted = int(count) if count else (1 if remnant else None)
     if counted == 0 or not (width > 0 and height > 0):
         raise UnitError(f"no metal in {text!r}")
     label = f"remnant {name}" if remnant else name
     return rectangle_sheet(label, width, height, remnant=remnant, count=counted)
-
-
-def _sizes(text: str, first: str, second: str, unit: Unit) -> tuple[float, float]:
-    word = _WORD.search(second)
-    if word and not _WORD.search(first):
-        first = f"{first} {word[0]}"
-    try:
-        return parse_length(first, unit), parse_length(second, unit)
-    except UnitError as error:
-        raise UnitError(f"not a size of stock: {text!r}: {error}") from None
 
 
 # --- remnants in files ------------------------------------------------------------------------
@@ -134,7 +130,17 @@ def read_remnant(text: str, path: str) -> Sheet:
     ledger, (found,) = read_together((RemnantFile,), table, path, [])
     if ledger.mistakes or found is FAILED:
         raise FileError(tuple(ledger.mistakes))
-    return _sheet(found, found.name or Path(path).stem)
+    stock = None
+    if found.thickness is not None and found.material is not None:
+        stock = Stock(found.thickness, found.material)
+    return Sheet(
+        name=f"remnant {found.name or Path(path).stem}",
+        outline=_polygon(found.outline),
+        voids=tuple(_polygon(hole.outline) for hole in found.hole),
+        count=found.count,
+        remnant=True,
+        stock=stock,
+    )
 
 
 def rack_of(shop: ShopFile, unit: Unit) -> tuple[Sheet, ...]:
@@ -151,17 +157,19 @@ def rack_of(shop: ShopFile, unit: Unit) -> tuple[Sheet, ...]:
             if left.file is not None:
                 place = Path(os.path.abspath(folder / left.file))
                 if not place.is_relative_to(folder):
-                    raise _refusal(shop.path, "outside the folder of the shop file")
+                    outside = "outside the folder of the shop file"
+                    raise FileError((Mistake(file=shop.path, key="", message=outside),))
                 sheet = load_remnant(Path(shop.path).parent / left.file)
                 found.append(replace(sheet, count=left.count * (sheet.count or 1)))
             elif left.size and left.thickness and left.material:
                 plate = Stock(left.thickness, left.material)
                 found.append(_rack_sheet(left.size, plate, unit, left.count, remnant=True))
         except FileError as error:
-            mistakes += [
-                replace(each, file=shop.path, key=f"remnant[{number}].file", message=_in(each))
-                for each in error.mistakes
-            ]
+            # a mistake of a remnant's file as the shop file's
+            for each in error.mistakes:
+                where = f"{Path(each.file).name}: {f'{each.key}: ' if each.key else ''}"
+                key, words = f"remnant[{number}].file", f"{where}{each.message}"
+                mistakes.append(replace(each, file=shop.path, key=key, message=words))
     if mistakes:
         raise FileError(tuple(mistakes))
     found += [
@@ -169,16 +177,6 @@ def rack_of(shop: ShopFile, unit: Unit) -> tuple[Sheet, ...]:
         for row in shop.figures.rack
     ]
     return tuple(found)
-
-
-def _refusal(path: str, message: str) -> FileError:
-    return FileError((Mistake(file=path, key="", message=message),))
-
-
-def _in(mistake: Mistake) -> str:
-    """A mistake of a remnant's file as the shop file's."""
-    where = f"{mistake.key}: " if mistake.key else ""
-    return f"{Path(mistake.file).name}: {where}{mistake.message}"
 
 
 def _rack_sheet(
@@ -206,18 +204,4 @@ def remnant_text(stock: Stock, size: tuple[str, str], unit: Unit, of: str) -> st
             f"outline   = {outline}   # x along the grain",
             "",
         )
-    )
-
-
-def _sheet(found: RemnantFile, name: str) -> Sheet:
-    stock = None
-    if found.thickness is not None and found.material is not None:
-        stock = Stock(found.thickness, found.material)
-    return Sheet(
-        name=f"remnant {name}",
-        outline=_polygon(found.outline),
-        voids=tuple(_polygon(hole.outline) for hole in found.hole),
-        count=found.count,
-        remnant=True,
-        stock=stock,
     )

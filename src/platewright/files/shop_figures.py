@@ -276,13 +276,10 @@ def _trials(taken: Borrowed, key: str, way: str, stock: Stock) -> list[TrialBend
     like = [row for row in made if row.material.family == family]
     fit = [row for row in like if _near(row.thickness, stock.thickness, THICKNESS_SHARE)]
     if not fit and key:
-        _note_other_plate(taken, key, f"trial bends in {_family_words(family)}", like, stock)
+        metal = "stainless steel" if family == "stainless" else family
+        _note_other_plate(taken, key, f"trial bends in {metal}", like, stock)
     same = [row for row in fit if row.material == stock.material]
     return same or fit
-
-
-def _family_words(family: str) -> str:
-    return "stainless steel" if family == "stainless" else family
 
 
 def _note_other_plate(

@@ -213,14 +213,16 @@ class _Writer:
         for name, measure in fields:
             if measure.inside is None:
                 continue
-            shut = closed or ("#" if self._left_out(before + name, measure) else "")
+            rows = measure.quantity == "rows"
+            left_out = measure.optional or (rows and not measure.minimum)
+            shut = closed or ("#" if left_out and before + name not in self.opened else "")
             yield from remark(f"--- {measure.label}: {measure.how}")
             key = _ROW.sub("", before) + name
-            yield shut + (f"[[{key}]]" if measure.quantity == "rows" else f"[{key}]")
-            inside, mark = fields_of(measure.inside), "[]." if measure.quantity == "rows" else "."
+            yield shut + (f"[[{key}]]" if rows else f"[{key}]")
+            inside, mark = fields_of(measure.inside), "[]." if rows else "."
             yield from self._singles(inside, before + name + mark, letters, shut)
             yield from self._tables(inside, before + name + mark, letters, shut)
-            if measure.quantity == "rows":
+            if rows:
                 yield from self._further_rows(measure, f"[[{key}]]", before + name)
 
     def _further_rows(self, measure: Measure, head: str, before: str) -> Iterator[str]:
@@ -244,22 +246,15 @@ class _Writer:
         usual = measure.default is not None and not measure.of_shop
         return measure.required or usual or key in self.opened
 
-    def _left_out(self, key: str, measure: Measure) -> bool:
-        if key in self.opened:
-            return False
-        return measure.optional or (measure.quantity == "rows" and not measure.minimum)
-
     def _value(self, name: str, measure: Measure) -> str:
         if name in self.sheet.fixed:
             return toml(self.sheet.fixed[name])
         if measure.quantity == "lengths":
-            return list_of(toml(one) for one in self._row_of_lengths(measure))
+            count = max(int(measure.minimum or 0), 1)
+            return list_of(toml(self._whole(i)) for i in range(1, count + 1))
         if measure.quantity == "pairs":
             return list_of(list_of(map(toml, pair)) for pair in self._corners(measure))
         return toml(_single_value(measure, self.unit, rounded=self.sheet.rounded))
-
-    def _row_of_lengths(self, measure: Measure) -> list[str]:
-        return [self._whole(i) for i in range(1, max(int(measure.minimum or 0), 1) + 1)]
 
     def _corners(self, measure: Measure) -> list[tuple[str, str]]:
         """Corners of a regular polygon, anticlockwise, in whole inches or centimetres.
