@@ -16,7 +16,7 @@ from platewright.cli import nest as nest_command
 from platewright.cli.choosing import PAPER_NAMES
 from platewright.cli.root import root
 from platewright.geometry.plane import Vector
-from platewright.nest.layout import GRAINS, Spot
+from platewright.nest.layout import GRAINS, NestSpot
 from platewright.sheets.paper import PAPERS
 
 JOB = """
@@ -221,7 +221,7 @@ def test_what_cannot_be_is_refused_and_nothing_is_written(args, words, tmp_path)
 
 def test_a_layout_that_does_not_hold_is_not_written(tmp_path, monkeypatch):
     def one_on_another(parts, *_):
-        return [(0, [Spot(i, 0.0, Vector(10.0, 10.0)) for i, _ in enumerate(parts)])], False
+        return [(0, [NestSpot(i, 0.0, Vector(10.0, 10.0)) for i, _ in enumerate(parts)])], False
 
     monkeypatch.setattr("platewright.nest.nest.best_layout", one_on_another)
     done = run("job.toml", "--sheet", "24x48", "--out", "out")

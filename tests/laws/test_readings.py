@@ -18,7 +18,7 @@ from platewright.measuring.dimensions import dimensions_of
 from platewright.plate.bracket import Bracket
 from platewright.plate.piece import pieces_of
 from platewright.readings.made import Made
-from platewright.readings.places import Places
+from platewright.readings.places import DimensionPlaces
 
 kinds = st.one_of(kind_brackets(), seat_brackets().map(lambda pair: pair[1]))
 
@@ -32,7 +32,7 @@ kinds = st.one_of(kind_brackets(), seat_brackets().map(lambda pair: pair[1]))
 @given(kinds, st.sampled_from(["as drawn", "mirrored"]))
 def test_without_a_departure_every_dimension_is_what_it_is(bracket: Bracket, hand: str) -> None:
     (piece,) = pieces_of("generated", hand, bracket)
-    true = Made(Places(piece), {})
+    true = Made(DimensionPlaces(piece), {})
     for each in dimensions_of(piece):
         if each.on_blank:
             assert true.value(each, "flat") == pytest.approx(each.on_blank.value, abs=1e-6)

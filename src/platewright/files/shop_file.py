@@ -78,7 +78,7 @@ def _sheet(label: str, how: str, *, optional: bool = False) -> Any:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Tape:
+class TapeSection:
     """The tape that parts are measured with."""
 
     division: float | None = measure.length(
@@ -304,7 +304,7 @@ class ShopFigures:
     paper: str | None = measure.choice(
         "The paper in your printer.", PAPER_NAMES, optional=True, example="letter", example_mm="A4"
     )
-    tape: Tape = measure.table("The tape that parts are measured with.", Tape)
+    tape: TapeSection = measure.table("The tape that parts are measured with.", TapeSection)
     hands: Hands = measure.table("What hands push to fold a score.", Hands)
     kerf: tuple[MeasuredKerf, ...] = measure.rows(
         "Found by `platewright coupon`, one for each thickness and process. Serves plate within "

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import combinations, product
 
 from platewright.findings.case import Case
-from platewright.findings.finding import COMMON, SLACK, Finding, Reading, short
+from platewright.findings.finding import COMMON, SLACK, Amount, Finding, short
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Point
 from platewright.plate.blank import BlankBend
@@ -62,8 +62,8 @@ def ligament_too_thick(case: Case) -> Iterator[Finding]:
             yield Finding(
                 severity="change" if score.push_yield > limit or nothing_ground else "note",
                 place=f"bend {score.number}, push to fold",
-                measured=Reading(score.push_hard, "force"),
-                limit=Reading(limit, "force"),
+                measured=Amount(score.push_hard, "force"),
+                limit=Amount(limit, "force"),
                 bound="at most",
                 change="grind the groove deeper, or fold with a longer lever",
             )
@@ -88,8 +88,8 @@ def fold_beyond_groove(case: Case) -> Iterator[Finding]:
             yield Finding(
                 severity="change",
                 place=f"bend {score.number}",
-                measured=Reading(score.angle, "angle"),
-                limit=Reading(score.greatest_fold, "angle"),
+                measured=Amount(score.angle, "angle"),
+                limit=Amount(score.greatest_fold, "angle"),
                 bound="at most",
                 change="grind the groove wider, or leave a thinner ligament",
             )
@@ -102,8 +102,8 @@ def ligament_stretch(case: Case) -> Iterator[Finding]:
             yield Finding(
                 severity="note",
                 place=f"bend {score.number}, outer face of the ligament",
-                measured=Reading(score.stretch, "share"),
-                limit=Reading(TEARING, "share"),
+                measured=Amount(score.stretch, "share"),
+                limit=Amount(TEARING, "share"),
                 bound="at most",
                 change="grind the groove wider, or fold it once only and weld it at once",
             )
@@ -126,8 +126,8 @@ def radius_too_small(case: Case) -> Iterator[Finding]:
             yield Finding(
                 severity="change" if cracks else "note",
                 place=f"bend {bend.number}, inside radius",
-                measured=Reading(bend.inside_radius),
-                limit=Reading(limit.radius),
+                measured=Amount(bend.inside_radius),
+                limit=Amount(limit.radius),
                 source=limit.source,
                 change=(
                     "bend round a larger radius"
@@ -170,8 +170,8 @@ def missing_relief(case: Case) -> Iterator[Finding]:
             yield Finding(
                 severity="change",
                 place=f"bend {one.number} and bend {other.number}, corner between",
-                measured=Reading(apart),
-                limit=Reading(limit),
+                measured=Amount(apart),
+                limit=Amount(limit),
                 source=(
                     COMMON
                     if limit == case.thickness

@@ -27,7 +27,7 @@ SLACK = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class Amount:
     """A figure: mm, radians, N, or a share of 1."""
 
     value: float
@@ -47,8 +47,8 @@ class Finding:
     change: str
     rule: str = ""
     source: str = ""
-    measured: Reading | None = None
-    limit: Reading | None = None
+    measured: Amount | None = None
+    limit: Amount | None = None
     bound: Bound = "at least"
 
 
@@ -68,8 +68,8 @@ def short(
             place=place,
             change=change,
             source=source,
-            measured=Reading(measured),
-            limit=Reading(least),
+            measured=Amount(measured),
+            limit=Amount(least),
         )
 
 

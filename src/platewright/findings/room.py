@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from platewright.findings.case import Case
-from platewright.findings.finding import SLACK, Finding, Reading, short
+from platewright.findings.finding import SLACK, Amount, Finding, short
 from platewright.findings.holes import flat_before
 from platewright.findings.plan import UNMOVED, Leaning, room_round, shadows_of
 from platewright.geometry.contour import Circle
@@ -179,8 +179,8 @@ def plate_circle_supported(case: Case) -> Iterator[Finding]:
             yield Finding(
                 severity="note" if severity == "note" and inside else "change",
                 place="round plate of the body, edge of the flat",
-                measured=Reading(reach),
-                limit=Reading(needed),
+                measured=Amount(reach),
+                limit=Amount(needed),
                 change=change,
             )
             return
@@ -210,16 +210,16 @@ def body_room(case: Case) -> Iterator[Finding]:
         yield Finding(
             severity="change",
             place=f"{finished.part.words}, body at its fullest",
-            measured=Reading(finished.distance),
-            limit=Reading(asked),
+            measured=Amount(finished.distance),
+            limit=Amount(asked),
             change="it rubs: set the gusset further out" if rubs else "set the gusset further out",
         )
     elif (worst := _rub_while_folding(case, body)) is not None:
         yield Finding(
             severity="change",
             place=f"{worst.part.words} while it is folded, body at its fullest",
-            measured=Reading(worst.distance),
-            limit=Reading(body.diameter / 2),
+            measured=Amount(worst.distance),
+            limit=Amount(body.diameter / 2),
             change="fold before the body is mounted",
         )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from platewright.findings.case import Case
-from platewright.findings.finding import Finding, Reading
+from platewright.findings.finding import Amount, Finding
 from platewright.shop.strength import Screen
 
 SOURCE = "a screen, which approves nothing"
@@ -30,8 +30,8 @@ def _beyond(where: str, screen: Screen, remedy: str, source: str) -> Iterator[Fi
     yield Finding(
         severity="change",
         place=f"{where}, {words}, against {screen.limit_words}",
-        measured=Reading(screen.ratio, "share"),
-        limit=Reading(1.0, "share"),
+        measured=Amount(screen.ratio, "share"),
+        limit=Amount(1.0, "share"),
         bound="at most",
         change=remedy,
         source=source,

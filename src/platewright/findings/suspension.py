@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from platewright.findings.case import Case
-from platewright.findings.finding import SLACK, Finding, Reading, short
+from platewright.findings.finding import SLACK, Amount, Finding, short
 from platewright.findings.plan import Leaning
 from platewright.findings.room import nearest_to_body
 
@@ -70,8 +70,8 @@ def past_the_other_mount(case: Case) -> Iterator[Finding]:
             yield Finding(
                 severity="note",
                 place=f"{placed.panel.name}, other mount with the frame down",
-                measured=Reading(reach),
-                limit=Reading(lean.lowest),
+                measured=Amount(reach),
+                limit=Amount(lean.lowest),
                 bound="at most",
                 change="shorten it, or see that it passes beside whatever carries the other mount",
             )

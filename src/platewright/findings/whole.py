@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from platewright.findings.case import Case
-from platewright.findings.finding import SLACK, Finding, Reading, short
+from platewright.findings.finding import SLACK, Amount, Finding, short
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.shapes import self_crossing
@@ -30,8 +30,8 @@ def blank_overlaps_itself(case: Case) -> Iterator[Finding]:
         yield Finding(
             severity="impossible",
             place=f"{pair.first} and {pair.second} on the blank",
-            measured=Reading(-pair.depth),
-            limit=Reading(0.0),
+            measured=Amount(-pair.depth),
+            limit=Amount(0.0),
             change="shorten one of them, or make it a piece of its own",
         )
     for panel in case.bracket.root.walk():
@@ -54,8 +54,8 @@ def panels_pass_through(case: Case) -> Iterator[Finding]:
                 f"{meeting.first} and {meeting.second}, {when}; first with bend {meeting.bend} "
                 f"at {format_angle(meeting.angle)}"
             ),
-            measured=Reading(-meeting.depth),
-            limit=Reading(0.0),
+            measured=Amount(-meeting.depth),
+            limit=Amount(0.0),
             change=(
                 "shorten one of them, or fold it less"
                 if meeting.finished
@@ -89,8 +89,8 @@ def not_as_asked(case: Case) -> Iterator[Finding]:
             yield Finding(
                 severity="note",
                 place=f"{each.start.panel}, {each.start.words} to {each.end.words} ({each.key})",
-                measured=Reading(comes, each.quantity),
-                limit=Reading(each.asked, each.quantity),
+                measured=Amount(comes, each.quantity),
+                limit=Amount(each.asked, each.quantity),
                 bound="asked",
                 change="its bend, its taper or a trim decides it: change that, or leave it so",
             )
@@ -116,8 +116,8 @@ def larger_than_sheet(case: Case) -> Iterator[Finding]:
         yield Finding(
             severity="change",
             place="blank, sheet to cut from, laid as it fits best",
-            measured=Reading(measured),
-            limit=Reading(limit),
+            measured=Amount(measured),
+            limit=Amount(limit),
             bound="at most",
             change="take a larger sheet, or make the part of two pieces",
         )

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from platewright.findings.finding import Finding, Reading
+from platewright.findings.finding import Amount, Finding
 from platewright.quantities import N_PER_LBF
 from platewright.units import Rounding, Unit, format_angle, format_figure, format_length
 
 
-def reading_words(reading: Reading, unit: Unit, rounding: Rounding = "nearest") -> str:
+def reading_words(reading: Amount, unit: Unit, rounding: Rounding = "nearest") -> str:
     """A figure with its unit: "3/8 in", "62.5°", "55 lbf", "35 %"."""
     match reading.quantity:
         case "length":

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from platewright.geometry.plane import Bounds, Vector
-from platewright.nest.layout import Spot
+from platewright.nest.layout import NestSpot
 from platewright.nest.nofit import XY, Column, Packing
 from platewright.nest.problem import Problem
 
@@ -97,7 +97,7 @@ class Bin:
 
     sheet: int
     packing: Packing
-    spots: list[Spot] = field(default_factory=list)
+    spots: list[NestSpot] = field(default_factory=list)
     full: set[tuple[int, tuple[Turn, ...]]] = field(default_factory=set)
     box: Bounds | None = None
 
@@ -163,7 +163,7 @@ def _lay(problem: Problem, plan: Plan, into: Bin, part: int, turns: tuple[Turn, 
         return False
     chosen = min(choices)
     into.packing.lay(chosen.shape, chosen.at)
-    into.spots.append(Spot(part, chosen.turn, Vector(*chosen.at)))
+    into.spots.append(NestSpot(part, chosen.turn, Vector(*chosen.at)))
     box, (x, y) = problem.shapes[chosen.shape].box, chosen.at
     laid = Bounds(box.xmin + x, box.ymin + y, box.xmax + x, box.ymax + y)
     into.box = laid if into.box is None else into.box.union(laid)

@@ -78,7 +78,7 @@ class NestPart:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class NestSpot:
     """Where one copy of a part lies: the part's index, its turn, the shift after the turn."""
 
     part: int

@@ -18,8 +18,8 @@ from platewright.nest.layout import (
     NestedSheet,
     NestPart,
     NestRules,
+    NestSpot,
     Sheet,
-    Spot,
 )
 from platewright.nest.nofit import turn_motion
 from platewright.nest.proof import require_proof
@@ -58,7 +58,7 @@ def nest(
     )
 
 
-def _laid(parts: Sequence[NestPart], spot: Spot) -> Laid:
+def _laid(parts: Sequence[NestPart], spot: NestSpot) -> Laid:
     part = parts[spot.part]
     motion = Motion.translation(spot.shift) @ turn_motion(spot.turn)
     piece = replace(

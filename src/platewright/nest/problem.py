@@ -9,7 +9,7 @@ from functools import cached_property
 from platewright.geometry.contour import Outline
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line, Segment
-from platewright.nest.layout import NestPart, NestRules, Sheet, Spot, turns_of
+from platewright.nest.layout import NestPart, NestRules, NestSpot, Sheet, turns_of
 from platewright.nest.nofit import NoFit, Room, Shape, Turned, shape_of, turn_motion
 from platewright.values import dataclass
 
@@ -81,7 +81,7 @@ class Problem:
         """The index of the turned shape by part and turn."""
         return {(part, turn): i for part, turns in enumerate(self.turned) for turn, i in turns}
 
-    def burnt_box(self, spot: Spot) -> Bounds:
+    def burnt_box(self, spot: NestSpot) -> Bounds:
         """The box round what is burnt for a part where it lies."""
         shape = self.shapes[self.index[spot.part, spot.turn]]
         box, x, y = shape.box.grown(shape.burn), spot.shift.x, spot.shift.y

@@ -18,14 +18,14 @@ from itertools import islice, product
 from platewright.errors import NestError
 from platewright.geometry.plane import Bounds, Vector
 from platewright.nest.laying import LIKINGS, Bin, Plan, laid_out
-from platewright.nest.layout import NestPart, NestRules, Sheet, Spot, clear_rectangle
+from platewright.nest.layout import NestPart, NestRules, NestSpot, Sheet, clear_rectangle
 from platewright.nest.overlap import Lying, tightened
 from platewright.nest.problem import Problem
 from platewright.plate.told import both_units
 from platewright.units import format_length
 
 #: The sheets used, each by its index, and what lies on it; the sheet to be saved comes last.
-Layout = list[tuple[int, list[Spot]]]
+Layout = list[tuple[int, list[NestSpot]]]
 
 #: Told of every try: the share of the work that is done; of the best layout so far, how many sheets
 #: it takes and how much of the last one's longer side, mm.
@@ -134,10 +134,10 @@ def _closer(problem: Problem, layout: Layout, best: _Best) -> None:
     ]
 
     def better(found: list[Lying], share: float) -> None:
-        spots: list[list[Spot]] = [[] for _ in moved]
+        spots: list[list[NestSpot]] = [[] for _ in moved]
         for each in found:
             turned = problem.no_fit.turned[each.shape]
-            spots[each.bin].append(Spot(turned.kind, turned.turn, Vector(each.x, each.y)))
+            spots[each.bin].append(NestSpot(turned.kind, turned.turn, Vector(each.x, each.y)))
         filled = [(sheet, on) for (sheet, _), on in zip(moved, spots, strict=True) if on]
         best.offer(1 - _SHARE * (1 - share), [*kept, *filled])
 

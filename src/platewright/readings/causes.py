@@ -18,7 +18,7 @@ from platewright.plate.blank import BlankBend
 from platewright.plate.dimension import Dimension, swapped_hand
 from platewright.readings.cause import Cause, MadeOf, Remedy, Said, nominal_of, tape_words
 from platewright.readings.made import Departure, Departures
-from platewright.readings.places import Places
+from platewright.readings.places import DimensionPlaces
 from platewright.readings.reading import Reading, State
 from platewright.readings.slips import slips_of
 from platewright.units import Unit, format_angle, format_length
@@ -26,7 +26,7 @@ from platewright.values import dataclass
 
 
 def causes_of(
-    places: Places, readings: Sequence[Reading], kerf: float, made_of: MadeOf, unit: Unit
+    places: DimensionPlaces, readings: Sequence[Reading], kerf: float, made_of: MadeOf, unit: Unit
 ) -> tuple[Cause, ...]:
     """Every cause that is looked for, the likelier of like ones first.
 
@@ -51,7 +51,7 @@ def causes_of(
 class _Telling:
     """The causes of one piece, told in one unit."""
 
-    places: Places
+    places: DimensionPlaces
     unit: Unit
 
     def length(self, mm: float) -> str:
@@ -402,7 +402,7 @@ def file_length(mm: float, unit: Unit) -> str:
     return f"{mm / 25.4:.3f} in" if unit == "in" else f"{mm:.2f} mm"
 
 
-def edge_names(places: Places) -> dict[int, str]:
+def edge_names(places: DimensionPlaces) -> dict[int, str]:
     """The straight edges of the outline that panels have names for, by their index there."""
     found: dict[int, str] = {}
     segments = places.piece.blank.outline.segments
@@ -426,7 +426,7 @@ def _inside(missing: float) -> str:
     return "inside its line" if missing > 0 else "outside its line"
 
 
-def _of_other_hand(places: Places) -> Callable[[Measured, State], float]:
+def _of_other_hand(places: DimensionPlaces) -> Callable[[Measured, State], float]:
     """What a tape shows more on the other hand, where left and right of the sheet are exchanged.
 
     What has no left and right in its words is the same on either.

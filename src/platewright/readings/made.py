@@ -29,7 +29,14 @@ from platewright.plate.dimension import (
 from platewright.plate.folded import height_above
 from platewright.plate.piece import Piece
 from platewright.plate.place import bend_step, edge_frame
-from platewright.readings.places import AtBend, Material, OnBendLine, OnMetal, Places, along
+from platewright.readings.places import (
+    AtBend,
+    DimensionPlaces,
+    MetalPoint,
+    OnBendLine,
+    OnMetal,
+    along,
+)
 from platewright.readings.reading import State
 
 What = Literal[
@@ -63,7 +70,7 @@ _ACROSS = 0.2
 class Made:
     """A piece with some departures: what a tape shows on it."""
 
-    def __init__(self, places: Places, departures: Departures) -> None:
+    def __init__(self, places: DimensionPlaces, departures: Departures) -> None:
         self.places, self.by = places, departures
         #: Where it is a set, what is asked for goes into it.
         self.asked: set[Departure] | None = None
@@ -85,7 +92,7 @@ class Made:
 
     # --- the blank ----------------------------------------------------------------------------
 
-    def material(self, place: Material) -> Point:
+    def material(self, place: MetalPoint) -> Point:
         """Where a material point stands on the blank."""
         at = self._scaled(place.at)
         if place.hole is not None:
@@ -105,7 +112,7 @@ class Made:
     def _missing(self, edge: int) -> float:
         return self.off("edges") + self.off("edge", edge)
 
-    def _slid(self, place: Material, along: Vector) -> Point:
+    def _slid(self, place: MetalPoint, along: Vector) -> Point:
         """Where a line in a direction, from a place at an edge, ends at that edge now."""
         at = self._scaled(place.at)
         for edge, way in place.edges:
@@ -159,7 +166,7 @@ class Made:
 
     def stands(self, place: OnMetal) -> Point:
         """Where a place stands on the blank."""
-        if isinstance(place, Material):
+        if isinstance(place, MetalPoint):
             return self.material(place)
         bend = self.bent(place.bend)
         if isinstance(place, OnBendLine):
@@ -285,7 +292,7 @@ class _Bent(NamedTuple):
 class Slopes:
     """How each dimension of a piece changes with each departure, worked out when asked for."""
 
-    def __init__(self, places: Places) -> None:
+    def __init__(self, places: DimensionPlaces) -> None:
         self.places = places
         self._slopes: dict[tuple[Dimension, State], dict[Departure, float]] = {}
         self._made: dict[frozenset[tuple[Departure, float]], Made] = {}
@@ -320,7 +327,7 @@ class Slopes:
 @lru_cache(maxsize=8)
 def slopes_of(piece: Piece) -> Slopes:
     """The slopes of a piece, kept: what is found of them serves the next readings too."""
-    return Slopes(Places(piece))
+    return Slopes(DimensionPlaces(piece))
 
 
 def _turn(one: Line, other: Line) -> float:

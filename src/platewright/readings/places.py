@@ -34,7 +34,7 @@ _MEASURED_TO: tuple[DrawnTo, ...] = ("outside", "inside", "centre", "arc", "corn
 
 
 @dataclass(frozen=True, slots=True)
-class Material:
+class MetalPoint:
     """A point of the blank's metal: in a hole's middle, or on segments of the outline.
 
     `edges` are at most two segments of the outline by their index, each with the way out of the
@@ -63,11 +63,11 @@ class AtBend:
 
     bend: int
     of_child: bool
-    foot: Material
+    foot: MetalPoint
     reach: DrawnTo | float
 
 
-OnMetal = Material | OnBendLine | AtBend
+OnMetal = MetalPoint | OnBendLine | AtBend
 
 
 class Touched(NamedTuple):
@@ -80,7 +80,7 @@ class Touched(NamedTuple):
     rounds: tuple[int, ...]
 
 
-class Places:
+class DimensionPlaces:
     """The places of a true piece's dimensions, each looked for once.
 
     `spot` and `straight` find those of a panel on the folded part, the straight by its two ends,
@@ -114,7 +114,7 @@ class Places:
         return tuple(each.panel.name for each in self.piece.blank.panels for _ in each.panel.holes)
 
     @cached_property
-    def bend_ends(self) -> dict[int, tuple[Material, Material]]:
+    def bend_ends(self) -> dict[int, tuple[MetalPoint, MetalPoint]]:
         """The material ends of each bend's line."""
         return {
             bend.number: (self.material(bend.line.start), self.material(bend.line.end))
@@ -125,11 +125,11 @@ class Places:
         """Where a face lies above the top face, mm."""
         return {"top": 0.0, "middle": -self.thickness / 2}.get(face, -self.thickness)
 
-    def material(self, at: Point, along: Vector | None = None) -> Material:
+    def material(self, at: Point, along: Vector | None = None) -> MetalPoint:
         """A point of the blank by what moves it; `along` is the way of an edge that it is on."""
         for number, hole in enumerate(self.holes):
             if hole.centre.distance(at) < _SAME:
-                return Material(at, hole=number)
+                return MetalPoint(at, hole=number)
         edges: list[tuple[int, Vector]] = []
         near = list(self._edges_at(at))
         if along is not None:
@@ -139,7 +139,7 @@ class Places:
         for index, way in near:
             if all(abs(way.cross(other)) > _CORNER for _, other in edges):
                 edges.append((index, way))
-        return Material(at, tuple(edges[:2]))
+        return MetalPoint(at, tuple(edges[:2]))
 
     def _edges_at(self, at: Point) -> Iterator[tuple[int, Vector]]:
         """The outline's segments at a point, then those whose line runs through it, near to it."""
@@ -173,12 +173,12 @@ class Places:
                     return OnBendLine(bend.number, one), OnBendLine(bend.number, other)
         return self._ends(line)
 
-    def _ends(self, line: Line) -> tuple[Material, Material]:
+    def _ends(self, line: Line) -> tuple[MetalPoint, MetalPoint]:
         """The ends of a line of the blank, as ends of the edge that it runs along."""
         way = line.direction
         return self.material(line.start, way), self.material(line.end, way)
 
-    def _outermost(self, way: Vector) -> tuple[Material, ...]:
+    def _outermost(self, way: Vector) -> tuple[MetalPoint, ...]:
         """The places of the outline that a blade square to a direction may touch."""
         tops = [each.farthest(way) for each in self.piece.blank.outline.segments]
         most = max(way.x * top.x + way.y * top.y for top in tops)
@@ -275,7 +275,7 @@ class Places:
         if each.quantity == "angle" or isinstance(each.end, Touch):
             return False
         return each.over_all or any(
-            isinstance(place, Material) and place.edges for place in self._hung(measured, state)
+            isinstance(place, MetalPoint) and place.edges for place in self._hung(measured, state)
         )
 
     def _hung(self, measured: Measured, state: State) -> Iterator[OnMetal]:

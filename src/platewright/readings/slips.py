@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from platewright.measuring.dimensions import Measured
 from platewright.readings.cause import Cause, Remedy, Said, nominal_of, tape_words
-from platewright.readings.places import Places
+from platewright.readings.places import DimensionPlaces
 from platewright.readings.reading import Reading, State
 from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
 
@@ -19,14 +19,14 @@ _INCH = float(MM_PER_INCH)
 _UNITS = (("inches", "mm", 1 / _INCH), ("mm", "inches", _INCH))
 
 
-def slips_of(places: Places, readings: Sequence[Reading], unit: Unit) -> Iterator[Cause]:
+def slips_of(places: DimensionPlaces, readings: Sequence[Reading], unit: Unit) -> Iterator[Cause]:
     """What spoils every reading, then what spoils one of them."""
     yield from _of_all(places, unit)
     for reading in readings:
         yield from _misread(reading, unit)
 
 
-def _of_all(places: Places, unit: Unit) -> Iterator[Cause]:
+def _of_all(places: DimensionPlaces, unit: Unit) -> Iterator[Cause]:
     """The hook bent, the first inch burnt and not taken off, inches taken for mm."""
     again = Remedy(words="Read them again with another tape", where="at the work")
 

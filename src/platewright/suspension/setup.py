@@ -7,7 +7,7 @@ from typing import cast
 
 from platewright import measure
 from platewright.geometry.plane import Point, Vector
-from platewright.suspension.layout import Ground, Layout, TravelLimits, rake
+from platewright.suspension.layout import GroundLine, Layout, TravelLimits, rake
 from platewright.suspension.linkage import FourLink, Linkage, MovingPart, TrailingArm
 from platewright.suspension.measurements import (
     ArmSection,
@@ -133,13 +133,13 @@ class Setup:
             return SpringSeat(on=part, at=Vector(seat.along, seat.above), angle=seat.tilt)
         return SpringSeat(on=part, at=Vector(seat.along, -seat.above), angle=math.pi + seat.tilt)
 
-    def _ground(self) -> Ground:
+    def _ground(self) -> GroundLine:
         frame = self.frame
         lowest = Point(frame.lowest_along, -frame.lowest_below)
         front, rear, apart = frame.front_height, frame.rear_height, frame.marks_apart
         if front is None or rear is None or apart is None:
-            return Ground(lowest)
-        return Ground(lowest, rake(front, rear, apart))
+            return GroundLine(lowest)
+        return GroundLine(lowest, rake(front, rear, apart))
 
     def _radius(self) -> LoadedRadius:
         if self.tyre.loaded_radius is not None:

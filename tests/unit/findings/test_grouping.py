@@ -2,7 +2,7 @@ from dataclasses import replace
 
 import pytest
 
-from platewright.findings.finding import COMMON, Finding, Reading
+from platewright.findings.finding import COMMON, Amount, Finding
 from platewright.findings.grouping import grouped, joined_places, numbers_words
 
 CLOSE = Finding(
@@ -11,8 +11,8 @@ CLOSE = Finding(
     place="bolt hole 1",
     change="move the hole in",
     source=COMMON,
-    measured=Reading(6.0),
-    limit=Reading(9.0),
+    measured=Amount(6.0),
+    limit=Amount(9.0),
 )
 
 
@@ -45,8 +45,8 @@ def test_the_same_finding_on_several_holes_is_told_once():
 
 
 def test_figures_count_as_they_read():
-    nearly = replace(CLOSE, place="bolt hole 2", measured=Reading(6.0 + 1e-9))
-    farther = replace(CLOSE, place="bolt hole 3", measured=Reading(7.0))
+    nearly = replace(CLOSE, place="bolt hole 2", measured=Amount(6.0 + 1e-9))
+    farther = replace(CLOSE, place="bolt hole 3", measured=Amount(7.0))
     assert [each.place for each in grouped((CLOSE, farther, nearly), "mm")] == [
         "bolt holes 1 and 2",
         "bolt hole 3",

@@ -24,8 +24,8 @@ from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.nest.layout import (
     NestRules,
+    NestSpot,
     Sheet,
-    Spot,
     across_grain,
     clear_rectangle,
     rectangle_sheet,
@@ -168,7 +168,7 @@ def test_a_lead_counts_as_burnt():
     ],
 )
 def test_a_layout_that_does_not_hold_is_refused(shift, words, monkeypatch):
-    spots = [Spot(0, 0.0, Vector(6.0, 6.0)), Spot(0, 0.0, Vector(6.0 + shift, 6.0))]
+    spots = [NestSpot(0, 0.0, Vector(6.0, 6.0)), NestSpot(0, 0.0, Vector(6.0 + shift, 6.0))]
     monkeypatch.setattr("platewright.nest.nest.best_layout", lambda *_: ([(0, spots)], False))
     wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
     with pytest.raises(NestError, match=words):
@@ -176,7 +176,7 @@ def test_a_layout_that_does_not_hold_is_refused(shift, words, monkeypatch):
 
 
 def test_a_layout_that_just_holds_is_not_refused(monkeypatch):
-    spots = [Spot(0, 0.0, Vector(6.0, 6.0)), Spot(0, 0.0, Vector(115.0, 6.0))]
+    spots = [NestSpot(0, 0.0, Vector(6.0, 6.0)), NestSpot(0, 0.0, Vector(115.0, 6.0))]
     monkeypatch.setattr("platewright.nest.nest.best_layout", lambda *_: ([(0, spots)], False))
     wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
     rules = NestRules(gap=6.0, margin=4.5)
@@ -188,7 +188,7 @@ def test_a_part_on_a_hole_of_the_stock_is_refused(monkeypatch):
     sheet = Sheet(name="burnt", outline=box(300.0, 300.0), voids=(hole,), count=1, remnant=True)
     monkeypatch.setattr(
         "platewright.nest.nest.best_layout",
-        lambda *_: ([(0, [Spot(0, 0.0, Vector(10.0, 10.0))])], False),
+        lambda *_: ([(0, [NestSpot(0, 0.0, Vector(10.0, 10.0))])], False),
     )
     with pytest.raises(NestError, match="lies over the edge of the stock"):
         nest([part_of(square("box", 100.0))], [sheet], TIGHT)

@@ -6,7 +6,7 @@ import pytest
 
 from laws.example_pieces import BRAKE, SCORE, gusset, judged, seat_piece
 from platewright.drawing.items import words
-from platewright.findings.finding import COMMON, Finding, Reading
+from platewright.findings.finding import COMMON, Amount, Finding
 from platewright.findings.judgement import judge
 from platewright.findings.limits import Limits, Load, SpringLoad
 from platewright.plate.bend import Brake
@@ -42,8 +42,8 @@ CLOSE = Finding(
     place="bolt hole 1",
     change="move the hole in",
     source="AISC 360-16 J3.4",
-    measured=Reading(6.0),
-    limit=Reading(9.0),
+    measured=Amount(6.0),
+    limit=Amount(9.0),
 )
 SMALL = replace(CLOSE, severity="note", rule="hole too small for plasma", source=COMMON)
 
