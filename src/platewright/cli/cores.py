@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -44,7 +44,10 @@ def make_on_all_cores(
         for index, job in enumerate(jobs):
             # this process makes the first of each round
             other = others[index % workers - 1] if index % workers else None
-            found = _received(other) if other else None
+            found: list[Any] | None = None
+            if other:
+                with suppress(EOFError, OSError):
+                    found = other.recv()
             if found is None:
                 made.extend(make_parts((job,), options, lambda _: progress(next(told))))
                 continue
@@ -117,11 +120,3 @@ def _make_each(
             to.send(made and [(dict(m.outputs), m.template_pages, m.check_pages) for m in made])
         except OSError:  # nobody listens any longer
             return
-
-
-def _received(other: Connection) -> list[Any] | None:
-    try:
-        found: list[Any] | None = other.recv()
-    except (EOFError, OSError):
-        return None
-    return found

@@ -28,7 +28,6 @@ from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from platewright.findings.judgement import Judgement
-    from platewright.shop.brake import BrakeRow
     from platewright.shop.guide import Guide
     from platewright.shop.scores import Suggestion
     from platewright.suspension.mounting import Mounting
@@ -112,7 +111,15 @@ class Part:
     @cached_property
     def _built(self) -> tuple[Bracket, Suggestion | None]:
         score = self.bend.score
-        lengths = self._drawn_bends() if score and self.common.bend.ligament is None else []
+        lengths: list[float] = []
+        if score and self.common.bend.ligament is None:
+            # the bends as they are drawn: as long as they can be, whatever corners take
+            try:
+                root = self.kind.draw(self.measurements, self.stock, self.bend).root
+            except BuildError as error:
+                raise self._mistake(error) from error
+            bends = (bend for panel in root.walk() for bend in panel.bends)
+            lengths = [bend.panel.straight_edge(bend.base).length for bend in bends]
         if score is None or not lengths:
             return self._bracket(self.stock, self.bend), None
         from platewright.shop.scores import suggest_ligament
@@ -121,15 +128,6 @@ class Part:
             self.stock.thickness, max(lengths), self.stock.material, self.common.limits.effort
         )
         return self._bracket(self.stock, replace(score, ligament=ligament.value)), ligament
-
-    def _drawn_bends(self) -> list[float]:
-        """How long the bends are drawn, mm: as long as they can be, whatever corners take."""
-        try:
-            root = self.kind.draw(self.measurements, self.stock, self.bend).root
-        except BuildError as error:
-            raise self._mistake(error) from error
-        bends = (bend for panel in root.walk() for bend in panel.bends)
-        return [bend.panel.straight_edge(bend.base).length for bend in bends]
 
     @cached_property
     def card(self) -> Bracket:
@@ -218,6 +216,8 @@ class Part:
         limits, mounting = self.common.limits, self.mounting
         if limits.weld_leg is None:
             limits = replace(limits, weld_leg=least_fillet(self.stock.thickness, self.unit))
+        # the springback of the shop's own trial bend, where there is one
+        read = next((f for f in self.figures if f.key == "bend.springback"), None)
         found = []
         for piece in self.pieces:
             try:
@@ -232,16 +232,14 @@ class Part:
                 )
             except BuildError as error:
                 raise self._mistake(BuildError(error.message, "load")) from error
-            found.append(replace(judged, ligament=self.ligament, brakes=self._sprung(judged)))
+            brakes = judged.brakes
+            if read is not None:
+                words = (
+                    f"{read.words} ({read.source_words}): overbend by that, check with the gauge"
+                )
+                brakes = tuple(replace(row, springback=words) for row in brakes)
+            found.append(replace(judged, ligament=self.ligament, brakes=brakes))
         return tuple(found)
-
-    def _sprung(self, judged: Judgement) -> tuple[BrakeRow, ...]:
-        """Its brake bends, with the springback of the shop's own trial bend where there is one."""
-        read = next((f for f in self.figures if f.key == "bend.springback"), None)
-        if read is None:
-            return judged.brakes
-        words = f"{read.words} ({read.source_words}): overbend by that, check with the gauge"
-        return tuple(replace(row, springback=words) for row in judged.brakes)
 
     @property
     def kerf_from(self) -> str:

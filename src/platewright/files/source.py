@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
-from platewright.errors import FileError, Mistake, UnitError
+from platewright.errors import FileError, Mistake
 from platewright.files.given import printable
 
 #: No job file of honest work comes near this size, in bytes.
@@ -102,44 +102,31 @@ def _refusal(path: Path | str, message: str, near: str | None = None) -> FileErr
 
 def read_toml(text: str, file: str) -> dict[str, Any]:
     """The file's table. Raises FileError with line and column where it is not TOML."""
+    # a key of very many names would fill the memory
+    deep = next((found for found in _TOKENS.finditer(text) if found["deep"]), None)
+    if deep:
+        line = text.count("\n", 0, deep.start()) + 1
+        words = f"line {line} joins more than {MOST_NAMES} names by dots"
+        raise _refusal(file, f"not readable as TOML: {words}")
     try:
-        _require_shallow(text)
         return tomllib.loads(text.removeprefix("\ufeff"))
     except RecursionError:
         reason = "nested too deeply"
-    except UnitError as error:
-        reason = str(error)
     except tomllib.TOMLDecodeError as error:
-        placed = printable(str(error)).replace("(at end of document)", _end(text))
-        reason = placed + (_twice(text, placed) or _advice(text, placed))
+        lines = text.split("\n")
+        end = f"(at line {len(lines)}, column {len(lines[-1]) + 1}, the end of the file)"
+        placed = printable(str(error)).replace("(at end of document)", end)
+        reason = placed + _advice(text, placed)
     except ValueError:  # the language's own limit on the digits of a number
         reason = "a number has far too many digits"
     raise _refusal(file, f"not readable as TOML: {reason}")
 
 
-def _require_shallow(text: str) -> None:
-    """A key of very many names would fill the memory. Raises UnitError with its line."""
-    deep = next((found for found in _TOKENS.finditer(text) if found["deep"]), None)
-    if deep:
-        line = text.count("\n", 0, deep.start()) + 1
-        raise UnitError(f"line {line} joins more than {MOST_NAMES} names by dots")
-
-
-def _end(text: str) -> str:
-    lines = text.split("\n")
-    return f"(at line {len(lines)}, column {len(lines[-1]) + 1}, the end of the file)"
-
-
-def _twice(text: str, reason: str) -> str:
-    """What it means that a value or a table is there already."""
-    line = _line(text, reason)
-    if not line or not reason.startswith(_THERE_ALREADY):
-        return ""
-    return f"; the same key or [table] stands twice in the file: {printable(line)}"
-
-
 def _advice(text: str, reason: str) -> str:
+    """What it means that a value or a table is there already; what a line may be meant as."""
     line = _line(text, reason)
+    if line and reason.startswith(_THERE_ALREADY):
+        return f"; the same key or [table] stands twice in the file: {printable(line)}"
     words = next((words for pattern, words in _ADVICE if pattern.match(line)), None)
     return f"; {words}: {printable(line)}" if words else ""
 

@@ -65,12 +65,10 @@ def _several(words: str) -> str:
 
 def numbers_words(numbers: Sequence[int]) -> str:
     """Rising numbers in words: "1 and 2", "1, 4 and 6", "1 to 6 and 8 to 13"."""
-    told = [word for run in _runs(numbers) for word in _run_words(run)]
+    told: list[str] = []
+    for run in _runs(numbers):
+        told += [f"{run[0]} to {run[-1]}"] if len(run) >= _RUN else map(str, run)
     return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
-
-
-def _run_words(run: Sequence[int]) -> list[str]:
-    return [f"{run[0]} to {run[-1]}"] if len(run) >= _RUN else [str(number) for number in run]
 
 
 def _runs(numbers: Sequence[int]) -> list[list[int]]:

@@ -14,7 +14,6 @@ from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.distances import distance_between, encloses
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.plate.blank import Blank
 from platewright.plate.place import edge_frame
 from platewright.units import MM_PER_INCH, tape
 from platewright.values import dataclass
@@ -48,18 +47,15 @@ def hole_off_the_plate(case: Case) -> Iterator[Finding]:
 
 def openings_overlap(case: Case) -> Iterator[Finding]:
     """Holes and cut-outs that run into each other: neither comes out as it is drawn."""
-    for (what, one), (other_what, other) in combinations(_openings(case.blank), 2):
+    openings: list[tuple[str, Outline]] = [(h.what, h.circle) for h in case.blank.cut_holes]
+    openings += [(cutout.what, cutout.contour) for cutout in case.blank.cutouts]
+    for (what, one), (other_what, other) in combinations(openings, 2):
         if one.bounds.meets(other.bounds) and _overlap(one, other):
             yield Finding(
                 severity="impossible",
                 place=f"{what} and {other_what}, which run into each other",
                 change="move them apart, or draw them as one slot or cut-out",
             )
-
-
-def _openings(blank: Blank) -> list[tuple[str, Outline]]:
-    holes: list[tuple[str, Outline]] = [(hole.what, hole.circle) for hole in blank.cut_holes]
-    return [*holes, *((cutout.what, cutout.contour) for cutout in blank.cutouts)]
 
 
 def _overlap(one: Outline, other: Outline) -> bool:

@@ -77,17 +77,18 @@ def draw(clevis: Clevis, _stock: Stock, way: BendWay) -> Drawn:
         replace(bent_on(f"{hand} end", panel, square, way), base_to="outside")
         for hand, panel in (("right", ear), ("left", ear.mirrored()))
     )
+
+    def shaped(flat: Panel) -> Panel:
+        ears = [rounded_ear(bend.panel, "base", clevis.end_radius) for bend in flat.bends]
+        bends = (replace(b, panel=ear) for b, ear in zip(flat.bends, ears, strict=True))
+        return replace(flat, bends=tuple(bends))
+
     keys = {(f"{hand} ear", ""): ("pin_height",) for hand in ("left", "right")}
     return Drawn(
         root=replace(base, bends=tuple(bends)),
-        shaped=lambda flat: _with_round_ears(flat, clevis.end_radius),
+        shaped=shaped,
         keys={**keys, ("base", ""): ("jaw",), ("base", "holes"): ("base_holes",)},
     )
-
-
-def _with_round_ears(base: Panel, radius: float) -> Panel:
-    bends = (replace(b, panel=rounded_ear(b.panel, "base", radius)) for b in base.bends)
-    return replace(base, bends=tuple(bends))
 
 
 def dimensions(clevis: Clevis, bracket: Bracket) -> Iterator[Dimension | Tag]:

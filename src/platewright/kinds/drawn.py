@@ -84,7 +84,8 @@ def drawn_outline(rows: Sequence[OutlineCorner], key: str) -> Outline:
     names = [row.edge for row in rows if row.edge]
     if len(set(names)) < len(names):
         raise BuildError("two edges of one panel share a name", key)
-    backward = _twice_area(rows) < 0
+    corners = pairwise([row.at for row in (*rows, rows[0])])
+    backward = math.fsum(a.x * b.y - b.x * a.y for a, b in corners) < 0
     order = list(reversed(rows)) if backward else list(rows)
     edges = []
     for i, (row, after) in enumerate(pairwise([*order, order[0]])):
@@ -94,11 +95,6 @@ def drawn_outline(rows: Sequence[OutlineCorner], key: str) -> Outline:
         segment = _segment(row.at, after.at, owner.rise, f"{key}[{number or len(rows)}]")
         edges.append(SharpEdge(name=owner.edge or "", segment=segment, backward=backward))
     return Outline(edges=tuple(edges), corners=tuple(order))
-
-
-def _twice_area(rows: Sequence[OutlineCorner]) -> float:
-    points = [row.at for row in rows]
-    return math.fsum(a.x * b.y - b.x * a.y for a, b in pairwise([*points, points[0]]))
 
 
 def _segment(start: Point, end: Point, rise: float | None, key: str) -> Segment:

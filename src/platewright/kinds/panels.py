@@ -35,24 +35,21 @@ def draw(panels: Panels, _stock: Stock, way: BendWay) -> Drawn:
     root = _tree(panels, outlines, 1, way)
     if panels.wall is not None:
         _straight(root, panels.wall, "wall")
+    notes: tuple[str, ...] = ()
+    if panels.drawn_to is None and any(each.bent_from is not None for each in panels.panel):
+        # files of before that left it out meant flat: the metal differs, so it is told
+        notes = (
+            'drawn_to is left out, so the outlines are drawn to the outside: say "outside", or '
+            '"flat" where they end at the tangent lines',
+        )
     return Drawn(
         root=root,
         corners=tuple(_cuts(panels, outlines)),
         wall=panels.wall,
         stepped=panels.drawn_to != "flat",
-        notes=_notes(panels),
+        notes=notes,
         shaped=lambda flat: _uncrossed(flat, panels),
         keys=_keys(panels),
-    )
-
-
-def _notes(panels: Panels) -> tuple[str, ...]:
-    """Files of before that left drawn_to out meant flat: the metal differs, so it is told."""
-    if panels.drawn_to is not None or all(each.bent_from is None for each in panels.panel):
-        return ()
-    return (
-        'drawn_to is left out, so the outlines are drawn to the outside: say "outside", or "flat" '
-        "where they end at the tangent lines",
     )
 
 

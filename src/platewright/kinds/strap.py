@@ -162,7 +162,9 @@ def dimensions(strap: Strap, bracket: Bracket) -> Iterator[Dimension | Tag]:
         yield from row_listed("bolts", ear, strap.bolts)
         bolts, end = centre(ear, ear.holes[0], "underside"), edge(ear, "end", "end of the ear")
         yield length("beyond", strap.beyond, bolts, end)
-    yield length("width", strap.width, *_sides(bracket))
+    front, back = (edge(bracket.root, f"{side} side") for side in ("front", "back"))
+    across = Spot(front.panel, front.line.point_at(0.5), "front side")
+    yield length("width", strap.width, across, back)
     yield tag("bends", bracket.panel("right shank"), "base")
     # equal diagonals: the blank is square
     for at in ("start", "end"):
@@ -171,13 +173,6 @@ def dimensions(strap: Strap, bracket: Bracket) -> Iterator[Dimension | Tag]:
             for ear in ears
         ]
         yield derived(*(replace(each, when="flat") for each in ends))
-
-
-def _sides(bracket: Bracket) -> tuple[Spot, Straight]:
-    """Across the strap, in its middle."""
-    front, back = (edge(bracket.root, f"{side} side") for side in ("front", "back"))
-    at = front.line.point_at(0.5)
-    return Spot(front.panel, at, "front side"), back
 
 
 def in_place(strap: Strap, bracket: Bracket) -> InPlace:

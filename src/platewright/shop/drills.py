@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from string import ascii_uppercase
 
 from platewright.plate.bracket import Hole
 from platewright.units import MM_PER_INCH, Unit
@@ -57,13 +58,6 @@ def _fractions() -> Iterator[Drill]:
         yield Drill(f"{words} in", float(size * MM_PER_INCH))
 
 
-def _named() -> Iterator[Drill]:
-    for number, size in enumerate(_NUMBERS.split(), 1):
-        yield Drill(f"No. {number}", float(size) * _INCH)
-    for letter, size in zip("ABCDEFGHIJKLMNOPQRSTUVWXYZ", _LETTERS.split(), strict=True):
-        yield Drill(f"letter {letter}", float(size) * _INCH)
-
-
 def _metric() -> Iterator[Drill]:
     """Tenths to 14 mm, quarters to 32, halves to 40 (ISO 235 and shop sets, from memory)."""
     tenths = [count / 10 for count in range(5, 141)]
@@ -73,7 +67,13 @@ def _metric() -> Iterator[Drill]:
 
 
 FRACTIONS = tuple(_fractions())
-NAMED = tuple(_named())
+NAMED = (
+    *(Drill(f"No. {i}", float(size) * _INCH) for i, size in enumerate(_NUMBERS.split(), 1)),
+    *(
+        Drill(f"letter {letter}", float(size) * _INCH)
+        for letter, size in zip(ascii_uppercase, _LETTERS.split(), strict=True)
+    ),
+)
 METRIC = tuple(_metric())
 
 

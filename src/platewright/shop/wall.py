@@ -151,15 +151,14 @@ def _twists(lines: tuple[Line, ...]) -> bool:
     length = math.fsum(line.length for line in lines)
     x = math.fsum(line.length * line.point_at(0.5).x for line in lines) / length
     y = math.fsum(line.length * line.point_at(0.5).y for line in lines) / length
-    product = math.fsum(_product(line, Point(x, y)) for line in lines)
-    reach = max(end.distance(Point(x, y)) for line in lines for end in (line.start, line.end))
+    middle = Point(x, y)
+    # the integral of x y along each line about their middle, mm³ (exact)
+    ends = [(line.length, line.start - middle, line.end - middle) for line in lines]
+    product = math.fsum(
+        long * (2 * a.x * a.y + 2 * b.x * b.y + a.x * b.y + b.x * a.y) / 6 for long, a, b in ends
+    )
+    reach = max(end.distance(middle) for line in lines for end in (line.start, line.end))
     return abs(product) > 1e-3 * length * reach**2
-
-
-def _product(line: Line, about: Point) -> float:
-    """Integral of x y along a line about a point, mm³ (exact)."""
-    a, b = line.start - about, line.end - about
-    return line.length * (2 * a.x * a.y + 2 * b.x * b.y + a.x * b.y + b.x * a.y) / 6
 
 
 def load_arm(bracket: Bracket) -> float:

@@ -24,7 +24,7 @@ from platewright.suspension.measurements import (
 )
 from platewright.suspension.mounts import Mount, SpringSeat
 from platewright.suspension.spring import Heights, HeightTable, area_from_force
-from platewright.suspension.tyre import LoadedRadius, estimated_radius, measured_radius
+from platewright.suspension.tyre import estimated_radius, measured_radius
 from platewright.units import Unit
 from platewright.values import dataclass
 
@@ -83,7 +83,16 @@ class Setup:
     def layout(self, unit: Unit) -> Layout:
         """What decides the travel, with `unit` for messages. Raises BuildError."""
         load, stands, mount = self.load, self.stands, self.mount
-        linkage = self.trailing_arm or self.four_link
+        linkage, frame, tyre = self.trailing_arm or self.four_link, self.frame, self.tyre
+        ground = GroundLine(Point(frame.lowest_along, -frame.lowest_below))
+        front, rear, apart = frame.front_height, frame.rear_height, frame.marks_apart
+        if front is not None and rear is not None and apart is not None:
+            ground = GroundLine(ground.touch, rake(front, rear, apart))
+        if tyre.loaded_radius is not None:
+            radius = measured_radius(tyre.loaded_radius)
+        else:
+            assert tyre.size is not None
+            radius = estimated_radius(tyre.size)
         return Layout(
             heights=Heights(least=self.spring.least, greatest=self.spring.greatest),
             room=self.spring.room,
@@ -92,8 +101,8 @@ class Setup:
             mount=Mount(at=Point(mount.along, mount.above), angle=mount.tilt) if mount else None,
             linkage=self._linkage(),
             behind=linkage is None or linkage.runs == "rearward",
-            ground=self._ground(),
-            radius=self._radius(),
+            ground=ground,
+            radius=radius,
             ride=self.travel.ride,
             centred=self.travel.ride if self.travel.centred is None else self.travel.centred,
             full=self.travel.full,
@@ -132,20 +141,6 @@ class Setup:
         if upright or linkage is None or linkage.runs == "rearward":
             return SpringSeat(on=part, at=Vector(seat.along, seat.above), angle=seat.tilt)
         return SpringSeat(on=part, at=Vector(seat.along, -seat.above), angle=math.pi + seat.tilt)
-
-    def _ground(self) -> GroundLine:
-        frame = self.frame
-        lowest = Point(frame.lowest_along, -frame.lowest_below)
-        front, rear, apart = frame.front_height, frame.rear_height, frame.marks_apart
-        if front is None or rear is None or apart is None:
-            return GroundLine(lowest)
-        return GroundLine(lowest, rake(front, rear, apart))
-
-    def _radius(self) -> LoadedRadius:
-        if self.tyre.loaded_radius is not None:
-            return measured_radius(self.tyre.loaded_radius)
-        assert self.tyre.size is not None
-        return estimated_radius(self.tyre.size)
 
     def _area(self) -> HeightTable | None:
         rows, pressure = self.spring.table, self.spring.table_pressure
