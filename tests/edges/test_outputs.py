@@ -66,6 +66,17 @@ def test_another_file_is_replaced_when_asked(tmp_path):
     assert (tmp_path / "b.dxf").read_bytes() == OURS
 
 
+@pytest.mark.parametrize("data", [OURS, THEIRS])
+def test_a_write_protected_file_is_left_alone(tmp_path, data):
+    protected = tmp_path / "b.dxf"
+    protected.write_bytes(data)
+    protected.chmod(0o444)
+    with pytest.raises(OutputError, match=r"b\.dxf is write-protected; nothing was written"):
+        write_all({tmp_path / "a.pdf": OURS, protected: OURS + b"new"}, overwrite=True)
+    assert names(tmp_path) == {"b.dxf"}
+    assert protected.read_bytes() == data
+
+
 def test_a_folder_in_the_place_of_a_file_is_refused(tmp_path):
     (tmp_path / "a.pdf").mkdir()
     with pytest.raises(OutputError, match="is a folder"):

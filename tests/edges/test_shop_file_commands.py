@@ -266,6 +266,17 @@ def test_a_remnant_s_own_file_lies_beside_the_shop_file_and_reads(stay, file, wo
     assert not (stay.parent / "nest").exists()
 
 
+@pytest.mark.parametrize("text", ["pin = “1234”\n", 'door = "1234"\n', 'x = "1234\n'])
+def test_of_a_file_that_is_no_remnant_nothing_is_told(stay, text):
+    (stay.parent / "other.txt").write_text(text)
+    head = SHOP[: SHOP.index("[[remnant]]")]
+    (stay.parent / "shop.toml").write_text(f'{head}[[remnant]]\nfile = "other.txt"\n')
+    found = run("nest", stay, "--out", stay.parent / "nest")
+    assert found.exit_code == 2
+    assert "other.txt: outline: missing: no remnant can be read from it" in found.output
+    assert "1234" not in found.output
+
+
 def test_what_a_nest_leaves_can_go_onto_the_rack(stay):
     out = stay.parent / "nest"
     assert run("nest", stay, "--out", out, "--tries", 1, "--sheet", "24x48").exit_code == 0

@@ -142,6 +142,11 @@ def _require_free(path: Path, *, overwrite: bool) -> None:
     # a path that cannot be is taken for one that is not there; writing tells why
     if os.path.isdir(path):
         raise OutputError(f"{path} is a folder; nothing was written")
+    if os.path.exists(path) and not path.stat().st_mode & 0o222:  # a rename would not ask
+        raise OutputError(
+            f"{path} is write-protected; nothing was written. Allow writing to it, or choose "
+            "another name"
+        )
     if not os.path.lexists(path) or overwrite:
         return
     if not os.path.exists(path):

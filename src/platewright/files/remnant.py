@@ -158,8 +158,8 @@ def rack_of(shop: ShopFile, unit: Unit) -> tuple[Sheet, ...]:
                 place = Path(os.path.abspath(folder / left.file))
                 if not place.is_relative_to(folder):
                     outside = "outside the folder of the shop file"
-                    raise FileError((Mistake(file=shop.path, key="", message=outside),))
-                sheet = load_remnant(Path(shop.path).parent / left.file)
+                    raise FileError((Mistake(file=left.file, key="", message=outside),))
+                sheet = _on_the_rack(Path(shop.path).parent / left.file)
                 found.append(replace(sheet, count=left.count * (sheet.count or 1)))
             elif left.size and left.thickness and left.material:
                 plate = Stock(left.thickness, left.material)
@@ -177,6 +177,20 @@ def rack_of(shop: ShopFile, unit: Unit) -> tuple[Sheet, ...]:
         for row in shop.figures.rack
     ]
     return tuple(found)
+
+
+def _on_the_rack(path: Path) -> Sheet:
+    """The remnant in a file that a shop file names: of a file that is none nothing is told."""
+    text = read_text(path)
+    try:
+        raw = read_toml(text, str(path))
+    except FileError:
+        raw = {}
+    if "outline" not in raw:
+        words = "outline: missing: no remnant can be read from it"
+        more = f"{words}; `platewright nest --remnant {path}` says more"
+        raise FileError((Mistake(file=str(path), key="", message=more),))
+    return read_remnant(text, str(path))
 
 
 def _rack_sheet(

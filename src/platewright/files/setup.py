@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from platewright.suspension.travel import Travel
 
 
+_READINGS_FILE = "this is a readings file: `platewright readings` reads it behind a bracket file"
 _BRACKET_FILE = "this is a bracket file, not the setup of a suspension with its [travel] table"
 
 
@@ -61,7 +62,8 @@ def read_setup(text: str, path: str) -> SetupFile:
 
     raw = read_toml(text, path)
     if {"kind", "part"} & raw.keys() and not isinstance(raw.get("travel"), Mapping):
-        raise _no_setup(path, _BRACKET_FILE)
+        readings = "kind" not in raw and bool({"made_of", "flat", "folded"} & raw.keys())
+        raise _no_setup(path, _READINGS_FILE if readings else _BRACKET_FILE)
     table = Table.of("", raw)
     ledger, (head, setup) = read_together((SetupHead, Setup), table, path, [])
     if setup is FAILED:

@@ -18,7 +18,7 @@ from platewright.errors import FileError, Mistake, UnitError
 from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
 from platewright.files.sections import file_units, read_material
-from platewright.files.source import read_text, read_toml
+from platewright.files.source import LARGEST_FILE, read_text, read_toml
 from platewright.files.written import toml
 from platewright.findings.limits import SHEET_ALLOWED, read_sheet
 from platewright.measure import fields_of
@@ -401,8 +401,12 @@ def is_shop_file(path: Path) -> bool:
 def read_shop(text: str, path: str) -> ShopFile:
     """The figures in a text; `path` is where it came from. Raises FileError with every mistake."""
     raw = read_toml(text, path)
-    for keys, words in ((("kind", "part"), "bracket"), (("travel",), "setup")):
-        if set(keys) & raw.keys():
+    for keys, words in (
+        ({"made_of", "flat", "folded"}, "readings"),
+        ({"kind", "part"}, "bracket"),
+        ({"travel"}, "setup"),
+    ):
+        if keys & raw.keys() and not (words == "readings" and "kind" in raw):
             message = f"this is a {words} file, not the shop's own figures"
             raise FileError((Mistake(file=path, key="", message=message),))
     ledger, (figures,) = read_together((ShopFigures,), Table.of("", raw), path, [])
@@ -423,7 +427,7 @@ def add_table(
     forces in N, the rest as a file has it. They are written in the file's own unit, lengths to
     0.0001 in or 0.001 mm. Nothing else of the file is touched; it is written whole or not at all.
     A file that is not there is made, in `unit`. Raises FileError when the file does not read, or
-    would not with these rows, and OutputError when it cannot be written.
+    would not with these rows, and OutputError when it cannot be written or is write-protected.
     """
     there = os.path.lexists(path)
     text = read_text(path) if there else f'{_HEAD}\nunits = "{unit}"\n'
@@ -434,6 +438,9 @@ def add_table(
         gap, added = (part.replace("\n", "\r\n") for part in (gap, added))
     whole = f"{text}{gap}{added}"
     read_shop(whole, str(path))
+    if len(whole.encode()) > LARGEST_FILE:
+        words = f"would be larger than {LARGEST_FILE // 1000} kB with what is added: no shop file"
+        raise FileError((Mistake(file=str(path), key="", message=words),))
     from platewright.files.outputs import write_all
 
     write_all({Path(os.path.realpath(path)): whole.encode()}, overwrite=True)

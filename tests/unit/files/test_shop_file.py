@@ -8,7 +8,9 @@ import os
 import pytest
 
 from platewright.errors import FileError, OutputError
+from platewright.files.setup import read_setup
 from platewright.files.shop_file import NO_SHOP, add_table, load_shop, read_shop, shop_for
+from platewright.files.source import LARGEST_FILE
 
 GOOD = """\
 units = "in"
@@ -214,3 +216,30 @@ def test_a_link_stays_a_link_and_a_folder_is_refused(tmp_path):
     assert len(load_shop(real).figures.kerf) == 2
     with pytest.raises((FileError, OutputError), match="folder"):
         add_table(tmp_path, "kerf", [KERF])
+
+
+def test_a_write_protected_file_is_left_as_it_is(tmp_path):
+    path, link = tmp_path / "real.toml", tmp_path / "shop.toml"
+    path.write_text(GOOD)
+    path.chmod(0o444)
+    link.symlink_to(path)
+    for each in (path, link):
+        with pytest.raises(OutputError, match="write-protected"):
+            add_table(each, "kerf", [KERF])
+    assert path.read_text() == GOOD
+
+
+def test_what_is_added_leaves_a_file_that_can_be_read(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text(GOOD + "#" * (LARGEST_FILE - len(GOOD)))
+    load_shop(path)
+    with pytest.raises(FileError, match="would be larger than 500 kB"):
+        add_table(path, "kerf", [KERF])
+    assert path.stat().st_size == LARGEST_FILE
+
+
+def test_a_readings_file_is_called_one():
+    with pytest.raises(FileError, match="this is a readings file, not the shop's own figures"):
+        read_shop('part = "stay"\nmade_of = "plate"\n[flat]\n', "stay-readings.toml")
+    with pytest.raises(FileError, match="this is a readings file"):
+        read_setup('part = "stay"\nmade_of = "plate"\n[flat]\n', "stay-readings.toml")
