@@ -1,9 +1,9 @@
-"""Spoilt bracket files, any number: `python tests/bench/hostile.py [COUNT] [SEED]`.
+"""Spoilt files, any number: `python tests/bench/hostile.py [COUNT] [SEED] [bracket|shop|readings]`.
 
-Each is a pattern with a few things wrong in it; `check` and `make` are called on it. Prints how
-often each ended how, and every file that brought a traceback, a half file, or two commands that do
-not agree, which it keeps beside the words. Ends with 1 when there was any. The same seed gives the
-same files.
+Each is a file with a few things wrong in it: a pattern that `check` and `make` are called on, a
+shop file that is read and added to, or a readings file. Prints how often each ended how, and every
+file that brought a traceback, a half file, or two commands that do not agree, which it keeps beside
+the words. Ends with 1 when there was any. The same seed gives the same files.
 """
 
 from __future__ import annotations
@@ -17,27 +17,42 @@ from random import Random
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from laws.mutations import BRACKETS, TEXTS, Outcome, mutated, tried
+from laws.mutations import (
+    BRACKETS,
+    SHOP,
+    TEXTS,
+    Outcome,
+    mutated,
+    readings_file,
+    tried,
+    tried_readings,
+    tried_shop,
+)
 
 KEPT = Path(tempfile.gettempdir(), "hostile")
 
 
-def main(count: int, seed: int) -> int:
+def main(count: int, seed: int, sort: str) -> int:
     """Try so many files; the number of those that went wrong."""
-    random, ends, wrong = Random(seed), Counter[tuple[int, int]](), 0
+    random, ends, wrong = Random(seed), Counter[tuple[tuple[str, int], ...]](), 0
+    texts, trying = {
+        "bracket": ({name: TEXTS[name] for name in BRACKETS}, tried),
+        "shop": ({"shop.toml": SHOP}, tried_shop),
+        "readings": ({"readings.toml": readings_file()}, tried_readings),
+    }[sort]
     for number in range(1, count + 1):
-        name = random.choice(BRACKETS)
-        text = mutated(TEXTS[name], random)
+        name = random.choice(list(texts))
+        text = mutated(texts[name], random)
         folder = Path(tempfile.mkdtemp())
-        outcome = tried(text, folder)
+        outcome = trying(text, folder)
         shutil.rmtree(folder)
-        ends[outcome.check, outcome.make] += 1
+        ends[outcome.ends] += 1
         if outcome.wrong:
             wrong += 1
             keep(f"{seed}-{number}-{name}", text, outcome)
-    print(f"{count} files, seed {seed}")
-    for (check, make), times in sorted(ends.items()):
-        print(f"  check ended with {check:2}, make with {make:2}: {times}")
+    print(f"{count} {sort} files, seed {seed}")
+    for ended, times in sorted(ends.items()):
+        print(f"  {', '.join(f'{name} ended with {code}' for name, code in ended)}: {times}")
     print(f"  wrong: {wrong}" + (f", kept in {KEPT}" if wrong else ""))
     return wrong
 
@@ -51,5 +66,5 @@ def keep(name: str, text: str, outcome: Outcome) -> None:
 
 
 if __name__ == "__main__":
-    numbers = [int(word) for word in sys.argv[1:]]
-    sys.exit(1 if main(*(numbers + [100, 1][len(numbers) :])) else 0)
+    words = sys.argv[1:] + ["100", "1", "bracket"][len(sys.argv) - 1 :]
+    sys.exit(1 if main(int(words[0]), int(words[1]), words[2]) else 0)

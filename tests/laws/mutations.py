@@ -1,14 +1,15 @@
-"""Bracket files spoilt as hands and disks spoil them, and what the commands make of them."""
+"""Files spoilt as hands and disks spoil them, and what the commands make of them."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+import tempfile
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 
 from platewright.cli.root import root
 
@@ -140,37 +141,169 @@ _ROUGH = (_line_gone, _line_moved, _lines_of_another, _value_changed, _scrap_put
 
 @dataclass(frozen=True)
 class Outcome:
-    """What `check` and `make` did with a file; `wrong` are words for what they should not do."""
+    """How each command ended; `wrong` are words for what none should do."""
 
-    check: int
-    make: int
+    ends: tuple[tuple[str, int], ...]
     wrong: tuple[str, ...]
 
 
 def tried(text: str, folder: Path) -> Outcome:
-    """Check and make the text as a file in an empty folder."""
+    """Check and make the text as a bracket file in an empty folder."""
     for name in SETUPS:
         (folder / name).write_text(TEXTS[name], encoding="utf-8")
     file, out = folder / "part.toml", folder / "out"
     file.write_bytes(text.encode("utf-8", "surrogatepass"))
-    check = CliRunner().invoke(root, ["check", str(file)])
-    make = CliRunner().invoke(root, ["make", str(file), "--out", str(out)])
-    left = sorted(path.name for path in out.rglob("*")) if out.exists() else []
-    impossible = "impossible" in check.output
-    return Outcome(check.exit_code, make.exit_code, tuple(_wrong(check, make, left, impossible)))
-
-
-def _wrong(check, make, left: list[str], impossible: bool) -> Iterator[str]:
-    for name, done, allowed in (("check", check, (0, 1, 2)), ("make", make, (0, 2))):
-        if done.exit_code not in allowed or "Traceback" in done.output:
-            yield f"{name} ended with {done.exit_code}: {done.output[-300:]} {done.exception!r}"
-        if done.exit_code == 2 and not done.stderr.strip():
-            yield f"{name} refused without a word"
-    if any(name.startswith(".") for name in left):
-        yield f"half files are left: {left}"
+    check, make = _run("check", file), _run("make", file, "--out", out)
+    wrong = [*_refused_in_words("check", check), *_refused_in_words("make", make), *_half(folder)]
+    left = _names(out)
+    if make.exit_code == 1:
+        wrong.append("make ended with 1")
     if make.exit_code != 0 and left:
-        yield f"a refused make has written {left}"
+        wrong.append(f"a refused make has written {left}")
     if make.exit_code == 0 and not {".dxf", ".pdf", ".svg"} <= {Path(name).suffix for name in left}:
-        yield f"make has written {left} alone"
-    if (check.exit_code == 2 or impossible) != (make.exit_code == 2):
-        yield f"check ended with {check.exit_code}, make with {make.exit_code}: {make.stderr[:300]}"
+        wrong.append(f"make has written {left} alone")
+    if (check.exit_code == 2 or "impossible" in check.output) != (make.exit_code == 2):
+        ends = f"check ended with {check.exit_code}, make with {make.exit_code}"
+        wrong.append(f"{ends}: {make.stderr[:300]}")
+    return Outcome((("check", check.exit_code), ("make", make.exit_code)), tuple(wrong))
+
+
+#: Commands that add to a shop file.
+_ADDING = {
+    "kerf": ("coupon", "--thickness", "5 mm", "--outside", "48.6 mm"),
+    "bend": (
+        "coupon", "--bend", "brake", "--thickness", "5 mm", "--radius", "6 mm", "--material",
+        "A36", "--legs", "54.6 mm", "54.6 mm", "90",
+    ),
+}  # fmt: skip
+
+
+def tried_shop(text: str, folder: Path) -> Outcome:
+    """Check a bracket beside the text as its shop file, lay it on the rack, add figures to it."""
+    part, shop = folder / "part.toml", folder / "shop.toml"
+    part.write_text(TEXTS["rail-angle.toml"], encoding="utf-8")
+    (folder / "left.toml").write_text(_LEFT, encoding="utf-8")
+    given = text.encode("utf-8", "surrogatepass")
+    shop.write_bytes(given)
+    done = {
+        "check": _run("check", part),
+        "nest": _run("nest", part, "--tries", 1, "--out", folder / "out"),
+    }
+    wrong = [] if shop.read_bytes() == given else ["a command that reads has written"]
+    for table, words in _ADDING.items():
+        before = shop.read_bytes()
+        done[table] = add = _run(*words, "--write", "--measured-on", "now", "--shop", shop)
+        after = shop.read_bytes()
+        if add.exit_code != 0 and after != before:
+            wrong.append(f"a refused {table} has written")
+        if not after.startswith(before):
+            wrong.append(f"{table} has changed what stood in the file")
+        if after != before and _run("check", part).exit_code == 2 != done["check"].exit_code:
+            wrong.append(f"the file does not serve with the {table} that was added")
+    if done["nest"].exit_code != 0 and _names(folder / "out"):
+        wrong.append("a refused nest has written")
+    return _outcome(done, wrong, folder)
+
+
+def readings_file() -> str:
+    """The readings file of a pattern, filled in as its sheet asks."""
+    with tempfile.TemporaryDirectory() as folder:
+        _run("readings", PATTERNS / "winch-angle.toml", "--out", folder)
+        text = next(Path(folder).iterdir()).read_text("utf-8")
+    return _BLANK.sub(r'\g<1>"\g<3>"\g<2>\g<3>', text)
+
+
+_BLANK = re.compile(r'^("[^"\n]+" *= )""( +# (?:FIT|   ) +)([\d.]+)', re.MULTILINE)
+
+
+def tried_readings(text: str, folder: Path) -> Outcome:
+    """Tell, draw and add to a shop file what the text means as a readings file."""
+    read, shop, out = folder / "read.toml", folder / "shop.toml", folder / "out"
+    read.write_bytes(text.encode("utf-8", "surrogatepass"))
+    shop.write_text('units = "mm"\n', encoding="utf-8")
+    job = PATTERNS / "winch-angle.toml"
+    tell = _run("readings", job, read, "--out", out, "--write", "--shop", shop)
+    wrong = []
+    if tell.exit_code != 0 and (_names(out) or shop.read_text("utf-8") != 'units = "mm"\n'):
+        wrong.append("refused readings have written")
+    if tell.exit_code == 0 and len(_names(out)) != 1:
+        wrong.append(f"readings have drawn {_names(out)}")
+    return _outcome({"readings": tell, "check": _run("check", job, "--shop", shop)}, wrong, folder)
+
+
+def _run(*words: object) -> Result:
+    return CliRunner().invoke(root, [str(word) for word in words])
+
+
+def _names(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.rglob("*")) if folder.exists() else []
+
+
+def _outcome(done: Mapping[str, Result], wrong: list[str], folder: Path) -> Outcome:
+    for name, each in done.items():
+        wrong += _refused_in_words(name, each)
+    ends = tuple((name, each.exit_code) for name, each in done.items())
+    return Outcome(ends, (*wrong, *_half(folder)))
+
+
+def _refused_in_words(name: str, done: Result) -> Iterator[str]:
+    if done.exit_code not in (0, 1, 2) or "Traceback" in done.output:
+        yield f"{name} ended with {done.exit_code}: {done.output[-300:]} {done.exception!r}"
+    if done.exit_code == 2 and not done.stderr.strip():
+        yield f"{name} refused without a word"
+    if not all(line.isprintable() for line in done.stderr.split("\n")):
+        yield f"{name} prints what no screen shows: {done.stderr[:300]!r}"
+
+
+def _half(folder: Path) -> Iterator[str]:
+    if half := [name for name in _names(folder) if name.startswith(".")]:
+        yield f"half files are left: {half}"
+
+
+SHOP = """\
+units = "in"
+paper = "letter"
+[tape]
+division = "1/32"
+[hands]
+push = "55 lbf"
+lever = "12"
+[[kerf]]
+thickness = "3/16"
+process = "plasma"
+kerf = "0.06"
+holes = "0.055"
+measured_on = "coupon of 3 March"
+[[groove]]
+wheel = "1/16"
+groove = "0.08"
+measured_on = "trial groove"
+[[bend]]
+material = "A36"
+thickness = "3/16"
+way = "brake"
+radius = "3/16"
+k = 0.41
+springback = 1.5
+measured_on = "strip of 4 March"
+[[printer]]
+name = "office"
+across = 0.995
+up = 1.002
+skew = 0.1
+measured_on = "page of 3 March"
+[[rack]]
+material = "A36"
+thickness = "3/16"
+sheet = "24 x 48"
+count = 2
+[[remnant]]
+size = "10 x 12"
+material = "A36"
+thickness = "3/16"
+[[remnant]]
+file = "left.toml"
+"""
+"""A shop file with some of everything."""
+
+_LEFT = 'units = "mm"\noutline = [[0, 0], [300, 0], [300, 200], [0, 200]]\n'

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from laws.effort import examples
-from laws.mutations import BRACKETS, TEXTS, mutated, tried
+from laws.mutations import BRACKETS, SHOP, TEXTS, mutated, tried, tried_shop
 from platewright.diagnoses import diagnosed_from, measurings
 from platewright.errors import FileError
 from platewright.files.reader import read_job
@@ -56,3 +56,10 @@ def test_a_spoilt_readings_file_is_an_answer_or_mistakes(seed: int) -> None:
 def test_check_and_make_agree_about_a_spoilt_pattern(name: str, seed: int) -> None:
     with tempfile.TemporaryDirectory() as folder:
         assert tried(mutated(TEXTS[name], Random(seed)), Path(folder)).wrong == ()
+
+
+@given(st.integers(0, 10**9))
+@examples(12)
+def test_a_spoilt_shop_file_is_used_or_refused_and_only_added_to(seed: int) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        assert tried_shop(mutated(SHOP, Random(seed)), Path(folder)).wrong == ()
