@@ -44,6 +44,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     made = tmp_path_factory.mktemp("page")
     for name in ("spring-seat", "spring-seat-travel", "tank-strap", "deck-zee", "hose-guide"):
         shutil.copy(PATTERNS / f"{name}.toml", made)
+    shutil.copy(PATTERNS / "winch-angle.toml", made)
+    shutil.copy(PATTERNS.parent / "samples" / "winch-angle-left-readings.toml", made)
     shutil.copy(PATTERNS / "travel-trailing-arm.toml", made)
     (made / "shop.toml").write_text(SHOP, encoding="utf-8")
     return made

@@ -178,8 +178,7 @@ def test_a_hole_is_added_as_a_row(page: Looking):
     page.js("document.querySelector('[data-section=hole]').open = true")
     page.click('[data-rows="hole"] > .add')
     page.type("hole[1].size", "1/4")
-    for number, distance in enumerate(("1", "1"), 1):
-        page.click('[data-rows="hole[1].measured_from"] .add')
+    for number, distance in enumerate(("1", "1"), 1):  # both rows stand there from the start
         names = page.js(
             "return [...arguments[0].options].map((each) => each.value).filter(Boolean)",
             page.field(f"hole[1].measured_from[{number}].edge"),
@@ -187,6 +186,43 @@ def test_a_hole_is_added_as_a_row(page: Looking):
         assert names, "the edges to measure from are offered"
         page.type(f"hole[1].measured_from[{number}].edge", names[(number - 1) % len(names)])
         page.type(f"hole[1].measured_from[{number}].distance", distance)
+    assert page.message("hole[1].measured_from[2].edge") == ""
+
+
+def test_a_bend_is_not_offered_where_a_free_edge_is_wanted(page: Looking):
+    page.bracket("deck-zee.toml")
+    offered = "return [...document.querySelectorAll('#flat .choice')].map((e) => e.dataset.edge)"
+    page.js("document.querySelector('[data-section=trim]').open = true")
+    page.click('[data-rows="trim"] > .add')
+    panels = page.js("return JSON.parse(document.querySelector('#state').textContent).panels")
+    for panel in panels:
+        page.type("trim[1].panel", panel["name"])
+        page.click('[data-key="trim[1].edge"] .point')
+        assert set(page.js(offered)) == set(panel["edges"]) - set(panel["bent"])
+        page.press(Keys.ESCAPE)
+    assert all(panel["bent"] for panel in panels)
+
+
+def test_the_other_hand_and_the_underside_have_their_letters(page: Looking, folder: Path):
+    page.bracket("winch-angle.toml")
+    letters = (
+        "return [...document.querySelectorAll('#flat .bubble text')]"
+        ".map((each) => each.textContent).sort()"
+    )
+    grooves = "return document.querySelectorAll('#flat .bend.scored').length"
+    left, shown = page.outline(), page.js(letters)
+    assert page.js(grooves) == 0
+    page.click('[data-hand="1"]')
+    right = page.outline()
+    assert right != left
+    assert page.js(letters) == shown
+    assert page.js(grooves) == 0
+    page.click('[data-face="underside"]')
+    assert page.outline() == left, "turned over, the right hand has the outline of the left one"
+    assert page.js(letters) == shown
+    assert page.js(grooves) == 2
+    page.click('[data-hand="0"]')
+    assert page.outline() == right
 
 
 def test_readings_come_back_and_mean_something(page: Looking, folder: Path):
@@ -257,6 +293,24 @@ def test_a_suspension_at_any_height(page: Looking):
         page.find("#lift").send_keys(Keys.PAGE_DOWN)
     page.wait(lambda: page.js(side) != at_ride)
     page.wait(lambda: page.text("#lift-words") != words)
+
+
+def test_a_suspension_is_saved_under_another_name(page: Looking, folder: Path):
+    page.open("setup/travel-trailing-arm.toml")
+    page.click("#save-as")
+    page.put(page.find("#other-name"), "other-arm")
+    page.click("#naming-do")
+    page.wait(lambda: page.js("return document.body.dataset.name") == "other-arm.toml")
+    assert (folder / "other-arm.toml").read_text() == (
+        folder / "travel-trailing-arm.toml"
+    ).read_text()
+
+
+def test_a_readings_file_leads_to_the_readings_of_its_bracket(page: Looking):
+    page.open("readings/winch-angle-left-readings.toml")
+    page.wait(lambda: page.js("return document.querySelectorAll('#readings input').length"))
+    assert page.js("return document.body.dataset.name") == "winch-angle.toml"
+    assert page.text("#read-standing") == "winch-angle-left-readings.toml: saved"
 
 
 def test_the_folders_parts_are_laid_on_a_sheet(page: Looking):

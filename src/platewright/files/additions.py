@@ -65,6 +65,13 @@ def additions(bracket: Bracket, unit: Unit) -> str:
     return "\n".join(lines) + "\n"
 
 
+def shown_keys(table: str) -> frozenset[str]:
+    """The keys of a table that are shown with a value: those that most of its kind have."""
+    side = Line(Point(0.0, 0.0), Point(100.0, 0.0))
+    spot = _Spot("", ("", side), ("", side), Point(0.0, 0.0), (True, 0.0))
+    return frozenset(_values(spot, "mm").get(table, ()))
+
+
 def _panels(bracket: Bracket) -> Iterator[str]:
     """The panels with the names of their edges; panels with like edges share a line."""
     like: dict[str, list[str]] = {}

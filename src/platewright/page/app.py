@@ -13,6 +13,7 @@ the address for the network and whether it may write there, None where it is not
     GET  /bracket/NAME?part=1        bracket.html   name, state, form
     GET  /setup/NAME                 setup.html     name, state, form
     GET  /shop/NAME                  shop.html      name, state, form
+    GET  /readings/NAME              to the page of the bracket that they are of, at the readings
     GET  /nest                       nest.html      folder
     GET  /static/FILE
 
@@ -57,7 +58,8 @@ A draft; NAME is the file's name with its .toml, PART counts from 1::
       "unit", "form": id of its form, and for a bracket
       "parts": [name], "part", "kind", "fingerprint",
       "shown": what the rest is of: "draft", "before" (the last good draft) or null (nothing),
-      "stock": {"words", "thickness_mm", "material"}, "panels": [{"name", "edges": [name]}],
+      "stock": {"words", "thickness_mm", "material"}, "panels": [{"name", "edges": [name],
+                  "bent": [those that are bends]}],
       "pieces": [{"name", "hand", "title", "blank", "mass", "bends": [words], "picture":
                   picture.picture(piece), "root_on_blank", "dimensions": [as in --json],
                   "findings": [{"severity", "rule", "place", "figures", "change", "source",
@@ -178,7 +180,7 @@ def make_app(folder: Folder, doors: tuple[Door, ...], quick: Worker, slow: Worke
     phone = (f"http://{min(lan.hosts)}/{lan.key}/", lan.can_write) if lan else None
     _draft_addresses(app, folder, drafts, phone)
     out_addresses(app, folder, drafts, slow)
-    readings_addresses(app, drafts, slow)
+    readings_addresses(app, folder, drafts, slow)
     setup_addresses(app, drafts, slow)
     nest_addresses(app, folder, drafts, nesting)
     return app

@@ -173,8 +173,8 @@ class Drafts:
             if draft.replaced == began[0]:
                 del draft.pending[: len(taken)]
                 if text != draft.text:
-                    keys = tuple(str(edit.get("key")) for edit in taken)
-                    _remember(draft, draft.text, keys)
+                    keys = tuple(str(edit.get("key", "")) for edit in taken)
+                    _remember(draft, draft.text, keys if all(keys) else ())
                 draft.text = text
             if told["good"]:
                 draft.before = text

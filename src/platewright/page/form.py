@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
+from platewright.files.additions import shown_keys
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead
 from platewright.files.shop_file import ShopFigures
@@ -38,7 +39,8 @@ def bracket_form(kind: str, unit: Unit) -> dict[str, Any]:
             *_sections(Common, unit, {}),
         ],
         "features": [
-            _field(name, measure, unit, {}, name) for name, measure in fields_of(Extras)
+            _field(name, measure, unit, {}, name, shown_keys(name))
+            for name, measure in fields_of(Extras)
         ],
     }  # fmt: skip
 
@@ -104,13 +106,19 @@ def _sections(declared: type, unit: Unit, letters: Mapping[str, str]) -> Iterato
 
 
 def _field(
-    name: str, measure: Measure, unit: Unit, letters: Mapping[str, str], key: str
+    name: str,
+    measure: Measure,
+    unit: Unit,
+    letters: Mapping[str, str],
+    key: str,
+    shown: Collection[str] = (),
 ) -> dict[str, Any]:
+    """One field; of a feature's columns those in `shown`, and of rows in them what is needed."""
     told: dict[str, Any] = {
         "key": key,
         "name": name,
         "label": measure.label,
-        "how": measure.how,
+        "how": measure.how.partition(", such as [{")[0],  # nobody writes TOML here
         "quantity": measure.quantity,
         "letter": letters.get(key, ""),
         "star": measure.fit_critical,
@@ -121,9 +129,18 @@ def _field(
     }
     if measure.inside is not None:
         mark = "[]." if measure.quantity == "rows" else "."
+        columns = fields_of(measure.inside)
         told["columns"] = [
-            _field(n, m, unit, letters, f"{key}{mark}{n}") for n, m in fields_of(measure.inside)
+            _field(n, m, unit, letters, f"{key}{mark}{n}", _needed(m) if shown else ())
+            | {"seldom": bool(shown) and n not in shown, "begin": n in shown}
+            for n, m in columns
         ]
     if measure.quantity in ("rows", "lengths", "pairs"):
         told["least"], told["most"] = int(measure.minimum or 0), int(measure.maximum or 0)
     return told
+
+
+def _needed(rows: Measure) -> Collection[str]:
+    """The columns of rows that most rows have."""
+    columns = fields_of(rows.inside) if rows.inside is not None else ()
+    return {name for name, each in columns if not each.optional or each.fit_critical}

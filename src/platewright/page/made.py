@@ -185,6 +185,24 @@ def measuring_of(job: Job, number: int, index: int, made_of: str) -> Measuring:
     raise FileError((Mistake(file=job.path, key="part", message="there is no such piece"),))
 
 
+def whose_readings(file: str, texts: Sequence[tuple[str, str]]) -> Json:
+    """Which bracket file of some a readings file is of, and which piece; empty for none of them."""
+    for name, text in texts:
+        try:
+            job = read(name, text)
+            found = [of.file_name for of in measurings(job)]
+        except FileError:
+            continue
+        if file not in found:
+            continue
+        piece, made = divmod(found.index(file), len(MADE_OF))
+        for number, part in enumerate(job.parts, 1):
+            if piece < len(part.pieces):
+                return {"name": name, "part": number, "piece": piece, "made_of": MADE_OF[made]}
+            piece -= len(part.pieces)
+    return {}
+
+
 def readings_sheet(name: str, text: str, file: str, typed: str) -> Json:
     """The sheet of a piece's readings, as `readings --out` writes it. Raises FileError."""
     job = read(name, text)
@@ -259,7 +277,7 @@ def nested(texts: Sequence[tuple[str, str]], options: Options) -> Json:
         named = remnant.lower().endswith(".toml") or os.path.lexists(remnant)
         if named and (os.path.basename(remnant) != remnant or not inside(remnant)):
             raise NestError(f"{remnant}: no such remnant file in this folder")
-    jobs = [read(name, text) for name, text in texts]
+    jobs = [_job_of(name, text) for name, text in texts]
     for job in jobs[: 1 if not (told.sheets or told.remnants) else 0]:
         for left in job.parts[0].shop.figures.remnant:
             if left.file is not None and not inside(left.file):
@@ -274,6 +292,14 @@ def nested(texts: Sequence[tuple[str, str]], options: Options) -> Json:
         "made_from": dict(work.made_from),
         "name": told.name,
     }
+
+
+def _job_of(name: str, text: str) -> Job:
+    """A file of the nest; one that is at fault is told by its name. Raises NestError."""
+    try:
+        return read(name, text)
+    except FileError as error:
+        raise NestError(f"{error.mistakes[0]}; mend that, or leave this file out") from None
 
 
 def write_nest(

@@ -10,12 +10,12 @@ from collections.abc import Mapping
 from typing import Any
 from urllib.parse import quote, urlencode
 
-from flask import Flask, Response, abort, jsonify, request
+from flask import Flask, Response, abort, jsonify, redirect, request
 
 from platewright.dxf import VERSIONS
 from platewright.page.asked import body, door_of_request, numbered
 from platewright.page.drafts import Drafts
-from platewright.page.folder import Folder
+from platewright.page.folder import Folder, NoSuchFileError
 from platewright.page.made import (
     Options,
     compared,
@@ -23,16 +23,17 @@ from platewright.page.made import (
     readings_sheet,
     setup_at,
     setup_sheet,
+    whose_readings,
     write_outputs,
 )
 from platewright.page.nesting import Nesting, Search
-from platewright.page.work import (
-    Worker,
-)
+from platewright.page.work import Worker
 from platewright.sheets.paper import PAPER_NAMES, PAPERS
 
 MAKE_LIMIT = 120.0
 """Seconds that the outputs of a file may take."""
+
+_MOST_LOOKED_AT = 40  # brackets, for the one that readings are of
 
 #: A browser's own viewer of a PDF or a picture brings styles of its own.
 _FILE_POLICY = "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'"
@@ -146,7 +147,7 @@ def _make_options(told: Mapping[str, Any]) -> Options:
 # --- readings -----------------------------------------------------------------------------------
 
 
-def readings_addresses(app: Flask, drafts: Drafts, slow: Worker) -> None:
+def readings_addresses(app: Flask, folder: Folder, drafts: Drafts, slow: Worker) -> None:
     """Readings, typed into the rows of the check sheet."""
 
     def which(told: Mapping[str, Any]) -> tuple[int, int, str]:
@@ -168,6 +169,18 @@ def readings_addresses(app: Flask, drafts: Drafts, slow: Worker) -> None:
         if not isinstance(values, Mapping) or len(values) > 2:
             abort(400)
         return jsonify(drafts.readings(name, which(told), values))
+
+    @app.get("/<key>/readings/<name>")
+    def readings_page(name: str) -> Any:
+        folder.require_name(name)
+        files = [each.name for each in folder.files() if each.sort == "bracket"]
+        files.sort(key=lambda each: (not name.startswith(each.removesuffix(".toml")), -len(each)))
+        texts = [(each, drafts.text_of(each)) for each in files[:_MOST_LOOKED_AT]]
+        found = slow.ask(whose_readings, name, texts, limit=MAKE_LIMIT)
+        if not found:
+            raise NoSuchFileError(f"{name}: no bracket of this folder has a part with such a file")
+        query = f"part={found['part']}&piece={found['piece']}&made_of={found['made_of']}"
+        return redirect(f"/{door_of_request().key}/bracket/{quote(found['name'])}?{query}#read")
 
     @app.get("/<key>/out-readings/<name>")
     def out_readings(name: str) -> Response:

@@ -22,7 +22,7 @@ from platewright.geometry.space import Placing, Point3
 from platewright.kinds.kind import InPlace
 from platewright.measuring.dimensions import dimensions_of
 from platewright.plate.bend import Face
-from platewright.plate.bracket import Panel
+from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import OnBlank
 from platewright.plate.folded import Folded, folded
 from platewright.plate.piece import Piece
@@ -93,13 +93,24 @@ def _face(piece: Piece, face: Face, motion: Motion) -> dict[str, Any]:
                 "path": path(placed.panel.contour.moved(placed.blank_from_panel)),
                 "at": _xy((motion @ placed.blank_from_panel).point(_middle(placed.panel))),
                 "edges": [
-                    {"name": name, "path": path(edge.moved(placed.blank_from_panel))}
+                    {
+                        "name": name,
+                        "path": path(edge.moved(placed.blank_from_panel)),
+                        "bent": name in bent_edges(piece.bracket, placed.panel),
+                    }
                     for name, edge in _named_edges(placed.panel)
                 ],
             }
             for placed in blank.panels
         ],
     }
+
+
+def bent_edges(bracket: Bracket, panel: Panel) -> set[str]:
+    """The names of a panel's edges that are bends."""
+    own = {bend.edge for bend in panel.bends}
+    held = (bend for each in bracket.root.walk() for bend in each.bends)
+    return own | {bend.base for bend in held if bend.panel.name == panel.name}
 
 
 def _named_edges(panel: Panel) -> Iterator[tuple[str, Segment]]:

@@ -23,7 +23,7 @@ from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.page.edits import with_edits
 from platewright.page.form import KINDS
-from platewright.page.picture import picture
+from platewright.page.picture import bent_edges, picture
 from platewright.page.reading import read
 from platewright.page.work import mistake_json
 from platewright.report.changed import change_lines, distances_changed
@@ -297,7 +297,11 @@ def _part_state(part: Part) -> Json:
             "material": stock.material.name,
         },
         "panels": [
-            {"name": panel.name, "edges": [edge for edge, _ in panel.edges]}
+            {
+                "name": panel.name,
+                "edges": [edge for edge, _ in panel.edges],
+                "bent": sorted(bent_edges(part.bracket, panel)),
+            }
             for panel in part.bracket.root.walk()
         ],
     }

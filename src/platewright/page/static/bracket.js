@@ -69,8 +69,7 @@ function point(key, go) {
   if (!go) return;
   const field = fields.fieldOf(key);
   if (!field) return;
-  const shut = field.closest("details:not([open])");
-  if (shut) shut.open = true;
+  for (let shut; (shut = field.closest("details:not([open])"));) shut.open = true;
   const control = fields.controlOf(field);
   control.focus({ preventScroll: true });
   field.scrollIntoView({ block: "center", behavior: "instant" });
@@ -84,11 +83,16 @@ for (const form of [one("#measure"), one("#add")]) {
     const button = event.target.closest(".point");
     if (!button) return;
     wanting = one(`#${CSS.escape(button.dataset.for)}`);
-    const sort = wanting.dataset.names;
+    const sort = wanting.dataset.names, free = "free" in wanting.dataset;
+    // of a panel that is chosen, its own edges alone: at a bend two lie on each other
+    const owner = sort === "edge" && fields.ownerOf(wanting.closest("[data-key]").dataset.key);
+    const panel = (owner && fields.controlOf(owner).value) || null;
+    const what = sort === "panel" ? "a panel" : `${free ? "a free edge" : "an edge"}${panel ? ` of the ${panel}` : ""}`;
+    showHand(0); // names are those of the hand that the file tells
     one("#choosing").hidden = false;
-    one("#choosing").textContent = `Point at ${sort === "panel" ? "a panel" : "an edge"} in the picture, `
+    one("#choosing").textContent = `Point at ${what} in the picture, `
       + "or go through them by the arrow keys and take one by Enter; Escape leaves it as it is.";
-    flat.chooseFrom(sort);
+    flat.chooseFrom(sort, { panel, free });
     one(".flat").scrollIntoView({ block: "nearest" });
     one("#flat .choice")?.focus({ preventScroll: true });
   });
@@ -154,8 +158,11 @@ function showStale() {
 function showPictures() {
   const piece = state.pieces[0];
   if (!piece) return;
-  one("#hand").textContent = state.pieces.length > 1 ? `${piece.hand} hand; the other is its mirror image`
-    : piece.hand === "as drawn" ? "" : piece.hand;
+  const hands = state.pieces.map((each) => each.hand);
+  one("#hand").textContent = hands.length > 1 || piece.hand === "as drawn" ? "" : piece.hand;
+  one("#hands").hidden = hands.length < 2;
+  all("[data-hand]").forEach((each, k) => { each.textContent = `${hands[k] === "right" ? "Right" : "Left"} hand`; });
+  if (hands.length < 2) showHand(0);
   flat.show(piece.picture);
   fold.show(piece.picture.fold);
   const seen = piece.picture.in_place;
@@ -211,6 +218,14 @@ for (const button of all("[data-face]")) {
     flat.turnOver(button.dataset.face);
   });
 }
+for (const button of all("[data-hand]")) button.addEventListener("click", () => showHand(Number(button.dataset.hand)));
+
+/** Of a pair the first hand (0) or the other (1), which is its mirror image. */
+function showHand(hand) {
+  for (const each of all("[data-hand]")) each.setAttribute("aria-pressed", String(Number(each.dataset.hand) === hand));
+  flat.showOther(hand === 1);
+  fold.showOther(hand === 1);
+}
 
 function showFindings() {
   const found = new Map();
@@ -236,7 +251,7 @@ function showFindings() {
   one("#now").hidden = !words.length;
   one("#now").textContent = words.slice(0, 2).map((each) => {
     const at = each.lastIndexOf(": ");
-    return `${each.slice(at + 2)}: ${each.slice(0, at)}`;
+    return at < 0 ? each : `${each.slice(at + 2)}: ${each.slice(0, at)}`;
   }).join("; ") + (words.length > 2 ? `; ${words.length - 2} more` : "");
   const told = [];
   if (state.stock) told.push(["Stock", state.stock.words]);
@@ -263,28 +278,6 @@ const pagesSoon = quietly(1200, async () => {
 });
 
 one("#use-text")?.addEventListener("click", () => draft.ask({ text: one("#text").value }));
-
-// --- under another name -------------------------------------------------------------------------
-
-one("#save-as")?.addEventListener("click", () => one("#naming").showModal());
-one("#naming-do")?.addEventListener("click", saveAs);
-one("#naming form").addEventListener("submit", (event) => {
-  if (event.submitter?.value !== "no") { event.preventDefault(); saveAs(); }
-});
-
-async function saveAs() {
-  const given = one("#other-name").value.trim();
-  const other = given.endsWith(".toml") ? given : `${given}.toml`;
-  await draft.settled();
-  try {
-    const answer = await post(draft.here("save-as"), { name: other });
-    localStorage.removeItem(draft.kept);
-    location.href = `${page.base}/bracket/${encodeURIComponent(answer.name)}`;
-  } catch (error) {
-    if (!(error instanceof Refusal)) throw error;
-    one("#naming-message").textContent = error.message;
-  }
-}
 
 // --- out ----------------------------------------------------------------------------------------
 
@@ -360,3 +353,4 @@ fold.foldTo(1);
 draft.take(state);
 draft.offerKept();
 listFiles();
+if (location.hash === "#read") readings.begin(new URLSearchParams(location.search));

@@ -4,6 +4,7 @@
 
 import { get, make, one, page, post, quietly, Refusal, tried, trouble } from "./common.js";
 
+const BESIDE = 2; // lines
 const SIGNS = { both: "  ", disk: "− ", mine: "+ " };
 
 export class Draft {
@@ -16,6 +17,11 @@ export class Draft {
     this.kept = `platewright ${name}`;
     this.keep = quietly(400, () => this.keepText());
     one("#save")?.addEventListener("click", () => this.save());
+    one("#save-as")?.addEventListener("click", () => one("#naming").showModal());
+    one("#naming-do").addEventListener("click", () => this.saveAs());
+    one("#naming form").addEventListener("submit", (event) => {
+      if (event.submitter?.value !== "no") { event.preventDefault(); this.saveAs(); }
+    });
     one("#discard")?.addEventListener("click", () => this.discard());
     one("#undo").addEventListener("click", () => { this.waiting.clear(); this.ask({ undo: true }); });
     one("#redo").addEventListener("click", () => { this.waiting.clear(); this.ask({ redo: true }); });
@@ -93,7 +99,8 @@ export class Draft {
     const { state } = this;
     const words = state.new ? "new, not saved yet" : state.unsaved ? "changed, not saved yet" : "saved";
     const disk = { changed: "; changed on the disk meanwhile", gone: "; no longer in the folder" };
-    one("#standing").textContent = words + (state.new ? "" : disk[state.disk] || "");
+    one("#standing").textContent = words + (state.new ? "" : disk[state.disk] || "")
+      + (state.good || state.unsaved ? "" : "; nothing can be made of it yet");
     one("#undo").disabled = !state.can_undo || !page.canWrite;
     one("#redo").disabled = !state.can_redo || !page.canWrite;
   }
@@ -145,6 +152,21 @@ export class Draft {
     }
   }
 
+  /** Under another name, and on with that one. */
+  async saveAs() {
+    const given = one("#other-name").value.trim();
+    const other = given.endsWith(".toml") ? given : `${given}.toml`;
+    await this.settled();
+    try {
+      const answer = await post(this.here("save-as"), { name: other });
+      localStorage.removeItem(this.kept);
+      location.href = encodeURIComponent(answer.name); // beside this one
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      one("#naming-message").textContent = error.message;
+    }
+  }
+
   async again() {
     this.take(await get(`${this.here("draft")}?part=${this.part}`));
     this.keep();
@@ -154,8 +176,12 @@ export class Draft {
   conflict({ error, lines: differing, seen }) {
     const dialog = one("#conflict");
     one("#conflict-words").textContent = error;
-    one("#difference").replaceChildren(...differing.map((each) => make("span", { class: each.in },
-      SIGNS[each.in] + each.text)));
+    // of the lines that both have only those beside a difference
+    const near = differing.map((_, k) => differing.slice(Math.max(0, k - BESIDE), k + BESIDE + 1)
+      .some((each) => each.in !== "both"));
+    one("#difference").replaceChildren(...differing.flatMap((each, k) => (near[k]
+      ? [make("span", { class: each.in }, SIGNS[each.in] + each.text)]
+      : k === 0 || near[k - 1] ? [make("span", { class: "both" }, "  …")] : [])));
     one("#keep-mine").onclick = () => { dialog.close(); this.save(seen); };
     one("#take-disk").onclick = () => { dialog.close(); this.discard(); };
     one("#neither").onclick = () => dialog.close();

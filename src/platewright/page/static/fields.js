@@ -72,9 +72,16 @@ export class Fields {
       const { rows: key } = rows.dataset;
       const count = one(":scope > ol", rows).children.length;
       if (count >= Number(rows.dataset.most)) return;
-      this.send([{ add_row: key, values: {} }]);
+      const edits = [{ add_row: key, values: {} }];
       this.setRows(rows, count + 1);
-      one("input, select, textarea", one(":scope > ol", rows).lastElementChild)?.focus();
+      const row = one(":scope > ol", rows).lastElementChild;
+      for (const inner of all("[data-begin]", row)) { // as many as it cannot do without
+        const begin = Number(inner.dataset.begin);
+        for (let k = 0; k < begin; k++) edits.push({ add_row: inner.dataset.rows, values: {} });
+        this.setRows(inner, begin);
+      }
+      this.send(edits);
+      one("input, select, textarea", row)?.focus();
     } else if (target.closest(".remove") && rows) {
       const row = target.closest("li");
       const number = [...row.parentNode.children].indexOf(row) + 1;
@@ -153,6 +160,8 @@ export class Fields {
     }
     if (document.activeElement === control && sameWords(control, value)) return;
     if (control.value !== value) control.value = value;
+    const more = value && field.closest("details.more");
+    if (more) more.open = true;
   }
 
   /** The names of panels or edges to choose from; of an edge those of its own panel. */
@@ -161,7 +170,9 @@ export class Fields {
     if (control.dataset.names === "edge") {
       const own = this.panelOf(field.dataset.key);
       const panels = this.panels.filter((panel) => !own || panel.name === own);
-      names = [...new Set(panels.flatMap((panel) => panel.edges))];
+      const free = "free" in control.dataset;
+      names = [...new Set(panels.flatMap((panel) => panel.edges
+        .filter((edge) => !free || !panel.bent.includes(edge))))];
     }
     if (value && !names.includes(value)) names.push(value);
     const standing = [...control.options].slice(1).map((each) => each.value);
@@ -203,8 +214,7 @@ export class Fields {
         at.classList.add("wrong");
         this.controlOf(at).setAttribute("aria-invalid", "true");
       }
-      const closed = at.closest("details:not([open])");
-      if (closed) closed.open = true;
+      for (let closed; (closed = at.closest("details:not([open])"));) closed.open = true;
     }
     const words = left.map((each) => make("p", {}, `${each.key ? `${each.key}: ` : ""}${wordsOf(each)}`));
     if (general.textContent !== words.map((each) => each.textContent).join("")) {

@@ -38,6 +38,7 @@ export class FlatPicture {
     this.face = "top";
     this.lit = null;
     this.choosing = null;
+    this.other = false; // the other hand of a pair, which is the mirror image
     this.spots = new Map();
     new ResizeObserver(() => this.draw()).observe(svg);
     svg.addEventListener("click", (event) => this.clicked(event));
@@ -50,6 +51,7 @@ export class FlatPicture {
 
   show(picture) { this.picture = picture; this.draw(); }
   turnOver(face) { this.face = face; this.draw(); }
+  showOther(other) { if (other !== this.other) { this.other = other; this.draw(); } }
 
   light(key) {
     const drawn = this.svg.querySelector(`.stand[data-key="${CSS.escape(key || "")}"]`);
@@ -67,9 +69,13 @@ export class FlatPicture {
     if (focused) focused.focus({ preventScroll: true });
   }
 
-  /** Waits for a panel or an edge to be pointed at: "panel", "edge", or null to stop. */
-  chooseFrom(sort) {
+  /**
+   * Waits for a panel or an edge to be pointed at: "panel", "edge", or null to stop. Of a `panel`
+   * its own edges alone, and only those that are `free` of bends.
+   */
+  chooseFrom(sort, { panel = null, free = false } = {}) {
     this.choosing = sort;
+    this.offers = (name, edge) => (!panel || name === panel) && !(free && edge.bent);
     this.svg.classList.toggle("choosing", Boolean(sort));
     this.draw();
   }
@@ -107,6 +113,12 @@ export class FlatPicture {
     const box = this.svg.getBoundingClientRect();
     if (!this.picture || box.width < 20 || box.height < 20) return;
     const { svg, picture } = this;
+    // the other hand's top face has the outline of this one's underside; grooves stay on their face
+    const mirrored = (this.face === "underside") !== this.other;
+    const own = picture[this.face].bends;
+    const face = { ...picture[mirrored ? "underside" : "top"] };
+    if (this.other) face.bends = face.bends.map((bend, k) => ({ ...bend, scored: own[k].scored }));
+    this.mirrored = mirrored;
     const focused = svg.contains(document.activeElement) ? document.activeElement : null;
     const kept = focused && (focused.closest("[data-key]")
       ? `[data-key="${CSS.escape(focused.closest("[data-key]").dataset.key)}"] .bubble`
@@ -123,7 +135,6 @@ export class FlatPicture {
     this.scale = scale;
     this.px = ([x, y]) => [x * scale + shift[0], y * scale + shift[1]];
     this.room = [box.width, box.height];
-    const face = picture[this.face];
     const drawn = element("g", {
       transform: `translate(${shift[0]} ${shift[1]}) scale(${scale})`, class: "metal",
     });
@@ -133,7 +144,7 @@ export class FlatPicture {
     this.taken = this.inkOf(face);
     if (!this.choosing) this.putWords(over, face);
     if (this.choosing) this.putChoices(over, face);
-    else if (this.face === "top") this.putStands(over, picture.stands);
+    else this.putStands(over, mirrored ? turned(picture) : picture.stands);
     this.light(this.lit);
     if (kept) svg.querySelector(kept)?.focus({ preventScroll: true });
   }
@@ -165,7 +176,7 @@ export class FlatPicture {
       const [a, b] = face.wall;
       const long = apart(a, b), out = [-(b[1] - a[1]) / long, (b[0] - a[0]) / long];
       const deep = 9 / this.scale, step = 8 / this.scale;
-      const way = this.face === "top" ? 1 : -1; // metal lies on one side, the wall on the other
+      const way = this.mirrored ? -1 : 1; // metal lies on one side, the wall on the other
       for (let at = step / 2; at < long; at += step) {
         const p = part(a, b, at / long);
         group.append(line(p, [p[0] + way * out[0] * deep - (b[0] - a[0]) / long * deep * 0.7,
@@ -224,7 +235,7 @@ export class FlatPicture {
       if (this.choosing === "panel") {
         put({ d: panel.path, ...name }, "whole", panel.name);
       } else {
-        for (const edge of panel.edges) {
+        for (const edge of panel.edges.filter((each) => this.offers(panel.name, each))) {
           put({ d: edge.path, ...name, "data-edge": edge.name }, "edge",
             `${edge.name}, on the ${panel.name}`);
         }
@@ -453,6 +464,13 @@ function* chordsOf(path) {
     }
     if (letter !== "Z") at = end;
   }
+}
+
+/** The places of the measurements as the blank turned over has them. */
+function turned({ box: [left, , wide], stands }) {
+  const over = ([x, y]) => [2 * left + wide - x, y];
+  return Object.fromEntries(Object.entries(stands).map(([key, { at, line: ends, apex, ways }]) => [key,
+    at ? { at: over(at) } : ends ? { line: ends.map(over) } : { apex: over(apex), ways: ways.map(over).reverse() }]));
 }
 
 function arrow(at, from) {

@@ -73,6 +73,7 @@ export class FoldPicture {
     this.canvas = canvas;
     this.pen = canvas.getContext("2d");
     this.amount = 1;
+    this.other = false;
     this.turn = START.turn;
     this.rise = START.rise;
     this.fold = null;
@@ -85,6 +86,8 @@ export class FoldPicture {
   }
 
   show(fold) { this.fold = fold; this.redraw(); }
+  /** The other hand of a pair: the mirror image. */
+  showOther(other) { this.other = other; this.redraw(); }
   foldTo(amount) { this.amount = amount; this.redraw(); }
   /** Marks the two ends of what a key of the file tells. */
   light(key) { this.lit = key; this.redraw(); }
@@ -138,11 +141,13 @@ export class FoldPicture {
     const wall = this.fold.wall;
     const front = wall
       ? Math.atan2(wall[1][0] - wall[0][0], -(wall[1][1] - wall[0][1])) : Math.PI / 2;
-    const azimuth = front + this.turn * Math.PI / 180, rise = this.rise * Math.PI / 180;
+    // a mirror image seen from one side is the mirror image of what is seen from the other
+    const hand = this.other ? -1 : 1;
+    const azimuth = front + hand * this.turn * Math.PI / 180, rise = this.rise * Math.PI / 180;
     const flat = Math.cos(rise);
     const towards = [flat * Math.cos(azimuth), flat * Math.sin(azimuth), Math.sin(rise)];
     const right = [-Math.sin(azimuth), Math.cos(azimuth), 0];
-    return { towards, right, up: cross(towards, right) };
+    return { towards, right: right.map((each) => hand * each), up: cross(towards, right) };
   }
 
   /** The box that holds the bracket flat and folded as it is seen: its scale does not jump. */

@@ -43,6 +43,15 @@ export class Readings {
     this.of = state.fingerprint;
   }
 
+  /** From the address of a readings file: of which piece, and made of what. */
+  begin(query) {
+    this.piece = Number(query.get("piece") || 0);
+    this.made = query.get("made_of") || this.made;
+    one("#read-piece").value = this.piece;
+    one("#read-made").value = this.made;
+    this.load();
+  }
+
   path() { return `api/readings/${encodeURIComponent(this.name)}`; }
   which() { return { part: this.part, piece: this.piece, made_of: this.made }; }
 
