@@ -95,6 +95,7 @@ class Part:
     @property
     def _told(self) -> tuple[str, ...]:
         told = (f"{each.key} = {each.words}" for each in self.typed)
+        # a class renamed in here changes the sign of every sheet made before
         setup = (repr(self.mounting.travel.layout),) if self.mounting else ()
         return (f"part {self.name}", *told, *setup)
 
