@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 import pytest
+from click.testing import CliRunner
 from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
@@ -78,6 +79,16 @@ def test_endless_mistakes_are_told_to_an_end(tmp_path: Path) -> None:
         load_job(path, KINDS)
     assert len(caught.value.mistakes) == MOST_MISTAKES + 1
     assert "the rest is not looked at" in str(caught.value.mistakes[-1])
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [("a\nb\x1b[1m\u202e.toml", r"a\u000ab\u001b[1m\u202e.toml"), ("\udcff.toml", r"\udcff.toml")],
+)
+def test_a_name_that_a_screen_would_obey_is_spelled_out(name: str, told: str) -> None:
+    done = CliRunner().invoke(root, ["check", name])
+    assert done.exit_code == 2
+    assert done.stderr == f"{told}: no such file\n1 mistake; nothing was written\n"
 
 
 def test_a_folder(tmp_path: Path) -> None:

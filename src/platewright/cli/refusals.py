@@ -66,11 +66,17 @@ def _own_up(error: Exception) -> NoReturn:
 
 
 def refusal_words(error: PlatewrightError) -> str:
-    """The message for one refusal; a file's mistakes come one a line."""
+    """The message for one refusal; a file's mistakes come one a line.
+
+    A file's name may hold what a screen takes for an order: it is spelled out.
+    """
+    from platewright.files.given import printable
+
     if isinstance(error, FileError):
         count = len(error.mistakes)
         tail = "1 mistake" if count == 1 else f"{count} mistakes"
-        return f"{error}\n{tail}; nothing was written"
+        told = "\n".join(printable(str(mistake)) for mistake in error.mistakes)
+        return f"{told}\n{tail}; nothing was written"
     if isinstance(error, BuildError) and error.keys:
-        return f"{error.message} (see {', '.join(error.keys)}); nothing was written"
-    return str(error)
+        return printable(f"{error.message} (see {', '.join(error.keys)}); nothing was written")
+    return "\n".join(map(printable, str(error).split("\n")))
