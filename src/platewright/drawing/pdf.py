@@ -262,23 +262,26 @@ def _polygon(points: Sequence[Point], motion: Motion) -> str:
 
 
 def _path(runs: Iterable[Chain], motion: Motion) -> str:
-    return " ".join(step for run in runs for step in _steps(run, motion))
-
-
-def _steps(run: Chain, motion: Motion) -> Iterator[str]:
-    yield f"{_xy(run.segments[0].start, motion)} m"
-    for segment in run.segments:
-        if isinstance(segment, Line):
-            yield f"{_xy(segment.end, motion)} l"
-            continue
-        for piece in bezier_pieces(segment):
-            yield " ".join((*(_xy(point, motion) for point in piece), "c"))
-    if run.closed:
-        yield "h"
+    steps: list[str] = []
+    # in plain figures: done for every line of a page
+    a, b, c, d, e, f = motion.a, motion.b, motion.c, motion.d, motion.e, motion.f
+    for run in runs:
+        steps.append(f"{_xy(run.segments[0].start, motion)} m")
+        for segment in run.segments:
+            if isinstance(segment, Line):
+                x, y = segment.end.x, segment.end.y
+                x, y = (a * x + c * y + e) * POINTS, (b * x + d * y + f) * POINTS
+                steps.append(f"{x:.4f} {y:.4f} l")
+                continue
+            for first, second, end in bezier_pieces(segment):
+                handles = f"{_xy(first, motion)} {_xy(second, motion)}"
+                steps.append(f"{handles} {_xy(end, motion)} c")
+        if run.closed:
+            steps.append("h")
+    return " ".join(steps)
 
 
 def _xy(point: Point, motion: Motion) -> str:
-    # in plain figures: done for every point of a page
     x, y = point.x, point.y
     x, y = motion.a * x + motion.c * y + motion.e, motion.b * x + motion.d * y + motion.f
     return f"{x * POINTS:.4f} {y * POINTS:.4f}"

@@ -145,8 +145,18 @@ class Contour:
 
     def contains(self, p: Point) -> bool:
         """Whether a point lies inside, by the winding of every segment seen from it."""
-        turn = math.fsum(_turn_seen(segment, p) for segment in self.segments)
-        return abs(turn) > math.pi
+        # in plain figures: asked for very many places
+        x, y = p.x, p.y
+        ax, ay = self.segments[0].start.x - x, self.segments[0].start.y - y
+        turns = []
+        for segment in self.segments:
+            end = segment.end
+            bx, by = end.x - x, end.y - y
+            side, ahead = ax * by - ay * bx, ax * bx + ay * by
+            chord = math.atan2(side, ahead)
+            turns.append(chord if isinstance(segment, Line) else _arc_turn(segment, p, side, ahead))
+            ax, ay = bx, by
+        return abs(math.fsum(turns)) > math.pi
 
     def contains_each(self, x: Any, y: Any) -> Any:
         """Whether each of many points, given as arrays of x and of y, lies inside."""
@@ -173,20 +183,17 @@ class Contour:
         return points
 
 
-def _turn_seen(segment: Segment, p: Point) -> float:
-    """The angle that a traveller along the segment sweeps about `p`, radians."""
-    # in plain figures: asked for very many places
-    a, b, x, y = segment.start, segment.end, p.x, p.y
-    ax, ay, bx, by = a.x - x, a.y - y, b.x - x, b.y - y
-    side, ahead = ax * by - ay * bx, ax * bx + ay * by
-    if isinstance(segment, Line):
-        return math.atan2(side, ahead)
+def _arc_turn(arc: Arc, p: Point, side: float, ahead: float) -> float:
+    """The angle that a traveller along an arc sweeps about `p`, radians.
+
+    `side` and `ahead` are the cross and the dot product of the ways to its ends.
+    """
     if side == 0 and ahead < 0:
         # on the chord: half a turn, the way the arc goes
-        return math.copysign(math.pi, segment.sweep)
+        return math.copysign(math.pi, arc.sweep)
     chord = math.atan2(side, ahead)
     # between chord and arc: the arc goes round the other side of p
-    return chord + math.copysign(math.tau, segment.sweep) if _in_bow(segment, p, side) else chord
+    return chord + math.copysign(math.tau, arc.sweep) if _in_bow(arc, p, side) else chord
 
 
 def _in_bow(arc: Arc, p: Point, side: float) -> bool:
