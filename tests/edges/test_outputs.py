@@ -288,6 +288,13 @@ def test_a_command_writes_to_no_device(tmp_path, words):
         assert "nothing was written" in done.stderr
 
 
+@pytest.mark.skipif(not Path("/dev").exists(), reason="no such folder there")
+def test_a_folder_of_devices_is_called_by_its_own_name():
+    done = CliRunner().invoke(root, ["make", "none.toml", "--out", "/dev"])
+    assert done.exit_code == 2
+    assert done.stderr == "/dev is a folder of devices, none to write in; nothing was written\n"
+
+
 # --- a call that was killed -------------------------------------------------------------------
 
 

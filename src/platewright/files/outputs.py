@@ -101,7 +101,12 @@ def gathered(out: Path, named: Iterable[tuple[str, Mapping[str, bytes]]]) -> dic
 
 def require_folder(folder: Path) -> None:
     """Refuse a place where no folder can be, before anything is worked out for it."""
-    require_file(folder / "output")
+    try:
+        require_file(folder / "output")
+    except OutputError:
+        raise OutputError(
+            f"{folder} is a folder of devices, none to write in; nothing was written"
+        ) from None
     there = next((p for p in (folder, *folder.parents) if os.path.exists(p)), folder)
     if os.path.exists(there) and not os.path.isdir(there):
         raise OutputError(f"{there} is no folder to write in; nothing was written")
