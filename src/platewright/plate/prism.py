@@ -126,7 +126,7 @@ def wedge_count(angle: float, outside: float) -> int:
 
     Their chords leave the outside by no more than the sagitta.
     """
-    widest = min(WEDGE, 2 * math.acos(max(0.0, 1 - SAGITTA / outside)))
+    widest = min(WEDGE, 2 * math.acos(1 - SAGITTA / max(outside, SAGITTA)))
     return max(1, math.ceil(angle / widest))
 
 

@@ -11,7 +11,7 @@ from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.plate.bend import Brake, Crease
 from platewright.plate.bracket import Bend, Bracket
 from platewright.plate.folded import folded
-from platewright.plate.prism import Prism, bend_prisms, parts_of
+from platewright.plate.prism import SAGITTA, WEDGE, Prism, bend_prisms, parts_of, wedge_count
 from platewright.plate.stock import MATERIALS, Stock
 
 SQUARE = (Point(0, 0), Point(10, 0), Point(10, 10), Point(0, 10))
@@ -77,6 +77,13 @@ def test_a_sharp_wedge_has_three_corners() -> None:
 def test_a_flat_crease_has_no_metal() -> None:
     (bend,) = folded(channel(Crease()), 0.0).bends
     assert bend_prisms(bend) == ()
+
+
+def test_a_bend_of_no_thickness_is_cut_into_the_widest_wedges() -> None:
+    # card too thin to count: its crease has no outside radius, and no chord leaves it
+    widest = wedge_count(math.pi / 2, 0.0)
+    assert widest == wedge_count(math.pi / 2, SAGITTA / 2)
+    assert widest == math.ceil(math.pi / 2 / min(WEDGE, math.pi))
 
 
 def test_a_prism_knows_its_radius_and_its_spans() -> None:
