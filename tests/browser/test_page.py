@@ -289,6 +289,7 @@ def test_a_suspension_at_any_height(page: Looking):
     page.wait(lambda: "<svg" in page.js(side))
     assert "<svg" in page.js("return document.querySelector('#curves').innerHTML")
     at_ride, words = page.js(side), page.text("#lift-words")
+    assert words == "lift 4.00 in: ride"
     for _ in range(2):
         page.find("#lift").send_keys(Keys.PAGE_DOWN)
     page.wait(lambda: page.js(side) != at_ride)

@@ -230,7 +230,7 @@ def setup_at(name: str, text: str, lift: float | None) -> Json:
     ride = lift is None or abs(lift - of.ride.lift) < 0.05
     at = of.ride if ride else at_lift(of, lift or 0.0)
     words = "ride" if ride else f"{format_length(at.lift, unit)} up"
-    view = side_view(of, *_VIEW, (words, at))
+    view = side_view(of, *_VIEW, (words, at), lettered=False)  # the form has letters of its own
     places = () if ride else ((at.lift, words),)
     heads, row = table(replace(of, positions=(at,)))
     box = bounds(view.items)

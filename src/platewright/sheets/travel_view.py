@@ -75,17 +75,25 @@ class _Place:
 
 
 def side_view(
-    of: Travel, width: float, height: float, at: tuple[str, Position] | None = None
+    of: Travel,
+    width: float,
+    height: float,
+    at: tuple[str, Position] | None = None,
+    *,
+    lettered: bool = True,
 ) -> SideView:
     """The side view, as large as fits in `width` x `height` mm of paper at a whole reduction.
 
-    It is drawn whole at ride height, or `at` another place, that is told with its words.
+    It is drawn whole at ride height, or `at` another place, that is told with its words; the
+    letters are those of the figures to set, on the same sheet.
     """
     box = _reach(of)
     # dimensions and words take their share of the paper
     room = min((width - 50) / box.width, (height - 22) / box.height)
     scale = next((scale for scale in SCALES if 1 / scale <= room), SCALES[-1])
-    return SideView(tuple(_View(of, scale, box, *(at or ("ride", of.ride))).items()), scale)
+    return SideView(
+        tuple(_View(of, scale, box, *(at or ("ride", of.ride)), lettered).items()), scale
+    )
 
 
 def _reach(of: Travel) -> Bounds:
@@ -123,6 +131,7 @@ class _View:
     box: Bounds
     words: str
     position: Position
+    lettered: bool
 
     def at(self, p: Point) -> Point:
         """A place of the frame's view on paper."""
@@ -149,7 +158,8 @@ class _View:
         yield from self.mount(self.of.mount, OUTLINE)
         if self.of.wanted != self.of.mount:
             yield from self.mount(self.of.wanted, PHANTOM)
-        yield from self.letters()
+        if self.lettered:
+            yield from self.letters()
 
     def ground(self, place: _Place) -> Iterator[Item]:
         """The ground as it lies under the frame, with its words at the right."""

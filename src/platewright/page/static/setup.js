@@ -41,7 +41,8 @@ async function look() {
       one("#lift").value = Math.round((seen.lift_mm - range[0]) / (range[1] - range[0]) * 100);
       one("#side").replaceChildren(drawn(seen.svg));
       one("#curves").replaceChildren(drawn(seen.plots));
-      one("#lift-words").textContent = `${seen.words[0].join(" ")}${seen.lift_mm === seen.ride_mm ? ": ride" : ""}`;
+      const [[height, value]] = seen.words, [what, unit] = height.split(", ");
+      one("#lift-words").textContent = `${what} ${value} ${unit || ""}${seen.lift_mm === seen.ride_mm ? ": ride" : ""}`;
       one("#lift").setAttribute("aria-valuetext", seen.words[0].join(" "));
       one("#figures").replaceChildren(...seen.words.flatMap(([what, value]) => [
         make("dt", {}, what), make("dd", {}, value)]));
