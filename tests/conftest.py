@@ -1,7 +1,7 @@
 """Settings that all tests share.
 
 At the bench the laws draw few examples, new ones each time, so that the whole suite takes minutes.
-`HYPOTHESIS_PROFILE=deep` draws ten times as many, the same ones each time, so that its verdict is
+`HYPOTHESIS_PROFILE=deep` draws many times more, the same ones each time, so that its verdict is
 about the change; `.ci/run` does. `quick` is for while something is being written. Nothing is judged
 by time.
 """
@@ -11,9 +11,9 @@ import os
 from hypothesis import HealthCheck, settings
 
 slow = [HealthCheck.too_slow, HealthCheck.data_too_large]
-settings.register_profile("bench", deadline=None, suppress_health_check=slow, max_examples=20)
+settings.register_profile("bench", deadline=None, suppress_health_check=slow, max_examples=14)
 bench = settings.get_profile("bench")
-settings.register_profile("quick", parent=bench, max_examples=15)
+settings.register_profile("quick", parent=bench, max_examples=10)
 settings.register_profile("ci", parent=bench, derandomize=True)
 settings.register_profile("deep", parent=bench, max_examples=200, derandomize=True)
 settings.load_profile(

@@ -353,12 +353,16 @@ def _round_things(seat: Seat, plate: Panel) -> Iterator[Dimension | Tag]:
             at = spot(plate, ORIGIN, "seat's centre")
             yield length(f"{side}.from_centre", gusset.from_centre, at, inside, critical=True)
         elif seat.clearance > 0:
-            near = spot(plate, Point(sign * body, 0), f"{side} of the body's circle")
+            rim = Point(sign * body, 0)
+            near = spot(plate, rim, f"{side} of the body's circle")
             yield length("clearance", seat.clearance, near, inside, critical=True)
+            if not plate.contour.contains(rim):
+                # the body overhangs there: its middle is on the metal
+                yield derived(spot(plate, ORIGIN, "seat's centre"), inside, critical=True)
     if seat.clearance > 0:
         # the room beside the body, also where no gusset stands by it
-        out = Vector.polar(math.radians(-20), (seat.body_diameter + seat.clearance) / 2)
-        yield Tag(key="clearance", panel=plate.name, at=ORIGIN + out)
+        beside = Vector.polar(math.radians(-20), (seat.body_diameter + seat.clearance) / 2)
+        yield Tag(key="clearance", panel=plate.name, at=ORIGIN + beside)
 
 
 def _gusset(side: str, gusset: SideGusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
