@@ -5,9 +5,10 @@ how far one must shift to be clear of the other, read from their no-fit region. 
 taken up and laid, in the turn and on the sheet, where the depths that it causes add up to least;
 pairs that keep overlapping weigh more from round to round, so that the search gets out of every
 corner (guided local search on penetration depths: Egeblad and others, 2007; Umetani and others,
-2009). This is done on a lattice of places, where a whole sheet is one sum of arrays. What little
-overlap is left then is pushed apart off the lattice (as Imamichi and others, 2009), on the regions
-themselves. The same seed and number of steps give the same layout.
+2009). The place is looked for on a lattice, where a whole sheet is one sum of arrays, kept from
+move to move; then within a step of it, on depths interpolated. What little overlap is left is
+pushed apart on the regions themselves (as Imamichi and others, 2009). The same seed and number of
+steps give the same layout.
 """
 
 from __future__ import annotations
