@@ -36,6 +36,11 @@ def test_a_head_that_is_still_behind_its_mark_is_told_by_the_tables_that_know_th
     assert "Does a # still stand before that head?" in words
 
 
+def test_a_key_spelt_much_like_one_of_another_table_is_told_where_that_one_belongs():
+    words = told(SEAT.replace("\n[cutting]\n", '\n[cutting]\nstandoff = "3/16 in"\n'))
+    assert "cutting.standoff: no such key here; stand_off belongs in [cutting.guide]" in words
+
+
 @pytest.mark.parametrize(
     ("line", "words"),
     [

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from platewright.errors import Mistake, UnitError
-from platewright.files.given import Given, Ledger, Table, sort_of
+from platewright.files.given import Given, Ledger, Table, nearest, sort_of
 from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.units import UNITS, Unit
@@ -98,7 +98,22 @@ def _refuse_unknown(
         words = name.replace("_", " ")
         keys = [k for k, each in fields.items() if words in each.label.split("'")[0].split()]
         called = f"; the {fields[keys[0]].label} is {keys[0]}" if len(keys) == 1 else ""
+        if not called and nearest(name, fields) is None:
+            called = _elsewhere(name, ledger.top)
         ledger.refuse_name(given, name, "no such key" + called, fields)
+
+
+def _elsewhere(name: str, fields: Mapping[str, Measure]) -> str:
+    """Where a key stands that is spelt much like a name that its table does not know."""
+    meant = nearest(name, _keys(fields))
+    homes = list(dict.fromkeys(_homes(meant, fields)))[:_MOST_HOMES] if meant else []
+    return f" here; {meant} belongs in {' or '.join(homes)}" if homes else ""
+
+
+def _keys(fields: Mapping[str, Measure]) -> Iterator[str]:
+    for name, measure in fields.items():
+        yield name
+        yield from _keys(dict(fields_of(measure.inside)) if measure.inside else {})
 
 
 #: So many tables that know a key are named.
