@@ -280,11 +280,11 @@ def _bend_block(bend: BlankBend, piece: Piece, unit: Unit, face: Face) -> Block:
 def _hole_callout(hole: Hole, unit: Unit) -> Callout:
     """A hole's name and size beside it; a pilot says that it is not cut."""
     told = f"Ø {format_length(hole.diameter, unit)}"
+    given = hole.size if hole.size != f"hole {told[2:]}" else ""
     if "." in told and unit == "in" and (drills := drills_for(hole.diameter, unit)):
         told = f"{told}, drill {drills[0].name}"
-    size = (told, *((hole.size,) if hole.size else ()))
     pilot = () if hole.cut else ("not cut: punch only",)
-    block = Block(lines=(hole.what, *pilot, *size), bold=1)
+    block = Block(lines=(hole.what, *pilot, told, *((given,) if given else ())), bold=1)
     spots = beside(hole.centre, cross_circle(hole).radius + 0.4, cross_reach(hole))
     return Callout(block=block, spots=spots, at=hole.centre)
 

@@ -17,6 +17,7 @@ from platewright.geometry.segment import Line
 from platewright.sheets.pattern import WINDOW_MARGIN, top_pattern, underside_pattern
 from platewright.sheets.template import template_pages, top_pages, turned_to_fit, underside_pages
 from platewright.sheets.tiling import tile_pattern
+from platewright.shop.hardware import parse_bolt_size
 
 PATTERNS = Path(__file__).parents[3] / "patterns"
 PAPERS = ("letter", "legal", "tabloid", "A4", "A3", "single")
@@ -231,6 +232,14 @@ def test_the_template_says_how_many_and_the_files_note():
 def test_holes_have_their_name_and_size():
     told = told_by(top_pattern(seat_piece(), "mm"))
     assert {"bolt hole 1", "bolt hole 2", "port hole", "Ø 11.0 mm", "for M10 bolt"} <= set(told)
+
+
+def test_a_hole_that_was_given_by_its_diameter_has_it_once():
+    size = parse_bolt_size("hole 11.5 mm", "mm")
+    piece = seat_piece(bolts=replace(SEAT.bolts, size=size))
+    told = told_by(top_pattern(piece, "mm"))
+    assert told.count("Ø 11.5 mm") == SEAT.bolts.count
+    assert "hole 11.5 mm" not in told
 
 
 def test_every_hole_has_a_dot_to_punch_at_its_centre():
