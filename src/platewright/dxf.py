@@ -155,7 +155,20 @@ def dxf_bytes(
             pen.text(at, name, height)
         _draw_notes(pen, sheet.notes, sheet.bounds)
     for item in pieces:
-        _draw_piece(pen, item, torch_only=torch_only)
+        blank = item.piece.blank
+        if not torch_only:
+            _draw_net(pen, blank)
+        punched = item.torch.punched if torch_only else blank.holes
+        for hole in punched:
+            pen.point(hole.centre, PUNCH)
+        for cut in item.torch.cuts:
+            _draw_cut(pen, cut, as_run=torch_only)
+        if not torch_only:
+            for missed in item.torch.missed:
+                pen.outline(missed.outline, MISSED)
+            if item.guide:
+                _draw_guide(pen, item.guide)
+        _draw_notes(pen, item.notes, blank.bounds)
     return _written(pen.document, unit, (item.piece for item in pieces))
 
 
@@ -288,23 +301,6 @@ def escaped(text: str) -> str:
     """
     words = text.replace("\\U+", "\\U+005CU+").replace("\\M+", "\\ M+").replace("^", "^ ")
     return _PERCENTS.sub(lambda found: "%%%" * len(found[0]), words)
-
-
-def _draw_piece(pen: _Pen, item: DxfPiece, *, torch_only: bool) -> None:
-    blank = item.piece.blank
-    if not torch_only:
-        _draw_net(pen, blank)
-    punched = item.torch.punched if torch_only else blank.holes
-    for hole in punched:
-        pen.point(hole.centre, PUNCH)
-    for cut in item.torch.cuts:
-        _draw_cut(pen, cut, as_run=torch_only)
-    if not torch_only:
-        for missed in item.torch.missed:
-            pen.outline(missed.outline, MISSED)
-        if item.guide:
-            _draw_guide(pen, item.guide)
-    _draw_notes(pen, item.notes, blank.bounds)
 
 
 def _draw_net(pen: _Pen, blank: Blank) -> None:

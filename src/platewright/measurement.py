@@ -107,7 +107,10 @@ class Measure:
         """
         if isinstance(given, bool) and self.quantity != "flag":
             raise UnitError("true and false belong only to a yes or no")
-        _require_reasonable(given)
+        if not isinstance(given, str):
+            exact_number(int(given) if isinstance(given, bool) else given)
+        elif len(given) > LONGEST_TEXT:
+            raise UnitError("the text is far too long")
         value = self.read(given, unit)
         if self.minimum is not None and value < self.minimum:
             raise UnitError(f"too small; allowed: {self.limits(unit)}{self._meant(given, unit)}")
@@ -134,13 +137,6 @@ class Measure:
     def _allows(self, value: float) -> bool:
         low, high = self.minimum, self.maximum
         return (low is None or value >= low) and (high is None or value <= high)
-
-
-def _require_reasonable(given: Scalar) -> None:
-    if not isinstance(given, str):
-        exact_number(int(given) if isinstance(given, bool) else given)
-    elif len(given) > LONGEST_TEXT:
-        raise UnitError("the text is far too long")
 
 
 class Told(TypedDict, total=False):

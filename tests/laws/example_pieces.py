@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 from laws.strategies_bracket import rectangle
-from platewright.findings.judgement import Judgement, judge
 from platewright.findings.limits import Limits, Load
+from platewright.findings.rules import Judgement, judge
 from platewright.kinds import seat as kind
 from platewright.kinds import seat_measurements as measured
 from platewright.plate.bend import BendWay, Brake, ScoreFold

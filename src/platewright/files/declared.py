@@ -162,9 +162,32 @@ def read_given(measure: Measure, given: Given, ledger: Ledger) -> Any:
         ledger.refuse(given.key, f"should be a table, [{given.key}]{none}", given)
         return FAILED
     if measure.quantity == "rows":
-        return _read_rows(measure, given, ledger)
+        assert measure.inside is not None
+        rows = given.value
+        if not isinstance(rows, list) or not all(isinstance(row, Mapping) for row in rows):
+            words = f"should be one or more tables, each under [[{given.key}]] in double brackets"
+            ledger.refuse(given.key, words, given)
+            return FAILED
+        if not _right_number(measure, given, ledger):
+            return FAILED
+        inside = measure.inside
+        return _all_or_failed(
+            read_declared(inside, Table.of(f"{given.key}[{i}]", row), ledger)
+            for i, row in enumerate(rows, 1)
+        )
     if measure.quantity in ("lengths", "pairs"):
-        return _read_lengths(measure, given, ledger)
+        if not isinstance(given.value, list):
+            what = "lengths" if measure.quantity == "lengths" else "pairs of lengths, [x, y]"
+            ledger.refuse(given.key, f"should be a list of {what}, in brackets", given)
+            return FAILED
+        if not _right_number(measure, given, ledger):
+            return FAILED
+        one = replace(measure, quantity="length", minimum=None, maximum=None)
+        each = _read_single if measure.quantity == "lengths" else _read_pair
+        return _all_or_failed(
+            each(one, Given(f"{given.key}[{i}]", value), ledger)
+            for i, value in enumerate(given.value, 1)
+        )
     return _read_single(measure, given, ledger)
 
 
@@ -183,22 +206,6 @@ def _read_single(measure: Measure, given: Given, ledger: Ledger) -> Any:
         return FAILED
 
 
-def _read_rows(measure: Measure, given: Given, ledger: Ledger) -> Any:
-    assert measure.inside is not None
-    rows = given.value
-    if not isinstance(rows, list) or not all(isinstance(row, Mapping) for row in rows):
-        words = f"should be one or more tables, each under [[{given.key}]] in double brackets"
-        ledger.refuse(given.key, words, given)
-        return FAILED
-    if not _right_number(measure, given, ledger):
-        return FAILED
-    inside = measure.inside
-    return _all_or_failed(
-        read_declared(inside, Table.of(f"{given.key}[{i}]", row), ledger)
-        for i, row in enumerate(rows, 1)
-    )
-
-
 def _right_number(measure: Measure, given: Given, ledger: Ledger) -> bool:
     low, high = measure.minimum or 0, measure.maximum
     if high is None or low <= len(given.value) <= high:
@@ -206,21 +213,6 @@ def _right_number(measure: Measure, given: Given, ledger: Ledger) -> bool:
     words = f"{len(given.value)} given; allowed: {low:g} to {high:g}"
     ledger.refuse(given.key, words, None)
     return False
-
-
-def _read_lengths(measure: Measure, given: Given, ledger: Ledger) -> Any:
-    if not isinstance(given.value, list):
-        what = "lengths" if measure.quantity == "lengths" else "pairs of lengths, [x, y]"
-        ledger.refuse(given.key, f"should be a list of {what}, in brackets", given)
-        return FAILED
-    if not _right_number(measure, given, ledger):
-        return FAILED
-    one = replace(measure, quantity="length", minimum=None, maximum=None)
-    each = _read_single if measure.quantity == "lengths" else _read_pair
-    return _all_or_failed(
-        each(one, Given(f"{given.key}[{i}]", value), ledger)
-        for i, value in enumerate(given.value, 1)
-    )
 
 
 def _read_pair(one: Measure, given: Given, ledger: Ledger) -> Any:

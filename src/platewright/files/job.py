@@ -27,7 +27,7 @@ from platewright.units import Unit, format_length
 from platewright.values import dataclass
 
 if TYPE_CHECKING:
-    from platewright.findings.judgement import Judgement
+    from platewright.findings.rules import Judgement
     from platewright.shop.guide import Guide
     from platewright.shop.scores import Suggestion
     from platewright.suspension.mounting import Mounting
@@ -211,7 +211,7 @@ class Part:
 
         A weld that the file does not tell is the least, in its own unit's figures.
         """
-        from platewright.findings.judgement import judge
+        from platewright.findings.rules import judge
         from platewright.shop.strength import least_fillet
 
         limits, mounting = self.common.limits, self.mounting

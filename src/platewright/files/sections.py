@@ -6,7 +6,6 @@ A further section is one more line in `Common`.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from typing import Any
 
 from platewright import measure
@@ -115,25 +114,26 @@ class StockSection:
         if self.gauge is None and self.gauge_table is not None:
             yield "gauge_table", "a gauge table without a gauge"
         if self.gauge is not None:
-            yield from self._gauge_problems(self.gauge)
-
-    def _gauge_problems(self, gauge: int) -> Iterator[tuple[str, str]]:
-        if self.material.family in ("aluminium", "card"):
-            yield "gauge", "the gauge tables are for steel sheet; give the thickness"
-        elif self.material.family == "stainless" and self.gauge_table != "law":
-            yield (
-                "gauge_table",
-                "the Manufacturers' Standard Gauge is for carbon steel: stainless sheet goes by "
-                'gauge_table = "law" (15 U.S.C. 206: 7 ga is 0.1875 in), or give the thickness',
-            )
-        elif self.gauge_table is None:
-            yield (
-                "gauge",
-                'the same gauge is two thicknesses: say gauge_table = "law" (15 U.S.C. 206: '
-                '7 ga is 0.1875 in) or "msg" (Manufacturers\' Standard: 7 ga is 0.1793 in)',
-            )
-        else:
-            yield from _outside_table(gauge, self.gauge_table)
+            if self.material.family in ("aluminium", "card"):
+                yield "gauge", "the gauge tables are for steel sheet; give the thickness"
+            elif self.material.family == "stainless" and self.gauge_table != "law":
+                yield (
+                    "gauge_table",
+                    "the Manufacturers' Standard Gauge is for carbon steel: stainless sheet goes "
+                    'by gauge_table = "law" (15 U.S.C. 206: 7 ga is 0.1875 in), or give the '
+                    "thickness",
+                )
+            elif self.gauge_table is None:
+                yield (
+                    "gauge",
+                    'the same gauge is two thicknesses: say gauge_table = "law" (15 U.S.C. 206: '
+                    '7 ga is 0.1875 in) or "msg" (Manufacturers\' Standard: 7 ga is 0.1793 in)',
+                )
+            else:
+                try:
+                    _thickness(self.gauge, self.gauge_table)
+                except UnitError as error:
+                    yield "gauge", str(error)
 
     @property
     def plate(self) -> Stock:
@@ -147,13 +147,6 @@ class StockSection:
 
 def _thickness(gauge: int, table: str) -> float:
     return gauge_thickness(gauge, "law" if table == "law" else "msg")
-
-
-def _outside_table(gauge: int, table: str) -> Iterator[tuple[str, str]]:
-    try:
-        _thickness(gauge, table)
-    except UnitError as error:
-        yield "gauge", str(error)
 
 
 #: Keys that each way of bending must have, and those it may have.

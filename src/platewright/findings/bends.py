@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import combinations, product
 
 from platewright.findings.case import Case
-from platewright.findings.finding import COMMON, SLACK, Amount, Finding, short
+from platewright.findings.finding import COMMON, SLACK, Finding, beyond, short
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Point
 from platewright.plate.blank import BlankBend
@@ -58,15 +58,15 @@ def ligament_too_thick(case: Case) -> Iterator[Finding]:
     limit = case.context.effort.limit
     for score in _scores(case):
         nothing_ground = score.way.ligament >= case.thickness
-        if score.push_hard > limit * (1 + 1e-9) or nothing_ground:
-            yield Finding(
-                severity="change" if score.push_yield > limit or nothing_ground else "note",
-                place=f"bend {score.number}, push to fold",
-                measured=Amount(score.push_hard, "force"),
-                limit=Amount(limit, "force"),
-                bound="at most",
-                change="grind the groove deeper, or fold with a longer lever",
-            )
+        yield from beyond(
+            f"bend {score.number}, push to fold",
+            score.push_hard,
+            limit,
+            "grind the groove deeper, or fold with a longer lever",
+            severity="change" if score.push_yield > limit or nothing_ground else "note",
+            slack=-math.inf if nothing_ground else limit * 1e-9,
+            quantity="force",
+        )
 
 
 def ligament_too_thin(case: Case) -> Iterator[Finding]:
@@ -84,29 +84,22 @@ def ligament_too_thin(case: Case) -> Iterator[Finding]:
 def fold_beyond_groove(case: Case) -> Iterator[Finding]:
     """A fold for which the groove is too narrow: the inside pinches and the ligament stretches."""
     for score in _scores(case):
-        if score.angle > score.greatest_fold + SLACK:
-            yield Finding(
-                severity="change",
-                place=f"bend {score.number}",
-                measured=Amount(score.angle, "angle"),
-                limit=Amount(score.greatest_fold, "angle"),
-                bound="at most",
-                change="grind the groove wider, or leave a thinner ligament",
-            )
+        change = "grind the groove wider, or leave a thinner ligament"
+        place, most = f"bend {score.number}", score.greatest_fold
+        yield from beyond(place, score.angle, most, change, quantity="angle")
 
 
 def ligament_stretch(case: Case) -> Iterator[Finding]:
     """A ligament whose outer face stretches so far that it may tear before it is welded."""
     for score in _scores(case):
-        if score.stretch > TEARING + SLACK:
-            yield Finding(
-                severity="note",
-                place=f"bend {score.number}, outer face of the ligament",
-                measured=Amount(score.stretch, "share"),
-                limit=Amount(TEARING, "share"),
-                bound="at most",
-                change="grind the groove wider, or fold it once only and weld it at once",
-            )
+        yield from beyond(
+            f"bend {score.number}, outer face of the ligament",
+            score.stretch,
+            TEARING,
+            "grind the groove wider, or fold it once only and weld it at once",
+            severity="note",
+            quantity="share",
+        )
 
 
 def radius_too_small(case: Case) -> Iterator[Finding]:
@@ -121,20 +114,17 @@ def radius_too_small(case: Case) -> Iterator[Finding]:
         if across is None or along is None:
             continue
         limit = across if lies == "across" else along
-        if bend.inside_radius < limit.radius - SLACK:
-            cracks = lies != "unknown" or bend.inside_radius < across.radius - SLACK
-            yield Finding(
-                severity="change" if cracks else "note",
-                place=f"bend {bend.number}, inside radius",
-                measured=Amount(bend.inside_radius),
-                limit=Amount(limit.radius),
-                source=limit.source,
-                change=(
-                    "bend round a larger radius"
-                    if cracks
-                    else "lay the blank so that this bend runs across the grain"
-                ),
-            )
+        cracks = lies != "unknown" or bend.inside_radius < across.radius - SLACK
+        yield from short(
+            f"bend {bend.number}, inside radius",
+            bend.inside_radius,
+            limit.radius,
+            "bend round a larger radius"
+            if cracks
+            else "lay the blank so that this bend runs across the grain",
+            severity="change" if cracks else "note",
+            source=limit.source,
+        )
 
 
 def nicks_without_a_strip(case: Case) -> Iterator[Finding]:
@@ -167,17 +157,13 @@ def missing_relief(case: Case) -> Iterator[Finding]:
         apart = polygon_distance(first, second)
         close = bool(one.allowance and other.allowance) and apart < limit - SLACK
         if close and not _relieved(case, first, second, limit):
-            yield Finding(
-                severity="change",
-                place=f"bend {one.number} and bend {other.number}, corner between",
-                measured=Amount(apart),
-                limit=Amount(limit),
-                source=(
-                    COMMON
-                    if limit == case.thickness
-                    else "FAA-H-8083-31 ch. 4, relief hole 2 R across"
-                ),
-                change="cut a relief hole or notch where the bends meet",
+            faa = "FAA-H-8083-31 ch. 4, relief hole 2 R across"
+            yield from short(
+                f"bend {one.number} and bend {other.number}, corner between",
+                apart,
+                limit,
+                "cut a relief hole or notch where the bends meet",
+                source=COMMON if limit == case.thickness else faa,
             )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from functools import partial
 from typing import Literal
 
 from platewright.findings.case import Case
@@ -55,22 +56,29 @@ class Finding:
 def short(
     place: str,
     measured: float,
-    least: float,
+    limit: float,
     change: str,
     severity: Severity = "change",
     source: str = "",
     slack: float = SLACK,
+    quantity: Quantity = "length",
+    bound: Bound = "at least",
 ) -> Iterator[Finding]:
-    """What is found where a length comes to less than its least, mm."""
-    if measured < least - slack:
+    """What is found where a figure comes to less than its least, or to more than its most."""
+    if measured < limit - slack if bound == "at least" else measured > limit + slack:
         yield Finding(
             severity=severity,
             place=place,
             change=change,
             source=source,
-            measured=Amount(measured),
-            limit=Amount(least),
+            measured=Amount(measured, quantity),
+            limit=Amount(limit, quantity),
+            bound=bound,
         )
+
+
+beyond = partial(short, bound="at most")
+"""What is found where a figure comes to more than its most."""
 
 
 @dataclass(frozen=True, slots=True)

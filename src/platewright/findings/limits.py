@@ -6,9 +6,7 @@ import re
 
 from platewright import measure
 from platewright.errors import UnitError
-from platewright.findings.case import Context
 from platewright.measurement import Scalar
-from platewright.shop.cutting import Cutting
 from platewright.shop.scores import Effort
 from platewright.units import Unit, parse_length
 from platewright.values import dataclass
@@ -132,15 +130,3 @@ class SpringLoad(Load):
     def origin(self) -> str:
         """Where the force is from, in words."""
         return f"the greatest force in the spring through its travel, from {self.setup}"
-
-
-def context_of(limits: Limits, cutting: Cutting) -> Context:
-    """What the rules may know, from a file's sections."""
-    return Context(
-        sheet=limits.sheet,
-        effort=limits.effort,
-        kerf=cutting.kerf,
-        hole_factor=cutting.hole_factor,
-        grain=limits.grain,
-        weld_leg=limits.weld_leg,
-    )

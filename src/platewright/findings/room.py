@@ -1,18 +1,21 @@
-"""Rules of room: for washers, sockets and fittings, for the body, for its drift."""
+"""Rules of room: for washers, sockets, fittings and pilots, for the body, for its drift."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from platewright.findings.case import Case
-from platewright.findings.finding import SLACK, Amount, Finding, short
-from platewright.findings.holes import flat_before
+from platewright.findings.finding import SLACK, Finding, Severity, short
+from platewright.findings.holes import flat_before, hole_edge_distance, hole_to_bend, hole_to_hole
 from platewright.findings.plan import UNMOVED, Leaning, room_round, shadows_of
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
+from platewright.geometry.segment import Segment
 from platewright.geometry.space import Placing, Point3
 from platewright.plate.bend import Face
+from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Body, Hole, Panel
 from platewright.plate.folded import folded
 from platewright.plate.prism import SolidPart, parts_of
@@ -66,13 +69,9 @@ def _seats(case: Case) -> Iterator[_Seat]:
 def washer_room(case: Case) -> Iterator[Finding]:
     """A washer lies flat: clear of bends, of what stands beside it, of the other washers."""
     for seat in _seats(case):
+        change = "move the bolt away, or leave the washer's side off and say so"
         for place, measured in _beside_washer(case, seat):
-            yield from short(
-                f"washer at {seat.hole.what}, {place}",
-                measured,
-                seat.washer,
-                "move the bolt away, or leave the washer's side off and say so",
-            )
+            yield from short(f"washer at {seat.hole.what}, {place}", measured, seat.washer, change)
 
 
 def _beside_washer(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
@@ -102,51 +101,35 @@ def _face_words(face: Face) -> str:
 def socket_room(case: Case) -> Iterator[Finding]:
     """A socket goes over the nut: clear of panels, of the port's fitting, of the body."""
     for seat in _seats(case):
-        obstacles = [
-            *_standing_beside(case, seat),
-            *_fittings_beside(seat),
-            *_body_beside(case, seat),
-        ]
+        obstacles = [*_standing_beside(case, seat), *_fittings_beside(seat)]
+        body, middle = case.bracket.body, seat.hole.centre
+        # the body, for bolts that do not go through its own plate
+        if body is not None and seat.panel.name == case.bracket.root.name:
+            distance = middle.distance(body.centre)
+            if distance > body.plate_diameter / 2:
+                words = f"body at its fullest, {_face_words(body.face)}"
+                obstacles.append((words, distance - body.diameter / 2))
         for place, measured in obstacles:
-            yield from short(
+            words, change = (
                 f"socket on {seat.hole.what}, {place}",
-                measured,
-                seat.socket,
                 "use an open spanner there, or move the bolt",
-                severity="note",
             )
+            yield from short(words, measured, seat.socket, change, "note")
 
 
 def _fittings_beside(seat: _Seat) -> Iterator[tuple[str, float]]:
     for hole in seat.panel.holes:
         room = port_room(hole)
         if room is not None and hole.cut:
-            yield (
-                f"fitting in {hole.what}",
-                hole.centre.distance(seat.hole.centre) - room / 2,
-            )
-
-
-def _body_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
-    """The body, for bolts that do not go through its own plate."""
-    body = case.bracket.body
-    if body is None or seat.panel.name != case.bracket.root.name:
-        return
-    distance = seat.hole.centre.distance(body.centre)
-    if distance > body.plate_diameter / 2:
-        yield f"body at its fullest, {_face_words(body.face)}", distance - body.diameter / 2
+            yield f"fitting in {hole.what}", hole.centre.distance(seat.hole.centre) - room / 2
 
 
 def fitting_against_bolts(case: Case) -> Iterator[Finding]:
     """The hex of a port's fitting beside the washers of the bolts."""
     for seat in _seats(case):
         for place, measured in _fittings_beside(seat):
-            yield from short(
-                f"{place}, washer at {seat.hole.what}",
-                measured,
-                seat.washer,
-                "move the port, or use a smaller fitting",
-            )
+            change = "move the port, or use a smaller fitting"
+            yield from short(f"{place}, washer at {seat.hole.what}", measured, seat.washer, change)
 
 
 # --- the body ---------------------------------------------------------------------------------
@@ -165,24 +148,18 @@ def plate_circle_supported(case: Case) -> Iterator[Finding]:
     indices = {root.edge_index(edge) for edge in away}
     free = [s for i, s in enumerate(root.contour.segments) if i not in indices]
     inside = root.contour.contains(body.centre)
-    for severity, segments, change in (
+    place = "round plate of the body, edge of the flat"
+    stands_over = "its rim stands over the bend, which folds away: see that enough of it lies flat"
+    looks: tuple[tuple[Severity, list[Segment], str], ...] = (
         ("change", free, "make the bracket wider there, or set the bend further out"),
-        (
-            "note",
-            [root.edge(edge) for edge in away],
-            "its rim stands over the bend, which folds away: see that enough of it lies flat",
-        ),
-    ):
+        ("note" if inside else "change", [root.edge(edge) for edge in away], stands_over),
+    )
+    for severity, segments, change in looks:
         reach = min((s.distance(body.centre) for s in segments), default=math.inf)
         reach *= 1 if inside else -1
-        if reach < needed - 1e-3:
-            yield Finding(
-                severity="note" if severity == "note" and inside else "change",
-                place="round plate of the body, edge of the flat",
-                measured=Amount(reach),
-                limit=Amount(needed),
-                change=change,
-            )
+        found = list(short(place, reach, needed, change, severity, slack=1e-3))
+        yield from found
+        if found:
             return
 
 
@@ -205,23 +182,17 @@ def body_room(case: Case) -> Iterator[Finding]:
         return
     finished = nearest_to_body(case, body, 1.0)
     asked = body.diameter / 2 + body.clearance
+    fullest = "body at its fullest"
     if finished and finished.distance < asked - 1e-3:
-        rubs = finished.distance < body.diameter / 2
-        yield Finding(
-            severity="change",
-            place=f"{finished.part.words}, body at its fullest",
-            measured=Amount(finished.distance),
-            limit=Amount(asked),
-            change="it rubs: set the gusset further out" if rubs else "set the gusset further out",
-        )
+        rubs = "it rubs: " if finished.distance < body.diameter / 2 else ""
+        place, change = f"{finished.part.words}, {fullest}", f"{rubs}set the gusset further out"
+        yield from short(place, finished.distance, asked, change)
     elif (worst := _rub_while_folding(case, body)) is not None:
-        yield Finding(
-            severity="change",
-            place=f"{worst.part.words} while it is folded, body at its fullest",
-            measured=Amount(worst.distance),
-            limit=Amount(body.diameter / 2),
-            change="fold before the body is mounted",
+        place, change = (
+            f"{worst.part.words} while it is folded, {fullest}",
+            "fold before the body is mounted",
         )
+        yield from short(place, worst.distance, body.diameter / 2, change)
 
 
 def body_rub(case: Case) -> tuple[NearestPart, Point3] | None:
@@ -295,7 +266,14 @@ def weld_room(case: Case) -> Iterator[Finding]:
     if body is None:
         return
     walls = list(_wall_welds(case, body))
-    for words, places in (*walls, *_crowns(case, body)):
+    crowns = []
+    for bend in case.blank.bends:
+        if bend.parent == case.bracket.root.name and bend.score_face == body.face:
+            # the edge of a filled groove on the body's face, from end to end of its bend
+            near = bend.near.moved(case.blank.panel_motion(bend.parent).inverse())
+            nearest = near.point_at(near.nearest_fraction(body.centre))
+            crowns.append((f"weld in bend {bend.number}", [nearest]))
+    for words, places in (*walls, *crowns):
         distance = min(p.distance(body.centre) for p in places)
         yield from short(
             f"{words}, body at its fullest",
@@ -327,15 +305,6 @@ def _wall_welds(case: Case, body: Body) -> Iterator[tuple[str, list[Point]]]:
                 yield f"weld of {name} to the wall", [foot + side, foot + out * leg, foot]
 
 
-def _crowns(case: Case, body: Body) -> Iterator[tuple[str, list[Point]]]:
-    """The edge of a filled groove on the body's face, from end to end of its bend."""
-    for bend in case.blank.bends:
-        if bend.parent == case.bracket.root.name and bend.score_face == body.face:
-            motion = case.blank.panel_motion(bend.parent).inverse()
-            near = bend.near.moved(motion)
-            yield f"weld in bend {bend.number}", [near.point_at(near.nearest_fraction(body.centre))]
-
-
 def drift_room(case: Case) -> Iterator[Finding]:
     """Room for the body to move sideways, to the wall and to what stands beside it."""
     body = case.bracket.body
@@ -343,15 +312,32 @@ def drift_room(case: Case) -> Iterator[Finding]:
     drift = case.context.drift if drift is None else drift
     if body is None or drift is None:
         return
-    for words, gap in _gaps(case, body):
-        yield from short(f"body at its fullest, {words}", gap, drift, "stand the body further off")
-
-
-def _gaps(case: Case, body: Body) -> Iterator[tuple[str, float]]:
+    gaps: list[tuple[str, float]] = []
     if case.bracket.wall is not None:
         wall = case.bracket.root.straight_edge(case.bracket.wall)
         away = abs((body.centre - wall.start).cross(wall.direction))
-        yield "wall", away - body.diameter / 2
+        gaps.append(("wall", away - body.diameter / 2))
     beside = nearest_to_body(case, body, 1.0)
     if beside is not None:
-        yield beside.part.words, beside.distance - body.diameter / 2
+        gaps.append((beside.part.words, beside.distance - body.diameter / 2))
+    for words, gap in gaps:
+        yield from short(f"body at its fullest, {words}", gap, drift, "stand the body further off")
+
+
+def pilot_without_room(case: Case) -> Iterator[Finding]:
+    """What would be found of a port's pilot if it were the port: each pilot by itself."""
+    for pilot in case.bracket.root.holes:
+        if pilot.role == "port" and not pilot.cut:
+            # the case with that pilot cut and the others left out
+            holes = tuple(
+                replace(hole, cut=True) if hole is pilot else hole
+                for hole in case.bracket.root.holes
+                if hole.cut or hole is pilot
+            )
+            bracket = replace(case.bracket, root=replace(case.bracket.root, holes=holes))
+            decided = Case(bracket, blank_of(bracket), case.context)
+            change = "no port fits there: take the other place, or move it"
+            for look in (hole_edge_distance, hole_to_hole, hole_to_bend, fitting_against_bolts):
+                for fault in look(decided):
+                    if pilot.what in fault.place:
+                        yield replace(fault, severity="note", change=change)

@@ -1,12 +1,24 @@
-"""All rules in one table, and what they find. A new rule is a function and a line here."""
+"""All rules in one table, what they find, and all else that is told about a piece.
+
+A new rule is a function and a line here.
+"""
 
 from __future__ import annotations
 
-from platewright.findings import bends, holes, pilots, room, strength, suspension, whole
+from platewright.findings import bends, holes, room, suspension, whole
 from platewright.findings.case import Case, Context
 from platewright.findings.finding import COMMON, EXACT, SEVERITIES, Finding, Rule
+from platewright.findings.limits import Limits, Load
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
+from platewright.plate.lean import Lean
+from platewright.plate.piece import Piece
+from platewright.shop.brake import BrakeRow, brake_schedule
+from platewright.shop.cutting import Cutting
+from platewright.shop.scores import ScoreRow, Suggestion, score_schedule
+from platewright.shop.wall import Strength, strength_of
+from platewright.units import Unit
+from platewright.values import dataclass
 
 RULES: tuple[Rule, ...] = (
     Rule("blank overlaps itself", EXACT, whole.blank_overlaps_itself),
@@ -28,14 +40,14 @@ RULES: tuple[Rule, ...] = (
     Rule("hole to bend", COMMON, holes.hole_to_bend),
     Rule("washer room", COMMON, room.washer_room),
     Rule("fitting against bolts", COMMON, room.fitting_against_bolts),
-    Rule("port pilot", COMMON, pilots.pilot_without_room),
+    Rule("port pilot", COMMON, room.pilot_without_room),
     Rule("fold beyond the groove", EXACT, bends.fold_beyond_groove),
     Rule("ligament too thick", COMMON, bends.ligament_too_thick),
     Rule("ligament too thin", COMMON, bends.ligament_too_thin),
     Rule("leg too short", COMMON, bends.leg_too_short),
     Rule("bend radius too small", COMMON, bends.radius_too_small),
     Rule("missing corner relief", COMMON, bends.missing_relief),
-    Rule("strength screen", strength.SOURCE, strength.screen_exceeded),
+    Rule("strength screen", whole.SCREEN, whole.screen_exceeded),
     Rule("larger than the sheet", EXACT, whole.larger_than_sheet),
     Rule("no room for the torch", EXACT, whole.no_room_for_torch),
     Rule("not as asked", EXACT, whole.not_as_asked),
@@ -61,3 +73,54 @@ def findings(bracket: Bracket, blank: Blank, context: Context | None = None) -> 
 def must_change(found: tuple[Finding, ...]) -> bool:
     """Whether something is found that has to be changed before cutting."""
     return any(finding.severity != "note" for finding in found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judgement:
+    """Findings worst first, the score and brake schedules, the strength screen of a load.
+
+    `ligament` is the one that was suggested and used because the file gives none.
+    """
+
+    findings: tuple[Finding, ...]
+    scores: tuple[ScoreRow, ...]
+    brakes: tuple[BrakeRow, ...]
+    strength: Strength | None
+    ligament: Suggestion | None = None
+
+
+def judge(
+    piece: Piece,
+    limits: Limits,
+    cutting: Cutting,
+    load: Load | None,
+    lean: Lean | None = None,
+    suspension: tuple[str, ...] = (),
+    unit: Unit = "mm",
+) -> Judgement:
+    """The judgement of a piece; `lean` and `suspension` as in `Context`, `unit` the file's.
+
+    Raises BuildError for a load on a bracket without a wall edge.
+    """
+    bracket, blank = piece.bracket, piece.blank
+    leg, strength = limits.weld_leg, None
+    if load is not None:
+        force, arm, origin = load.newtons, load.arm, load.origin
+        strength = strength_of(bracket, force, arm=arm, leg=leg, origin=origin, unit=unit)
+    context = Context(
+        sheet=limits.sheet,
+        effort=limits.effort,
+        kerf=cutting.kerf,
+        hole_factor=cutting.hole_factor,
+        grain=limits.grain,
+        weld_leg=leg,
+        lean=lean,
+        suspension=suspension,
+        strength=strength,
+    )
+    return Judgement(
+        findings=findings(bracket, blank, context),
+        scores=score_schedule(bracket, blank, limits.effort),
+        brakes=brake_schedule(bracket, blank, limits.grain),
+        strength=strength,
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from platewright.findings.case import Case
-from platewright.findings.finding import SLACK, Amount, Finding, short
+from platewright.findings.finding import SLACK, Finding, beyond, short
 from platewright.findings.plan import Leaning
 from platewright.findings.room import nearest_to_body
 
@@ -66,15 +66,13 @@ def past_the_other_mount(case: Case) -> Iterator[Finding]:
         heights = [p.z for corner in corners for p in (corner.top, corner.underside)]
         top = body.face == "top"
         reach = max(heights) if top else -case.thickness - min(heights)
-        if reach > lean.lowest + SLACK:
-            yield Finding(
-                severity="note",
-                place=f"{placed.panel.name}, other mount with the frame down",
-                measured=Amount(reach),
-                limit=Amount(lean.lowest),
-                bound="at most",
-                change="shorten it, or see that it passes beside whatever carries the other mount",
-            )
+        yield from beyond(
+            f"{placed.panel.name}, other mount with the frame down",
+            reach,
+            lean.lowest,
+            "shorten it, or see that it passes beside whatever carries the other mount",
+            severity="note",
+        )
 
 
 def body_unlike_the_spring(case: Case) -> Iterator[Finding]:

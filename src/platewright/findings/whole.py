@@ -1,4 +1,4 @@
-"""Rules of the whole part: the blank, the fold, the wall, the sheet, the torch."""
+"""Rules of the whole part: the blank, the fold, the wall, the sheet, the torch, the load."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from platewright.findings.case import Case
-from platewright.findings.finding import SLACK, Amount, Finding, short
+from platewright.findings.finding import Amount, Finding, Severity, beyond, short
 from platewright.findings.plan import hull, polygon_distance
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.shapes import self_crossing
@@ -27,13 +27,9 @@ def blank_overlaps_itself(case: Case) -> Iterator[Finding]:
     named = set()
     for pair in case.sweep.on_the_blank:
         named.add(pair.first)
-        yield Finding(
-            severity="impossible",
-            place=f"{pair.first} and {pair.second} on the blank",
-            measured=Amount(-pair.depth),
-            limit=Amount(0.0),
-            change="shorten one of them, or make it a piece of its own",
-        )
+        place = f"{pair.first} and {pair.second} on the blank"
+        change = "shorten one of them, or make it a piece of its own"
+        yield from short(place, -pair.depth, 0.0, change, "impossible")
     for panel in case.bracket.root.walk():
         if self_crossing(panel.contour) is not None:
             named.add(panel.name)
@@ -47,21 +43,15 @@ def blank_overlaps_itself(case: Case) -> Iterator[Finding]:
 def panels_pass_through(case: Case) -> Iterator[Finding]:
     """Panels in each other: when finished impossible, on the way a matter of the order."""
     for meeting in case.sweep.meetings:
-        when = "finished" if meeting.finished else "while folding"
-        yield Finding(
-            severity="impossible" if meeting.finished else "change",
-            place=(
-                f"{meeting.first} and {meeting.second}, {when}; first with bend {meeting.bend} "
-                f"at {format_angle(meeting.angle)}"
-            ),
-            measured=Amount(-meeting.depth),
-            limit=Amount(0.0),
-            change=(
-                "shorten one of them, or fold it less"
-                if meeting.finished
-                else "fold one bend after the other, and try the order in card first"
-            ),
-        )
+        severity: Severity = "change"
+        when = "while folding"
+        change = "fold one bend after the other, and try the order in card first"
+        if meeting.finished:
+            severity, when = "impossible", "finished"
+            change = "shorten one of them, or fold it less"
+        first = f"first with bend {meeting.bend} at {format_angle(meeting.angle)}"
+        place = f"{meeting.first} and {meeting.second}, {when}; {first}"
+        yield from short(place, -meeting.depth, 0.0, change, severity)
 
 
 def into_the_wall(case: Case) -> Iterator[Finding]:
@@ -108,27 +98,15 @@ def larger_than_sheet(case: Case) -> Iterator[Finding]:
     if sheet is None:
         return
     corners = hull(case.blank.outline.flatten(0.05))
-    measured, limit = min(
-        (_tightest(corners, turn, sheet) for turn in _turns(corners)),
-        key=lambda each: each[0] - each[1],
-    )
-    if measured > limit + SLACK:
-        yield Finding(
-            severity="change",
-            place="blank, sheet to cut from, laid as it fits best",
-            measured=Amount(measured),
-            limit=Amount(limit),
-            bound="at most",
-            change="take a larger sheet, or make the part of two pieces",
-        )
-
-
-def _turns(corners: list[Point]) -> Iterator[float]:
-    """Directions to lay along the sheet's long side."""
-    yield from (math.pi * i / _TURNS for i in range(_TURNS))
+    # directions to lay along the sheet's long side
+    turns = [math.pi * i / _TURNS for i in range(_TURNS)]
     for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
-        for quarter in (0.0, math.pi / 2):
-            yield (b - a).angle + quarter
+        turns += ((b - a).angle, (b - a).angle + math.pi / 2)
+    measured, limit = min(
+        (_tightest(corners, turn, sheet) for turn in turns), key=lambda each: each[0] - each[1]
+    )
+    place = "blank, sheet to cut from, laid as it fits best"
+    yield from beyond(place, measured, limit, "take a larger sheet, or make the part of two pieces")
 
 
 def _tightest(corners: list[Point], turn: float, sheet: tuple[float, float]) -> tuple[float, float]:
@@ -144,16 +122,10 @@ def _tightest(corners: list[Point], turn: float, sheet: tuple[float, float]) -> 
 def no_room_for_torch(case: Case) -> Iterator[Finding]:
     """Panels that lie so near each other on the blank that the kerf does not pass between."""
     kerf = case.context.kerf
-    panels = [
-        (
-            placed.panel.name,
-            [
-                [placed.blank_from_panel.point(p) for p in polygon]
-                for polygon in panel_polygons(placed.panel)
-            ],
-        )
-        for placed in case.blank.panels
-    ]
+    panels = []
+    for placed in case.blank.panels:
+        point, polygons = placed.blank_from_panel.point, panel_polygons(placed.panel)
+        panels.append((placed.panel.name, [[point(p) for p in ring] for ring in polygons]))
     joined = {frozenset((bend.parent, bend.child)) for bend in case.blank.bends}
     for index, (name, pieces) in enumerate(panels):
         for other, others in panels[:index]:
@@ -175,3 +147,32 @@ def _boxes_within(reach: float, one: list[Point], other: list[Point]) -> bool:
         and min(p.y for p in one) - max(p.y for p in other) < reach
         and min(p.y for p in other) - max(p.y for p in one) < reach
     )
+
+
+# --- the load ---------------------------------------------------------------------------------
+
+SCREEN = "a screen, which approves nothing"
+_SECTION = f"moment over section modulus: {SCREEN}"
+_WELD = f"weld as a line, AISC 360-16 J2.4: {SCREEN}"
+
+
+def screen_exceeded(case: Case) -> Iterator[Finding]:
+    """The greatest stress of each screen that comes to more than it is held against."""
+    strength = case.context.strength
+    if strength is None:
+        return
+    deeper = "a deeper gusset, less load or"
+    for where, screen, remedy, source in (
+        ("section at the wall", strength.plate, f"{deeper} thicker plate", _SECTION),
+        ("weld to the wall", strength.weld, f"{deeper} a thicker weld", _WELD),
+    ):
+        words = max(screen.stresses, key=lambda each: each[1])[0]
+        yield from beyond(
+            f"{where}, {words}, against {screen.limit_words}",
+            screen.ratio,
+            1.0,
+            remedy,
+            source=source,
+            slack=1e-9,
+            quantity="share",
+        )

@@ -60,7 +60,16 @@ def convex_parts(outer: Sequence[Point], holes: Iterable[Sequence[Point]] = ()) 
         del rest[at]
     if _turn(*rest) > _FLAT:
         triangles.append((rest[0], rest[1], rest[2]))
-    return _joined(triangles)
+    # neighbours joined across shared edges while the result stays convex
+    pieces: list[Polygon] = []
+    for triangle in triangles:
+        piece = triangle
+        while (index := _partner(piece, pieces)) is not None:
+            joint = _join(piece, pieces.pop(index))
+            assert joint is not None
+            piece = joint
+        pieces.append(piece)
+    return pieces
 
 
 def _turn(a: Point, b: Point, c: Point) -> float:
@@ -135,19 +144,6 @@ def _any_inside(points: list[Point], a: Point, b: Point, c: Point) -> bool:
         p not in (a, b, c) and _turn(a, b, p) >= 0 and _turn(b, c, p) >= 0 and _turn(c, a, p) >= 0
         for p in points
     )
-
-
-def _joined(triangles: list[Polygon]) -> list[Polygon]:
-    """Neighbours joined across shared edges while the result stays convex."""
-    pieces: list[Polygon] = []
-    for triangle in triangles:
-        piece = triangle
-        while (index := _partner(piece, pieces)) is not None:
-            joint = _join(piece, pieces.pop(index))
-            assert joint is not None
-            piece = joint
-        pieces.append(piece)
-    return pieces
 
 
 def _partner(piece: Polygon, pieces: list[Polygon]) -> int | None:

@@ -183,8 +183,18 @@ def in_place(strap: Strap, bracket: Bracket) -> InPlace:
         Line(Point(x, foot - reach / 20), Point(x, foot + reach / 8)) for x in _bolt_lines(strap)
     )
     level = Line(Point(-strap.radius * 1.1, 0), Point(reach, 0))
+    # the bent strap's section with sharp corners, about the tank's centre
+    inner, outer = _flank(strap, 0.0), _flank(strap, bracket.stock.thickness)
+    left = [Point(-p.x, p.y) for p in (*outer, *reversed(inner))]
     return InPlace(
-        section=_section(strap, bracket.stock.thickness),
+        section=Contour(
+            (
+                Arc(left[-1], inner[0], -strap.wrap),
+                *(Line(a, b) for a, b in pairwise((*inner, *reversed(outer)))),
+                Arc(outer[0], left[0], strap.wrap),
+                *(Line(a, b) for a, b in pairwise(left)),
+            )
+        ),
         carried=Circle(Point(0, 0), strap.diameter),
         face=Line(Point(-reach, foot), Point(reach, foot)),
         centres=(level, *bolts),
@@ -195,20 +205,6 @@ def in_place(strap: Strap, bracket: Bracket) -> InPlace:
 
 def _bolt_lines(strap: Strap) -> tuple[float, float]:
     return -strap.span / 2, strap.span / 2
-
-
-def _section(strap: Strap, thickness: float) -> Contour:
-    """The bent strap's section with sharp corners, about the tank's centre."""
-    inner, outer = _flank(strap, 0.0), _flank(strap, thickness)
-    left = [Point(-p.x, p.y) for p in (*outer, *reversed(inner))]
-    return Contour(
-        (
-            Arc(left[-1], inner[0], -strap.wrap),
-            *(Line(a, b) for a, b in pairwise((*inner, *reversed(outer)))),
-            Arc(outer[0], left[0], strap.wrap),
-            *(Line(a, b) for a, b in pairwise(left)),
-        )
-    )
 
 
 def _flank(strap: Strap, off: float) -> tuple[Point, Point, Point]:

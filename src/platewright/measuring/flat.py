@@ -8,7 +8,7 @@ each folded panel, the edges whose both ends are corners that a tape can find, s
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from itertools import combinations, pairwise
 
 from platewright.geometry.crossings import crossings
@@ -82,7 +82,14 @@ def _between_bends(blank: Blank) -> Iterator[Dimension]:
 
     A tape hooked once errs once.
     """
-    for bends in _parallel_sets(blank.bends):
+    sets: list[list[BlankBend]] = []
+    for bend in blank.bends:
+        alike = next((each for each in sets if _parallel(each[0].line, bend.line)), None)
+        if alike is None:
+            sets.append([bend])
+        else:
+            alike.append(bend)
+    for bends in sets:
         pairs = [
             (one, other, _distance(other.line, one.line.start))
             for one, other in combinations(bends, 2)
@@ -94,17 +101,6 @@ def _between_bends(blank: Blank) -> Iterator[Dimension]:
             pairs = [each for each in pairs if steps[round(each[2] / _ALIKE)] > 1]
         for one, other, _ in pairs:
             yield Dimension(start=_bend_line(one), end=_bend_line(other), critical=True)
-
-
-def _parallel_sets(bends: Iterable[BlankBend]) -> list[list[BlankBend]]:
-    sets: list[list[BlankBend]] = []
-    for bend in bends:
-        alike = next((each for each in sets if _parallel(each[0].line, bend.line)), None)
-        if alike is None:
-            sets.append([bend])
-        else:
-            alike.append(bend)
-    return sets
 
 
 def _running(blank: Blank, bends: list[BlankBend]) -> Iterator[Dimension]:

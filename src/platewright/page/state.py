@@ -16,8 +16,7 @@ from platewright.files.shop_file import (
     read_shop,
 )
 from platewright.files.source import read_toml
-from platewright.findings.grouping import grouped
-from platewright.findings.words import finding_words, measured_words
+from platewright.findings.words import finding_words, grouped, measured_words
 from platewright.kinds.making import Extras
 from platewright.measure import fields_of
 from platewright.measurement import Measure
@@ -61,7 +60,13 @@ def draft_state(
     if sort == "setup":
         told = _setup_state(name, text)
     elif sort == "shop":
-        told = _shop_state(name, text)
+        unit: Unit = "mm" if _raw(text, name).get("units") == "mm" else "in"
+        messages: list[Json] = []
+        try:
+            read_shop(text, name)
+        except FileError as error:
+            messages = [mistake_json(each) for each in error.mistakes]
+        told = {"unit": unit, "form": f"shop {unit}", "messages": messages, "good": not messages}
     else:
         told = _bracket_state(name, text, saved, before, number)
     return {
@@ -324,16 +329,6 @@ def _changed(name: str, saved: str | None, part: Part, number: int) -> Json:
 
 
 # --- other files ----------------------------------------------------------------------------------
-
-
-def _shop_state(name: str, text: str) -> Json:
-    unit: Unit = "mm" if _raw(text, name).get("units") == "mm" else "in"
-    messages: list[Json] = []
-    try:
-        read_shop(text, name)
-    except FileError as error:
-        messages = [mistake_json(each) for each in error.mistakes]
-    return {"unit": unit, "form": f"shop {unit}", "messages": messages, "good": not messages}
 
 
 def _setup_state(name: str, text: str) -> Json:

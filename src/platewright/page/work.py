@@ -197,7 +197,11 @@ def serve(line: Connection, folder: str) -> None:
     _line = line
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the one who asks ends it
     os.chdir(folder)
-    _bound()
+    if sys.platform != "win32":
+        import resource
+
+        with contextlib.suppress(OSError, ValueError):
+            resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
     with contextlib.suppress(KeyboardInterrupt, EOFError, OSError):
         import platewright.page.made  # what most work needs is loaded before any is asked for
 
@@ -249,14 +253,6 @@ def mistake_json(mistake: Any) -> dict[str, Any]:
 
 def _words_json(message: str, key: str = "") -> dict[str, Any]:
     return {"key": key, "message": message, "given": None, "nearest": None}
-
-
-def _bound() -> None:
-    if sys.platform != "win32":
-        import resource
-
-        with contextlib.suppress(OSError, ValueError):
-            resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
 
 
 def _nothing() -> None:

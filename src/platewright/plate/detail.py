@@ -99,7 +99,17 @@ def detailed(courses: Sequence[Course], detail: Detail, thickness: float) -> Ite
         before, after = reliefs.get((i - 1) % len(courses)), reliefs.get(i)
         nicked = detail.nicks and course.line.length >= LEAST_STRIP
         if nicked and before is None and after is None:
-            yield from _nicked(course, detail, thickness)
+            depth, mouth = nick_size(course, detail, thickness)
+            line, along = course.line, course.line.direction
+            middle = line.point_at(0.5)
+            whole = mouth > line.length - _TINY
+            first = line.start if whole else middle + along * (-mouth / 2)
+            last = line.end if whole else middle + along * (mouth / 2)
+            apex = middle + along.left * depth
+            yield from _line(line.start, first)
+            yield Line(first, apex)
+            yield Line(apex, last)
+            yield from _line(last, line.end)
         else:
             # what the reliefs at its ends leave of a strip side
             yield from _line(
@@ -123,20 +133,6 @@ def nick_size(side: StripSide, detail: Detail, thickness: float) -> tuple[float,
     wanted = thickness / 2 if detail.nick_depth is None else detail.nick_depth
     depth = min(wanted, side.bend_length / 4)
     return depth, min(2 * depth, side.line.length)
-
-
-def _nicked(side: StripSide, detail: Detail, thickness: float) -> Iterator[Segment]:
-    depth, mouth = nick_size(side, detail, thickness)
-    line, along = side.line, side.line.direction
-    middle = line.point_at(0.5)
-    whole = mouth > line.length - _TINY
-    first = line.start if whole else middle + along * (-mouth / 2)
-    last = line.end if whole else middle + along * (mouth / 2)
-    apex = middle + along.left * depth
-    yield from _line(line.start, first)
-    yield Line(first, apex)
-    yield Line(apex, last)
-    yield from _line(last, line.end)
 
 
 # --- corner relief ----------------------------------------------------------------------------

@@ -7,9 +7,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from platewright.files.job import Part
-from platewright.findings.grouping import grouped
-from platewright.findings.judgement import Judgement
-from platewright.findings.words import finding_words, measured_words
+from platewright.findings.rules import Judgement
+from platewright.findings.words import finding_words, grouped, measured_words
 from platewright.geometry.plane import Point
 from platewright.measure import lettered
 from platewright.plate.blank import BlankBend

@@ -22,9 +22,8 @@ from platewright.drawing.flow import (
 from platewright.drawing.items import Page
 from platewright.drawing.table import Cell, Column, Table, Tick, Words, table_strips
 from platewright.findings.finding import Finding
-from platewright.findings.grouping import grouped
-from platewright.findings.judgement import Judgement
-from platewright.findings.words import measured_words
+from platewright.findings.rules import Judgement
+from platewright.findings.words import grouped, measured_words
 from platewright.plate.blank import BlankBend
 from platewright.plate.dimension import OnBlank
 from platewright.plate.piece import Piece

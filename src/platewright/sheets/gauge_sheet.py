@@ -11,7 +11,7 @@ from platewright.drawing.insets import PAD, Inset
 from platewright.drawing.items import Item, Page, Stroke, Text, moved_all
 from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.style import CUT
-from platewright.findings.grouping import joined_places
+from platewright.findings.words import joined_places
 from platewright.geometry.plane import Bounds, Motion, Vector
 from platewright.plate.piece import Piece
 from platewright.sheets.furniture import TitleBlock

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 
 from platewright.drawing.flow import Strip, heading, kept, paragraph
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
-from platewright.findings.grouping import joined_places
+from platewright.findings.words import joined_places
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
 from platewright.plate.bracket import Hole

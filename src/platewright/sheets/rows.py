@@ -13,7 +13,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Generic, TypeVar
 
-from platewright.findings.grouping import joined_places
+from platewright.findings.words import joined_places
 from platewright.geometry.space import Point3
 from platewright.measuring.dimensions import Measured, dimensions_of
 from platewright.plate.bend import inside_face

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from platewright.drawing.flow import Strip, bullets, gap, heading
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
-from platewright.findings.grouping import joined_places, numbers_words
-from platewright.findings.words import force_words
+from platewright.findings.words import force_words, joined_places, numbers_words
 from platewright.plate.bend import BUMPING_DIE, DIE_PER_RADIUS, NARROWEST_DIE, WIDEST_DIE
 from platewright.quantities import N_PER_LBF
 from platewright.sheets.figures import LB_PER_KG, moment_words

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from platewright.drawing.flow import Strip
 from platewright.drawing.table import Cell, Column, ReadingBox, Table, Tick, Words, table_strips
-from platewright.findings.judgement import Judgement
+from platewright.findings.rules import Judgement
 from platewright.plate.piece import Piece
 from platewright.sheets.figures import other_unit, reading, tape_divisions
 from platewright.sheets.rows import P, Row

@@ -61,7 +61,11 @@ def coupon(thickness: float, unit: Unit = "mm") -> Coupon:
     """The coupon for plate of that thickness, mm, its sizes round figures of the unit."""
     side, length = SIDES[unit], _SLOTS[unit]
     slot_x = side + _APART
-    holes = tuple(_row(hole_diameters(thickness, unit), slot_x + _APART, side / 2))
+    left = slot_x + _APART
+    holes: list[Circle] = []
+    for diameter in hole_diameters(thickness, unit):
+        holes.append(Circle(Point(left + diameter / 2, side / 2), diameter))
+        left += diameter + _APART
     lead, run = contour_lead(
         rectangle(Bounds(0, 0, side, side)).reversed(),
         LeadShape(arc=False, length=_LEAD),
@@ -73,7 +77,7 @@ def coupon(thickness: float, unit: Unit = "mm") -> Coupon:
     return Coupon(
         thickness=thickness,
         slot=Line(Point(slot_x, middle - length / 2), Point(slot_x, middle + length / 2)),
-        holes=holes,
+        holes=tuple(holes),
         hole_leads=tuple(hole_lead(h, LeadShape(arc=False, length=_LEAD))[0] for h in holes),
         square=Contour(run),
         square_lead=lead,
@@ -91,14 +95,6 @@ def hole_diameters(thickness: float, unit: Unit = "mm") -> tuple[float, ...]:
     least, largest = _HOLE_LIMITS[unit]
     held = {min(max(diameter, least), largest) for diameter in by_thickness}
     return tuple(sorted({*held, _CALIPER_HOLES[unit]}))
-
-
-def _row(diameters: Sequence[float], left: float, middle: float) -> list[Circle]:
-    row: list[Circle] = []
-    for diameter in diameters:
-        row.append(Circle(Point(left + diameter / 2, middle), diameter))
-        left += diameter + _APART
-    return row
 
 
 # --- from readings to the kerf ----------------------------------------------------------------

@@ -7,8 +7,8 @@ import pytest
 from laws.example_pieces import BRAKE, SCORE, gusset, judged, seat_piece
 from platewright.drawing.items import words
 from platewright.findings.finding import COMMON, Amount, Finding
-from platewright.findings.judgement import judge
 from platewright.findings.limits import Limits, Load, SpringLoad
+from platewright.findings.rules import judge
 from platewright.plate.bend import Brake
 from platewright.sheets.check_sheet import NOTHING, finding_section, matter_of
 from platewright.sheets.paper import A4
