@@ -28,7 +28,8 @@ class Strip:
 
     `keeps` holds it on one page with the next strip. `repeated` is drawn above it when it begins a
     page (a table's header). `loose` strips are dropped at the top of a page (gaps). What takes
-    long to draw is `drawn` only once its strip is set on a page.
+    long to draw is `drawn` only once its strip is set on a page. A picture has a `smaller` one, for
+    where that saves a page.
     """
 
     height: float
@@ -37,6 +38,7 @@ class Strip:
     keeps: bool = False
     repeated: Strip | None = None
     loose: bool = False
+    smaller: Callable[[], Strip] | None = None
 
     @property
     def ink(self) -> tuple[Item, ...]:

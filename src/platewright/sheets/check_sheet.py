@@ -41,7 +41,7 @@ from platewright.sheets.paper import SINGLE, Paper, paper_named
 from platewright.sheets.pattern import stock_words
 from platewright.sheets.rows import Row, flat_rows
 from platewright.sheets.schedules import brake_section, score_section
-from platewright.sheets.section import Section, SectionInput, Tolerances, reading_strips
+from platewright.sheets.section import SMALLER, Section, SectionInput, Tolerances, reading_strips
 from platewright.sheets.strength_rows import strength_section
 from platewright.shop.notes import CAUTIONS, many_words, note_words, piece_title
 from platewright.shop.scores import score_of
@@ -70,10 +70,10 @@ _FINDING_WORDS = (
     "screen, no approval."
 )
 
+_CAPTION = "The flat blank before bending, TOP face up, not to full scale. Letters as in the rows."
 _KEY_HEIGHT = 104.0
 _CROWDED_KEY_HEIGHT = 150.0
 _CROWD = 26  # letters
-_TIGHT = 0.8  # of the usual size, where that saves a page
 _WORTH_TRYING = 0.06  # of a page
 
 
@@ -96,20 +96,16 @@ def check_pages(
     pages: list[Page] = []
     for piece, judgement in zip(pieces, judgements, strict=True):
         matter = matter_of(piece, judgement, unit, sheet)
-        strips = _told(matter, sections)
+        strips = [strip for section in sections for strip in section(matter)]
         room = plain_field_of(sheet)
         count = len(paged(strips, room))
         # a little smaller, where that may save the last of several pages
         if count > 1 and height_of(strips) < room.height * (count - 1 + _WORTH_TRYING):
-            tight = _told(replace(matter, share=_TIGHT), sections)
+            tight = [strip.smaller() if strip.smaller else strip for strip in strips]
             strips = tight if len(paged(tight, room)) < count else strips
         title, sign = piece_title(piece), piece.fingerprint
         pages.extend(plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign))
     return tuple(pages)
-
-
-def _told(matter: SectionInput, sections: Sequence[Section]) -> list[Strip]:
-    return [strip for section in sections for strip in section(matter)]
 
 
 def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> SectionInput:
@@ -132,11 +128,13 @@ def key_section(matter: SectionInput) -> tuple[Strip, ...]:
     """The blank in small, with a letter at everything that is measured."""
     places = flat_rows(matter.piece).places
     height = _KEY_HEIGHT if len(places) <= _CROWD else _CROWDED_KEY_HEIGHT
-    drawing = key_drawing(matter.piece, places, matter.unit, (matter.width, height * matter.share))
-    caption = (
-        "The flat blank before bending, TOP face up, not to full scale. Letters as in the rows."
-    )
-    return figure(drawing, matter.width, caption)
+
+    def drawn(share: float) -> tuple[Strip, ...]:
+        size = (matter.width, height * share)
+        return figure(key_drawing(matter.piece, places, matter.unit, size), matter.width, _CAPTION)
+
+    above, picture, *caption = drawn(1.0)
+    return (above, replace(picture, smaller=lambda: drawn(SMALLER)[1]), *caption)
 
 
 def finding_section(matter: SectionInput) -> tuple[Strip, ...]:

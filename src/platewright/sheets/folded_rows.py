@@ -15,7 +15,7 @@ from platewright.measuring.reach import sharp_corner
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import folded
 from platewright.sheets.rows import Row, Rows, folded_rows
-from platewright.sheets.section import SectionInput, Tolerances, reading_strips
+from platewright.sheets.section import SMALLER, SectionInput, Tolerances, reading_strips
 from platewright.values import dataclass
 
 TOLERANCES: Tolerances = {
@@ -86,7 +86,8 @@ def folded_section(matter: SectionInput) -> tuple[Strip, ...]:
     letters = folded_letters(told, main, opposite)
     return (
         *heading("After folding", matter.width),
-        *_pictures(main, opposite, letters, matter.width, _HEIGHT * matter.share),
+        _pictures(main, opposite, letters, matter.width, _HEIGHT),
+        *paragraph(_CAPTION, matter.width),
         *kept(paragraph(" ".join(_how(matter.piece.bracket, letters)), matter.width)),
         *reading_strips(
             [(row, row_words(row, letters)) for row in told.rows], TOLERANCES, matter, flat=False
@@ -108,7 +109,7 @@ def _how(bracket: Bracket, letters: FoldedLetters) -> Iterator[str]:
 
 def _pictures(
     main: View, opposite: View, letters: FoldedLetters, width: float, height: float
-) -> tuple[Strip, ...]:
+) -> Strip:
     first = (width - _GUTTER) * _MAIN_SHARE
     second = width - _GUTTER - first
 
@@ -121,7 +122,10 @@ def _pictures(
             Group(Motion.translation(low + Vector(first + _GUTTER, 0.0)), right),
         )
 
-    return (Strip(height=height, drawn=drawn, keeps=True), *paragraph(_CAPTION, width))
+    def smaller() -> Strip:
+        return _pictures(main, opposite, letters, width, height * SMALLER)
+
+    return Strip(height=height, drawn=drawn, keeps=True, smaller=smaller)
 
 
 def row_words(row: Row[Point3], letters: FoldedLetters) -> str:

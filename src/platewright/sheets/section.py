@@ -16,16 +16,12 @@ from platewright.values import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionInput:
-    """A piece with what is told about it; `width` is the column's, mm.
-
-    `share` is how large pictures and rows are drawn of what they usually are.
-    """
+    """A piece with what is told about it; `width` is the column's, mm."""
 
     piece: Piece
     judgement: Judgement
     unit: Unit
     width: float
-    share: float = 1.0
 
 
 Tolerances = Mapping[bool, Mapping[Unit, str]]
@@ -33,6 +29,9 @@ Tolerances = Mapping[bool, Mapping[Unit, str]]
 
 ANGLE_TOLERANCE = "± 1°"
 """How far a bevel may be off. Common practice, no published source."""
+
+SMALLER = 0.8
+"""How large a picture is drawn, of its usual size, where that saves a page."""
 
 _NAMES: Mapping[Unit, str] = {"in": "tape, in", "mm": "mm"}
 _WIDTHS: Mapping[Unit, float] = {"in": 34.0, "mm": 18.0}  # 13 27/32 strong in one line
