@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Sequence
 from functools import cache, lru_cache
 from typing import Literal
 
@@ -89,44 +89,47 @@ def _printable_character(character: str) -> str:
 
 def text_width(text: str, size: float, weight: Weight = "regular") -> float:
     """Width of a line of text, mm, as it is printed at `size` mm height of capitals."""
-    return _ems(text, weight) * size / CAP_HEIGHT
+    return _thousandths(text, weight) * 0.001 * size / CAP_HEIGHT
 
 
-@lru_cache(maxsize=4096)
-def _ems(text: str, weight: Weight) -> float:
-    """Advance width of a line over the body size; the same words come up often."""
-    return _measure()(printable(text), FACES[weight], 1.0)
+@lru_cache(maxsize=8192)
+def _thousandths(text: str, weight: Weight) -> int:
+    """Advance width in thousandths of the body size: what stands together adds up."""
+    return sum(map(_widths(FACES[weight]).__getitem__, printable(text).encode("cp1252")))
 
 
 @cache
-def _measure() -> Callable[[str, str, float], float]:
+def _widths(face: str) -> Sequence[int]:
+    """The advance widths of a face by the codes of its characters."""
     with away_from_home():
-        from reportlab.pdfbase.pdfmetrics import stringWidth
-    measure: Callable[[str, str, float], float] = stringWidth
-    return measure
+        from reportlab.pdfbase.pdfmetrics import getFont
+    widths: Sequence[int] = getFont(face).widths
+    return widths
 
 
+@lru_cache(maxsize=2048)
 def wrap(text: str, width: float, size: float, weight: Weight = "regular") -> tuple[str, ...]:
     """The text broken at spaces into lines no wider than `width` mm; line ends in it are kept.
 
     A single word wider than the line is broken after a point, bar, stroke or hyphen in it, else
     where it must. Always at least one line.
     """
-    return tuple(
-        line for part in text.split("\n") for line in _wrapped_paragraph(part, width, size, weight)
-    )
-
-
-def _wrapped_paragraph(text: str, width: float, size: float, weight: Weight) -> list[str]:
-    lines = [""]
-    for word in text.split(" "):
-        longer = f"{lines[-1]} {word}" if lines[-1] else word
-        if text_width(longer, size, weight) <= width:
-            lines[-1] = longer
-            continue
-        pieces = _broken_word(word, width, size, weight)
-        lines = [*lines, *pieces] if lines[-1] else pieces
-    return lines
+    lines: list[str] = []
+    space = _thousandths(" ", weight)
+    for part in text.split("\n"):
+        lines.append("")
+        filled = 0
+        for word in part.split(" "):
+            longer = _thousandths(word, weight) + (filled + space if lines[-1] else 0)
+            if longer * 0.001 * size / CAP_HEIGHT <= width:
+                lines[-1] = f"{lines[-1]} {word}" if lines[-1] else word
+                filled = longer
+                continue
+            if not lines[-1]:
+                lines.pop()
+            lines += _broken_word(word, width, size, weight)
+            filled = _thousandths(lines[-1], weight)
+    return tuple(lines)
 
 
 def _broken_word(word: str, width: float, size: float, weight: Weight) -> list[str]:
