@@ -7,7 +7,7 @@ one of them. What finds no place is handed back.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from itertools import product
 from typing import Any
 
@@ -31,33 +31,28 @@ _TITLE = 2.4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inset:
-    """Running matter under a title, which can be set in any of several widths, the best first, mm.
-
-    `height` gives the height of the strips where it is known before they are drawn.
-    """
+    """Running matter under a title, to be set in any of several widths, the best first, mm."""
 
     title: str
     strips: Callable[[float], Iterable[Strip]]
     widths: tuple[float, ...] = WIDTHS
-    height: Callable[[float], float] | None = None
 
     def drawn(self, width: float) -> Strip:
         """The inset `width` mm wide, on a pale ground: a frame might be taken for a cut."""
-        inner = width - 2 * PAD
-        strips = (*self._head(inner), *self.strips(inner))
-        height = height_of(strips) + 2 * PAD
+        height = self.height_at(width)
         ground = Fill((rectangle(Bounds(0.0, -height, width, 0.0)),), _GREY)
-        return Strip(height=height, items=(ground, *stacked(strips, Point(PAD, -PAD))))
+        return Strip(height=height, items=(ground, *stacked(_set(self, width), Point(PAD, -PAD))))
 
-    def height_at(self, width: float, drawn: Callable[[float], Strip]) -> float:
-        """Its height `width` mm wide; it is drawn only where it must be."""
-        if self.height is None:
-            return drawn(width).height
-        inner = width - 2 * PAD
-        return height_of(self._head(inner)) + self.height(inner) + 2 * PAD
+    def height_at(self, width: float) -> float:
+        """Its height `width` mm wide."""
+        return height_of(_set(self, width)) + 2 * PAD
 
-    def _head(self, width: float) -> tuple[Strip, ...]:
-        return heading(self.title, width, _TITLE)[1:]
+
+@lru_cache(maxsize=128)
+def _set(inset: Inset, width: float) -> tuple[Strip, ...]:
+    """Its title and matter in that width: tried in many places before it is drawn in one."""
+    inner = width - 2 * PAD
+    return (*heading(inset.title, inner, _TITLE)[1:], *inset.strips(inner))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,16 +90,11 @@ def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
 def _laid(
     inset: Inset, free: FreeSpace, rooms: Sequence[Bounds], part: Ground | None
 ) -> Iterator[tuple[Strip, Bounds]]:
-    # drawn when it is tried first: the best width nearly always finds room
-    drawn = cache(inset.drawn)
-    height_of_width = cache(lambda width: inset.height_at(width, drawn))
-
     @cache
     def places(room: Bounds, width: float) -> list[tuple[float, float, bool]]:
         """The middles where it has room, and whether each lies in the part."""
-        height = height_of_width(width)
-        size = (width + 2 * _CLEAR, height + 2 * _CLEAR)
-        x, y = free.open(size, _spots((width, height), room))
+        size = (width, inset.height_at(width))
+        x, y = free.open((size[0] + 2 * _CLEAR, size[1] + 2 * _CLEAR), _spots(size, room))
         within = part.contains_each(x, y) if part and len(x) else [False] * len(x)
         return list(zip(x, y, within, strict=True))
 
@@ -112,7 +102,7 @@ def _laid(
         at = next(((x, y) for x, y, within in places(room, width) if within == inside), None)
         if at is not None:
             middle = Point(float(at[0]), float(at[1]))
-            yield drawn(width), Box(middle, width / 2, height_of_width(width) / 2).bounds
+            yield inset.drawn(width), Box(middle, width / 2, inset.height_at(width) / 2).bounds
 
 
 def _spots(size: Size, room: Bounds) -> SpotRow:

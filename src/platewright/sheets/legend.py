@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from platewright.drawing.dimensions import punch_mark
 from platewright.drawing.flow import Strip, bullets, paragraph, steps
@@ -123,16 +123,18 @@ def view_inset(bracket: Bracket, turn: float = 0.0) -> Inset:
     """What comes of it: the main view of the finished bracket, whose pattern is turned by that."""
     return Inset(
         title="Folded; white: top face",
-        strips=lambda width: (_hung_view(bracket, width, turn),),
+        strips=lambda width: (
+            Strip(height=width * _HEIGHT_SHARE, drawn=partial(_hung_view, bracket, width, turn)),
+        ),
         widths=_VIEW_WIDTHS,
-        height=lambda width: width * _HEIGHT_SHARE,
     )
 
 
 @lru_cache(maxsize=8)
-def _hung_view(bracket: Bracket, width: float, turn: float) -> Strip:
+def _hung_view(bracket: Bracket, width: float, turn: float) -> tuple[Item, ...]:
     """The picture hung from its upper left corner; card and plate show the same one."""
     height = width * _HEIGHT_SHARE
     main, _ = views_of(bracket)
-    hung = Group(Motion.translation(Vector(0.0, -height)), main.drawn((width, height), turn=turn))
-    return Strip(height=height, items=(hung,))
+    return (
+        Group(Motion.translation(Vector(0.0, -height)), main.drawn((width, height), turn=turn)),
+    )

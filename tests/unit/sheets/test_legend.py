@@ -18,7 +18,7 @@ def test_the_inset_keeps_to_its_panel_and_numbers_the_bends():
     inset = view_inset(PIECE.bracket)
     for width in inset.widths:
         drawn = inset.drawn(width)
-        assert inset.height_at(width, inset.drawn) == pytest.approx(drawn.height)
+        assert inset.height_at(width) == pytest.approx(drawn.height)
         assert Bounds(0, -drawn.height, width, 0).grown(1e-5).holds(bounds(drawn.items))
         assert {"1", "2"} <= set(words(drawn.items))
 
