@@ -8,18 +8,21 @@ def main() -> None:
     import gc
     import sys
 
+    # a call is short and makes few cycles: looking for them often costs a tenth of it
+    gc.set_threshold(200_000, 50, 50)
+
     import click
 
     from platewright.cli.root import root
 
-    # a call is short and makes few cycles: looking for them often costs a tenth of it
-    gc.set_threshold(50_000, 50, 50)
     try:
         root(prog_name="platewright")
     except OSError as error:  # the screen, or the file that stands for it, takes no more
         reason = (error.strerror or str(error)).lower()
         click.echo(f"platewright: cannot print: {reason}", err=True)
         sys.exit(2)
+    finally:
+        gc.freeze()  # the end looks for cycles once more, and nobody needs the room then
 
 
 if __name__ == "__main__":

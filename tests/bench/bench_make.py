@@ -230,7 +230,7 @@ def polygonised(outline, distance: float) -> int:
 
 def table(patterns: list[Path]) -> None:
     """One row for each pattern."""
-    gc.set_threshold(50_000, 50, 50)  # as the command does
+    gc.set_threshold(200_000, 50, 50)  # as the command does
     with tempfile.TemporaryDirectory() as compiled:
         help_ = [sys.executable, "-m", "platewright", "--help"]
         took = together({"--help": help_, "floor": imports(["click"])}, compiled)
