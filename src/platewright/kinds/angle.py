@@ -16,9 +16,9 @@ from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.kinds.folds import bent_on, fold, fold_angle, fold_direction, measured_to
-from platewright.kinds.holes import HoleRow, row_listed, with_row
+from platewright.kinds.holes import HoleRow, leg_holes, row_listed, with_row
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import corner_gap, cornered_panel, relief, require
+from platewright.kinds.outlines import corner_gap, rectangular_panel, relief, require
 from platewright.kinds.places import (
     across,
     bend_listed,
@@ -79,12 +79,8 @@ class Angle:
     )  # fmt: skip
     angle: float = fold_angle()
     direction: str = fold_direction()
-    shelf_holes: HoleRow | None = measure.table(
-        "A row of holes along the shelf.", HoleRow, optional=True
-    )
-    upright_holes: HoleRow | None = measure.table(
-        "A row of holes along the upright.", HoleRow, optional=True
-    )
+    shelf_holes: HoleRow | None = leg_holes("the shelf")
+    upright_holes: HoleRow | None = leg_holes("the upright")
     left: EndGusset | None = measure.table(
         "The gusset on the left, top face up and the upright farthest from you.",
         EndGusset, label="left gusset", optional=True,
@@ -103,24 +99,10 @@ def draw(angle: Angle, stock: Stock, way: BendWay) -> Drawn:
     Raises BuildError with the keys that disagree.
     """
     x, shelf = angle.width / 2, angle.shelf
-    root = cornered_panel(
-        "shelf",
-        [
-            ("back", Point(-x, 0)),
-            ("right side", Point(x, 0)),
-            ("front", Point(x, shelf)),
-            ("left side", Point(-x, shelf)),
-        ],
-    )
-    upright = cornered_panel(
-        "upright",
-        [
-            ("base", Point(x, 0)),
-            ("left side", Point(-x, 0)),
-            ("edge", Point(-x, -angle.upright)),
-            ("right side", Point(x, -angle.upright)),
-        ],
-    )
+    sides = ("back", "right side", "front", "left side")
+    root = rectangular_panel("shelf", sides, Point(-x, 0), Point(x, shelf))
+    sides = ("base", "left side", "edge", "right side")
+    upright = rectangular_panel("upright", sides, Point(x, 0), Point(-x, -angle.upright))
     rows = (angle.shelf_holes, shelf, 1), (angle.upright_holes, angle.upright, -1)
     root, upright = (
         with_row(panel, row, [Point(at, sign * row.gauge_on(leg)) for at in row.offsets])
@@ -165,15 +147,8 @@ def _gusset_bend(angle: Angle, hand: str, stock: Stock, way: BendWay) -> Bend:
     require(reach <= angle.shelf + 1e-9, past, f"{hand}.reach", "shelf")
     tall = height / math.sin(angle.angle) > angle.upright + stock.thickness
     require(not tall, "the gusset is taller than the upright", f"{hand}.height", "upright")
-    panel = cornered_panel(
-        "right gusset",
-        [
-            ("base", Point(0, reach)),
-            ("upright end", Point(0, 0)),
-            ("slope", Point(height, 0)),
-            ("nose", Point(height, reach)),
-        ],
-    )
+    sides = ("base", "upright end", "slope", "nose")
+    panel = rectangular_panel("right gusset", sides, Point(0, reach), Point(height, 0))
     square = fold(_SQUARE, angle.direction, angle.measured_to)
     bend = bent_on(f"{hand} side", panel if hand == "right" else panel.mirrored(), square, way)
     if reach >= angle.shelf - 1e-9:
@@ -219,16 +194,11 @@ def _sloped(panel: Panel, gusset: EndGusset) -> Panel:
 def dimensions(angle: Angle, bracket: Bracket) -> Iterator[Dimension | Tag]:
     """What is measured on an angle."""
     shelf, upright = bracket.root, bracket.panel("upright")
-    for key, panel, ends in (
-        ("shelf", shelf, ("front", "back")),
-        ("upright", upright, ("edge", "base")),
-    ):
-        asked = getattr(angle, key)
-        yield from across(bracket, key, asked, panel, ends, critical=True)
-    ends = ("left side", "right side")
-    yield from across(bracket, "width", angle.width, shelf, ends)
+    legs, sides = (angle.shelf, angle.upright), ("left side", "right side")
+    yield from across(bracket, "shelf", legs[0], shelf, ("front", "back"), critical=True)
+    yield from across(bracket, "upright", legs[1], upright, ("edge", "base"), critical=True)
+    yield from across(bracket, "width", angle.width, shelf, sides)
     yield from bend_listed("angle", angle.angle, "direction", bracket, "upright")
-    sides = ("left side", "right side")
     yield from row_listed("shelf_holes", shelf, angle.shelf_holes, "back", sides)
     yield from row_listed("upright_holes", upright, angle.upright_holes, "base", sides)
     for hand in _HANDS:
@@ -259,12 +229,10 @@ def _gusset_dimensions(angle: Angle, hand: str, bracket: Bracket) -> Iterator[Di
     low, high = sorted((top.start, top.end), key=lambda p: abs(p.x))
     front = spot(panel, low, f"front end of the {panel.name}")
     yield length(f"{hand}.reach", gusset.reach, front, plumb)
-    yield length(
-        f"{hand}.height", gusset.height, spot(panel, high, f"top of the {panel.name}"), base
-    )
-    yield length(
-        f"{hand}.nose", gusset.nose, spot(panel, low, f"foot of the {panel.name}'s slope"), base
-    )
+    at = spot(panel, high, f"top of the {panel.name}")
+    yield length(f"{hand}.height", gusset.height, at, base)
+    at = spot(panel, low, f"foot of the {panel.name}'s slope")
+    yield length(f"{hand}.nose", gusset.nose, at, base)
     inside = inside_of(bracket, panel.name)
     end = edge(panel, "upright end", "end of the gusset", inside)
     side = replace(edge(upright, f"{hand} side", "side of the upright", inside), when="folded")
@@ -272,10 +240,5 @@ def _gusset_dimensions(angle: Angle, hand: str, bracket: Bracket) -> Iterator[Di
     yield length("gap", angle.gap, at, side)
 
 
-KIND = Kind(
-    name="angle",
-    summary="A shelf with an upright folded from its back edge, with or without end gussets.",
-    measurements=Angle,
-    draw=draw,
-    dimensions=dimensions,
-)
+SUMMARY = "A shelf with an upright folded from its back edge, with or without end gussets."
+KIND = Kind("angle", SUMMARY, Angle, draw, dimensions)

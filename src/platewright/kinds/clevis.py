@@ -20,7 +20,7 @@ from platewright.kinds.ears import (
 from platewright.kinds.folds import Fold, bent_on, fold, fold_direction
 from platewright.kinds.holes import BoltRow, row_listed, with_row
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import cornered_panel
+from platewright.kinds.outlines import rectangular_panel
 from platewright.kinds.places import across, centre, derived, edge, inside_of, length, middle, tag
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket, Panel
@@ -58,20 +58,13 @@ class Clevis:
 def draw(clevis: Clevis, _stock: Stock, way: BendWay) -> Drawn:
     """The base between the ears' inside faces, and the ears from the base's outside face."""
     x, y = clevis.jaw / 2, clevis.width / 2
-    base = cornered_panel(
-        "base",
-        [
-            ("front side", Point(-x, -y)),
-            ("right end", Point(x, -y)),
-            ("back side", Point(x, y)),
-            ("left end", Point(-x, y)),
-        ],
-    )
+    sides = ("front side", "right end", "back side", "left end")
+    base = rectangular_panel("base", sides, Point(-x, -y), Point(x, y))
     row = clevis.base_holes
     base = with_row(base, row, [Point(0, at) for at in row.offsets] if row else [])
     hole = pin_hole("pin hole in the right ear", clevis.pin_height, clevis.pin, clevis.room)
-    sides = ("base", "front side", "back side")
-    ear = ear_panel("right ear", sides, clevis.width, clevis.end_radius, hole)
+    edges = ("base", "front side", "back side")
+    ear = ear_panel("right ear", edges, clevis.width, clevis.end_radius, hole)
     square = Fold(math.pi / 2, fold(0, clevis.direction).direction, "inside")
     bends = (
         replace(bent_on(f"{hand} end", panel, square, way), base_to="outside")
@@ -109,10 +102,5 @@ def dimensions(clevis: Clevis, bracket: Bracket) -> Iterator[Dimension | Tag]:
         yield derived(centre(base, base.holes[0]), edge(base, "left end"))
 
 
-KIND = Kind(
-    name="clevis",
-    summary="A pair of ears with rounded ends on one base, for a pin through both.",
-    measurements=Clevis,
-    draw=draw,
-    dimensions=dimensions,
-)
+SUMMARY = "A pair of ears with rounded ends on one base, for a pin through both."
+KIND = Kind("clevis", SUMMARY, Clevis, draw, dimensions)

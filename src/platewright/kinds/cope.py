@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
 
 from platewright import measure
@@ -21,7 +20,7 @@ from platewright.geometry.ellipse import swept_ellipse
 from platewright.geometry.plane import ORIGIN, Motion, Point, Vector
 from platewright.geometry.segment import Line, Segment
 from platewright.kinds.features import PlacedFeature
-from platewright.kinds.fitting import require_on
+from platewright.kinds.fitting import require_on, with_additions
 from platewright.kinds.places import derived, edge, length, spot
 from platewright.kinds.placing import (
     named_edge,
@@ -29,10 +28,11 @@ from platewright.kinds.placing import (
     place_dimensions,
     place_of,
     station_zero,
+    under,
 )
 from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, Panel
 from platewright.plate.dimension import Straight
-from platewright.plate.edit import free_edge, reach_of, replace_edge, with_panel
+from platewright.plate.edit import free_edge, reach_of, replace_edge
 from platewright.plate.told import both_units
 from platewright.shop.hardware import PIPES, PIPES_ALLOWED, parse_pipe_size
 from platewright.values import dataclass
@@ -99,10 +99,7 @@ class Cope(PlacedFeature):
         if (self.pipe is None) == (self.diameter is None):
             yield "diameter", "give either the tube's diameter or a pipe size"
         if self.leaning and self.leans_towards is None:
-            yield (
-                "leans_towards",
-                "a tube at an angle leans: name the edge that it leans to",
-            )
+            yield "leans_towards", "a tube at an angle leans: name the edge that it leans to"
         if not self.leaning and (self.leans_towards is not None or self.lean_turn):
             yield "leans_towards", "a tube square through the panel leans nowhere: leave it out"
         if self.edge is None:
@@ -233,17 +230,7 @@ def with_tube_hole(bracket: Bracket, cope: Cope, number: int, key: str) -> Brack
     else:
         holes = (Hole(what=name, centre=at, diameter=2 * cut.radius, size=f"for {cope.words}"),)
     require_on(panel, holes, cutouts)
-    changed = with_panel(
-        bracket,
-        panel.name,
-        lambda old: replace(
-            old,
-            holes=(*old.holes, *holes),
-            cutouts=(*old.cutouts, *cutouts),
-            marks=(*old.marks, *marks),
-        ),
-    )
-    return replace(changed, dimensions=(*bracket.dimensions, *found))
+    return with_additions(bracket, panel.name, holes, cutouts, marks, found)
 
 
 def _run(panel: Panel, start: Point, way: Vector, most: float) -> Line | None:
@@ -283,10 +270,8 @@ def with_coped_edge(
         assert cope.at is not None
         assert cope.zero_at is not None
         zero, ahead = station_zero(bracket, panel, edge_name, cope.zero_at, f"{key}.zero_at")
-        try:
+        with under(key):
             cut = _cut(cope, panel, bracket.stock.thickness)
-        except BuildError as error:
-            raise BuildError(error.message, f"{key}.leans_towards") from None
         at = Point(zero + ahead * cope.at, -cope.beyond)
         put = panel_from_edge.inverse() @ Motion.translation(panel_from_edge.point(at) - ORIGIN)
         pieces = _mouth(cut.outline.moved(put), line.length, key)
@@ -410,8 +395,7 @@ def _told(
         near = min(corners, key=lambda corner: corner.at.distance(held_at))
         found.append(derived(spot(panel, held_at, f"corner at the {cope.zero_at}"), near,
                              critical=True))  # fmt: skip
-    marked = with_panel(bracket, panel_name, lambda old: replace(old, marks=(*old.marks, *marks)))
-    return replace(marked, dimensions=(*bracket.dimensions, *found))
+    return with_additions(bracket, panel_name, (), (), marks, found)
 
 
 def with_copes(bracket: Bracket, copes: Sequence[Cope]) -> Bracket:
@@ -422,14 +406,12 @@ def with_copes(bracket: Bracket, copes: Sequence[Cope]) -> Bracket:
     edges: dict[tuple[str, str], list[tuple[int, Cope]]] = {}
     for number, cope in enumerate(copes, 1):
         key = f"cope[{number}]"
-        try:
+        with under(key):
             panel = named_panel(bracket, cope.panel)
             if cope.edge is None:
                 bracket = with_tube_hole(bracket, cope, number, key)
             else:
                 edges.setdefault((panel.name, cope.edge), []).append((number, cope))
-        except BuildError as error:
-            raise BuildError(error.message, *(f"{key}.{own}" for own in error.keys)) from None
     for (panel_name, edge_name), each in edges.items():
         bracket = with_coped_edge(bracket, panel_name, edge_name, each)
     return bracket

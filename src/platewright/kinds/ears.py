@@ -12,7 +12,7 @@ from platewright.geometry.build import tangent_points
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line, Segment
-from platewright.kinds.outlines import cornered_panel, require
+from platewright.kinds.outlines import rectangular_panel, require
 from platewright.kinds.places import centre, edge, length, spot
 from platewright.plate.bracket import Hole, Mark, Panel
 from platewright.plate.dimension import Dimension, Tag
@@ -49,14 +49,10 @@ def ear_panel(
 
     `edges` name the base and the sides at +x and at -x.
     """
-    half, top = width / 2, hole.centre.y + radius
-    corners = [
-        (edges[0], Point(-half, 0)),
-        (edges[1], Point(half, 0)),
-        ("end", Point(half, top)),
-        (edges[2], Point(-half, top)),
-    ]
-    return replace(cornered_panel(name, corners), holes=(hole,))
+    base, right, left = edges
+    low, high = Point(-width / 2, 0), Point(width / 2, hole.centre.y + radius)
+    panel = rectangular_panel(name, (base, right, "end", left), low, high)
+    return replace(panel, holes=(hole,))
 
 
 def rounded_ear(ear: Panel, base: str, radius: float) -> Panel:

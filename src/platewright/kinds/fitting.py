@@ -46,9 +46,7 @@ _ALL_CHECKED = 8
 def with_feature(bracket: Bracket, feature: Feature, number: int, key: str) -> Bracket:
     """The bracket with one feature, called by its number where it has no name.
 
-    `key` is that of its table.
-
-    Raises BuildError with the keys that disagree.
+    `key` is that of its table. Raises BuildError with the keys that disagree.
     """
     panel = named_panel(bracket, feature.panel)
     kinds = {RoundHole: "hole", Slot: "slot", CutOut: "cut-out", HolePattern: "pattern"}
@@ -56,15 +54,32 @@ def with_feature(bracket: Bracket, feature: Feature, number: int, key: str) -> B
     piece = _piece(feature, _turn(panel, feature), name)
     at = place_of(bracket, panel, feature, piece.reach)
     put = piece.moved(Motion.translation(at - ORIGIN))
-    require_on(panel, put.holes, put.cutouts, _way_words(feature))
-    found = tuple(_dimensions(bracket, panel, feature, at, put, key))
+    along = ""
+    if isinstance(feature, Slot | CutOut) and feature.along is None and feature.measured_from:
+        # which way a long thing lies when the file leaves it to the first edge
+        edge = feature.measured_from[0].edge
+        along = f"; it runs along {edge!r}, unless along names another edge"
+    require_on(panel, put.holes, put.cutouts, along)
+    found = _dimensions(bracket, panel, feature, at, put, key)
+    return with_additions(bracket, panel.name, put.holes, put.cutouts, put.marks, found)
+
+
+def with_additions(
+    bracket: Bracket,
+    name: str,
+    holes: Iterable[Hole],
+    cutouts: Iterable[Cutout],
+    marks: Iterable[Mark],
+    found: Iterable[Dimension],
+) -> Bracket:
+    """The bracket with more holes, cut-outs and marks on a panel, and what is measured of them."""
 
     def joined(old: Panel) -> Panel:
-        holes, cutouts = (*old.holes, *put.holes), (*old.cutouts, *put.cutouts)
-        return replace(old, holes=holes, cutouts=cutouts, marks=(*old.marks, *put.marks))
+        added = (*old.holes, *holes), (*old.cutouts, *cutouts), (*old.marks, *marks)
+        return replace(old, holes=added[0], cutouts=added[1], marks=added[2])
 
-    changed = with_panel(bracket, panel.name, joined)
-    return replace(changed, dimensions=(*bracket.dimensions, *found))
+    dimensions = (*bracket.dimensions, *found)
+    return replace(with_panel(bracket, name, joined), dimensions=dimensions)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -210,14 +225,6 @@ def _mark(mark: DrawnMark, turn: Motion, name: str) -> _Addition:
 
 
 # --- on the metal, and checked ----------------------------------------------------------------
-
-
-def _way_words(feature: Feature) -> str:
-    """Which way a long thing lies when the file leaves it to the first edge."""
-    if isinstance(feature, Slot | CutOut) and feature.along is None and feature.measured_from:
-        edge = feature.measured_from[0].edge
-        return f"; it runs along {edge!r}, unless along names another edge"
-    return ""
 
 
 def require_on(

@@ -16,7 +16,7 @@ from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.kinds.folds import bent_on, fold, fold_direction
 from platewright.kinds.holes import HoleRow, row_listed, with_row
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import cornered_panel, require
+from platewright.kinds.outlines import cornered_panel, rectangular_panel, require
 from platewright.kinds.places import derived, edge, length, middle, spot, tag
 from platewright.plate.bend import BendWay, setback
 from platewright.plate.bracket import Bend, Bracket, Panel
@@ -164,15 +164,8 @@ def _bends(gusset: Gusset, plate: Panel, way: BendWay) -> Iterator[Bend]:
 
 def _flange(name: str, length: float, depth: float) -> Panel:
     """A flange with its base along x from 0, the end of its edge."""
-    return cornered_panel(
-        name,
-        [
-            ("base", Point(0, 0)),
-            ("near end", Point(length, 0)),
-            ("edge", Point(length, depth)),
-            ("far end", Point(0, depth)),
-        ],
-    )
+    sides = ("base", "near end", "edge", "far end")
+    return rectangular_panel(name, sides, Point(0, 0), Point(length, depth))
 
 
 def dimensions(gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
@@ -197,7 +190,13 @@ def dimensions(gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
             corner = spot(plate, ORIGIN, "corner where the members meet")
             yield length(name, asked, replace(corner, when="folded"), at, critical=True)
             yield derived(tip, edges[other], critical=True)
-        yield from _flange_dimensions(name, gusset, bracket)
+        returned: Return | None = getattr(gusset, f"{name}_flange")
+        if returned is not None:
+            flange, key = bracket.panel(f"{name} flange"), f"{name}_flange"
+            outer = middle(edge(flange, "edge"), f"middle of the {flange.name}'s edge")
+            inner, holes = edge(flange, "base"), returned.holes
+            yield length(f"{key}.width", returned.width, outer, inner, critical=holes is not None)
+            yield from row_listed(f"{key}.holes", flange, holes, "base", ("near end", "far end"))
         nose = f"{name} nose"
         if nose in names:
             line = plate.straight_edge(nose)
@@ -223,28 +222,11 @@ def dimensions(gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
     )  # fmt: skip
     if gusset.lip is not None:
         lip = bracket.panel("lip")
-        yield length(
-            "lip", gusset.lip, middle(edge(lip, "edge", "edge of the lip")), edge(lip, "base")
-        )
+        far = middle(edge(lip, "edge", "edge of the lip"))
+        yield length("lip", gusset.lip, far, edge(lip, "base"))
     if plate.bends:
         yield tag("direction", plate.bends[0].panel, "base", 0.25)
 
 
-def _flange_dimensions(name: str, gusset: Gusset, bracket: Bracket) -> Iterator[Dimension | Tag]:
-    returned: Return | None = getattr(gusset, f"{name}_flange")
-    if returned is None:
-        return
-    flange, key = bracket.panel(f"{name} flange"), f"{name}_flange"
-    far = middle(edge(flange, "edge"), f"middle of the {flange.name}'s edge")
-    critical = returned.holes is not None
-    yield length(f"{key}.width", returned.width, far, edge(flange, "base"), critical=critical)
-    yield from row_listed(f"{key}.holes", flange, returned.holes, "base", ("near end", "far end"))
-
-
-KIND = Kind(
-    name="gusset",
-    summary="A plate in the corner of two members, with flanges returned along their faces.",
-    measurements=Gusset,
-    draw=draw,
-    dimensions=dimensions,
-)
+SUMMARY = "A plate in the corner of two members, with flanges returned along their faces."
+KIND = Kind("gusset", SUMMARY, Gusset, draw, dimensions)

@@ -81,18 +81,21 @@ def with_row(panel: Panel, row: BoltRow | None, places: Sequence[Point]) -> Pane
     """The panel with a row's holes at their places, numbered when there are several."""
     if row is None:
         return panel
-    holes = tuple(
-        Hole(
-            what=f"{panel.name} hole {i}" if row.count > 1 else f"{panel.name} hole",
-            centre=at,
-            diameter=clearance_hole(row.size, row.fit),
-            size=row.size.words,
-            role="bolt",
-            fastener=row.size.diameter,
-        )
-        for i, at in enumerate(places, 1)
-    )
+    holes = bolt_holes(f"{panel.name} hole", places, row.size, row.fit)
     return replace(panel, holes=(*panel.holes, *holes))
+
+
+def bolt_holes(what: str, places: Sequence[Point], size: BoltSize, fit: str) -> Iterator[Hole]:
+    """Holes for like bolts, numbered when there are several."""
+    for i, at in enumerate(places, 1):
+        yield Hole(
+            what=f"{what} {i}" if len(places) > 1 else what,
+            centre=at,
+            diameter=clearance_hole(size, fit),
+            size=size.words,
+            role="bolt",
+            fastener=size.diameter,
+        )
 
 
 def row_listed(

@@ -40,7 +40,7 @@ class InPlace:
     tags: tuple[Tag, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Kind:
     """A bracket kind: its name in files, a sentence, its measurements, how it is drawn.
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
-from functools import partial
+from collections.abc import Iterator
 from typing import Any
 
 from platewright import measure
@@ -23,7 +22,7 @@ from platewright.kinds.features import (
 )
 from platewright.kinds.fitting import with_feature
 from platewright.kinds.kind import Kind
-from platewright.kinds.placing import named_panel
+from platewright.kinds.placing import named_panel, under
 from platewright.kinds.scribe import Scribe, with_scribed
 from platewright.plate.bend import BendWay
 from platewright.plate.blank import blank_of
@@ -130,34 +129,19 @@ def make_bracket(
     """
     bracket = kind.build(measurements, stock, way)
     for key, number, feature in extras.features():
-        bracket = _keyed(key, partial(with_feature, bracket, feature, number, key))
+        with under(key):
+            bracket = with_feature(bracket, feature, number, key)
     bracket = with_copes(with_scribed(bracket, extras.scribe), extras.cope)
     for number, trim in enumerate(extras.trim, 1):
-        bracket = _keyed(f"trim[{number}]", partial(_trimmed, bracket, trim))
+        with under(f"trim[{number}]"):
+            panel = named_panel(bracket, trim.panel)
+            bracket = trim_edge(bracket, panel.name, trim.edge, trim.by)
     for number, corner in enumerate(extras.corner, 1):
-        bracket = _keyed(f"corner[{number}]", partial(_cornered, bracket, corner))
+        with under(f"corner[{number}]"):
+            panel, edges = named_panel(bracket, corner.panel), (corner.edge, corner.next_to)
+            bracket = cut_corner(bracket, panel.name, edges, corner.cut)
     _require_sound(bracket)
     return bracket
-
-
-def _trimmed(bracket: Bracket, trim: Trim) -> Bracket:
-    panel = named_panel(bracket, trim.panel)
-    return trim_edge(bracket, panel.name, trim.edge, trim.by)
-
-
-def _cornered(bracket: Bracket, corner: Corner) -> Bracket:
-    panel = named_panel(bracket, corner.panel)
-    return cut_corner(bracket, panel.name, (corner.edge, corner.next_to), corner.cut)
-
-
-def _keyed(key: str, make: Callable[[], Bracket]) -> Bracket:
-    """The result, with mistakes told under a key."""
-    try:
-        return make()
-    except BuildError as error:
-        raise BuildError(error.message, *(f"{key}.{own}" for own in error.keys)) from None
-    except GeometryError as error:
-        raise BuildError(str(error), key) from None
 
 
 def _require_sound(bracket: Bracket) -> None:
@@ -175,19 +159,15 @@ def _require_sound(bracket: Bracket) -> None:
         if each.panel.contour.moved(each.blank_from_panel).distance(at) < _THERE
     ]
     where = f", where {' and '.join(there)} meet" if len(there) > 1 else ""
+    # the keys of what is measured from one of these panels to another
+    keys = []
+    for each in bracket.dimensions:
+        ends = {getattr(place, "panel", None) for place in (each.start, each.end)}
+        if each.key and len(ends) == 2 and ends <= set(there):
+            keys.append(each.key)
     raise BuildError(
         f"the flat blank would overlap itself at x {both_units(at.x)}, y {both_units(at.y)}"
         f"{where}: it cannot be cut from one piece; leave a gap where its panels meet, or shorten "
         "one",
-        *_keys_between(bracket, there),
+        *dict.fromkeys(keys),
     )
-
-
-def _keys_between(bracket: Bracket, panels: Collection[str]) -> dict[str, None]:
-    """The keys of what is measured from one of some panels to another."""
-    found: dict[str, None] = {}
-    for each in bracket.dimensions:
-        ends = {getattr(place, "panel", None) for place in (each.start, each.end)}
-        if each.key and len(ends) == 2 and ends <= set(panels):
-            found[each.key] = None
-    return found

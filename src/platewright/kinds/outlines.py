@@ -32,6 +32,14 @@ def cornered_panel(name: str, corners: Sequence[tuple[str, Point]]) -> Panel:
     )
 
 
+def rectangular_panel(name: str, edges: Sequence[str], corner: Point, opposite: Point) -> Panel:
+    """A rectangular panel; its four edges run anticlockwise, the first leaves `corner`."""
+    flat = (opposite.x - corner.x) * (opposite.y - corner.y) > 0
+    before, after = Point(corner.x, opposite.y), Point(opposite.x, corner.y)
+    places = (corner, after, opposite, before) if flat else (corner, before, opposite, after)
+    return cornered_panel(name, list(zip(edges, places, strict=True)))
+
+
 def relief() -> Any:
     """The declaration of a corner relief's diameter."""
     return measure.length(

@@ -209,10 +209,5 @@ def _edge_length(panel: Panel, outline: Outline, index: int, key: str) -> Iterat
         yield derived(start, end)
 
 
-KIND = Kind(
-    name="panels",
-    summary="Any bracket, drawn panel by panel: outlines, bends from their edges, to any depth.",
-    measurements=Panels,
-    draw=draw,
-    dimensions=dimensions,
-)
+SUMMARY = "Any bracket, drawn panel by panel: outlines, bends from their edges, to any depth."
+KIND = Kind("panels", SUMMARY, Panels, draw, dimensions)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.plane import Point, Vector
@@ -22,6 +23,17 @@ _HOLD = 3
 
 #: How far a feature reaches from its middle in a direction (a unit vector), mm.
 Reach = Callable[[Vector], float]
+
+
+@contextmanager
+def under(key: str) -> Iterator[None]:
+    """Mistakes in what is made here are told under a key of the file."""
+    try:
+        yield
+    except BuildError as error:
+        raise BuildError(error.message, *(f"{key}.{own}" for own in error.keys)) from None
+    except GeometryError as error:
+        raise BuildError(str(error), key) from None
 
 
 def named_panel(bracket: Bracket, name: str | None) -> Panel:
@@ -128,7 +140,16 @@ def place_of(bracket: Bracket, panel: Panel, placed: PlacedFeature, reach: Reach
         _condition(bracket, panel, off, f"measured_from[{number}]", _near(placed, reach))
         for number, off in enumerate(placed.measured_from, 1)
     ]
-    return _meeting(*found)
+    first, second = found
+    a, b = first.across, second.across
+    sine = a.cross(b)
+    if abs(sine) < _PARALLEL * a.length * b.length:
+        words = "these two edges are parallel: measure from one along and one across"
+        raise BuildError(words, "measured_from")
+    return Point(
+        (first.value * b.y - second.value * a.y) / sine,
+        (second.value * a.x - first.value * b.x) / sine,
+    )
 
 
 def _near(placed: PlacedFeature, reach: Reach) -> Reach:
@@ -149,19 +170,6 @@ def _condition(bracket: Bracket, panel: Panel, off: Off, key: str, reach: Reach)
     if across.length < _PARALLEL:
         raise BuildError("these edges do not lie opposite each other", f"{key}.midway_to")
     return _Condition(across, here - there)
-
-
-def _meeting(first: _Condition, second: _Condition) -> Point:
-    a, b = first.across, second.across
-    sine = a.cross(b)
-    if abs(sine) < _PARALLEL * a.length * b.length:
-        raise BuildError(
-            "these two edges are parallel: measure from one along and one across", "measured_from"
-        )
-    return Point(
-        (first.value * b.y - second.value * a.y) / sine,
-        (second.value * a.x - first.value * b.x) / sine,
-    )
 
 
 # --- dimensions -------------------------------------------------------------------------------

@@ -20,7 +20,7 @@ from platewright.geometry.crossings import crossings
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.kinds.features import panel_name
-from platewright.kinds.placing import named_edge, named_panel, station_zero, zero_line
+from platewright.kinds.placing import named_edge, named_panel, station_zero, under, zero_line
 from platewright.plate.bracket import Bracket, Mark, Panel
 from platewright.plate.edit import reach_of, replace_edge, with_panel
 from platewright.plate.told import both_units
@@ -85,10 +85,8 @@ def with_scribed(bracket: Bracket, scribes: Sequence[Scribe]) -> Bracket:
     """
     passes: dict[tuple[str, str], list[tuple[int, Scribe]]] = {}
     for number, scribe in enumerate(scribes, 1):
-        try:
+        with under(f"scribe[{number}]"):
             panel = named_panel(bracket, scribe.panel)
-        except BuildError as error:
-            raise BuildError(error.message, f"scribe[{number}].panel") from None
         passes.setdefault((panel.name, scribe.edge), []).append((number, scribe))
     for (name, edge), given in passes.items():
         bracket = _with_edge_scribed(bracket, name, edge, given)
@@ -101,7 +99,11 @@ def _with_edge_scribed(
     panel = named_panel(bracket, name)
     key = f"scribe[{given[0][0]}]"
     line = named_edge(panel, edge, f"{key}.edge")
-    _require_one_way(given)
+    (first, joined), *rest = ((number, scribe.joined) for number, scribe in given)
+    for number, other in rest:
+        if other != joined:
+            words = f'all passes on one edge are joined alike: give joined = "{joined}" here too'
+            raise BuildError(words, f"scribe[{number}].joined", f"scribe[{first}].joined")
     points = [_points(bracket, panel, line, scribe, number) for number, scribe in given]
     if not any(scribe.changes for _, scribe in given):
         return bracket
@@ -131,18 +133,6 @@ def _with_edge_scribed(
             stations.setdefault(at, Mark(tick.moved(panel_from_edge), "station", zero, station))
     marks += stations.values()
     return with_panel(scribed, name, lambda old: replace(old, marks=(*old.marks, *marks)))
-
-
-def _require_one_way(given: list[tuple[int, Scribe]]) -> None:
-    (first, scribe), *rest = given
-    for number, other in rest:
-        if other.joined != scribe.joined:
-            raise BuildError(
-                "all passes on one edge are joined alike: give joined = "
-                f'"{scribe.joined}" here too',
-                f"scribe[{number}].joined",
-                f"scribe[{first}].joined",
-            )
 
 
 def _points(bracket: Bracket, panel: Panel, line: Line, scribe: Scribe, number: int) -> list[Point]:

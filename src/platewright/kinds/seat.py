@@ -18,6 +18,7 @@ from platewright.geometry.build import tangent_points
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.kinds.holes import bolt_holes
 from platewright.kinds.kind import Kind
 from platewright.kinds.outlines import cornered_panel, require
 from platewright.kinds.places import bend_listed, centre, derived, edge, length, spot, tag
@@ -28,7 +29,6 @@ from platewright.plate.dimension import Dimension, Straight, Tag
 from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
 from platewright.plate.told import both_units
-from platewright.shop.hardware import clearance_hole
 
 SIDES = ("left", "right")
 
@@ -44,7 +44,9 @@ def draw(seat: Seat, stock: Stock, way: BendWay) -> Drawn:
         for side, gusset in (("left", seat.left), ("right", seat.right))
         if gusset is not None
     ]
-    holes = (*_bolt_holes(seat.bolts), *_port_holes(seat))
+    bolts = seat.bolts
+    held_by = bolt_holes("bolt hole", bolt_points(bolts), bolts.size, bolts.fit)
+    holes = (*held_by, *_port_holes(seat))
     root = replace(plate, holes=holes, marks=tuple(_marks(seat)), bends=tuple(bends))
     keys = {(f"{side} gusset", ""): (f"{side}.depth",) for side in SIDES}
     keys |= {("plate", f"{side} side"): (f"{side}.from_centre",) for side in SIDES}
@@ -195,18 +197,6 @@ def bolt_points(bolts: Bolts) -> tuple[Point, ...]:
         ORIGIN + Vector.polar(bolts.turn + math.tau * i / bolts.count, radius)
         for i in range(bolts.count)
     )
-
-
-def _bolt_holes(bolts: Bolts) -> Iterator[Hole]:
-    for i, at in enumerate(bolt_points(bolts), 1):
-        yield Hole(
-            what=f"bolt hole {i}" if bolts.count > 1 else "bolt hole",
-            centre=at,
-            diameter=clearance_hole(bolts.size, bolts.fit),
-            size=bolts.size.words,
-            role="bolt",
-            fastener=bolts.size.diameter,
-        )
 
 
 def _port_holes(seat: Seat) -> Iterator[Hole]:
@@ -373,21 +363,16 @@ def _gusset(side: str, gusset: SideGusset, bracket: Bracket) -> Iterator[Dimensi
     far = max((wall_end.start, wall_end.end), key=lambda p: abs(p.y - base.line.start.y))
     front = panel.edge("nose" if "nose" in names else "slope")
     tip = min((front.start, front.end), key=lambda p: -p.distance(far))
-    yield length(
-        f"{side}.reach",
-        gusset.reach,
-        spot(panel, tip, f"front end of the {panel.name}"),
-        edge(panel, "wall end"),
-    )
+    at = spot(panel, tip, f"front end of the {panel.name}")
+    yield length(f"{side}.reach", gusset.reach, at, edge(panel, "wall end"))
     if gusset.depth is not None:
         at = spot(panel, far, f"far corner of the {panel.name} at the wall")
         yield length(f"{side}.depth", gusset.depth, at, base)
     if "slope" in names:
         slope = panel.straight_edge("slope")
         low, high = sorted((slope.start, slope.end), key=lambda p: abs(p.y - base.line.start.y))
-        yield length(
-            f"{side}.nose", gusset.nose, spot(panel, low, f"foot of the {panel.name}'s slope"), base
-        )
+        at = spot(panel, low, f"foot of the {panel.name}'s slope")
+        yield length(f"{side}.nose", gusset.nose, at, base)
         along = panel.straight_edge("base")
         along = along if along.direction.dot(high - low) > 0 else along.reversed()
         yield Dimension(
@@ -401,11 +386,5 @@ def _gusset(side: str, gusset: SideGusset, bracket: Bracket) -> Iterator[Dimensi
     yield from bend_listed(f"{side}.fold", gusset.fold, f"{side}.direction", bracket, name)
 
 
-KIND = Kind(
-    name="seat",
-    summary="A plate on a wall that carries a round thing, with a gusset folded on each side.",
-    measurements=Seat,
-    draw=draw,
-    dimensions=dimensions,
-    on_travel=lambda seat: seat.on_travel,
-)
+SUMMARY = "A plate on a wall that carries a round thing, with a gusset folded on each side."
+KIND = Kind("seat", SUMMARY, Seat, draw, dimensions, on_travel=lambda seat: seat.on_travel)

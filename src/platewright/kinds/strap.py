@@ -243,11 +243,5 @@ def _in_place_tags(strap: Strap, thickness: float) -> Iterator[Tag]:
     yield Tag(key="middle", panel=IN_PLACE, at=middle + outside)
 
 
-KIND = Kind(
-    name="strap",
-    summary="A saddle for a round tank or tube: flat ears and a middle of many small bends.",
-    measurements=Strap,
-    draw=draw,
-    dimensions=dimensions,
-    in_place=in_place,
-)
+SUMMARY = "A saddle for a round tank or tube: flat ears and a middle of many small bends."
+KIND = Kind("strap", SUMMARY, Strap, draw, dimensions, in_place)

@@ -16,7 +16,7 @@ from platewright.geometry.plane import Point
 from platewright.kinds.folds import Fold, bent_on
 from platewright.kinds.holes import BoltRow, HoleRow, row_listed, with_row
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import cornered_panel
+from platewright.kinds.outlines import rectangular_panel
 from platewright.kinds.places import across, bend_listed, derived, edge, length, middle
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket, Panel
@@ -94,15 +94,8 @@ class FoldedStrip:
         right = left + leg.length
         name = swapped_hand(leg.name) if side < 0 else leg.name
         ends = ("right end", "left end") if side == 0 else ("end", "base")
-        panel = cornered_panel(
-            name,
-            [
-                ("front side", Point(left, -half)),
-                (ends[0], Point(right, -half)),
-                ("back side", Point(right, half)),
-                (ends[1], Point(left, half)),
-            ],
-        )
+        sides = ("front side", ends[0], "back side", ends[1])
+        panel = rectangular_panel(name, sides, Point(left, -half), Point(right, half))
         # a leg held at no bend on its left counts from the one on its right
         lone = side == 0 and index == 0 and len(self.legs) > 1
         at = right - leg.row_gauge if lone else left + leg.row_gauge
@@ -146,10 +139,7 @@ def strip_kind(
     def draw(measured: Any, _stock: Stock, way: BendWay) -> Drawn:
         return strip(measured).drawn(way)
 
-    return Kind(
-        name=name,
-        summary=summary,
-        measurements=measurements,
-        draw=draw,
-        dimensions=lambda measured, bracket: strip(measured).dimensions(bracket),
-    )
+    def dimensions(measured: Any, bracket: Bracket) -> Iterator[Dimension | Tag]:
+        return strip(measured).dimensions(bracket)
+
+    return Kind(name, summary, measurements, draw, dimensions)

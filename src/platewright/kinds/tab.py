@@ -19,7 +19,7 @@ from platewright.kinds.ears import (
 from platewright.kinds.folds import bent_on, fold, fold_angle, fold_direction
 from platewright.kinds.holes import HoleRow, row_listed, with_row
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import cornered_panel
+from platewright.kinds.outlines import rectangular_panel
 from platewright.kinds.places import bend_listed, centre, derived, edge, length, middle, spot
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bracket
@@ -72,15 +72,8 @@ def draw(tab: Tab, _stock: Stock, way: BendWay) -> Drawn:
     ear = ear_panel("ear", (base, "right side", "left side"), tab.width, tab.end_radius, hole)
     if tab.foot is not None:
         foot, half = tab.foot, tab.width / 2
-        panel = cornered_panel(
-            "foot",
-            [
-                ("base", Point(half, 0)),
-                ("left side", Point(-half, 0)),
-                ("end", Point(-half, -foot.length)),
-                ("right side", Point(half, -foot.length)),
-            ],
-        )
+        sides = ("base", "left side", "end", "right side")
+        panel = rectangular_panel("foot", sides, Point(half, 0), Point(-half, -foot.length))
         if foot.holes is not None:
             gauge = foot.holes.gauge_on(foot.length)
             panel = with_row(panel, foot.holes, [Point(x, -gauge) for x in foot.holes.offsets])
@@ -102,12 +95,10 @@ def draw(tab: Tab, _stock: Stock, way: BendWay) -> Drawn:
 def dimensions(tab: Tab, bracket: Bracket) -> Iterator[Dimension | Tag]:
     """What is measured on a tab."""
     ear, foot = bracket.root, tab.foot
-    base = edge(ear, "wall edge" if foot is None else "bottom")
+    base = "wall edge" if foot is None else "bottom"
     pin = centre(ear, ear.holes[0])
-    yield from ear_listed(
-        ear, base.words if foot is None else "bottom", tab.pin_height, tab.end_radius
-    )
-    line = ear.straight_edge("wall edge" if foot is None else "bottom")
+    yield from ear_listed(ear, base, tab.pin_height, tab.end_radius)
+    line = ear.straight_edge(base)
     corners = [
         spot(ear, at, f"{hand} {'wall corner' if foot is None else 'end of the bend'}")
         for hand, at in (("left", line.start), ("right", line.end))
@@ -124,10 +115,5 @@ def dimensions(tab: Tab, bracket: Bracket) -> Iterator[Dimension | Tag]:
     yield derived(pin, end)
 
 
-KIND = Kind(
-    name="tab",
-    summary="One ear with a rounded end and a pin hole, welded on edge or bolted by a foot.",
-    measurements=Tab,
-    draw=draw,
-    dimensions=dimensions,
-)
+SUMMARY = "One ear with a rounded end and a pin hole, welded on edge or bolted by a foot."
+KIND = Kind("tab", SUMMARY, Tab, draw, dimensions)

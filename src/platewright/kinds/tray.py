@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
 from platewright import measure
 from platewright.geometry.plane import Point
 from platewright.kinds.folds import bent_on, fold, fold_angle, fold_direction, measured_to
 from platewright.kinds.kind import Kind
-from platewright.kinds.outlines import corner_gap, cornered_panel, relief
+from platewright.kinds.outlines import corner_gap, rectangular_panel, relief
 from platewright.kinds.places import (
     across,
     bend_listed,
@@ -21,6 +22,7 @@ from platewright.kinds.places import (
     edge,
     inside_of,
     length,
+    middle,
     spot,
     tag,
 )
@@ -35,6 +37,11 @@ from platewright.values import dataclass
 _SIDES = ("front", "right", "back", "left")
 #: Corners of the bottom: each side and the next.
 _CORNERS = tuple(zip(_SIDES, (*_SIDES[1:], _SIDES[0]), strict=True))
+
+
+def _own_depth(side: str) -> Any:
+    how = f"Depth of the {side} flange, where it differs."
+    return measure.length(how, "1/8 in to 48 in", optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,18 +61,10 @@ class Tray:
         "Along a flange, from the bend to its edge.",
         "1/8 in to 48 in", fit_critical=True, example="1 1/2 in",
     )  # fmt: skip
-    front_depth: float | None = measure.length(
-        "Depth of the front flange, where it differs.", "1/8 in to 48 in", optional=True
-    )
-    back_depth: float | None = measure.length(
-        "Depth of the back flange, where it differs.", "1/8 in to 48 in", optional=True
-    )
-    left_depth: float | None = measure.length(
-        "Depth of the left flange, where it differs.", "1/8 in to 48 in", optional=True
-    )
-    right_depth: float | None = measure.length(
-        "Depth of the right flange, where it differs.", "1/8 in to 48 in", optional=True
-    )
+    front_depth: float | None = _own_depth("front")
+    back_depth: float | None = _own_depth("back")
+    left_depth: float | None = _own_depth("left")
+    right_depth: float | None = _own_depth("right")
     angle: float = fold_angle()
     direction: str = fold_direction()
     corners: str = measure.choice(
@@ -89,8 +88,7 @@ class Tray:
 def draw(tray: Tray, _stock: Stock, way: BendWay) -> Drawn:
     """The tray's bottom and its four flanges; closed ones meet inside edge to inside edge."""
     x, y = tray.length / 2, tray.width / 2
-    corners = [Point(-x, -y), Point(x, -y), Point(x, y), Point(-x, y)]
-    bottom = cornered_panel("bottom", list(zip(_SIDES, corners, strict=True)))
+    bottom = rectangular_panel("bottom", _SIDES, Point(-x, -y), Point(x, y))
     square = fold(tray.angle, tray.direction, tray.measured_to)
     bends = tuple(bent_on(side, _flange(tray, side), square, way) for side in _SIDES)
     meetings = tuple(
@@ -120,15 +118,8 @@ def _flange(tray: Tray, side: str) -> Panel:
     long = tray.length if side in ("front", "back") else tray.width
     at, deep = _SIDES.index(side), tray.depth_of(side)
     before, after = _SIDES[at - 1], _SIDES[(at + 1) % 4]
-    return cornered_panel(
-        f"{side} flange",
-        [
-            ("base", Point(0, 0)),
-            (f"{before} end", Point(long, 0)),
-            ("edge", Point(long, deep)),
-            (f"{after} end", Point(0, deep)),
-        ],
-    )
+    sides = ("base", f"{before} end", "edge", f"{after} end")
+    return rectangular_panel(f"{side} flange", sides, Point(0, 0), Point(long, deep))
 
 
 def dimensions(tray: Tray, bracket: Bracket) -> Iterator[Dimension | Tag]:
@@ -146,34 +137,22 @@ def dimensions(tray: Tray, bracket: Bracket) -> Iterator[Dimension | Tag]:
     yield tag("corners", bracket.panel("right flange"), "front end")
     if tray.corners == "closed":
         for side, after in _CORNERS:
-            yield _corner_gap(tray, bracket, side, after)
+            # between the inside edges of two flanges, in a corner
+            one, other = bracket.panel(f"{side} flange"), bracket.panel(f"{after} flange")
+            inside = inside_of(bracket, one.name)
+            first = edge(one, f"{after} end", f"end of the {side} flange", inside)
+            second = edge(other, f"{side} end", f"end of the {after} flange", inside)
+            start, end = (replace(each, when="folded") for each in (middle(first), second))
+            yield length("gap", tray.gap, start, end)
     # equal diagonals: the bottom is square
-    for one, other in ((0, 2), (1, 3)):
-        corners = [
-            spot(
-                bottom,
-                bottom.straight_edge(_SIDES[i]).start,
-                f"{_SIDES[i - 1]} {_SIDES[i]} end of the bend lines",
-            )
-            for i in (one, other)
-        ]
-        yield derived(*(replace(each, when="flat") for each in corners))
+    for pair in ((0, 2), (1, 3)):
+        spots = []
+        for i in pair:
+            words = f"{_SIDES[i - 1]} {_SIDES[i]} end of the bend lines"
+            at = bottom.straight_edge(_SIDES[i]).start
+            spots.append(replace(spot(bottom, at, words), when="flat"))
+        yield derived(*spots)
 
 
-def _corner_gap(tray: Tray, bracket: Bracket, side: str, after: str) -> Dimension:
-    """Between the inside edges of two flanges, in a corner."""
-    one, other = bracket.panel(f"{side} flange"), bracket.panel(f"{after} flange")
-    inside = inside_of(bracket, one.name)
-    first = edge(one, f"{after} end", f"end of the {side} flange", inside)
-    second = edge(other, f"{side} end", f"end of the {after} flange", inside)
-    start = spot(one, first.line.point_at(0.5), first.words, inside)
-    return length("gap", tray.gap, replace(start, when="folded"), replace(second, when="folded"))
-
-
-KIND = Kind(
-    name="tray",
-    summary="A bottom with four flanges and relieved corners: a box, a battery tray, a cover.",
-    measurements=Tray,
-    draw=draw,
-    dimensions=dimensions,
-)
+SUMMARY = "A bottom with four flanges and relieved corners: a box, a battery tray, a cover."
+KIND = Kind("tray", SUMMARY, Tray, draw, dimensions)
