@@ -13,8 +13,8 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
+from itertools import chain, product
 from itertools import count as counted
-from itertools import product
 from string import ascii_uppercase
 from typing import Any, Unpack
 
@@ -32,6 +32,7 @@ from platewright.quantities import (
     parse_quantity,
 )
 from platewright.units import (
+    Rounding,
     Unit,
     format_angle,
     format_length,
@@ -46,8 +47,9 @@ _LONGEST_WORDS = 200
 _MOST_ROWS = 200
 
 
-def _field(measure: Measure) -> Any:
-    """The dataclass field that carries the measure; its default is the value that is read."""
+def _field(quantity: Quantity, label: str, how: str, **told: Any) -> Any:
+    """The dataclass field that carries a measure; its default is the value that is read."""
+    measure = Measure(quantity=quantity, label=label, how=how, **told)
     metadata = {"measure": measure}
     if measure.default is not None:
         # a declared default carries its own unit, so that either serves here
@@ -55,6 +57,10 @@ def _field(measure: Measure) -> Any:
         return dataclasses.field(default=default, metadata=metadata)
     if measure.optional:
         return dataclasses.field(default=None, metadata=metadata)
+    if measure.fills_itself and measure.inside and quantity == "table":
+        return dataclasses.field(default_factory=measure.inside, metadata=metadata)
+    if measure.fills_itself:
+        return dataclasses.field(default=(), metadata=metadata)
     return dataclasses.field(metadata=metadata)
 
 
@@ -88,12 +94,8 @@ def length(
     def read(given: Scalar, unit: Unit) -> float:
         return parse_length(given, unit, negative=signed)
 
-    return _field(
-        Measure(
-            quantity="length", label=label, how=how, minimum=low, maximum=high, read=read,
-            show=format_length, **told,
-        )
-    )  # fmt: skip
+    limits = {"minimum": low, "maximum": high}
+    return _field("length", label, how, **limits, read=read, show=format_length, **told)
 
 
 @cache
@@ -114,12 +116,11 @@ def angle(
     def read(given: Scalar, _: Unit) -> float:
         return parse_angle(given, negative=low is None or low < 0)
 
-    return _field(
-        Measure(
-            quantity="angle", label=label, how=how, minimum=low, maximum=high, read=read,
-            show=lambda limit, _, rounding: format_angle(limit, 1, rounding), **told,
-        )
-    )  # fmt: skip
+    def show(limit: float, _: Unit, rounding: Rounding) -> str:
+        return format_angle(limit, 1, rounding)
+
+    limits = {"minimum": low, "maximum": high}
+    return _field("angle", label, how, **limits, read=read, show=show, **told)
 
 
 def count(
@@ -127,12 +128,8 @@ def count(
 ) -> Any:
     """A whole number."""
     low, high = _limits(within, int)
-    return _field(
-        Measure(
-            quantity="count", label=label, how=how, minimum=low or 0, maximum=high,
-            read=lambda given, _: parse_count(given), **told,
-        )
-    )  # fmt: skip
+    limits = {"minimum": low or 0, "maximum": high}
+    return _field("count", label, how, **limits, read=lambda given, _: parse_count(given), **told)
 
 
 def factor(
@@ -140,27 +137,21 @@ def factor(
 ) -> Any:
     """A number without a unit."""
     low, high = _limits(within, float)
-    return _field(
-        Measure(
-            quantity="factor", label=label, how=how, minimum=low or 0, maximum=high,
-            read=lambda given, _: parse_factor(given), **told,
-        )
-    )  # fmt: skip
+    limits = {"minimum": low or 0, "maximum": high}
+    return _field("factor", label, how, **limits, read=lambda given, _: parse_factor(given), **told)
 
 
 def _scaled(quantity: Quantity, scale: Scale) -> Callable[..., Any]:
+    def read(given: Scalar, _: Unit) -> float:
+        return parse_quantity(given, scale)
+
+    def show(limit: float, unit: Unit, rounding: Rounding) -> str:
+        return format_quantity(limit, scale, scale.shown[unit], rounding)
+
     def declare(how: str, within: str = "", *, label: str = "", **told: Unpack[ToldText]) -> Any:
         low, high = _limits(within, lambda limit: parse_quantity(limit, scale))
-        return _field(
-            Measure(
-                quantity=quantity, label=label, how=how, minimum=low, maximum=high,
-                read=lambda given, _: parse_quantity(given, scale),
-                show=lambda limit, unit, rounding: format_quantity(
-                    limit, scale, scale.shown[unit], rounding
-                ),
-                **told,
-            )
-        )  # fmt: skip
+        limits = {"minimum": low, "maximum": high}
+        return _field(quantity, label, how, **limits, read=read, show=show, **told)
 
     return declare
 
@@ -181,17 +172,12 @@ def choice(how: str, choices: tuple[str, ...], *, label: str = "", **told: Unpac
             raise UnitError("should be one of " + ", ".join(f'"{one}"' for one in choices))
         return words
 
-    return _field(
-        Measure(quantity="choice", label=label, how=how, choices=choices, read=read, **told)
-    )
+    return _field("choice", label, how, choices=choices, read=read, **told)
 
 
 def text(how: str, *, label: str = "", **told: Unpack[ToldText]) -> Any:
     """Free words on one line."""
-    return _field(
-        Measure(quantity="text", label=label, how=how, read=lambda given, _: _read_words(given),
-                **told)
-    )  # fmt: skip
+    return _field("text", label, how, read=lambda given, _: _read_words(given), **told)
 
 
 def _read_words(given: Scalar) -> str:
@@ -211,10 +197,7 @@ def flag(how: str, *, label: str = "", default: bool = False) -> Any:
             raise UnitError("should be true or false, without quotes")
         return given
 
-    return _field(
-        Measure(quantity="flag", label=label, how=how, default=default, allowed="true or false",
-                read=read)
-    )  # fmt: skip
+    return _field("flag", label, how, default=default, allowed="true or false", read=read)
 
 
 def custom(
@@ -226,9 +209,7 @@ def custom(
     **told: Unpack[ToldText],
 ) -> Any:
     """A value with a reader of its own: `read(given, unit)` raises UnitError."""
-    return _field(
-        Measure(quantity="custom", label=label, how=how, read=read, allowed=allowed, **told)
-    )
+    return _field("custom", label, how, read=read, allowed=allowed, **told)
 
 
 # --- tables and lists -------------------------------------------------------------------------
@@ -241,13 +222,8 @@ def _not_alone(_given: Scalar, _unit: Unit) -> Any:
 def table(how: str, inside: type, *, label: str = "", optional: bool = False) -> Any:
     """A table of declared measurements. Optional: None when absent or "none"."""
     fills_itself = not any(measure.required for _, measure in fields_of(inside))
-    measure = Measure(
-        quantity="table", label=label, how=how, inside=inside, optional=optional,
-        fills_itself=fills_itself, read=_not_alone,
-    )  # fmt: skip
-    if optional or not fills_itself:
-        return _field(measure)
-    return dataclasses.field(default_factory=inside, metadata={"measure": measure})
+    told = {"optional": optional, "fills_itself": fills_itself, "read": _not_alone}
+    return _field("table", label, how, inside=inside, **told)
 
 
 def rows(
@@ -279,14 +255,9 @@ def _list_field(
         return parse_length(given, unit, negative=True)
 
     low, high = _limits(within, int)
-    measure = Measure(
-        quantity=quantity, label=label, how=how, minimum=low or 0, maximum=high or _MOST_ROWS,
-        inside=inside, again=again, fills_itself=not low,
-        read=_not_alone if inside else read_signed,
-    )  # fmt: skip
-    if measure.required:
-        return _field(measure)
-    return dataclasses.field(default=(), metadata={"measure": measure})
+    limits = {"minimum": low or 0, "maximum": high or _MOST_ROWS, "fills_itself": not low}
+    read = _not_alone if inside else read_signed
+    return _field(quantity, label, how, **limits, inside=inside, again=again, read=read)
 
 
 # --- asking a declared class ------------------------------------------------------------------
@@ -324,9 +295,6 @@ def walk(declared: type, before: str = "") -> Iterator[tuple[str, Measure]]:
 
 def lettered(declared: type) -> Mapping[str, str]:
     """A letter for every dotted key in order of declaration: A to Z, then AA, AB and on."""
-    return dict(zip((key for key, _ in walk(declared)), _letters(), strict=False))
-
-
-def _letters() -> Iterator[str]:
-    for size in counted(1):
-        yield from map("".join, product(ascii_uppercase, repeat=size))
+    sizes = (product(ascii_uppercase, repeat=size) for size in counted(1))
+    letters = map("".join, chain.from_iterable(sizes))
+    return dict(zip((key for key, _ in walk(declared)), letters, strict=False))

@@ -9,7 +9,7 @@ import pytest
 from platewright.errors import FileError
 from platewright.files.reader import read_job
 from platewright.files.starter import setup_starter, starter
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 
 KINDS = catalogue()
 SEAT = starter(KINDS["seat"], "in")

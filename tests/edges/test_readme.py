@@ -8,7 +8,7 @@ from click.testing import CliRunner
 
 from platewright import dxf
 from platewright.cli.root import root
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -16,7 +16,7 @@ from platewright.errors import FileError
 from platewright.files.job import worked_out
 from platewright.files.reader import load_job, read_job
 from platewright.files.setup import no_setups, read_setup, travel_of
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.suspension.mounting import comes_to
 
 PATTERNS = Path(__file__).parents[2] / "patterns"

@@ -13,7 +13,7 @@ from click.testing import CliRunner
 
 from platewright.cli.root import root
 from platewright.files.reader import load_job
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.measure import lettered
 from platewright.suspension.setup import Setup
 

@@ -24,11 +24,10 @@ from platewright.kinds import (
     tray,
     zee,
 )
-from platewright.kinds.drawn import Treated
 from platewright.kinds.holes import BoltRow, HoleRow
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import make_bracket
-from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels
+from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels, Treated
 from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.plate.bend import BendWay, Brake, Crease

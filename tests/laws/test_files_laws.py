@@ -14,7 +14,7 @@ from platewright.files.job import Job
 from platewright.files.reader import read_job
 from platewright.files.sections import Common
 from platewright.files.starter import starter
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.units import Unit, format_exact
 
 UNITS: list[Unit] = ["in", "mm"]

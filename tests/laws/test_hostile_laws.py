@@ -15,7 +15,7 @@ from platewright.errors import FileError
 from platewright.files.reader import read_job
 from platewright.files.readings import readings_text
 from platewright.files.setup import no_setups, read_setup
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.report.readings import diagnosed_text
 
 KINDS = catalogue()

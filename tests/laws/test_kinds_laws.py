@@ -35,11 +35,10 @@ from platewright.geometry.segment import Line
 from platewright.geometry.shapes import self_crossing
 from platewright.geometry.space import Point3, Vector3
 from platewright.kinds import channel, hat, panels, stepped, zee
-from platewright.kinds.catalogue import catalogue
 from platewright.kinds.cope import Cope, with_copes
 from platewright.kinds.features import Off, RoundHole
 from platewright.kinds.fitting import with_feature
-from platewright.kinds.kind import Kind
+from platewright.kinds.kind import Kind, catalogue
 from platewright.kinds.making import Corner, Extras, Trim, make_bracket
 from platewright.kinds.placing import station_zero
 from platewright.kinds.scribe import Scribe, with_scribed

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from platewright.errors import FileError
 from platewright.files.reader import read_job
 from platewright.files.shop_file import THICKNESS_SHARE, add_table, load_shop, read_shop
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 
 KINDS = catalogue()
 UNITS = st.sampled_from(("in", "mm"))

@@ -14,9 +14,9 @@ from manifold3d import CrossSection, Manifold
 
 from laws.effort import examples
 from platewright.errors import BuildError
-from platewright.kinds.catalogue import catalogue
 from platewright.kinds.cope import TOLERANCE, Cope
 from platewright.kinds.features import Off
+from platewright.kinds.kind import catalogue
 from platewright.kinds.making import Extras, make_bracket
 from platewright.kinds.panels_measurements import FreePanel, Panels
 from platewright.plate.bend import Crease

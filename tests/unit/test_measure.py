@@ -11,7 +11,7 @@ import pytest
 from laws.strategies_files import Holes, Tab, Toy, read_letter
 from platewright import measure
 from platewright.errors import UnitError
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.measurement import Measure
 from platewright.suspension.setup import Setup
 from platewright.units import Unit

@@ -144,7 +144,7 @@ def is_setup(name: str) -> bool:
 
 def kind_of(name: str) -> Kind:
     """The kind of that name. Raises BadParameter with those there are."""
-    from platewright.kinds.catalogue import catalogue
+    from platewright.kinds.kind import catalogue
 
     kinds = catalogue()
     if name.lower() in kinds:

@@ -18,7 +18,7 @@ def kinds(as_json: bool) -> None:
     `platewright start KIND` writes a file to fill in, `platewright form KIND` a form to take out
     to the vehicle.
     """
-    from platewright.kinds.catalogue import catalogue
+    from platewright.kinds.kind import catalogue
 
     found = catalogue().values()
     if as_json:

@@ -79,7 +79,7 @@ def load_job(
     with every mistake, also for a file that is missing or is no text.
     """
     if kinds is None:
-        from platewright.kinds.catalogue import KindsOnDemand
+        from platewright.kinds.kind import KindsOnDemand
 
         kinds = KindsOnDemand()
     beside = setups_beside(Path(path), setups)

@@ -1,11 +1,15 @@
-"""What a bracket kind is."""
+"""What a bracket kind is, and the kinds there are: every module here that holds a `KIND`."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import pkgutil
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
+from functools import cache
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+from platewright import kinds
 from platewright.errors import BuildError, FlattenError, GeometryError
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.segment import Line
@@ -18,6 +22,7 @@ from platewright.values import dataclass
 
 if TYPE_CHECKING:
     from platewright.suspension.mounting import OnTravel
+
 
 IN_PLACE = ""
 """The panel's name of what is measured on a picture of the bracket in its place."""
@@ -85,3 +90,40 @@ class Kind:
             dimensions=tuple(each for each in listed if isinstance(each, Dimension)),
             tags=tuple(each for each in listed if isinstance(each, Tag)),
         )
+
+
+# --- the kinds there are ----------------------------------------------------------------------
+
+
+@cache
+def catalogue() -> dict[str, Kind]:
+    """Every kind by its name, in the order of the modules' names."""
+    found = (_kind_in(module) for module in _modules())
+    return {kind.name: kind for kind in found if kind is not None}
+
+
+@cache
+def _modules() -> tuple[str, ...]:
+    names = sorted(module.name for module in pkgutil.iter_modules(kinds.__path__))
+    return tuple(name for name in names if name != "kind")
+
+
+def _kind_in(module: str) -> Kind | None:
+    return getattr(import_module(f"{kinds.__name__}.{module}"), "KIND", None)
+
+
+class KindsOnDemand(Mapping[str, Kind]):
+    """The catalogue, of which only the modules of the kinds that are asked for are loaded.
+
+    A kind's module is called as the kind is; asking for a name that is none loads them all.
+    """
+
+    def __getitem__(self, name: str) -> Kind:
+        kind = _kind_in(name) if name in _modules() else None
+        return kind if kind is not None and kind.name == name else catalogue()[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(catalogue())
+
+    def __len__(self) -> int:
+        return len(catalogue())

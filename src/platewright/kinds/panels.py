@@ -14,10 +14,9 @@ from dataclasses import replace
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.segment import Line
 from platewright.geometry.shapes import self_crossing
-from platewright.kinds.drawn import Outline, drawn_outline
 from platewright.kinds.folds import fold
 from platewright.kinds.kind import Kind
-from platewright.kinds.panels_measurements import BentFrom, Panels
+from platewright.kinds.panels_measurements import BentFrom, Outline, Panels, drawn_outline
 from platewright.kinds.places import bend_listed, derived, edge, length, middle, spot
 from platewright.plate.bend import BendWay
 from platewright.plate.bracket import Bend, Bracket, Panel

@@ -133,7 +133,7 @@ from flask import (
 from werkzeug.exceptions import HTTPException
 
 from platewright.errors import OutputError
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.page.asked import DOOR, body, door_of_request, numbered, part_asked
 from platewright.page.door import LARGEST_BODY, Door
 from platewright.page.drafts import ConflictError, Drafts

@@ -10,7 +10,7 @@ from platewright.files.additions import shown_keys
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead
 from platewright.files.shop_file import ShopFigures
-from platewright.kinds.catalogue import KindsOnDemand
+from platewright.kinds.kind import KindsOnDemand
 from platewright.kinds.making import Extras
 from platewright.measure import fields_of, lettered
 from platewright.measurement import Measure

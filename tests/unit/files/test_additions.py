@@ -9,7 +9,7 @@ import pytest
 
 from platewright.files.reader import read_job
 from platewright.files.starter import own_starter, starter
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.kinds.making import Extras
 from platewright.measure import fields_of
 

@@ -11,7 +11,7 @@ from platewright.files.changes import Change, changes
 from platewright.files.job import Part
 from platewright.files.reader import read_job
 from platewright.files.starter import starter
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 
 TOY = KINDS["toy"]
 HEAD = """

@@ -6,7 +6,7 @@ import pytest
 
 from platewright.files.job import Part
 from platewright.files.reader import read_job
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.plate.bend import Brake, ScoreFold
 from platewright.plate.blank import blank_of
 from platewright.shop.scores import Effort, greatest_ligament, score_of

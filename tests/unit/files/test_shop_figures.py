@@ -10,7 +10,7 @@ from platewright.errors import FileError
 from platewright.files.reader import read_job
 from platewright.files.shop_file import NO_SHOP, read_shop
 from platewright.files.starter import shop_starter
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 
 KINDS = catalogue()
 

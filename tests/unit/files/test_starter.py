@@ -9,8 +9,7 @@ from laws.strategies_files import KINDS, TOY
 from platewright import measure
 from platewright.files.reader import read_job
 from platewright.files.starter import starter
-from platewright.kinds.catalogue import catalogue
-from platewright.kinds.kind import Kind
+from platewright.kinds.kind import Kind, catalogue
 from platewright.units import Unit
 
 

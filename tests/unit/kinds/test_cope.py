@@ -7,12 +7,11 @@ import pytest
 
 from platewright.errors import BuildError
 from platewright.geometry.segment import Arc, Line
-from platewright.kinds.catalogue import catalogue
 from platewright.kinds.cope import Cope
-from platewright.kinds.drawn import Treated
 from platewright.kinds.features import Off
+from platewright.kinds.kind import catalogue
 from platewright.kinds.making import Extras, make_bracket
-from platewright.kinds.panels_measurements import FreePanel, Panels
+from platewright.kinds.panels_measurements import FreePanel, Panels, Treated
 from platewright.measuring.dimensions import dimensions_of
 from platewright.plate.bend import Crease
 from platewright.plate.piece import pieces_of

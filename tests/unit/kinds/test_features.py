@@ -7,7 +7,7 @@ import pytest
 from platewright.errors import FileError
 from platewright.files.reader import read_job
 from platewright.geometry.plane import Point
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.folded import folded
 

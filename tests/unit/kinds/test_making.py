@@ -12,7 +12,7 @@ from platewright.files.sections import Common
 from platewright.files.starter import starter
 from platewright.geometry.shapes import self_crossing
 from platewright.kinds import panels
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.kinds.making import Corner, Extras, Trim, make_bracket
 from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels
 from platewright.measure import fields_of, lettered

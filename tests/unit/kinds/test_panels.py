@@ -11,8 +11,14 @@ from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc
 from platewright.kinds import channel, panels
 from platewright.kinds.channel import Channel
-from platewright.kinds.drawn import Treated, drawn_outline
-from platewright.kinds.panels_measurements import BentFrom, FreePanel, Panels, read_names
+from platewright.kinds.panels_measurements import (
+    BentFrom,
+    FreePanel,
+    Panels,
+    Treated,
+    drawn_outline,
+    read_names,
+)
 from platewright.plate.bend import Brake, setback
 from platewright.plate.blank import blank_of
 from platewright.plate.folded import folded

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.measure import walk
 from platewright.page.edits import steps_of, with_edits
 from platewright.page.state import fields_in, starter_text, typed_in

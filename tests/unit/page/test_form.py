@@ -7,7 +7,7 @@ import pytest
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead
 from platewright.files.shop_file import ShopFigures
-from platewright.kinds.catalogue import catalogue
+from platewright.kinds.kind import catalogue
 from platewright.kinds.making import Extras
 from platewright.measure import lettered, walk
 from platewright.page.form import bracket_form, setup_form, shop_form

@@ -11,7 +11,7 @@ import pytest
 
 from platewright.files.reader import load_job, read_job
 from platewright.geometry.space import Point3
-from platewright.kinds.catalogue import KindsOnDemand
+from platewright.kinds.kind import KindsOnDemand
 from platewright.measure import lettered
 from platewright.page.picture import picture
 from platewright.plate.piece import Piece

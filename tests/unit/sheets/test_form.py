@@ -18,8 +18,7 @@ from platewright.files.job import Part
 from platewright.files.starter import example
 from platewright.geometry.contour import Circle
 from platewright.geometry.segment import Arc, Line
-from platewright.kinds.catalogue import catalogue
-from platewright.kinds.kind import IN_PLACE, InPlace, Kind
+from platewright.kinds.kind import IN_PLACE, InPlace, Kind, catalogue
 from platewright.plate.dimension import Dimension, Tag
 from platewright.plate.piece import pieces_of
 from platewright.sheets.form import form_pages
