@@ -24,14 +24,14 @@ from platewright.drawing.items import (
     Stroke,
     Text,
     corners,
-    moved_mark,
+    moved_all,
 )
 from platewright.drawing.lettering import CAP_HEIGHT, FACES, Weight, printable
 from platewright.drawing.paths import Chain, bezier_pieces, chains, hatch_lines, outline_chain
 from platewright.drawing.printer import LARGEST, Printer
 from platewright.drawing.style import LineStyle
 from platewright.errors import OutputError
-from platewright.geometry.plane import IDENTITY, Motion, Point, Vector
+from platewright.geometry.plane import IDENTITY, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.home import away_from_home
 
@@ -66,9 +66,9 @@ def pdf_bytes(
     with away_from_home(), _binary_streams():
         canvas = _canvas(buffer, title, subject)
         canvas.setKeywords("; ".join(signs(made_from)))
-        faces = {weight: _resource(canvas, face) for weight, face in FACES.items()}
+        writer = PdfWriter({weight: _resource(canvas, face) for weight, face in FACES.items()})
         for number, page in enumerate(pages, start=1):
-            _write_page(canvas, page, number, faces)
+            _write_page(canvas, page, number, writer)
         canvas.save()
     return buffer.getvalue()
 
@@ -117,13 +117,13 @@ def _resource(canvas: Canvas, face: str) -> str:
     return found[0]
 
 
-def _write_page(canvas: Canvas, page: Page, number: int, faces: Mapping[Weight, str]) -> None:
+def _write_page(canvas: Canvas, page: Page, number: int, writer: PdfWriter) -> None:
     canvas.setPageSize((page.width * POINTS, page.height * POINTS))
     if page.title:
         key = f"page-{number}"
         canvas.bookmarkPage(key)
         canvas.addOutlineEntry(printable(page.title), key)
-    drawn = content(page.items, faces)
+    drawn = f"{_CAP_AND_JOIN}\n{writer.content(page.items)}"
     canvas.addLiteral(
         f"q {_for_printer(page.printer, page)} cm\n{drawn}\nQ" if page.printer else drawn
     )
@@ -133,9 +133,8 @@ def _write_page(canvas: Canvas, page: Page, number: int, faces: Mapping[Weight, 
 def _for_printer(printer: Printer, page: Page) -> str:
     """The matrix that a page is drawn by about its middle, so that its margins stay alike."""
     a, b, c, d = printer.drawn_from_true
-    x, y = page.width / 2 * POINTS, page.height / 2 * POINTS
-    shift = (x - a * x - c * y, y - b * x - d * y)
-    return " ".join(f"{figure:.8f}" for figure in (a, b, c, d, *shift))
+    x, y = page.width / 2, page.height / 2
+    return _matrix(a, b, c, d, x - a * x - c * y, y - b * x - d * y)
 
 
 @contextmanager
@@ -154,78 +153,68 @@ def _binary_streams() -> Iterator[None]:
 # --- content streams (ISO 32000-1, 8.4, 8.5 and 9.4) ------------------------------------------
 #
 # Coordinates are written in points to a ten-thousandth (35 nm). Pen, grey and face are told again
-# only where they change.
+# only where they change. A group is written in its own coordinates and moved by a matrix, so that
+# what stands on many pages is worked out once.
 
 
-def content(items: Iterable[Item], faces: Mapping[Weight, str]) -> str:
-    """What a page draws. `faces` gives the name of each weight's face among the resources."""
-    writer = _PdfWriter(faces)
-    return "\n".join((_CAP_AND_JOIN, *writer.items(items, IDENTITY)))
+class PdfWriter:
+    """Writes operators; what it has written of an item it remembers, for every page of a file.
 
-
-class _PdfWriter:
-    """Writes operators, and remembers what was told last."""
+    `faces` gives the name of each weight's face among the resources.
+    """
 
     def __init__(self, faces: Mapping[Weight, str]) -> None:
         self._faces = faces
-        self._told: dict[str, str] = {}
+        # by identity, beside the item itself, whose place in memory no other can take then
+        self._written: dict[int, tuple[Item, tuple[tuple[str, str], ...]]] = {}
 
-    def _tell(self, what: str, operators: str) -> Iterator[str]:
-        if self._told.get(what) != operators:
-            self._told[what] = operators
-            yield operators
-
-    def items(self, items: Iterable[Item], motion: Motion) -> Iterator[str]:
+    def content(self, items: Iterable[Item]) -> str:
+        """What a page or a group draws, whatever was told before it."""
+        lines: list[str] = []
+        told: dict[str, str] = {}
         for item in items:
-            match item:
-                case Group():
-                    yield from self.items(item.items, motion @ item.motion)
-                case Clip():
-                    yield from self._clip(item, motion @ item.motion)
-                case Stroke():
-                    yield from self._stroke(item, motion)
-                case Fill():
-                    yield from self._fill(item, motion)
-                case Text():
-                    yield from self._text(item, motion)
-                case Hatch():
-                    hatch = moved_mark(item, motion)
-                    assert isinstance(hatch, Hatch)
-                    yield from self._stroke(Stroke(hatch_lines(hatch), hatch.style), IDENTITY)
+            known = self._written.get(id(item))
+            if known is None:
+                known = self._written[id(item)] = (item, tuple(self._steps(item)))
+            for what, operators in known[1]:
+                if not what:
+                    lines.append(operators)
+                elif told.get(what) != operators:
+                    told[what] = operators
+                    lines.append(operators)
+        return "\n".join(lines)
 
-    def _clip(self, clip: Clip, motion: Motion) -> Iterator[str]:
-        yield f"q {_polygon(corners(clip.window), motion)} W n"
-        before = dict(self._told)
-        yield from self.items(clip.items, motion)
-        self._told = before
-        yield "Q"
+    def _steps(self, item: Item) -> Iterator[tuple[str, str]]:
+        """What must have been told for an item, by what it is, and under "" what then draws it."""
+        match item:
+            case Group() | Clip():
+                yield "", self._moved(item)
+            case Stroke() if item.shapes:
+                yield "pen", _pen(item.style)
+                yield "", f"{_path(chains(item.shapes))} S"
+            case Fill() if item.outlines:
+                yield "fill", f"{_figure(item.grey)} g"
+                yield "", f"{_path(map(outline_chain, item.outlines))} f*"
+            case Text():
+                if item.backed:
+                    yield "fill", "1 g"
+                    yield "", f"{_polygon(item.box(_BACKING))} f"
+                yield "fill", "0 g"
+                size = item.size / CAP_HEIGHT * POINTS
+                yield "face", f"{self._faces[item.weight]} {size:.4f} Tf"
+                yield "", f"BT {_set_at(item)} ({_escaped(item.text)}) Tj ET"
+            case Hatch():
+                yield from self._steps(Stroke(hatch_lines(item), item.style))
 
-    def _stroke(self, stroke: Stroke, motion: Motion) -> Iterator[str]:
-        shapes = stroke.shapes
+    def _moved(self, group: Group | Clip) -> str:
+        items, motion, seen = group.items, group.motion, ""
+        if isinstance(group, Clip):
+            seen = f" {_polygon([motion.point(corner) for corner in corners(group.window)])} W n"
         if motion.mirrors:
             # a mirrored contour is travelled the other way, and so are its dashes
-            shapes, motion = tuple(shape.moved(motion) for shape in shapes), IDENTITY
-        if shapes:
-            yield from self._tell("pen", _pen(stroke.style))
-            yield f"{_path(chains(shapes), motion)} S"
-
-    def _fill(self, fill: Fill, motion: Motion) -> Iterator[str]:
-        if fill.outlines:
-            yield from self._tell("fill", f"{_figure(fill.grey)} g")
-            yield f"{_path([outline_chain(outline) for outline in fill.outlines], motion)} f*"
-
-    def _text(self, text: Text, motion: Motion) -> Iterator[str]:
-        if motion is not IDENTITY:
-            moved = moved_mark(text, motion)
-            assert isinstance(moved, Text)
-            text = moved
-        if text.backed:
-            yield from self._tell("fill", "1 g")
-            yield f"{_polygon(text.box(_BACKING), IDENTITY)} f"
-        yield from self._tell("fill", "0 g")
-        size = text.size / CAP_HEIGHT * POINTS
-        yield from self._tell("face", f"{self._faces[text.weight]} {size:.4f} Tf")
-        yield f"BT {_set_at(text)} ({_escaped(text.text)}) Tj ET"
+            items, motion = moved_all(items, motion), IDENTITY
+        matrix = _matrix(motion.a, motion.b, motion.c, motion.d, motion.e, motion.f)
+        return f"q{seen} {matrix} cm\n{self.content(items)}\nQ"
 
 
 def _figure(value: float) -> str:
@@ -241,10 +230,10 @@ def _pen(style: LineStyle) -> str:
 def _set_at(text: Text) -> str:
     start = text.start
     if text.angle == 0:
-        return f"{_xy(start, IDENTITY)} Td"
+        return f"{_xy(start)} Td"
     along = Vector.polar(text.angle)
     turn = f"{along.x:.6f} {along.y:.6f} {-along.y:.6f} {along.x:.6f}"
-    return f"{turn} {_xy(start, IDENTITY)} Tm"
+    return f"{turn} {_xy(start)} Tm"
 
 
 @lru_cache(maxsize=1024)
@@ -256,32 +245,30 @@ def _escaped(text: str) -> str:
     )
 
 
-def _polygon(points: Sequence[Point], motion: Motion) -> str:
-    first, *others = (_xy(point, motion) for point in points)
+def _polygon(points: Sequence[Point]) -> str:
+    first, *others = map(_xy, points)
     return " ".join((f"{first} m", *(f"{other} l" for other in others), "h"))
 
 
-def _path(runs: Iterable[Chain], motion: Motion) -> str:
+def _path(runs: Iterable[Chain]) -> str:
     steps: list[str] = []
-    # in plain figures: done for every line of a page
-    a, b, c, d, e, f = motion.a, motion.b, motion.c, motion.d, motion.e, motion.f
     for run in runs:
-        steps.append(f"{_xy(run.segments[0].start, motion)} m")
+        steps.append(f"{_xy(run.segments[0].start)} m")
         for segment in run.segments:
             if isinstance(segment, Line):
-                x, y = segment.end.x, segment.end.y
-                x, y = (a * x + c * y + e) * POINTS, (b * x + d * y + f) * POINTS
-                steps.append(f"{x:.4f} {y:.4f} l")
+                steps.append(f"{_xy(segment.end)} l")
                 continue
             for first, second, end in bezier_pieces(segment):
-                handles = f"{_xy(first, motion)} {_xy(second, motion)}"
-                steps.append(f"{handles} {_xy(end, motion)} c")
+                steps.append(f"{_xy(first)} {_xy(second)} {_xy(end)} c")
         if run.closed:
             steps.append("h")
     return " ".join(steps)
 
 
-def _xy(point: Point, motion: Motion) -> str:
-    x, y = point.x, point.y
-    x, y = motion.a * x + motion.c * y + motion.e, motion.b * x + motion.d * y + motion.f
-    return f"{x * POINTS:.4f} {y * POINTS:.4f}"
+def _xy(point: Point) -> str:
+    return f"{point.x * POINTS:.4f} {point.y * POINTS:.4f}"
+
+
+def _matrix(a: float, b: float, c: float, d: float, e: float, f: float) -> str:
+    """The matrix of (x, y) to (a x + c y + e, b x + d y + f), mm (ISO 32000-1, 8.3.4)."""
+    return f"{a:.8f} {b:.8f} {c:.8f} {d:.8f} {e * POINTS:.8f} {f * POINTS:.8f}"

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 
-from platewright.drawing.items import Group, Item, Stroke, Text, corners, rectangle, shifted
+from platewright.drawing.items import Group, Item, Stroke, Text, corners, rectangle
 from platewright.drawing.lettering import LINE_PITCH, Weight, fitted, shortened, wrap
 from platewright.drawing.printer import Printer
 from platewright.drawing.style import BAR, BORDER, FRAME, RULE
@@ -52,16 +53,14 @@ _SIGN = 2.3
 class TitleBlock:
     """The words of a full-scale page.
 
-    `part` names the bracket, `sheet` what the sheet is, `face` which face is up, `place` where the
-    page belongs, `notes` any further short lines (material, bends, date given by the user),
-    `fingerprint` the sign of the file that it was made from, `bent_by` what its bends are worked
-    out from.
+    `part` names the bracket, `sheet` what the sheet is, `face` which face is up, `notes` any
+    further short lines (material, bends, date given by the user), `fingerprint` the sign of the
+    file that it was made from, `bent_by` what its bends are worked out from.
     """
 
     part: str
     sheet: str = "Full-scale template"
     face: str = ""
-    place: str = ""
     notes: tuple[str, ...] = ()
     reminder: str = PRINT_REMINDER
     caution: str = CAUTION
@@ -89,26 +88,43 @@ def paper_for_field(
 
 
 def full_scale_furniture(
-    paper: Paper, block: TitleBlock, small_map: tuple[Item, ...] = ()
+    paper: Paper, block: TitleBlock, place: str = "", small_map: tuple[Item, ...] = ()
 ) -> tuple[Item, ...]:
-    """Everything round the field of a full-scale page.
+    """Everything round the field of a full-scale page; `place` is where the page belongs.
 
     `small_map` is drawn in a box of 24 x 18 mm whose lower left corner is its (0, 0).
     """
-    field = field_of(paper)
-    room = paper.printable
+    room, high = paper.printable, field_of(paper).ymin
+    left, right, low = room.xmin + _PAD, room.xmax - _PAD, high - _TITLE_HEIGHT + 2.4
+    size = fitted(place, (right - left) / 2 - 2, 2.5)
+    where = Text(Point(right, low), place, size, ("right", "baseline"))
+    sheet = " \N{BULLET} ".join((block.sheet, *block.notes))
+    beside = Vector(room.xmin + _PAD + 1 + FOUR_INCH.length + 2, room.ymin + 1)
+    return (
+        *_same_on_every_page(paper, block),
+        where,
+        Text(Point(left, low), sheet, fitted(sheet, right - left - where.width - 4, 2.5)),
+        *((Group(Motion.translation(beside), small_map),) if small_map else ()),
+    )
+
+
+@lru_cache(maxsize=8)
+def _same_on_every_page(paper: Paper, block: TitleBlock) -> tuple[Item, ...]:
+    """The border, the strip with the part and the face in large letters, bars and words."""
+    field, room = field_of(paper), paper.printable
     strip = Bounds(room.xmin, room.ymin, room.xmax, field.ymin)
+    left, right, rule = strip.xmin + _PAD, strip.xmax - _PAD, strip.ymax - _TITLE_HEIGHT
+    half, high = (right - left) / 2 - 2, strip.ymax - _PAD - 3.8
+    part = shortened(block.part, half, 3.6, "bold")
+    face = fitted(block.face, half, 3.6, "bold")
     return (
         Stroke(rectangle(field), BORDER),
         *_corner_marks(field, paper.inked),
         Stroke(rectangle(strip), FRAME),
-        *_titles(block, Bounds(strip.xmin, strip.ymax - _TITLE_HEIGHT, strip.xmax, strip.ymax)),
-        *_lower(
-            block,
-            Bounds(strip.xmin, strip.ymin, strip.xmax, strip.ymax - _TITLE_HEIGHT),
-            paper.printer,
-        ),
-        *shifted(small_map, strip.xmin + _PAD + 1 + FOUR_INCH.length + 2, strip.ymin + 1),
+        Text(Point(left, high), part, 3.6, weight="bold"),
+        Text(Point(right, high), block.face, face, ("right", "baseline"), weight="bold"),
+        Stroke(Line(Point(strip.xmin, rule), Point(strip.xmax, rule)), RULE),
+        *_lower(block, Bounds(strip.xmin, strip.ymin, strip.xmax, rule), paper.printer),
         check_bar(FOUR_INCH, Point(room.xmin + 5.2, field.ymin + 4), Vector(0.0, 1.0)),
         check_bar(HUNDRED_MM, Point(room.xmin + 11.4, field.ymin + 4), Vector(0.0, 1.0)),
     )
@@ -125,23 +141,6 @@ def _corner_marks(field: Bounds, inked: Bounds) -> Iterator[Item]:
         if (right or top) and out_x > 0:
             along = Vector(out_x if right else -_CORNER, 0.0)
             yield Stroke(Line(corner, corner + along), BORDER)
-
-
-def _titles(block: TitleBlock, box: Bounds) -> Iterator[Item]:
-    """The part and the face in large letters, the sheet and its place under them."""
-    left, right = box.xmin + _PAD, box.xmax - _PAD
-    half = (right - left) / 2 - 2
-    high, low = box.ymax - _PAD - 3.8, box.ymin + 2.4
-    part = shortened(block.part, half, 3.6, "bold")
-    yield Text(Point(left, high), part, 3.6, weight="bold")
-    face = fitted(block.face, half, 3.6, "bold")
-    yield Text(Point(right, high), block.face, face, ("right", "baseline"), weight="bold")
-    sheet = " \N{BULLET} ".join((block.sheet, *block.notes))
-    place = fitted(block.place, half, 2.5)
-    yield Text(Point(right, low), block.place, place, ("right", "baseline"))
-    room = right - left - Text(Point(0, 0), block.place, place).width - 4
-    yield Text(Point(left, low), sheet, fitted(sheet, room, 2.5))
-    yield Stroke(Line(Point(box.xmin, box.ymin), Point(box.xmax, box.ymin)), RULE)
 
 
 def _lower(block: TitleBlock, box: Bounds, printer: Printer | None) -> Iterator[Item]:
@@ -252,6 +251,11 @@ def check_bar(bar: Bar, start: Point, direction: Vector) -> Group:
 
     Its true length runs between the middles of its two long ticks.
     """
+    return Group(Motion.frame(start, direction), _bar(bar))
+
+
+@lru_cache(maxsize=2)
+def _bar(bar: Bar) -> tuple[Item, ...]:
     items: list[Item] = [Stroke(Line(Point(0.0, 0.0), Point(bar.length, 0.0)), BAR)]
     for index in range(bar.divisions + 1):
         x = bar.length * index / bar.divisions
@@ -260,4 +264,4 @@ def check_bar(bar: Bar, start: Point, direction: Vector) -> Group:
     at = Point(bar.length / 2, _TICK + 0.8)
     words = f"{bar.label} between the long ticks"
     items.append(Text(at, words, _LABEL, ("middle", "baseline")))
-    return Group(Motion.frame(start, direction), tuple(items))
+    return tuple(items)

@@ -6,8 +6,8 @@ neighbours, lap lines, a small map of the pages, and the furniture.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
+from functools import lru_cache
 
 from platewright.drawing.flow import Strip, flow
 from platewright.drawing.free_space import straight_ink
@@ -57,8 +57,7 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
         place, paper = tiling.place(tile), tiling.paper
         # the pattern comes last, so that nothing ever hides a line that is to be cut
         clip = Clip(tile.window, (*lap_notes(ink, tiling, tile), *share), tile.page_from_pattern)
-        small_map = page_map(tiling, tile)
-        furniture = full_scale_furniture(paper, replace(block, place=place), small_map)
+        furniture = full_scale_furniture(paper, block, place, page_map(tiling, tile))
         title = f"{block.sheet}: {place}"
         pages.append(Page(paper.width, paper.height, (clip, *furniture), title, paper.printer))
     return tuple(pages)
@@ -108,18 +107,18 @@ def page_map(tiling: Tiling, current: Tile) -> tuple[Item, ...]:
         for column in range(tiling.columns):
             x, y = left + column * width, top - row * height
             cell = Bounds(x, y - height, x + width, y)
-            items.extend(_map_cell(cell, tiling.at(row + 1, column + 1), current))
+            tile = tiling.at(row + 1, column + 1)
+            items.extend(_map_cell(cell, tile and tile.number, filled=tile is current))
     return tuple(items)
 
 
-def _map_cell(cell: Bounds, tile: Tile | None, current: Tile) -> Iterator[Item]:
-    if tile is None:
-        yield Stroke(rectangle(cell), RULE)
-        yield Stroke(Line(Point(cell.xmin, cell.ymin), Point(cell.xmax, cell.ymax)), RULE)
-        return
-    if tile is current:
-        yield Fill((rectangle(cell),), 0.65)
-    yield Stroke(rectangle(cell), FRAME)
+@lru_cache(maxsize=1024)
+def _map_cell(cell: Bounds, number: int | None, *, filled: bool) -> tuple[Item, ...]:
+    outline = rectangle(cell)
+    if number is None:
+        cross = Line(Point(cell.xmin, cell.ymin), Point(cell.xmax, cell.ymax))
+        return Stroke(outline, RULE), Stroke(cross, RULE)
     size = min(3.0, cell.height * 0.5, cell.width * 0.4)
-    weight: Weight = "bold" if tile is current else "regular"
-    yield Text(cell.centre, str(tile.number), size, ("middle", "middle"), weight=weight)
+    weight: Weight = "bold" if filled else "regular"
+    told = Text(cell.centre, str(number), size, ("middle", "middle"), weight=weight)
+    return *((Fill((outline,), 0.65),) if filled else ()), Stroke(outline, FRAME), told

@@ -362,7 +362,7 @@ def _inset_pages(
     while lost:
         room = (field_of(paper).grown(-_INSET_EDGE),)
         laid = lay_insets((*lost, *rest), FreeSpace(), room)
-        furniture = full_scale_furniture(paper, replace(block, place=place))
+        furniture = full_scale_furniture(paper, block, place)
         title = f"{block.sheet}: {place}"
         yield Page(paper.width, paper.height, (*laid.items, *furniture), title, paper.printer)
         left = [inset for inset in lost if inset in laid.left_over]

@@ -25,9 +25,9 @@ SHEETS = [
 BLOCK = TitleBlock(
     part="Left seat",
     face="TOP: this side up",
-    place="page 2 of 6: row 1 of 2, column 2 of 3",
     notes=("1/4 in plate", "cut 1"),
 )
+PLACE = "page 2 of 6: row 1 of 2, column 2 of 3"
 
 
 def bars_of(items):
@@ -54,7 +54,7 @@ def test_a_bar_is_exactly_its_length_between_its_long_ticks(bar):
 
 @pytest.mark.parametrize("paper", SHEETS, ids=lambda p: f"{p.name} {p.width:.0f}")
 def test_every_sheet_has_both_bars_both_ways(paper):
-    bars = bars_of(full_scale_furniture(paper, BLOCK))
+    bars = bars_of(full_scale_furniture(paper, BLOCK, PLACE))
     level = sorted(round(bar.length, 9) for bar in bars if abs(bar.direction.y) < 1e-9)
     upright = sorted(round(bar.length, 9) for bar in bars if abs(bar.direction.x) < 1e-9)
     assert level == upright == [100.0, 101.6]
@@ -62,7 +62,7 @@ def test_every_sheet_has_both_bars_both_ways(paper):
 
 @pytest.mark.parametrize("paper", SHEETS, ids=lambda p: f"{p.name} {p.width:.0f}")
 def test_furniture_stays_out_of_the_field_and_on_the_paper(paper):
-    items = full_scale_furniture(paper, BLOCK)
+    items = full_scale_furniture(paper, BLOCK, PLACE)
     field = field_of(paper)
     reach = Bounds(0, 0, paper.width, paper.height).grown(-6.35)  # what printers leave blank
     for item in items[1:]:  # the first is the field's own border
@@ -76,14 +76,14 @@ def test_furniture_stays_out_of_the_field_and_on_the_paper(paper):
 
 @pytest.mark.parametrize("paper", [LETTER, A4, A4.turned], ids=["letter", "A4", "A4 turned"])
 def test_texts_of_the_strip_do_not_touch(paper):
-    items = full_scale_furniture(paper, BLOCK)
+    items = full_scale_furniture(paper, BLOCK, PLACE)
     boxes = [bounds([m]) for m in marks(items) if isinstance(m, Text)]
     for index, box in enumerate(boxes):
         assert not any(box.meets(other) for other in boxes[index + 1 :])
 
 
 def test_the_strip_says_what_it_must():
-    said = " ".join(words(full_scale_furniture(LETTER, BLOCK)))
+    said = " ".join(words(full_scale_furniture(LETTER, BLOCK, PLACE)))
     for text in ("Left seat", "TOP: this side up", "row 1 of 2", "1/4 in plate", "Full-scale"):
         assert text in said
     assert PRINT_REMINDER in said
@@ -93,8 +93,8 @@ def test_the_strip_says_what_it_must():
 
 
 def test_an_endless_name_stays_in_its_strip():
-    block = TitleBlock(part="W" * 200, face="W" * 200, place="p" * 200, notes=("n" * 300,))
-    items = full_scale_furniture(A4, block)
+    block = TitleBlock(part="W" * 200, face="W" * 200, notes=("n" * 300,))
+    items = full_scale_furniture(A4, block, "p" * 200)
     assert bounds(items).xmax <= 210 - 6.35
     assert bounds(items).xmin >= 6.35
 
