@@ -121,10 +121,13 @@ class Placed:
 _Drawn = tuple[tuple[Item, ...], tuple[Box, ...]]
 
 
-def place_callouts(free: FreeSpace, callouts: Sequence[Callout]) -> Placed:
+def place_callouts(
+    free: FreeSpace, callouts: Sequence[Callout], *, numbered: bool = True
+) -> Placed:
     """Each callout in its turn, so that the more important stand first.
 
-    Those without room become numbers in circles, counted from 1, and notes (number, words).
+    Those without room become numbers in circles, counted from 1, and notes (number, words); if
+    they must not be `numbered`, the first of them ends it.
     """
     items: list[Item] = []
     notes: list[tuple[str, str]] = []
@@ -132,6 +135,8 @@ def place_callouts(free: FreeSpace, callouts: Sequence[Callout]) -> Placed:
         found = _words(free, callout)
         if found is None and callout.needed:
             notes.append((str(len(notes) + 1), ", ".join(callout.block.lines)))
+            if not numbered:
+                break
             found = _numbered(free, callout.at, notes[-1][0])
         if found is not None:
             items.extend(found[0])

@@ -275,7 +275,8 @@ def _words(
     """Bends in words where there is room, else by number alone; then what stands beside."""
     beside = (*_name_callouts(scene, stage), *_beside_callouts(scene, stage))
     if roomy:
-        placed = place_callouts(free, [*_bend_callouts(scene, stage, places, _bend_words), *beside])
+        words = _bend_callouts(scene, stage, places, _bend_words)
+        placed = place_callouts(free, [*words, *beside], numbered=False)
         if not placed.notes:
             return placed
     numbers = _bend_callouts(scene, stage, places, lambda bend: str(bend.number))

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
-from platewright.geometry.space import Placing, Point3, Vector3
+from platewright.geometry.space import Point3, Vector3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import Folded
 from platewright.plate.prism import Prism, SolidPart, parts_of
@@ -96,7 +96,7 @@ def main_direction(folded: Folded) -> ViewDirection:
     best, best_share = None, -1.0
     for rise, side, sign in product(_RISES, _SIDES, (-1, 1)):
         eye = ViewDirection(front + sign * math.radians(side), math.radians(rise))
-        share = least_seen(folded, parts, eye)
+        share = least_seen(folded, parts, eye, best_share + _NEAR)
         if share >= _ENOUGH:
             return eye
         if share > best_share + _NEAR:
@@ -117,39 +117,52 @@ def front_azimuth(bracket: Bracket) -> float:
     return bracket.root.straight_edge(bracket.wall).direction.left.angle
 
 
-def least_seen(folded: Folded, parts: tuple[SolidPart, ...], eye: ViewDirection) -> float:
+def least_seen(
+    folded: Folded, parts: tuple[SolidPart, ...], eye: ViewDirection, enough: float = -1.0
+) -> float:
     """The share that an eye sees of the panel it sees least of, from 0 to 1.
 
-    Sample places on the face turned to the eye, counted with the face's slant.
+    Sample places on the face turned to the eye, counted with the face's slant. What is found to be
+    no more than `enough` may be less.
     """
     import numpy as np
 
-    prisms = [prism for part in parts for prism in part.prisms]
-    slants = [placed.world_from_panel.z_axis.dot(eye.towards) for placed in folded.panels]
+    tilts = [placed.world_from_panel.z_axis.dot(eye.towards) for placed in folded.panels]
+    share = min(map(abs, tilts))
+    if share <= enough:
+        return share
     spots = [
-        [place.point(p, 0.0 if slant > 0 else -folded.thickness) for p in _samples(prisms, place)]
-        for slant, place in zip(slants, (p.world_from_panel for p in folded.panels), strict=True)
+        [placed.world_from_panel.point(p, 0.0 if tilt > 0 else -folded.thickness) for p in places]
+        for tilt, placed, places in zip(tilts, folded.panels, map(_samples, parts), strict=False)
     ]
     rays = np.array([(p.x, p.y, p.z) for each in spots for p in each])
-    hidden = np.zeros(len(rays), dtype=bool)
-    for prism in prisms:
-        hidden |= _blocks(prism, rays, eye.towards)
-    ends = np.cumsum([len(each) for each in spots])
-    clear = [1 - each.mean() for each in np.split(hidden, ends[:-1])]
-    return float(min(abs(slant) * share for slant, share in zip(slants, clear, strict=True)))
+    counts = np.array([len(each) for each in spots])
+    begins, slants = np.cumsum(counts) - counts, np.abs(tilts) / counts
+    prisms = [prism for part in parts for prism in part.prisms]
+    centres = np.array([(p.x, p.y, p.z) for p in (prism.centre for prism in prisms)])
+    sheet = np.array([(v.x, v.y, v.z) for v in (eye.right, eye.up)]).T
+    # the line of most misses even the ball round a prism
+    off = (centres @ sheet)[:, None] - rays @ sheet
+    near = (off**2).sum(2) <= np.array([[prism.radius**2] for prism in prisms])
+    clear = np.ones(len(rays), dtype=bool)
+    for prism, asked in zip(prisms, near, strict=True):
+        asked &= clear
+        if share > enough and asked.any():
+            clear[asked] = ~_blocks(prism, rays[asked], eye.towards)
+            share = float((slants * np.add.reduceat(clear, begins, dtype=int)).min())
+    return share
 
 
-def _samples(prisms: list[Prism], place: Placing) -> list[Point]:
+def _samples(part: SolidPart) -> list[Point]:
     """Places spread over a panel: near the middle and the corners of its convex pieces."""
     spots = []
-    for prism in prisms:
-        if prism.world_from_prism is place:
-            ring = prism.polygon
-            step = max(1, len(ring) // 6)
-            middle = Point(
-                math.fsum(p.x for p in ring) / len(ring), math.fsum(p.y for p in ring) / len(ring)
-            )
-            spots += [middle, *(middle.towards(p, 0.7) for p in ring[::step])]
+    for prism in part.prisms:
+        ring = prism.polygon
+        step = max(1, len(ring) // 6)
+        middle = Point(
+            math.fsum(p.x for p in ring) / len(ring), math.fsum(p.y for p in ring) / len(ring)
+        )
+        spots += [middle, *(middle.towards(p, 0.7) for p in ring[::step])]
     return spots
 
 
@@ -157,23 +170,14 @@ def _blocks(prism: Prism, rays: NDArray[Any], towards: Vector3) -> NDArray[Any]:
     """Whether the rays from some spots towards the eye pass through a prism."""
     import numpy as np
 
-    centre, way = prism.centre, (towards.x, towards.y, towards.z)
-    # the line of most misses even the ball round a prism
-    to_centre = np.array((centre.x, centre.y, centre.z)) - rays
-    off = (to_centre**2).sum(1) - (to_centre @ np.array(way)) ** 2
-    found: NDArray[Any] = off <= prism.radius**2
-    near = rays[found]
-    if not len(near):
-        return found
     normals = np.array([(n.x, n.y, n.z) for n, _, _ in prism.slabs])
     bottom, top = np.array([(low, high) for _, low, high in prism.slabs]).T
-    at, speed = near @ normals.T, normals @ np.array(way)
+    at, speed = rays @ normals.T, normals @ np.array((towards.x, towards.y, towards.z))
     level = np.abs(speed) < 1e-12
     between = (bottom + _NEAR < at) & (at < top - _NEAR)
     pace = np.where(level, 1.0, speed)
     first, last = (bottom - at) / pace, (top - at) / pace
     low = np.where(level, -np.inf, np.minimum(first, last)).max(1)
     high = np.where(level, np.inf, np.maximum(first, last)).min(1)
-    passes = (high - np.maximum(low, _NEAR) > _NEAR) & (between | ~level).all(1)
-    found[found] = passes
-    return found
+    passes: NDArray[Any] = (high - np.maximum(low, _NEAR) > _NEAR) & (between | ~level).all(1)
+    return passes
