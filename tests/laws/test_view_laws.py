@@ -90,7 +90,7 @@ def shares_shown(picture: Picture, a: Point3, b: Point3) -> list[tuple[float, fl
     length = start.distance(end)
     return [
         (start.distance(line.start) / length, start.distance(line.end) / length)
-        for line in picture.visible(a, b, OUTLINE)
+        for line in picture.visible((a, b), OUTLINE)
     ]
 
 

@@ -1,133 +1,183 @@
-"""Hidden lines: which parts of a straight edge flat polygons in front of it cover.
+"""Hidden lines: which parts of straight edges flat polygons in front of them cover.
 
 Exact up to rounding: an edge is cut where it crosses a polygon's outline on the sheet and where it
-dives through the polygon's plane; each piece is then wholly seen or wholly hidden.
+dives through the polygon's plane; each piece is then wholly seen or wholly hidden. Places are rows
+of x to the right, y up and depth towards the eye, mm; all edges and polygons are asked at once.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Iterable, Sequence
+from itertools import chain
+from typing import Any, NamedTuple
 
-from platewright.drawing.view_direction import Seen
-from platewright.geometry.plane import Bounds
-from platewright.values import dataclass
+from platewright.geometry.meeting import near_pairs
 
 #: An edge is hidden when it lies deeper than this behind a polygon, mm.
 DEPTH_TOLERANCE = 1e-4
+#: A polygon is turned away from the eye when its normal comes less than this towards it.
+_EDGE_ON = 1e-7
+#: A place is hidden when it lies deeper than this behind a polygon, mm at full size.
+_SPECK = 1e-3
 #: Pieces of an edge nearer to a polygon's outline than this are taken as outside it, mm.
 _RIM = 1e-6
 #: Shares of an edge shorter than this are dropped.
 _SLIVER = 1e-9
+_MOST = 300_000  # sides of polygons looked at together
 
 Interval = tuple[float, float]
 """Two shares of an edge, from 0 at its start to 1 at its end."""
 
-_Ring = tuple[tuple[float, float, float, float], ...]
+Loops = Sequence[Sequence[int]]
+"""A polygon's corners, by their index, and then those of each of its holes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Occluder:
-    """A flat polygon that faces the eye, as seen: its edges, its box, and its depth everywhere.
+class Overlaps(NamedTuple):
+    """Pieces of edges that lie over or under polygons: a column for each of what is told.
 
-    Depth at (x, y) is `base` + `by_x` x + `by_y` y.
+    Which edge, which polygon, from which share of the edge to which, how deep behind it (mm).
     """
 
-    edges: _Ring
-    box: Bounds
-    base: float
-    by_x: float
-    by_y: float
-    nearest: float
+    edge: Any
+    polygon: Any
+    first: Any
+    last: Any
+    behind: Any
 
-    def depth(self, x: float, y: float) -> float:
-        """Depth of the polygon's plane at a place on the sheet, mm towards the eye."""
-        return self.base + self.by_x * x + self.by_y * y
-
-    def covers(self, x: float, y: float) -> bool:
-        """Whether a place lies inside the polygon on the sheet (even-odd), off its outline."""
-        box = self.box
-        if not (box.xmin <= x <= box.xmax and box.ymin <= y <= box.ymax):
-            return False
-        inside = False
-        for ax, ay, bx, by in self.edges:
-            if (ay <= y) != (by <= y) and x < ax + (bx - ax) * (y - ay) / (by - ay):
-                inside = not inside
-        return inside and not self._on_rim(x, y)
-
-    def _on_rim(self, x: float, y: float) -> bool:
-        for ax, ay, bx, by in self.edges:
-            dx, dy = bx - ax, by - ay
-            square = dx * dx + dy * dy
-            t = ((x - ax) * dx + (y - ay) * dy) / square if square else 0.0
-            t = min(1.0, max(0.0, t))
-            if abs(ax + t * dx - x) < _RIM and abs(ay + t * dy - y) < _RIM:
-                return True
-        return False
+    def only(self, chosen: Any) -> Overlaps:
+        """Those for which an array of truths is true."""
+        return Overlaps(*(column[chosen] for column in self))
 
 
-def occluder(loops: Sequence[Sequence[Seen]], normal: tuple[float, float, float]) -> Occluder:
-    """A polygon with holes; `normal` is (right, up, towards the eye), towards > 0."""
-    edges = tuple(
-        (a.x, a.y, b.x, b.y)
-        for loop in loops
-        for a, b in zip(loop, [*loop[1:], loop[0]], strict=True)
-    )
-    right, up, towards = normal
-    at = loops[0][0]
-    by_x, by_y = -right / towards, -up / towards
-    return Occluder(
-        edges=edges,
-        box=Bounds.of(*(p.point for p in loops[0])),
-        base=at.depth - by_x * at.x - by_y * at.y,
-        by_x=by_x,
-        by_y=by_y,
-        nearest=max(p.depth for p in loops[0]),
-    )
+class Occluders:
+    """Flat polygons as seen; those that face the eye hide what lies behind them.
 
+    `normals` are unit vectors (right, up, towards the eye), `facing` tells which face the eye, and
+    `nearest` how near each comes to it, mm.
+    """
 
-@dataclass(frozen=True, slots=True)
-class Overlap:
-    """A piece of an edge that lies over or under an occluder, and how deep behind it (mm)."""
+    def __init__(self, places: Any, polygons: Sequence[Loops]) -> None:
+        import numpy as np
 
-    interval: Interval
-    behind: float
+        loops = list(chain.from_iterable(polygons))
+        lengths = np.array([len(loop) for loop in loops])
+        corners = np.fromiter(chain.from_iterable(loops), int, lengths.sum())
+        begins = np.cumsum(lengths) - lengths
+        following = np.arange(len(corners)) + 1
+        following[begins + lengths - 1] = begins
+        a, b = places[corners], places[corners[following]]
+        holes = np.array([len(each) for each in polygons])
+        outer = np.cumsum(holes) - holes  # the loop round each polygon
+        # from the loop's own area (Newell)
+        about = np.repeat(a[begins], lengths, axis=0)
+        area = np.add.reduceat(np.cross(a - about, b - about), begins)[outer]
+        length = np.hypot(np.hypot(area[:, 0], area[:, 1]), area[:, 2])
+        self.normals = area / np.where(length, length, 1.0)[:, None]
+        self.facing = self.normals[:, 2] > _EDGE_ON
+        highs = np.maximum.reduceat(a, begins)[outer]
+        self.nearest = highs[:, 2]
+        lows = np.minimum.reduceat(a, begins)[outer]
+        self._boxes = np.concatenate((lows[:, :2], highs[:, :2]), axis=1)
+        self._fronts = np.flatnonzero(self.facing)
+        # depth at (x, y) is base + by x * x + by y * y
+        towards = np.where(self.facing, self.normals[:, 2], 1.0)
+        by_x, by_y = -self.normals[:, 0] / towards, -self.normals[:, 1] / towards
+        x, y, depth = a[begins[outer]].T
+        self._planes = np.array((depth - by_x * x - by_y * y, by_x, by_y))
+        self._edges = np.concatenate((a[:, :2], b[:, :2]), axis=1).T
+        self._begins = begins[outer]
+        self._counts = np.add.reduceat(lengths, outer)
 
+    def overlaps(self, a: Any, b: Any) -> Overlaps:
+        """The pieces of edges from `a` to `b` within the outlines of polygons that face the eye."""
+        import numpy as np
 
-def overlaps(a: Seen, b: Seen, front: Occluder) -> Iterator[Overlap]:
-    """The pieces of the edge from `a` to `b` that lie within an occluder's outline on the sheet."""
-    box = front.box
-    # most edges lie wholly beside an occluder
-    if (a.x < box.xmin and b.x < box.xmin) or (a.x > box.xmax and b.x > box.xmax):
-        return
-    if (a.y < box.ymin and b.y < box.ymin) or (a.y > box.ymax and b.y > box.ymax):
-        return
-    at_a, at_b = front.depth(a.x, a.y) - a.depth, front.depth(b.x, b.y) - b.depth
-    cuts = {0.0, 1.0, *_crossings(a, b, front)}
-    if (at_a > 0) != (at_b > 0) and at_a != at_b:
-        cuts.add(at_a / (at_a - at_b))  # where it dives through the occluder's plane
-    for first, last in pairwise(sorted(cuts)):
-        middle = (first + last) / 2
-        behind = at_a + (at_b - at_a) * middle
-        if last - first < _SLIVER or abs(behind) <= DEPTH_TOLERANCE:
-            continue
-        if front.covers(a.x + (b.x - a.x) * middle, a.y + (b.y - a.y) * middle):
-            yield Overlap((first, last), behind)
-
-
-def _crossings(a: Seen, b: Seen, front: Occluder) -> Iterator[float]:
-    """Shares of the edge at which it crosses the occluder's outline on the sheet."""
-    dx, dy = b.x - a.x, b.y - a.y
-    for px, py, qx, qy in front.edges:
+        low, high = np.minimum(a, b)[:, :2], np.maximum(a, b)[:, :2]
+        edge, polygon = self._near(np.concatenate((low, high), axis=1))
+        if len(a) > 1 and self._counts[polygon].sum() > _MOST:
+            half = len(a) // 2
+            one, other = self.overlaps(a[:half], b[:half]), self.overlaps(a[half:], b[half:])
+            other = other._replace(edge=other.edge + half)
+            return Overlaps(*map(np.concatenate, zip(one, other, strict=True)))
+        (ax, ay, a_depth), (bx, by, b_depth) = a[edge].T, b[edge].T
+        dx, dy = bx - ax, by - ay
+        at_a = self._depth(polygon, ax, ay) - a_depth
+        at_b = self._depth(polygon, bx, by) - b_depth
+        # shares at which it crosses the outline on the sheet
+        pair, side = self._sides(polygon)
+        px, py, qx, qy = self._edges[:, side]
         ex, ey = qx - px, qy - py
-        cross = dx * ey - dy * ex
-        if cross == 0:
-            continue
-        t = ((px - a.x) * ey - (py - a.y) * ex) / cross
-        if 0 < t < 1:
-            u = ((px - a.x) * dy - (py - a.y) * dx) / cross
-            if -1e-9 <= u <= 1 + 1e-9:
-                yield t
+        px, py, along_x, along_y = px - ax[pair], py - ay[pair], dx[pair], dy[pair]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            cross = along_x * ey - along_y * ex
+            t, u = (px * ey - py * ex) / cross, (px * along_y - py * along_x) / cross
+            cut = (t > 0) & (t < 1) & (u >= -_SLIVER) & (u <= 1 + _SLIVER)
+        # and where it dives through the polygon's plane
+        dives = np.flatnonzero((at_a > 0) != (at_b > 0))
+        through = at_a[dives] / (at_a[dives] - at_b[dives])
+        every = np.arange(len(edge))
+        pair = np.concatenate((every, every, pair[cut], dives))
+        shares = np.concatenate((np.zeros(len(edge)), np.ones(len(edge)), t[cut], through))
+        order = np.lexsort((shares, pair))
+        pair, shares = pair[order], shares[order]
+        piece = np.flatnonzero((pair[1:] == pair[:-1]) & (shares[1:] - shares[:-1] >= _SLIVER))
+        pair, first, last = pair[piece], shares[piece], shares[piece + 1]
+        middle = (first + last) / 2
+        behind = at_a[pair] + (at_b - at_a)[pair] * middle
+        found = Overlaps(edge[pair], polygon[pair], first, last, behind)
+        within = self._cover(
+            found.polygon, ax[pair] + dx[pair] * middle, ay[pair] + dy[pair] * middle
+        )
+        return found.only(within & (np.abs(behind) > DEPTH_TOLERANCE))
+
+    def hide(self, places: Any) -> Any:
+        """Which of some places lie behind a polygon that faces the eye."""
+        import numpy as np
+
+        place, polygon = self._near(places[:, [0, 1, 0, 1]])
+        x, y, depth = places[place].T
+        behind = self._depth(polygon, x, y) - depth > _SPECK
+        place, polygon, x, y = place[behind], polygon[behind], x[behind], y[behind]
+        return np.bincount(place[self._cover(polygon, x, y)], minlength=len(places)) > 0
+
+    def _near(self, boxes: Any) -> tuple[Any, Any]:
+        """The pairs of upright boxes and polygons that face the eye whose boxes meet."""
+        asked, front = near_pairs(boxes, self._boxes[self._fronts])
+        return asked, self._fronts[front]
+
+    def _depth(self, polygon: Any, x: Any, y: Any) -> Any:
+        """Depth of polygons' planes at places on the sheet, mm towards the eye."""
+        base, by_x, by_y = self._planes[:, polygon]
+        return base + by_x * x + by_y * y
+
+    def _sides(self, polygon: Any) -> tuple[Any, Any]:
+        """Every side of some polygons, holes included, after the index of its polygon in them."""
+        import numpy as np
+
+        counts = self._counts[polygon]
+        pair = np.repeat(np.arange(len(polygon)), counts)
+        ahead = self._begins[polygon] - (np.cumsum(counts) - counts)
+        return pair, np.arange(len(pair)) + ahead[pair]
+
+    def _cover(self, polygon: Any, x: Any, y: Any) -> Any:
+        """Whether each place lies inside its polygon on the sheet (even-odd), off its outline."""
+        import numpy as np
+
+        if len(x) > 1 and self._counts[polygon].sum() > _MOST:
+            ways = (slice(0, len(x) // 2), slice(len(x) // 2, None))
+            return np.concatenate([self._cover(polygon[part], x[part], y[part]) for part in ways])
+        place, side = self._sides(polygon)
+        ax, ay, bx, by = self._edges[:, side]
+        px, py = x[place], y[place]
+        dx, dy = bx - ax, by - ay
+        with np.errstate(divide="ignore", invalid="ignore"):
+            right = ((ay <= py) != (by <= py)) & (px < ax + dx * (py - ay) / dy)
+            share = ((px - ax) * dx + (py - ay) * dy) / (dx * dx + dy * dy)
+            share = share.clip(0.0, 1.0)
+            rim = (np.abs(ax + share * dx - px) < _RIM) & (np.abs(ay + share * dy - py) < _RIM)
+        inside = np.bincount(place[right], minlength=len(polygon)) % 2 == 1
+        inside[place[rim]] = False
+        return inside
 
 
 def visible_parts(hidden: Iterable[Interval]) -> list[Interval]:

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
-from itertools import pairwise
+from itertools import compress, pairwise
+from typing import Any
 
-from platewright.drawing.hidden_lines import Interval, Occluder, occluder, overlaps, visible_parts
+from platewright.drawing.hidden_lines import Interval, Occluders, Overlaps, visible_parts
 from platewright.drawing.style import EDGE, OUTLINE, LineStyle
-from platewright.drawing.view_direction import Seen, ViewDirection
+from platewright.drawing.view_direction import ViewDirection
 from platewright.geometry.plane import Point
-from platewright.geometry.space import Point3, Vector3
+from platewright.geometry.space import Point3
 from platewright.plate.solid import Facet, Skin, Solid
 from platewright.values import dataclass
 
-#: A facet is turned away from the eye when its normal comes less than this towards it.
-_EDGE_ON = 1e-7
 #: A curved face runs smoothly into a flat one when their facets differ by less, radians.
 _TANGENT = math.radians(16)
 _COPLANAR = 1 - 1e-9
@@ -68,112 +67,80 @@ class Picture:
     eye: ViewDirection
 
     @cached_property
-    def _points(self) -> tuple[Seen, ...]:
-        return tuple(self.eye.seen(p) for p in self.solid.points)
+    def _corners(self) -> Any:
+        """The solid's points as the eye sees them: rows of x, y and depth."""
+        return self.eye.seen_each(self.solid.points)
 
     @cached_property
-    def _normals(self) -> tuple[Vector3, ...]:
-        return tuple(self.solid.normal(facet) for facet in self.solid.facets)
+    def _points(self) -> list[Point]:
+        """The same on the sheet."""
+        return [Point(x, y) for x, y, _ in self._corners.tolist()]
 
     @cached_property
-    def _occluders(self) -> dict[int, Occluder]:
-        """The facets that face the eye, by their index."""
-        found, eye = {}, self.eye
-        for index, (facet, normal) in enumerate(zip(self.solid.facets, self._normals, strict=True)):
-            towards = normal.dot(eye.towards)
-            if towards > _EDGE_ON:
-                loops = [[self._points[i] for i in loop] for loop in facet.loops]
-                found[index] = occluder(loops, (normal.dot(eye.right), normal.dot(eye.up), towards))
-        return found
-
-    @cached_property
-    def _spans(self) -> tuple[tuple[float, float, float, float, int, Occluder], ...]:
-        """Every occluder after its box on the sheet (xmin, ymin, xmax, ymax) and its facet."""
-        return tuple(
-            (front.box.xmin, front.box.ymin, front.box.xmax, front.box.ymax, index, front)
-            for index, front in self._occluders.items()
-        )
-
-    def _fronts(self, a: Seen, b: Seen) -> list[tuple[int, Occluder]]:
-        """The occluders whose box the line from `a` to `b` could meet, each after its facet."""
-        left, right = (a.x, b.x) if a.x < b.x else (b.x, a.x)
-        low, high = (a.y, b.y) if a.y < b.y else (b.y, a.y)
-        return [
-            (index, front)
-            for xmin, ymin, xmax, ymax, index, front in self._spans
-            if xmin <= right and left <= xmax and ymin <= high and low <= ymax
-        ]
+    def _occluders(self) -> Occluders:
+        return Occluders(self._corners, [facet.loops for facet in self.solid.facets])
 
     # --- lines ------------------------------------------------------------------------------
 
     @cached_property
     def _edges(self) -> tuple[_Edge, ...]:
         """The edges to draw: those between two faces, and where a curved face turns away."""
+        import numpy as np
+
         owner = {edge: i for i, f in enumerate(self.solid.facets) for edge in f.edges}
+        edges = [(a, b, one, owner[b, a]) for (a, b), one in owner.items() if a < b]
+        facing, normals = self._occluders.facing.tolist(), self._occluders.normals
+        first, second = np.array(edges)[:, 2:].T
+        alongs = (normals[first] * normals[second]).sum(axis=1).tolist()
         return tuple(
             _Edge(a, b, style, (one, other))
-            for (a, b), one in owner.items()
-            if a < b and (style := self._style(one, other := owner[b, a])) is not None
+            for (a, b, one, other), along in zip(edges, alongs, strict=True)
+            if (style := self._style(one, other, along, facing[one] + facing[other])) is not None
         )
 
-    def _style(self, one: int, other: int) -> LineStyle | None:
-        """How the edge between two facets is drawn; None when it is not."""
-        seen = (one in self._occluders) + (other in self._occluders)
+    def _style(self, one: int, other: int, along: float, seen: int) -> LineStyle | None:
+        """How the edge between two facets is drawn; None when it is not.
+
+        `along` is the cosine of the angle between their normals, `seen` how many face the eye.
+        """
         if seen == 0:
             return None
         turns_away = OUTLINE if seen == 1 else None
         first, second = self.solid.facets[one], self.solid.facets[other]
-        if first.sheet == second.sheet:
-            return turns_away
-        along = self._normals[one].dot(self._normals[other])
-        if along > _COPLANAR:
+        if first.sheet == second.sheet or along > _COPLANAR:
             return turns_away
         if along > math.cos(_TANGENT) and _is_tangent(first, second):
             return turns_away or EDGE
         return OUTLINE
 
     @cached_property
-    def _cut(self) -> tuple[tuple[list[Interval], set[tuple[int, int]]], ...]:
-        """For each edge its hidden intervals, and (below, above) pairs of sheets that overlap."""
-        return tuple(self._cut_edge(edge) for edge in self._edges)
+    def _overlaps(self) -> Overlaps:
+        """Where the edges to draw lie over or under facets that are not their own."""
+        import numpy as np
 
-    def _cut_edge(self, edge: _Edge) -> tuple[list[Interval], set[tuple[int, int]]]:
-        a, b = self._points[edge.start], self._points[edge.end]
-        facets = self.solid.facets
-        own = {facets[i].sheet for i in edge.facets if i in self._occluders}
-        hidden: list[Interval] = []
-        order: set[tuple[int, int]] = set()
-        for index, front in self._fronts(a, b):
-            if index in edge.facets:
-                continue
-            sheet = facets[index].sheet
-            for overlap in overlaps(a, b, front):
-                if overlap.behind > 0:
-                    hidden.append(overlap.interval)
-                    order.update((mine, sheet) for mine in own if mine != sheet)
-                else:
-                    order.update((sheet, mine) for mine in own if mine != sheet)
-        return hidden, order
+        ends = np.array([(edge.start, edge.end) for edge in self._edges])
+        found = self._occluders.overlaps(self._corners[ends[:, 0]], self._corners[ends[:, 1]])
+        own = np.array([edge.facets for edge in self._edges])
+        return found.only((own[found.edge] != found.polygon[:, None]).all(axis=1))
 
     @cached_property
     def lines(self) -> tuple[SeenLine, ...]:
         """The visible parts of every edge."""
+        ends = [(self._points[edge.start], self._points[edge.end]) for edge in self._edges]
+        hidden = _hidden(self._overlaps)
         return tuple(
             line
-            for edge, (hidden, _) in zip(self._edges, self._cut, strict=True)
-            for line in _parts(self._points[edge.start], self._points[edge.end], hidden, edge.style)
+            for index, (edge, (a, b)) in enumerate(zip(self._edges, ends, strict=True))
+            for line in _parts(a, b, hidden[index], edge.style)
         )
 
-    def visible(self, start: Point3, end: Point3, style: LineStyle) -> Iterator[SeenLine]:
-        """The parts of a straight line in space that the solid does not hide."""
-        a, b = self.eye.seen(start), self.eye.seen(end)
-        hidden = [
-            overlap.interval
-            for _, front in self._fronts(a, b)
-            for overlap in overlaps(a, b, front)
-            if overlap.behind > 0
-        ]
-        yield from _parts(a, b, hidden, style)
+    def visible(self, row: Sequence[Point3], style: LineStyle) -> Iterator[SeenLine]:
+        """The parts of a line through points in space that the solid does not hide."""
+        at = self.eye.seen_each(row)
+        hidden = _hidden(self._occluders.overlaps(at[:-1], at[1:]))
+        points = [Point(x, y) for x, y, _ in at.tolist()]
+        for index, (a, b) in enumerate(pairwise(points)):
+            yield from _parts(a, b, hidden[index], style)
 
     @cached_property
     def strokes(self) -> tuple[Run, ...]:
@@ -188,29 +155,36 @@ class Picture:
     def visible_path(self, row: tuple[Point3, ...], style: LineStyle) -> tuple[Run, ...]:
         """The parts of a line through points in space that the solid does not hide."""
         if (row, style) not in self._paths:
-            parts = (self.visible(a, b, style) for a, b in pairwise(row))
-            self._paths[row, style] = tuple(strokes_of(line for part in parts for line in part))
+            self._paths[row, style] = tuple(strokes_of(self.visible(row, style)))
         return self._paths[row, style]
 
-    def sees(self, p: Point3) -> bool:
-        """Whether no facet lies in front of a point."""
-        at = self.eye.seen(p)
-        return not any(
-            front.depth(at.x, at.y) - at.depth > _SPECK and front.covers(at.x, at.y)
-            for _, front in self._fronts(at, at)
-        )
+    def seen(self, *rows: Sequence[Point3]) -> list[tuple[Point3, ...]]:
+        """Of each of some rows of places those that no facet hides, in their order."""
+        places = [place for row in rows for place in row]
+        shown = iter((~self._occluders.hide(self.eye.seen_each(places))).tolist())
+        return [tuple(compress(row, shown)) for row in rows]
 
     # --- faces ------------------------------------------------------------------------------
 
     @cached_property
     def faces(self) -> tuple[SeenFace, ...]:
         """Every face that faces the eye, the hidden ones first, so that later ones cover them."""
+        import numpy as np
+
+        sheets = np.array([facet.sheet for facet in self.solid.facets])
+        facing, nearest = self._occluders.facing, self._occluders.nearest.tolist()
         members: dict[int, list[int]] = defaultdict(list)
-        for index in self._occluders:
+        for index in np.flatnonzero(facing).tolist():
             members[self.solid.facets[index].sheet].append(index)
-        order = {pair for _, pairs in self._cut for pair in pairs}
+        # an edge's own sheets lie below what hides it and above what it hides
+        cut = self._overlaps
+        own = np.array([edge.facets for edge in self._edges])[cut.edge]
+        mine, other = sheets[own], sheets[cut.polygon][:, None]
+        below = np.where(cut.behind[:, None] > 0, mine, other)
+        pairs = np.stack((below, mine + other - below), axis=2)[facing[own] & (mine != other)]
+        order = set(map(tuple, pairs.tolist()))
         depths = {
-            sheet: math.fsum(self._occluders[i].nearest for i in indices) / len(indices)
+            sheet: math.fsum(nearest[i] for i in indices) / len(indices)
             for sheet, indices in members.items()
         }
         return tuple(
@@ -230,7 +204,7 @@ class Picture:
                 yield SeenFace(kept, first.skin, first.panel)
 
     def _loop(self, loop: tuple[int, ...]) -> tuple[Point, ...]:
-        points = [self._points[i].point for i in loop]
+        points = [self._points[i] for i in loop]
         return tuple(p for i, p in enumerate(points) if p.distance(points[i - 1]) > 1e-9)
 
 
@@ -240,10 +214,20 @@ def _is_tangent(one: Facet, other: Facet) -> bool:
     return bool(skins & _FACES) and bool(skins & _CURVES)
 
 
-def _parts(a: Seen, b: Seen, hidden: list[Interval], style: LineStyle) -> Iterator[SeenLine]:
+def _hidden(overlaps: Overlaps) -> dict[int, list[Interval]]:
+    """The hidden intervals of every edge."""
+    hidden: dict[int, list[Interval]] = defaultdict(list)
+    found = overlaps.only(overlaps.behind > 0)
+    columns = (found.edge.tolist(), found.first.tolist(), found.last.tolist())
+    for edge, first, last in zip(*columns, strict=True):
+        hidden[edge].append((first, last))
+    return hidden
+
+
+def _parts(a: Point, b: Point, hidden: list[Interval], style: LineStyle) -> Iterator[SeenLine]:
     for first, last in visible_parts(hidden):
-        start = a.point if first == 0 else a.point.towards(b.point, first)
-        end = b.point if last == 1 else a.point.towards(b.point, last)
+        start = a if first == 0 else a.towards(b, first)
+        end = b if last == 1 else a.towards(b, last)
         if start.distance(end) > _SPECK:
             yield SeenLine(start, end, style)
 

@@ -11,7 +11,7 @@ from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.space import Placing, Point3
 from platewright.plate.folded import Folded, FoldedBend
-from platewright.plate.place import bend_step, edge_frame
+from platewright.plate.place import PlacedPanel, bend_step, edge_frame
 from platewright.values import dataclass
 
 #: Circles are drawn with chords within this, mm at full size.
@@ -39,6 +39,7 @@ class Scene:
     ghosts: tuple[Row, ...]
     swings: tuple[Row, ...]
     names: tuple[tuple[str, Row], ...]
+    bends: tuple[tuple[FoldedBend, Row], ...]
 
     @property
     def rows(self) -> Iterator[Row]:
@@ -61,22 +62,40 @@ def scene_of(model: Folded, picture: Picture) -> Scene:
         ghosts=tuple(each.outline for each in loose),
         swings=tuple(each.swing for each in loose),
         names=tuple(_named_places(model, picture)),
+        bends=tuple(zip(model.bends, picture.seen(*map(_bend_places, model.bends)), strict=True)),
     )
 
 
 def _named_places(model: Folded, picture: Picture) -> Iterator[tuple[str, Row]]:
     """Places of each panel's face that the eye sees, its middle first; none if it sees little."""
-    for placed in model.panels:
-        motion, ring = placed.world_from_panel, placed.panel.contour.flatten(2.0)
-        facing = motion.z_axis.dot(picture.eye.towards) > 0
-        height = 0.0 if facing else -model.thickness
-        x, y = math.fsum(p.x for p in ring), math.fsum(p.y for p in ring)
-        middle = Point(x / len(ring), y / len(ring))
-        step = max(1, len(ring) // 8)
-        spots = [middle, *(middle.towards(p, share) for share in _SPREAD for p in ring[::step])]
-        places = [motion.point(p, height) for p in spots if placed.panel.contour.contains(p)]
-        seen = tuple(place for place in places if picture.sees(place))
+    rows = [_panel_places(placed, model.thickness, picture.eye) for placed in model.panels]
+    for placed, places, seen in zip(model.panels, rows, picture.seen(*rows), strict=True):
         yield placed.panel.name, seen if 3 * len(seen) > len(places) else ()
+
+
+def _panel_places(placed: PlacedPanel, thickness: float, eye: ViewDirection) -> Row:
+    motion, ring = placed.world_from_panel, placed.panel.contour.flatten(2.0)
+    height = 0.0 if motion.z_axis.dot(eye.towards) > 0 else -thickness
+    x, y = math.fsum(p.x for p in ring), math.fsum(p.y for p in ring)
+    middle = Point(x / len(ring), y / len(ring))
+    step = max(1, len(ring) // 8)
+    spots = [middle, *(middle.towards(p, share) for share in _SPREAD for p in ring[::step])]
+    return tuple(motion.point(p, height) for p in spots if placed.panel.contour.contains(p))
+
+
+def _bend_places(bend: FoldedBend) -> Row:
+    """Places on a bend where it may be pointed at, those near its middle first."""
+    return tuple(
+        bend.point(bend.length * along, share, depth)
+        for share, depths in (
+            (0.5, (bend.bent_thickness, 0.0)),
+            # where the bend itself is out of sight: the rims of its groove
+            (1.0, (bend.thickness, 0.0)),
+            (0.0, (bend.thickness, 0.0)),
+        )
+        for along in (0.5, 0.6, 0.4, 0.75, 0.25, 0.9, 0.1)
+        for depth in depths
+    )
 
 
 def wall_corners(folded: Folded) -> Row:

@@ -117,7 +117,7 @@ class View:
 
     def sees(self, p: Point3) -> bool:
         """Whether nothing of the bracket hides a place."""
-        return self.scene.picture.sees(p)
+        return self.scene.picture.seen((p,)) == [(p,)]
 
     def drawn(
         self,
@@ -249,7 +249,7 @@ def _phantom_items(scene: Scene, stage: _Stage) -> Iterator[Item]:
             continue
         yield from _strokes(stage, scene.picture.visible_path(ghost, _GHOST))
         yield from _strokes(stage, scene.picture.visible_path(swing, LEADER))
-        if scene.picture.sees(swing[-1]) and course[-1] != course[-3]:
+        if any(scene.picture.seen(swing[-1:])) and course[-1] != course[-3]:
             yield arrowhead(course[-1], course[-1] - course[-3])
 
 
@@ -301,28 +301,12 @@ def _bend_callouts(
     scene: Scene, stage: _Stage, places: Sequence[Place], words: Callable[[FoldedBend], str]
 ) -> Iterator[Callout]:
     lettered = [stage.of(place.at) for place in places]
-    for bend in scene.model.bends:
-        seen = [stage.of(place) for place in _seen_places(scene, bend)]
+    for bend, places_seen in scene.bends:
+        seen = [stage.of(place) for place in places_seen]
         clear = [at for at in seen if all(at.distance(spot) > _OFF_LETTERS for spot in lettered)]
         for at in (clear or seen)[:1]:
             block = Block(lines=(words(bend),), bold=1)
             yield Callout(block=block, spots=led(at, 0.6), at=at, shrinks=False)
-
-
-def _seen_places(scene: Scene, bend: FoldedBend) -> Iterator[Point3]:
-    """Places on a bend that the eye sees, those near its middle first; none if it is hidden."""
-    places = [
-        bend.point(bend.length * along, share, depth)
-        for share, depths in (
-            (0.5, (bend.bent_thickness, 0.0)),
-            # where the bend itself is out of sight: the rims of its groove
-            (1.0, (bend.thickness, 0.0)),
-            (0.0, (bend.thickness, 0.0)),
-        )
-        for along in (0.5, 0.6, 0.4, 0.75, 0.25, 0.9, 0.1)
-        for depth in depths
-    ]
-    yield from (place for place in places if scene.picture.sees(place))
 
 
 def _name_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
@@ -350,7 +334,7 @@ def _beside_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
         block = Block(lines=("body at its fullest",), size=2.0)
         spots = either(beside(top, 0.0, 0.0), beside(right, 0.0, 0.0), beside(left, 0.0, 0.0))
         yield Callout(block=block, spots=spots, at=top, needed=False)
-    seen = [stage.of(corner) for corner in scene.wall if scene.picture.sees(corner)]
+    seen = [stage.of(corner) for row in scene.picture.seen(scene.wall) for corner in row]
     if seen:
         at = max(seen, key=lambda p: p.y)
         block = Block(lines=("wall",), size=2.0)

@@ -6,6 +6,7 @@ A parallel projection; the direction is chosen so that every panel can be seen.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from functools import cached_property
 from itertools import product
 from typing import TYPE_CHECKING, Any
@@ -80,6 +81,14 @@ class ViewDirection:
         """A point as the eye sees it."""
         place = Vector3(p.x, p.y, p.z)
         return Seen(self.right.dot(place), self.up.dot(place), self.towards.dot(place))
+
+    def seen_each(self, places: Iterable[Point3]) -> NDArray[Any]:
+        """Many points as the eye sees them: rows of x, y and depth."""
+        import numpy as np
+
+        x, y, z = np.array([(p.x, p.y, p.z) for p in places], dtype=float).reshape(-1, 3).T
+        axes = (self.right, self.up, self.towards)
+        return np.stack([x * axis.x + y * axis.y + z * axis.z for axis in axes], axis=1)
 
     def on_sheet(self, p: Point3) -> Point:
         """Where a point of space comes to stand on the sheet, at full size."""

@@ -19,6 +19,7 @@ Rectangle = tuple[float, float, float, float, float]
 
 _CELL = 1.5  # of the table that tells where lines lie, mm
 _CELLS = 200_000  # at most
+_MOST = 2_000_000  # pairs looked at together
 
 
 class Rectangles:
@@ -108,7 +109,7 @@ class Rectangles:
         """The indices of those of these and of others that meet, these in their order."""
         import numpy as np
 
-        ours, theirs = _near(self.bounds, asked.bounds)
+        ours, theirs = near_pairs(self.bounds, asked.bounds)
         ax, ay, a_along, a_across, ac, as_ = self.frames[ours].T
         bx, by, b_along, b_across, bc, bs = asked.frames[theirs].T
         dx, dy = bx - ax, by - ay
@@ -123,8 +124,11 @@ class Rectangles:
         return ours[meets], theirs[meets]
 
 
-def _near(ours: Any, theirs: Any) -> tuple[Any, Any]:
-    """The pairs of upright boxes that share a point, by their indices, ours in their order."""
+def near_pairs(ours: Any, theirs: Any) -> tuple[Any, Any]:
+    """The pairs of upright boxes that share a point, by their indices, ours in their order.
+
+    Boxes are rows of xmin, ymin, xmax, ymax.
+    """
     import numpy as np
 
     if not len(theirs) or not len(ours):
@@ -133,10 +137,14 @@ def _near(ours: Any, theirs: Any) -> tuple[Any, Any]:
     (cx, cy), (dx, dy) = theirs[:, :2].min(axis=0), theirs[:, 2:].max(axis=0)
     ax, ay, bx, by = ours.T
     some = np.flatnonzero((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by))
-    ax, ay, bx, by = ours[some].T[:, :, None]
     cx, cy, dx, dy = theirs.T
-    found = np.flatnonzero((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by))
-    first, second = np.divmod(found, len(theirs))
+    step = max(1, _MOST // len(theirs))
+    found = []
+    for begin in range(0, max(1, len(some)), step):
+        ax, ay, bx, by = ours[some[begin : begin + step]].T[:, :, None]
+        near = np.flatnonzero((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by))
+        found.append(near + begin * len(theirs))
+    first, second = np.divmod(np.concatenate(found), len(theirs))
     return some[first], second
 
 

@@ -88,8 +88,9 @@ def test_a_leg_in_front_hides_the_plate_behind() -> None:
     tall = plate(leg("far edge", tall=200.0))
     low = ViewDirection(math.pi / 2, math.radians(10))
     seen = picture(tall, low)
-    assert not seen.sees(folded(tall).place_of("plate", Point(50, 40)))
-    assert seen.sees(folded(tall).place_of("far edge leg", Point(50, 100), "underside"))
+    behind = folded(tall).place_of("plate", Point(50, 40))
+    before = folded(tall).place_of("far edge leg", Point(50, 100), "underside")
+    assert seen.seen((behind, before)) == [(before,)]
 
 
 def test_faces_are_painted_before_those_that_cover_them() -> None:
