@@ -6,7 +6,7 @@ The form, the check sheet's rows and their letters, and the report all read from
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import field, replace
 from functools import lru_cache
 from typing import Generic, TypeVar
@@ -57,8 +57,8 @@ class Measured:
     """
 
     dimension: Dimension
-    on_blank: Tape[Point] | None
-    on_part: Tape[Point3] | None
+    on_blank: Tape[Point] | None = None
+    on_part: Tape[Point3] | None = None
     blank_ends: tuple[OnBlank, ...] = ()
     told_on_blank: Dimension | None = None
     told_on_part: Dimension | None = None
@@ -79,42 +79,46 @@ def dimensions_of(piece: Piece) -> tuple[Measured, ...]:
     # card may count as without thickness, and then is never in the way
     solids = parts_of(model) if model.thickness else ()
     metal = [prism for part in solids for prism in part.prisms]
-    found = [
-        _measured(each, piece.blank, model, metal)
-        for each in dict.fromkeys(
-            (
-                *piece.bracket.dimensions,
-                *flat_dimensions(piece),
-                *folded_dimensions(model, metal),
-            )
+    listed = {each.dimension: each for each in dimensions_on_blank(piece)}
+    for more in folded_dimensions(model, metal):
+        listed.setdefault(more, Measured(dimension=more))
+    normals = {p.panel.name: p.world_from_panel.z_axis for p in model.panels}
+    by = _Sameness(_holes(piece), normals=normals)
+    found: list[Measured] = []
+    told: list[tuple[Dimension, Tape[Point3]]] = []
+    for each in sorted(listed.values(), key=lambda each: not each.critical):
+        one = each.dimension
+        # measured at the end of a bend's line, it is another distance than on the part
+        elsewhere = any(
+            isinstance(place, Spot)
+            and not close(end.at, piece.blank.panel_motion(place.panel).point(place.at), SAME)
+            for place, end in zip((one.start, one.end), each.blank_ends, strict=False)
         )
-    ]
-    kept = [each for each in found if each.dimension.key or each.on_blank or each.on_part]
-    kept.sort(key=lambda each: not each.critical)
-    return tuple(_told_once(kept, piece, model))
+        tape = None if elsewhere else _part_tape(one, model, metal)
+        if one.key or each.on_blank or tape:
+            teller = _teller(one, tape, told, by)
+            found.append(replace(each, on_part=tape, told_on_part=teller))
+    return tuple(found)
 
 
-def _measured(each: Dimension, blank: Blank, model: Folded, metal: list[Prism]) -> Measured:
-    ends = tuple(_on_blank(each, place, blank) for place in (each.start, each.end))
-    start, end = ends
-    flat = None
-    # a way stays what it is, wherever along it the angle is measured
-    early = each.quantity == "angle" or each.when != "folded"
-    if start is not None and end is not None and early:
-        flat = _flat_tape(each, start, end)
-    found = tuple(end for end in ends if end is not None) if flat else ()
-    # measured at the end of a bend's line, it is another distance than on the part
-    elsewhere = any(
-        isinstance(place, Spot)
-        and not close(end.at, blank.panel_motion(place.panel).point(place.at), SAME)
-        for place, end in zip((each.start, each.end), found, strict=False)
-    )
-    return Measured(
-        dimension=each,
-        on_blank=flat,
-        on_part=None if elsewhere else _part_tape(each, model, metal),
-        blank_ends=found[:1] if each.end_to_end else found,
-    )
+@lru_cache(maxsize=16)
+def dimensions_on_blank(piece: Piece) -> tuple[Measured, ...]:
+    """The same as far as the flat blank tells them; of the part nothing is told."""
+    edges = tuple(each for each in piece.blank.outline.segments if isinstance(each, Line))
+    by = _Sameness(_holes(piece), edges=edges)
+    found: list[Measured] = []
+    told: list[tuple[Dimension, Tape[Point]]] = []
+    listed = dict.fromkeys((*piece.bracket.dimensions, *flat_dimensions(piece)))
+    for each in sorted(listed, key=lambda each: not each.critical):
+        start, end = (_on_blank(each, place, piece.blank) for place in (each.start, each.end))
+        # a way stays what it is, wherever along it the angle is measured
+        early = each.quantity == "angle" or each.when != "folded"
+        tape = _flat_tape(each, start, end) if start and end and early else None
+        places = (start,) if each.end_to_end else (start, end)
+        ends = tuple(place for place in places if place and tape)
+        teller = _teller(each, tape, told, by)
+        found.append(Measured(dimension=each, on_blank=tape, blank_ends=ends, told_on_blank=teller))
+    return tuple(found)
 
 
 def _on_blank(each: Dimension, place: Place, blank: Blank) -> OnBlank | None:
@@ -184,21 +188,8 @@ class _Sameness:
     normals: Mapping[str, Vector3] = field(default_factory=dict)
 
 
-def _told_once(found: list[Measured], piece: Piece, model: Folded) -> Iterator[Measured]:
-    """Each with the first that tells its distance, whatever it is called."""
-    holes = {(p.name, hole.centre) for p in piece.bracket.root.walk() for hole in p.holes}
-    edges = tuple(each for each in piece.blank.outline.segments if isinstance(each, Line))
-    normals = {p.panel.name: p.world_from_panel.z_axis for p in model.panels}
-    on_blank = _Sameness(frozenset(holes), edges=edges)
-    on_part = _Sameness(frozenset(holes), normals=normals)
-    flat: list[tuple[Dimension, Tape[Point]]] = []
-    part: list[tuple[Dimension, Tape[Point3]]] = []
-    for each in found:
-        yield replace(
-            each,
-            told_on_blank=_teller(each.dimension, each.on_blank, flat, on_blank),
-            told_on_part=_teller(each.dimension, each.on_part, part, on_part),
-        )
+def _holes(piece: Piece) -> frozenset[tuple[str, Point]]:
+    return frozenset((p.name, h.centre) for p in piece.bracket.root.walk() for h in p.holes)
 
 
 def _teller(

@@ -15,7 +15,7 @@ from typing import Any, Generic, TypeVar
 
 from platewright.findings.words import joined_places
 from platewright.geometry.space import Point3
-from platewright.measuring.dimensions import Measured, dimensions_of
+from platewright.measuring.dimensions import Measured, dimensions_of, dimensions_on_blank
 from platewright.plate.bend import inside_face
 from platewright.plate.dimension import Dimension, OnBlank, PanelFace, Touch
 from platewright.plate.folded import Folded, FoldedBend, folded
@@ -89,7 +89,7 @@ def flat_rows(piece: Piece) -> Rows[OnBlank]:
             () if each.dimension.over_all else each.blank_ends,
             name=_flat_name(each),
         )
-        for each in dimensions_of(piece)
+        for each in dimensions_on_blank(piece)
         if each.on_blank and each.told_on_blank == each.dimension
     ]
     return _lettered(_alike_together(rows), _same_on_blank, seam_letters)
