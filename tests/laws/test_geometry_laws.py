@@ -120,7 +120,7 @@ def test_travelled_back_a_segment_is_the_same(segment: Segment):
     back = segment.reversed()
     assert back.reversed() == segment
     assert close(back.point_at(0.25), segment.point_at(0.75), 1e-9)
-    assert back.area_share == pytest.approx(-segment.area_share)
+    assert back.bow_area == pytest.approx(-segment.bow_area)
 
 
 @FEW

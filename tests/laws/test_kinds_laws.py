@@ -227,8 +227,12 @@ def test_the_measured_legs_of_any_row_of_bends_come_out_folded(data) -> None:
 @given(drawn=made("clevis"))
 def test_the_pins_of_a_clevis_are_in_line_and_a_jaw_apart(drawn) -> None:
     measured, _, _, bracket = drawn
-    pins = [hole for hole in folded(bracket).holes() if hole.what.startswith("pin")]
-    inner = [min(((h.top), (h.underside)), key=lambda p: abs(p.x)) for h in pins]
+    model = folded(bracket)
+    inner = []
+    for panel in bracket.root.walk():
+        for pin in (hole for hole in panel.holes if hole.what.startswith("pin")):
+            sides = (model.place_of(panel.name, pin.centre, f) for f in ("top", "underside"))
+            inner.append(min(sides, key=lambda p: abs(p.x)))
     assert inner[0].distance(inner[1]) == pytest.approx(measured.jaw, abs=1e-6)
     assert inner[0].y == pytest.approx(inner[1].y, abs=1e-9)
     base = 0.0 if measured.direction == "down" else -bracket.stock.thickness

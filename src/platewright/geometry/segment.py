@@ -47,11 +47,6 @@ class Line:
         return Bounds(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
 
     @property
-    def area_share(self) -> float:
-        """Signed area swept from the origin, mm²: a closed contour's area is the sum of these."""
-        return (self.start.x * self.end.y - self.start.y * self.end.x) / 2
-
-    @property
     def bow_area(self) -> float:
         """0: nothing lies between a line and its chord, mm²."""
         return 0.0
@@ -171,11 +166,6 @@ class Arc:
                 dx, dy = ((1, 0), (0, 1), (-1, 0), (0, -1))[quadrant]
                 points.append(Point(centre.x + dx * radius, centre.y + dy * radius))
         return Bounds.of(*points)
-
-    @property
-    def area_share(self) -> float:
-        """Signed area swept from the origin, mm²: the chord's share plus the circle segment."""
-        return (self.start.x * self.end.y - self.start.y * self.end.x) / 2 + self.bow_area
 
     @property
     def bow_area(self) -> float:

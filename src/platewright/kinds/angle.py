@@ -12,7 +12,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from platewright import measure
-from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.kinds.folds import bent_on, fold, fold_angle, fold_direction, measured_to
@@ -158,11 +157,13 @@ def _gusset_bend(angle: Angle, hand: str, stock: Stock, way: BendWay) -> Bend:
 
 def _with_slopes(shelf: Panel, angle: Angle) -> Panel:
     """The flat shelf, its gussets cut from the upright's end to their noses."""
-    bends = []
-    for bend in shelf.bends:
-        hand = bend.panel.name.partition(" ")[0]
-        gusset = getattr(angle, hand) if hand in _HANDS else None
-        bends.append(bend if gusset is None else replace(bend, panel=_sloped(bend.panel, gusset)))
+    gussets = {f"{hand} gusset": getattr(angle, hand) for hand in _HANDS}
+    bends = (
+        replace(bend, panel=_sloped(bend.panel, gussets[bend.panel.name]))
+        if bend.panel.name in gussets
+        else bend
+        for bend in shelf.bends
+    )
     return replace(shelf, bends=tuple(bends))
 
 
@@ -178,17 +179,8 @@ def _sloped(panel: Panel, gusset: EndGusset) -> Panel:
     lines = {"slope": Line(top.start, foot), "nose": Line(foot, nose.end)}
     if nose.end == top.start:
         lines = {"nose": Line(nose.start, foot), "slope": Line(foot, top.end)}
-    names = {index: name for name, index in panel.edges}
-    edges = [
-        (names.get(i, ""), lines.get(names.get(i, ""), segment))
-        for i, segment in enumerate(panel.contour.segments)
-    ]
-    kept = [each for each in edges if each[1].start.distance(each[1].end) > 1e-9]
-    return replace(
-        panel,
-        contour=Contour(tuple(segment for _, segment in kept)),
-        edges=tuple((name, i) for i, (name, _) in enumerate(kept) if name),
-    )
+    edges = [(name, lines.get(name, segment)) for name, segment in panel.named_segments]
+    return panel.redrawn([e for e in edges if e[1].start.distance(e[1].end) > 1e-9])
 
 
 def dimensions(angle: Angle, bracket: Bracket) -> Iterator[Dimension | Tag]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from platewright import measure
 from platewright.geometry.build import tangent_points
-from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.kinds.outlines import rectangular_panel, require
@@ -61,8 +61,7 @@ def rounded_ear(ear: Panel, base: str, radius: float) -> Panel:
     Raises BuildError with the keys that disagree.
     """
     hole, line, at = ear.holes[0], ear.straight_edge(base), ear.edge_index(base)
-    names = {index: name for name, index in ear.edges}
-    count, circle = len(ear.contour.segments), Circle(hole.centre, 2 * radius)
+    sides, circle = [name for name, _ in ear.named_segments], Circle(hole.centre, 2 * radius)
     rise = line.direction.cross(hole.centre - line.start)
     require(hole.diameter / 2 < radius, "the pin hole is as wide as the round end", "pin")
     require(rise > hole.diameter / 2, "the pin hole reaches into the base", "pin_height")
@@ -76,21 +75,16 @@ def rounded_ear(ear: Panel, base: str, radius: float) -> Panel:
     sweep = ((last - hole.centre).angle - (first - hole.centre).angle) % math.tau
     outline: list[tuple[str, Segment]] = [
         (base, line),
-        (names[(at + 1) % count], Line(line.end, first)),
+        (sides[(at + 1) % len(sides)], Line(line.end, first)),
         ("end", Arc(first, last, sweep)),
-        (names[(at - 1) % count], Line(last, line.start)),
+        (sides[at - 1], Line(last, line.start)),
     ]
     up = line.direction.left * radius
     marks = (
         Mark(Line(line.point_at(0.5), hole.centre + up), "centre"),
         Mark(Line(hole.centre + up.right, hole.centre + up.left), "centre"),
     )
-    return replace(
-        ear,
-        contour=Contour(tuple(segment for _, segment in outline)),
-        edges=tuple((name, i) for i, (name, _) in enumerate(outline)),
-        marks=marks,
-    )
+    return replace(ear.redrawn(outline), marks=marks)
 
 
 def pin_hole(what: str, height: float, diameter: float, room: float) -> Hole:

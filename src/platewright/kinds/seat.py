@@ -15,7 +15,7 @@ from itertools import combinations
 
 from platewright.errors import BuildError
 from platewright.geometry.build import tangent_points
-from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.contour import Circle
 from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.kinds.holes import bolt_holes
@@ -136,15 +136,10 @@ def _with_round_front(plate: Panel, seat: Seat) -> Panel:
     """The flat plate with a front that follows the mounting plate between its sides."""
     if seat.front.shape == "square":
         return plate
-    sides = {name: plate.straight_edge(name) for name in ("wall edge", "right side", "left side")}
-    front = _front_edges(seat, sides["right side"].end, sides["left side"].start)
-    names = [("wall edge", sides["wall edge"]), ("right side", sides["right side"]), *front]
-    names.append(("left side", sides["left side"]))
-    return replace(
-        plate,
-        contour=Contour(tuple(segment for _, segment in names)),
-        edges=tuple((name, i) for i, (name, _) in enumerate(names)),
-    )
+    names = ("wall edge", "right side", "left side")
+    wall, right, left = (plate.straight_edge(name) for name in names)
+    front = _front_edges(seat, right.end, left.start)
+    return plate.redrawn([(names[0], wall), (names[1], right), *front, (names[2], left)])
 
 
 def _front_edges(seat: Seat, right: Point, left: Point) -> list[tuple[str, Segment]]:

@@ -27,6 +27,9 @@ from platewright.plate.dimension import Dimension, Level, Tag, swapped_hand
 from platewright.plate.stock import Stock
 from platewright.values import dataclass
 
+Edge = tuple[str, Segment]
+"""A segment of an outline with its name; "" is none."""
+
 MarkMeaning = Literal["phantom", "centre", "clearance", "scribe", "original", "station"]
 
 
@@ -172,11 +175,22 @@ class Panel:
             raise GeometryError(f"panel {self.name!r}: two edges share a name: {names}")
 
     @classmethod
-    def of_edges(cls, name: str, edges: list[tuple[str, Segment]]) -> Panel:
+    def of_edges(cls, name: str, edges: list[Edge]) -> Panel:
         """A panel from (edge name, segment) pairs in travel order; "" leaves a segment unnamed."""
         contour = Contour(tuple(segment for _, segment in edges))
         names = tuple((edge, i) for i, (edge, _) in enumerate(edges) if edge)
         return cls(name=name, contour=contour, edges=names)
+
+    def redrawn(self, edges: list[Edge]) -> Panel:
+        """The panel with another outline, told as in `of_edges`."""
+        other = Panel.of_edges(self.name, edges)
+        return replace(self, contour=other.contour, edges=other.edges)
+
+    @property
+    def named_segments(self) -> list[Edge]:
+        """The segments all round, each with its name or ""."""
+        names = {index: name for name, index in self.edges}
+        return [(names.get(i, ""), segment) for i, segment in enumerate(self.contour.segments)]
 
     def edge_index(self, name: str) -> int:
         """Index of a named edge. Raises GeometryError with the names there are."""
@@ -235,6 +249,19 @@ class Panel:
         """The other hand: mirrored about x = 0, "left" and "right" swapped in every name."""
         mirror = Motion.mirror_x()
         last = len(self.contour.segments) - 1
+        bends = []
+        for bend in self.bends:
+            length = self.straight_edge(bend.edge).length
+            bends.append(
+                replace(
+                    bend,
+                    edge=swapped_hand(bend.edge),
+                    base=swapped_hand(bend.base),
+                    panel=bend.panel.mirrored(),
+                    start=None if bend.end is None else length - bend.end,
+                    end=None if bend.start is None else length - bend.start,
+                )
+            )
         return Panel(
             name=swapped_hand(self.name),
             contour=self.contour.moved(mirror),
@@ -242,7 +269,7 @@ class Panel:
             holes=tuple(hole.moved(mirror) for hole in self.holes),
             cutouts=tuple(cutout.moved(mirror) for cutout in self.cutouts),
             marks=tuple(mark.moved(mirror) for mark in self.marks),
-            bends=tuple(self._mirrored_bend(bend) for bend in self.bends),
+            bends=tuple(bends),
             datums=tuple(
                 (swapped_hand(name), line.moved(mirror).reversed()) for name, line in self.datums
             ),
@@ -255,17 +282,6 @@ class Panel:
                 )
                 for each in self.drawn
             ),
-        )
-
-    def _mirrored_bend(self, bend: Bend) -> Bend:
-        length = self.straight_edge(bend.edge).length
-        return replace(
-            bend,
-            edge=swapped_hand(bend.edge),
-            base=swapped_hand(bend.base),
-            panel=bend.panel.mirrored(),
-            start=None if bend.end is None else length - bend.end,
-            end=None if bend.start is None else length - bend.start,
         )
 
 
@@ -331,9 +347,8 @@ class Bracket:
         thickness = self.stock.thickness
         flat = panel.bend_base(bend) if bend.edge == name else panel.straight_edge(name)
         out = drawn.line.direction.right
-        level = out.dot(flat.start - drawn.line.start) + setback(
-            bend.way, bend.angle, thickness, to
-        )
+        level = out.dot(flat.start - drawn.line.start)
+        level += setback(bend.way, bend.angle, thickness, to)
         line = Line(drawn.line.start + out * level, drawn.line.end + out * level)
         face = bend.outside if to in ("outside", "flat") else other_face(bend.outside)
         return replace(drawn, line=line, to=to, face=face)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import Literal
+from typing import Any, Literal, TypeVar
 
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line
@@ -40,12 +40,7 @@ class Spot:
 
     def mirrored(self, mirror: Motion) -> Spot:
         """The spot of the other hand."""
-        return replace(
-            self,
-            panel=swapped_hand(self.panel),
-            at=mirror.point(self.at),
-            words=swapped_hand(self.words),
-        )
+        return _other_hand(self, at=mirror.point(self.at))
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +58,7 @@ class Straight:
 
     def mirrored(self, mirror: Motion) -> Straight:
         """The straight of the other hand."""
-        line = self.line.moved(mirror).reversed()
-        return replace(
-            self, panel=swapped_hand(self.panel), line=line, words=swapped_hand(self.words)
-        )
+        return _other_hand(self, line=self.line.moved(mirror).reversed())
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +72,7 @@ class PanelFace:
 
     def mirrored(self, _mirror: Motion) -> PanelFace:
         """The face of the other hand's panel."""
-        return PanelFace(swapped_hand(self.panel), swapped_hand(self.words), self.face)
+        return _other_hand(self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,14 +88,8 @@ class Touch:
 
     def mirrored(self, _mirror: Motion) -> Touch:
         """The touch on the other hand."""
-        at, out = self.at, self.out
-        return replace(
-            self,
-            panel=swapped_hand(self.panel),
-            at=Point3(-at.x, at.y, at.z),
-            out=Vector3(-out.x, out.y, out.z),
-            words=swapped_hand(self.words),
-        )
+        out = Vector3(-self.out.x, self.out.y, self.out.z)
+        return _other_hand(self, at=Point3(-self.at.x, self.at.y, self.at.z), out=out)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,11 +109,13 @@ class OnBlank:
     def mirrored(self, mirror: Motion) -> OnBlank:
         """The place on the blank of the other hand."""
         line = self.line and self.line.moved(mirror).reversed()
-        return replace(self, at=mirror.point(self.at), line=line, words=swapped_hand(self.words))
+        return _other_hand(self, at=mirror.point(self.at), line=line)
 
 
 Place = Spot | Straight | PanelFace | Touch | OnBlank
 """One end of a dimension."""
+
+P = TypeVar("P", Spot, Straight, PanelFace, Touch, OnBlank)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,3 +189,9 @@ _HANDS = re.compile(r"\b(left|right)\b")
 def swapped_hand(words: str) -> str:
     """The words with "left" and "right" exchanged."""
     return _HANDS.sub(lambda found: "right" if found[0] == "left" else "left", words)
+
+
+def _other_hand(place: P, **moved: Any) -> P:
+    """A place called as on the other hand, with what lies elsewhere there."""
+    moved |= {"panel": swapped_hand(place.panel), "words": swapped_hand(place.words)}
+    return replace(place, **moved)

@@ -16,12 +16,11 @@ from typing import Literal
 
 from platewright.errors import FlattenError, GeometryError
 from platewright.geometry.build import chamfer, fillet
-from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.geometry.space import Vector3
 from platewright.plate.bend import DrawnTo, inside_face, setback
-from platewright.plate.bracket import Bend, Body, Bracket, DrawnEdge, Panel
+from platewright.plate.bracket import Bend, Body, Bracket, DrawnEdge, Edge, Panel
 from platewright.plate.detail import relief_diameter
 from platewright.plate.dimension import Level
 from platewright.plate.neighbours import SAME
@@ -112,10 +111,9 @@ def _with_steps(drawn: Drawn, thickness: float) -> Drawn:
     flattener, starts = _Flattener(drawn, thickness, {}), dict[tuple[str, int], int]()
 
     def step(panel: Panel) -> Panel:
-        names = {index: name for name, index in panel.edges}
-        edges: list[_Edge] = []
+        edges: list[Edge] = []
         taken: dict[str, Bend] = {}
-        for i, segment in enumerate(panel.contour.segments):
+        for i, (name, segment) in enumerate(panel.named_segments):
             starts[panel.name, i] = len(edges)
             own = [bend for bend in panel.bends if panel.edge_index(bend.edge) == i]
             if isinstance(segment, Line) and any((b.start, b.end) != (None, None) for b in own):
@@ -123,14 +121,10 @@ def _with_steps(drawn: Drawn, thickness: float) -> Drawn:
                 edges += chain
                 taken |= {bend.panel.name: bend for bend in bends}
             else:
-                edges.append((names.get(i, ""), segment))
-        bends = [taken.get(bend.panel.name, bend) for bend in panel.bends]
-        return replace(
-            panel,
-            contour=Contour(tuple(segment for _, segment in edges)),
-            edges=tuple((name, i) for i, (name, _) in enumerate(edges) if name),
-            bends=tuple(replace(bend, panel=step(bend.panel)) for bend in bends),
-        )
+                edges.append((name, segment))
+        own = [taken.get(bend.panel.name, bend) for bend in panel.bends]
+        stepped = tuple(replace(bend, panel=step(bend.panel)) for bend in own)
+        return replace(panel.redrawn(edges), bends=stepped)
 
     root = step(drawn.root)
     corners = tuple(replace(cut, corner=starts[cut.panel, cut.corner]) for cut in drawn.corners)
@@ -199,8 +193,6 @@ def _shifted(line: Line, by: float) -> Line:
 
 # --- one panel after the other ----------------------------------------------------------------
 
-_Edge = tuple[str, Segment]
-
 _Inward = Mapping[int, float]
 """How far edges are drawn in, mm, by their index."""
 
@@ -234,13 +226,8 @@ class _Flattener:
             inward[panel.edge_index(held.base)] = self._setback(held, held.base_to)
         moved = self._moved(panel, inward)
         cut = [e for e in self._cornered(panel, moved) if e[1].start != e[1].end]
-        bare = replace(
-            panel,
-            contour=Contour(tuple(segment for _, segment in cut)),
-            edges=tuple((name, i) for i, (name, _) in enumerate(cut) if name),
-            bends=(),
-            drawn=tuple(_drawn_edges(panel, held, parent)),
-        )
+        drawn = tuple(_drawn_edges(panel, held, parent))
+        bare = replace(panel.redrawn(cut), bends=(), drawn=drawn)
         bends = []
         for bend in panel.bends:
             crowded = self._crowding(panel, bare, bend, inward)
@@ -264,7 +251,7 @@ class _Flattener:
 
     def steps(
         self, panel: Panel, line: Line, bends: Sequence[Bend]
-    ) -> tuple[list[_Edge], list[Bend]]:
+    ) -> tuple[list[Edge], list[Bend]]:
         """An edge cut up where it is bent in part, and its bends on their own parts of it.
 
         A relief as wide as a corner's stands at each step, its round end at the tangent line; what
@@ -290,7 +277,7 @@ class _Flattener:
                 parts.append((0.0 if start <= width else start, end, [bend]))
         if out - parts[-1][1] <= width:
             parts[-1] = (parts[-1][0], out, parts[-1][2])
-        chain: list[_Edge] = []
+        chain: list[Edge] = []
         moved: list[Bend] = []
         begin = 0.0
         for first, last, own in parts:
@@ -320,16 +307,16 @@ class _Flattener:
 
     # --- outlines ---------------------------------------------------------------------------
 
-    def _moved(self, panel: Panel, inward: _Inward) -> list[_Edge]:
+    def _moved(self, panel: Panel, inward: _Inward) -> list[Edge]:
         """A panel's named segments, its edges moved in, or on to the line that they meet."""
-        names = {index: name for name, index in panel.edges}
-        old = panel.contour.segments
-        lines = [
-            self._line(panel.name, names.get(i, ""), segment, inward.get(i, 0.0))
-            for i, segment in enumerate(old)
-        ]
+        named, old = panel.named_segments, panel.contour.segments
+        lines: list[Segment] = []
+        for i, (name, segment) in enumerate(named):
+            met, by = self.ends.get((panel.name, name)), inward.get(i, 0.0)
+            moved = _shifted(segment, by) if by and isinstance(segment, Line) else segment
+            lines.append(moved if met is None else met)
         if all(line is segment for line, segment in zip(lines, old, strict=True)):
-            return [(names.get(i, ""), segment) for i, segment in enumerate(old)]
+            return named
         starts = [
             self._corner(panel.name, lines[i - 1], lines[i], old[i].start) for i in range(len(old))
         ]
@@ -339,11 +326,10 @@ class _Flattener:
                 # a free edge that is just used up by the bend beside it
                 starts[i] = after if starts[i].distance(after) <= _TINY else starts[i]
         found = []
-        for i, (line, segment) in enumerate(zip(lines, old, strict=True)):
-            start, end, name = starts[i], starts[(i + 1) % len(old)], names.get(i, "")
-            if isinstance(line, Arc) or (
-                line is segment and (start, end) == (line.start, line.end)
-            ):
+        for i, (line, (name, segment)) in enumerate(zip(lines, named, strict=True)):
+            start, end = starts[i], starts[(i + 1) % len(old)]
+            unmoved = line is segment and (start, end) == (line.start, line.end)
+            if isinstance(line, Arc) or unmoved:
                 found.append((name, segment))
                 continue
             left = (end - start).dot(line.direction)
@@ -352,22 +338,11 @@ class _Flattener:
             needed = i in inward or beside[0].dot(beside[1]) < _BACK
             if left < -_TINY or (left <= _TINY and needed):
                 used = sum(inward.get(j % len(old), 0.0) for j in (i - 1, i + 1))
-                raise FlattenError(
-                    f"nothing flat is left of the {panel.name}: its bends take up "
-                    f"{both_units(abs(used))} of it",
-                    panel.name,
-                    name,
-                )
+                words = f"its bends take up {both_units(abs(used))} of it"
+                what = f"nothing flat is left of the {panel.name}: {words}"
+                raise FlattenError(what, panel.name, name)
             found.append((name, Line(start, end)))
         return found
-
-    def _line(self, panel: str, name: str, segment: Segment, by: float) -> Segment:
-        met = self.ends.get((panel, name))
-        if met is not None:
-            return met
-        if not by or isinstance(segment, Arc):
-            return segment
-        return _shifted(segment, by)
 
     def _corner(self, panel: str, before: Segment, after: Segment, old: Point) -> Point:
         """Where two edges meet after one of them moved."""
@@ -381,14 +356,14 @@ class _Flattener:
         along = (after.start - before.start).cross(after.direction) / sine
         return before.start + before.direction * along
 
-    def _cornered(self, panel: Panel, edges: Sequence[_Edge]) -> list[_Edge]:
+    def _cornered(self, panel: Panel, edges: Sequence[Edge]) -> list[Edge]:
         """The outline with its corners rounded, cut and relieved."""
         wanted = {cut.corner: cut for cut in self.drawn.corners if cut.panel == panel.name}
         cuts = [
             self._cut(panel, wanted[i], edges[i - 1], edges[i]) if i in wanted else None
             for i in range(len(edges))
         ]
-        found: list[_Edge] = []
+        found: list[Edge] = []
         for i, (name, segment) in enumerate(edges):
             before, after = cuts[i], cuts[(i + 1) % len(edges)]
             if before is not None:
@@ -406,7 +381,7 @@ class _Flattener:
                 found.append((name, Line(start, end)))
         return found
 
-    def _cut(self, panel: Panel, cut: CornerCut, before: _Edge, after: _Edge) -> Segment:
+    def _cut(self, panel: Panel, cut: CornerCut, before: Edge, after: Edge) -> Segment:
         """What takes a corner's place."""
         into, out = before[1], after[1]
         if isinstance(into, Arc) or isinstance(out, Arc):
@@ -441,14 +416,15 @@ class _Flattener:
         edge = panel.straight_edge(bend.edge)
         base, sides = child.edge_index(bend.base), len(child.contour.segments)
         low, high = _reach(edge, bare.straight_edge(bend.edge))
-        names = {i: name for name, i in child.edges}
+        named = child.named_segments
         direction = child.straight_edge(bend.base).direction
         found = {}
         for beside, side, lost in (
             ((at - 1) % count, (base + 1) % sides, low if bend.start is None else 0.0),
             ((at + 1) % count, (base - 1) % sides, edge.length - high if bend.end is None else 0.0),
         ):
-            segment, end = child.contour.segments[side], (child.name, names.get(side, ""))
+            name, segment = named[side]
+            end = child.name, name
             if beside not in inward or lost <= SAME or isinstance(segment, Arc):
                 continue
             if not any(end in (met.one, met.other) for met in self.drawn.meetings):
@@ -488,7 +464,7 @@ class _Flattener:
         )
 
 
-def _notch(at: Callable[..., Point], start: float, end: float, depth: float) -> Iterator[_Edge]:
+def _notch(at: Callable[..., Point], start: float, end: float, depth: float) -> Iterator[Edge]:
     """A notch with a round end, from `start` to `end` along an edge."""
     yield "", Line(at(start), at(start, depth))
     yield "", Arc(at(start, depth), at(end, depth), -math.pi)

@@ -66,16 +66,13 @@ class FoldedBend:
         `along` mm from the bend's origin, `share` of the way round from parent (0) to child (1),
         `depth` mm below the inside face.
         """
-        y, rise = self._round(share, depth)
+        # how far out, and how far towards the inside, it has moved by the bend
+        y, rise = share * self.bend.way.allowance(self.bend.angle, self.thickness), 0.0
+        if not self.flat:
+            turn, radius = share * self.angle, self.inside_radius + depth
+            y, rise = radius * math.sin(turn), radius * 2 * math.sin(turn / 2) ** 2
         z = rise - depth if self.bend.direction == "up" else depth - self.thickness - rise
         return self.world_from_bend.point3(Point3(along, y, z))
-
-    def _round(self, share: float, depth: float) -> tuple[float, float]:
-        """How far out, and how far towards the inside, a place has moved by the bend, mm."""
-        if self.flat:
-            return share * self.bend.way.allowance(self.bend.angle, self.thickness), 0.0
-        turn, radius = share * self.angle, self.inside_radius + depth
-        return radius * math.sin(turn), radius * 2 * math.sin(turn / 2) ** 2
 
     @property
     def axis(self) -> tuple[Point3, Point3]:
@@ -85,27 +82,6 @@ class FoldedBend:
         ends = (Point3(along, 0.0, z) for along in (0.0, self.length))
         first, last = (self.world_from_bend.point3(end) for end in ends)
         return first, last
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FoldedHole:
-    """A hole in space: the middle of its edge on the panel's top face and on its underside."""
-
-    what: str
-    panel: str
-    diameter: float
-    cut: bool
-    top: Point3
-    underside: Point3
-
-    @property
-    def axis(self) -> Vector3:
-        """Unit vector along the hole, out of the top face."""
-        return (self.top - self.underside).unit()
-
-    def on(self, face: Face) -> Point3:
-        """The middle of the hole on a face."""
-        return self.top if face == "top" else self.underside
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,19 +192,6 @@ class Folded:
         """Unit vector out of a panel's face."""
         up = self.panel(panel).world_from_panel.z_axis
         return up if face == "top" else -up
-
-    def holes(self) -> Iterator[FoldedHole]:
-        """Every hole in space, panel by panel."""
-        for placed in self.panels:
-            for hole in placed.panel.holes:
-                yield FoldedHole(
-                    what=hole.what,
-                    panel=placed.panel.name,
-                    diameter=hole.diameter,
-                    cut=hole.cut,
-                    top=placed.world_from_panel.point(hole.centre),
-                    underside=placed.world_from_panel.point(hole.centre, -self.thickness),
-                )
 
     def corners(self, panel: str) -> tuple[FoldedCorner, ...]:
         """Every corner of a panel in space, in the order of its contour."""

@@ -73,27 +73,24 @@ def pieces_of(
 
     `hand` is one of `HANDS`; `quantity`, `note`, `fingerprint` and `bent_by` as in `Piece`.
     """
-    return tuple(
-        replace(piece, quantity=quantity, note=note, fingerprint=fingerprint, bent_by=bent_by)
-        for piece in _pieces(name, hand, bracket, detail)
+    own = bracket.mirrored() if hand == "mirrored" else bracket
+    piece = Piece(
+        name=name,
+        hand=hand,
+        bracket=own,
+        blank=blank_of(own, detail),
+        quantity=quantity,
+        note=note,
+        fingerprint=fingerprint,
+        bent_by=bent_by,
     )
-
-
-def _pieces(name: str, hand: str, bracket: Bracket, detail: Detail) -> tuple[Piece, ...]:
-    if hand == "as drawn":
-        return (Piece(name=name, hand=hand, bracket=bracket, blank=blank_of(bracket, detail)),)
+    if hand != "pair":
+        return (piece,)
     other = bracket.mirrored()
-    if hand == "mirrored":
-        return (Piece(name=name, hand=hand, bracket=other, blank=blank_of(other, detail)),)
-    left, right = blank_of(bracket, detail), blank_of(other, detail)
-    shift = Motion.translation(Vector(left.bounds.xmax + PAIR_GAP - right.bounds.xmin, 0.0))
-    return (
-        Piece(name=f"{name}-left", hand="left", bracket=bracket, blank=left),
-        Piece(
-            name=f"{name}-right",
-            hand="right",
-            bracket=other,
-            blank=right.moved(shift),
-            drawing_from_bracket=shift,
-        ),
+    blank, beside = blank_of(other, detail), piece.blank.bounds.xmax + PAIR_GAP
+    shift = Motion.translation(Vector(beside - blank.bounds.xmin, 0.0))
+    right = replace(piece, bracket=other, blank=blank.moved(shift), drawing_from_bracket=shift)
+    return tuple(
+        replace(each, name=f"{name}-{side}", hand=side)
+        for each, side in ((piece, "left"), (right, "right"))
     )

@@ -21,9 +21,7 @@ from platewright.values import dataclass
 
 def edges_from(panel: Panel, edge: str) -> list[Edge]:
     """A panel's named segments all round, beginning with one of them."""
-    names = {index: name for name, index in panel.edges}
-    pairs = [(names.get(i, ""), segment) for i, segment in enumerate(panel.contour.segments)]
-    first = panel.edge_index(edge)
+    pairs, first = panel.named_segments, panel.edge_index(edge)
     return pairs[first:] + pairs[:first]
 
 
@@ -83,11 +81,10 @@ def _spare(panel: Panel, bend: Bend) -> EdgeLoss:
 
 def rebuilt(panel: Panel, edges: list[Edge], base: str | None) -> tuple[Panel, EdgeLoss]:
     """The panel with other edges, its bends where they were, and what its base lost."""
-    names = tuple((name, i) for i, (name, _) in enumerate(edges) if name)
     contour = Contour(tuple(segment for _, segment in edges))
     if self_crossing(contour) is not None or contour.area <= 0:
         raise GeometryError(f"panel {panel.name!r}: the new outline would cross itself")
-    bare = replace(panel, contour=contour, edges=names, bends=())
+    bare = replace(panel.redrawn(edges), bends=())
     bends = tuple(_kept_bend(panel, bare, bend) for bend in panel.bends)
     lost = _lost(panel.straight_edge(base), bare.straight_edge(base)) if base else EdgeLoss()
     return replace(bare, bends=bends), lost

@@ -25,7 +25,6 @@ def test_a_line():
     assert LINE.reversed() == Line(Point(4, 6), Point(1, 2))
     assert LINE.part(0, 0.5) == Line(Point(1, 2), Point(2.5, 4))
     assert LINE.flatten(0.1) == [LINE.start, LINE.end]
-    assert LINE.area_share == (1 * 6 - 2 * 4) / 2
     assert LINE.bow_area == 0
 
 
@@ -56,7 +55,6 @@ def test_a_quarter_turn():
     assert near(QUARTER.end_direction, Vector(-1, 0))
     assert near(QUARTER.direction_at(0.5), Vector(-1, 1) * math.sqrt(0.5))
     assert close(QUARTER.point_at(0.5), Point(5, 5).towards(ORIGIN, 1 - math.sqrt(0.5)), 1e-12)
-    assert QUARTER.area_share == pytest.approx(25 * math.pi / 4)
     assert QUARTER.bow_area == pytest.approx(25 * math.pi / 4 - 12.5)
 
 
