@@ -399,3 +399,8 @@ def format_angle(angle: float, places: int = 1, rounding: Rounding = "nearest") 
         raise UnitError("not a finite angle")
     degrees = format_figure(math.degrees(angle), places, rounding)
     return (degrees.rstrip("0").rstrip(".") if "." in degrees else degrees) + "°"
+
+
+def both_units(mm: float) -> str:
+    """A length in inches and mm, for a message that knows no file."""
+    return f"{format_length(mm, 'in')} ({format_length(mm, 'mm')})"

@@ -7,7 +7,7 @@ import math
 import numpy as np
 from manifold3d import triangulate
 
-from platewright.plate.solid import Solid
+from platewright.plate.skin import Solid
 
 
 def triangle_corners(skin: Solid) -> list[tuple[int, int, int]]:

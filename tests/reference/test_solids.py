@@ -29,8 +29,7 @@ from platewright.plate.bend import Brake
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Bracket
 from platewright.plate.folded import Folded, folded
-from platewright.plate.skin import skin_of
-from platewright.plate.solid import Solid
+from platewright.plate.skin import Solid, skin_of
 from platewright.plate.stock import MATERIALS, Stock
 from platewright.shop.wall import strength_of
 

@@ -14,7 +14,7 @@ from platewright.drawing.style import EDGE, OUTLINE, LineStyle
 from platewright.drawing.view_direction import ViewDirection
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3
-from platewright.plate.solid import Facet, Skin, Solid
+from platewright.plate.skin import Facet, Skin, Solid
 from platewright.values import dataclass
 
 #: A curved face runs smoothly into a flat one when their facets differ by less, radians.

@@ -33,8 +33,8 @@ from platewright.kinds.placing import (
 from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, Panel
 from platewright.plate.dimension import Straight
 from platewright.plate.edit import free_edge, reach_of, replace_edge
-from platewright.plate.told import both_units
 from platewright.shop.hardware import PIPES, PIPES_ALLOWED, parse_pipe_size
+from platewright.units import both_units
 from platewright.values import dataclass
 
 #: How far the arcs may stand outside of the ellipse, mm; never inside, so no metal enters the tube.

@@ -35,8 +35,8 @@ from platewright.kinds.placing import (
 from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, MarkMeaning, Panel
 from platewright.plate.dimension import Dimension, Spot
 from platewright.plate.edit import with_panel
-from platewright.plate.told import both_units
 from platewright.shop.hardware import BoltSize, PortSize, clearance_hole
+from platewright.units import both_units
 from platewright.values import dataclass
 
 #: A pattern of more holes is checked from the edges by its first and last hole only.

@@ -23,7 +23,7 @@ from platewright.plate.bracket import Bend, Bracket, Panel
 from platewright.plate.dimension import Dimension, Straight, Tag
 from platewright.plate.flatten import Drawn, least_relief
 from platewright.plate.stock import Stock
-from platewright.plate.told import both_units
+from platewright.units import both_units
 from platewright.values import dataclass
 
 _SQUARE = math.pi / 2

@@ -29,7 +29,7 @@ from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bracket
 from platewright.plate.edit import cut_corner, trim_edge
 from platewright.plate.stock import Stock
-from platewright.plate.told import both_units
+from platewright.units import both_units
 from platewright.values import dataclass
 
 #: Metal this near to a place is there, mm.

@@ -23,7 +23,7 @@ from platewright.kinds.features import panel_name
 from platewright.kinds.placing import named_edge, named_panel, station_zero, under, zero_line
 from platewright.plate.bracket import Bracket, Mark, Panel
 from platewright.plate.edit import reach_of, replace_edge, with_panel
-from platewright.plate.told import both_units
+from platewright.units import both_units
 from platewright.values import dataclass
 
 #: Stations this close are one, mm.

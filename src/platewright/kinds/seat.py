@@ -28,7 +28,7 @@ from platewright.plate.bracket import Bend, Body, Bracket, Hole, Mark, Panel
 from platewright.plate.dimension import Dimension, Straight, Tag
 from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
-from platewright.plate.told import both_units
+from platewright.units import both_units
 
 SIDES = ("left", "right")
 

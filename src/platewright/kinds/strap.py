@@ -31,7 +31,7 @@ from platewright.plate.bracket import Bracket
 from platewright.plate.dimension import Dimension, Spot, Straight, Tag
 from platewright.plate.flatten import Drawn
 from platewright.plate.stock import Stock
-from platewright.plate.told import both_units
+from platewright.units import both_units
 from platewright.values import dataclass
 
 

@@ -19,7 +19,7 @@ from platewright.plate.blank import Blank, BlankBend, BlankPanel
 from platewright.plate.bracket import Panel
 from platewright.plate.dimension import Dimension, OnBlank, Spot, Straight
 from platewright.plate.piece import Piece
-from platewright.plate.told import both_units
+from platewright.units import both_units
 
 _PARALLEL = 1e-6  # rad
 _CORNER = 0.09  # rad: a joint that turns less is no corner for a tape

@@ -18,7 +18,7 @@ from platewright.geometry.offset import Region, offset_regions
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Segment
 from platewright.nest.layout import Laid, NestedSheet, NestRules
-from platewright.plate.told import both_units
+from platewright.units import both_units
 from platewright.values import dataclass
 
 #: What a layout may fall short by, mm: an exact fit is a fit whatever rounding does to it.

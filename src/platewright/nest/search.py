@@ -21,8 +21,7 @@ from platewright.nest.laying import LIKINGS, Bin, Plan, laid_out
 from platewright.nest.layout import NestPart, NestRules, NestSpot, Sheet, clear_rectangle
 from platewright.nest.overlap import Lying, tightened
 from platewright.nest.problem import Problem
-from platewright.plate.told import both_units
-from platewright.units import format_length
+from platewright.units import both_units, format_length
 
 #: The sheets used, each by its index, and what lies on it; the sheet to be saved comes last.
 Layout = list[tuple[int, list[NestSpot]]]

@@ -15,8 +15,16 @@ from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.dimension import Dimension, Place, Spot, Straight
-from platewright.plate.neighbours import SAME, fitted, pieces_named, runs_on
-from platewright.plate.regrow import EdgeLoss, changed, edges_from, rebuilt
+from platewright.plate.regrow import (
+    SAME,
+    EdgeLoss,
+    changed,
+    edges_from,
+    fitted,
+    pieces_named,
+    rebuilt,
+    runs_on,
+)
 
 
 def with_panel(bracket: Bracket, name: str, change: Callable[[Panel], Panel]) -> Bracket:

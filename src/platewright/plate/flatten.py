@@ -23,11 +23,10 @@ from platewright.plate.bend import DrawnTo, inside_face, setback
 from platewright.plate.bracket import Bend, Body, Bracket, DrawnEdge, Edge, Panel
 from platewright.plate.detail import relief_diameter
 from platewright.plate.dimension import Level
-from platewright.plate.neighbours import SAME
 from platewright.plate.place import BASE_TOLERANCE, PlacedPanel, place
-from platewright.plate.regrow import EdgeLoss, rebased
+from platewright.plate.regrow import SAME, EdgeLoss, rebased
 from platewright.plate.stock import Stock
-from platewright.plate.told import both_units
+from platewright.units import both_units
 from platewright.values import dataclass
 
 #: Edges this short are used up, mm.

@@ -14,9 +14,8 @@ from platewright.geometry.build import rectangle
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
-from platewright.plate.told import both_units
 from platewright.shop.leads import Lead, LeadShape, contour_lead, hole_lead
-from platewright.units import Unit
+from platewright.units import Unit, both_units
 from platewright.values import dataclass
 
 SIDES: Mapping[Unit, float] = {"mm": 50.0, "in": 50.8}

@@ -17,8 +17,8 @@ from platewright.geometry.plane import Motion
 from platewright.geometry.segment import Line, Segment
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Hole
-from platewright.plate.told import both_units
 from platewright.shop.reach import LEAST_DEPTH, Missed, metal_left, metal_lost
+from platewright.units import both_units
 from platewright.values import dataclass
 
 _SAME = 1e-6

@@ -19,9 +19,8 @@ from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.segment import Line
 from platewright.plate.bend import Brake, ScoreFold, setback
-from platewright.plate.told import both_units
 from platewright.shop.leads import Lead, LeadShape, contour_lead
-from platewright.units import Unit
+from platewright.units import Unit, both_units
 from platewright.values import dataclass
 
 TrialWay = Brake | ScoreFold

@@ -10,8 +10,7 @@ from platewright.geometry.plane import Motion, Point
 from platewright.plate.bend import Brake, Crease, ScoreFold
 from platewright.plate.bracket import Bend, Bracket, Cutout, Hole, Panel
 from platewright.plate.folded import folded
-from platewright.plate.skin import skin_of
-from platewright.plate.solid import Solid
+from platewright.plate.skin import Solid, skin_of
 from platewright.plate.stock import MATERIALS, Stock
 
 T = 5.0
