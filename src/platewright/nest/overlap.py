@@ -36,6 +36,8 @@ Field = tuple[Array, int, int]
 _FINE = 13
 #: Places within a step that are looked at when a part is laid.
 _WITHIN_A_STEP = np.arange(-4, 5) / 4
+#: Cells of the lattice that such places lie between, from the one before the first.
+_CELLS = np.arange(4)
 #: Depths are counted in so many parts of a step.
 _PARTS_OF_STEP = 32
 #: How much more a pair weighs that overlaps, at least and at most; how fast the others forget.
@@ -44,6 +46,8 @@ _LEAST_MORE, _MOST_MORE, _FORGET = 1.1, 1.5, 0.96
 _DEEPEST, _EACH = 0.6, 0.08
 #: Rounds of pushing apart, and the room that it leaves between regions, mm.
 _ROUNDS, _ROOM = 150, 0.01
+#: Overlap that is none, mm: less than what a layout may fall short by.
+_NONE = 1e-6
 #: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
 _FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.02, 0.002, 0.003
 #: A last sheet with less than this share of all metal is tried to be saved at once.
@@ -87,9 +91,9 @@ class Depths:
     step: float
     _fields: dict[tuple[int, int, float], Field] = field(default_factory=dict)
     _stacks: dict[tuple[int, int], Stack] = field(default_factory=dict)
+    _edges: dict[tuple[int, int], Array] = field(default_factory=dict)
     _numbers: Array = None
     _table: Array = None
-    _kept: int = 0
     _pool: Array = None
     _used: int = 0
 
@@ -97,7 +101,7 @@ class Depths:
         count = len(self.problem.shapes)
         self._numbers = np.full((count, count), -1)
         self._pool = np.zeros(1 << 16, np.float32)
-        self._table = np.zeros((64, 5), np.int64)
+        self._table = np.zeros((0, 5))
 
     def stack(self, standing: int, part: int) -> Stack:
         """The depths of a part in all its turns over a standing shape."""
@@ -114,38 +118,45 @@ class Depths:
             self._stacks[key] = Stack(whole.reshape(width, -1), x, y, width, height)
         return self._stacks[key]
 
-    def between(self, standing: Array, moving: int, dx: Array, dy: Array) -> Array:
-        """The depths of a turned shape over standing ones, at steps from each of them.
+    def over(
+        self, standing: Array, at: Array, among: Array, moving: int, xs: Array, ys: Array
+    ) -> tuple[Array, Array]:
+        """Which of some standing shapes a turned shape may lie over, and how deep over each.
 
-        `standing` are m indices of turned shapes, `dx` (m, n), `dy` (m, k); depths are (m, n, k).
+        `standing` are indices of turned shapes, `at` their steps, `among` which of them count;
+        `xs` and `ys` are the steps of the places that are looked at, each rising by two at most.
+        The depths are by standing shape, by `xs`, by `ys`.
         """
         numbers = self._numbers[moving, standing]
-        if (numbers < 0).any():
+        if numbers.min() < 0:
             for each in standing[numbers < 0].tolist():
                 self._keep(each, moving)
             numbers = self._numbers[moving, standing]
-        start, width, height, left, low = self._table[numbers].T
-        depths = np.zeros((*dx.shape, dy.shape[1]), np.float32)
-        dx, dy = dx - left[:, None], dy - low[:, None]
-        # x and y run upwards
-        reached = (dx[:, -1] > 0) & (dx[:, 0] < width - 1) & (dy[:, -1] > 0)
-        near = np.nonzero(reached & (dy[:, 0] < height - 1))[0]
-        if not len(near):
-            return depths
-        start, width, height = start[near, None], width[near, None], height[near, None]
-        along = np.clip(dx[near], 0, width - 1.001)
-        up = np.clip(dy[near], 0, height - 1.001)
-        column, row = along.astype(np.int64), up.astype(np.int64)
-        along, up = (along - column)[:, :, None], (up - row)[:, None, :]
-        at = (start + column * height)[:, :, None] + row[:, None, :]
-        far, pool = height[:, :, None], self._pool
-        low_edge = pool[at]
-        one = low_edge + (pool[at + 1] - low_edge) * up
-        at += far
-        low_edge = pool[at]
-        other = low_edge + (pool[at + 1] - low_edge) * up
-        depths[near] = np.maximum(one + (other - one) * along, 0)
-        return depths
+        table = self._table[numbers]
+        x, y = table[:, 3] + at[:, 0], table[:, 4] + at[:, 1]
+        near = among & (x < xs[-1]) & (x + table[:, 1] - 1 > xs[0])
+        near = np.nonzero(near & (y < ys[-1]) & (y + table[:, 2] - 1 > ys[0]))[0]
+        start, width, height = table[near, :3].T[:, :, None]
+        x, y = x[near, None], y[near, None]
+        columns, rows = np.floor(xs[0] - x) + _CELLS, np.floor(ys[0] - y) + _CELLS
+        along = np.maximum(1 - abs(xs[:, None] - (x + columns)[:, None]), 0)
+        up = np.maximum(1 - abs(ys - (y + rows)[:, :, None]), 0)
+        # cells at the border of a field lie outside of its region, as do those beyond it
+        columns = np.minimum(np.maximum(columns, 0), width - 1)
+        rows = np.minimum(np.maximum(rows, 0), height - 1)
+        cells = (start + columns * height)[:, :, None] + rows[:, None]
+        return near, np.maximum(along @ self._pool[cells.astype(np.int64)] @ up, 0)
+
+    def edges(self, standing: int, moving: int) -> Array:
+        """The edges of the no-fit region of two turned shapes: start and run, x and y, in mm."""
+        key = (standing, moving)
+        if key not in self._edges:
+            region = self.problem.no_fit.beside(standing, moving)
+            rings = shapely.get_rings(shapely.get_parts(region))
+            at, which = shapely.get_coordinates(rings, return_index=True)
+            kept = which[1:] == which[:-1]
+            self._edges[key] = np.hstack((at[:-1], at[1:] - at[:-1]))[kept]
+        return self._edges[key]
 
     def _keep(self, standing: int, moving: int) -> None:
         """Put the depths of one shape over another with those that are interpolated."""
@@ -155,11 +166,9 @@ class Depths:
         while self._used + depths.size > len(self._pool):
             self._pool = np.concatenate((self._pool, np.zeros_like(self._pool)))
         self._pool[self._used : self._used + depths.size] = depths.ravel()
-        if self._kept == len(self._table):
-            self._table = np.concatenate((self._table, np.zeros_like(self._table)))
-        self._numbers[moving, standing] = self._kept
-        self._table[self._kept] = self._used, *depths.shape, left, low
-        self._used, self._kept = self._used + depths.size, self._kept + 1
+        self._numbers[moving, standing] = len(self._table)
+        self._table = np.vstack((self._table, (self._used, *depths.shape, left, low)))
+        self._used += depths.size
 
     def _field(self, standing: int, moving: int) -> Field:
         """The depths of one turned shape over another."""
@@ -220,14 +229,22 @@ def _turned(field_: Field, quarters: int) -> Field:
 # --- parts in each other's way ------------------------------------------------------------------
 
 
+Place = tuple[int, int, int, int]
+"""A turned shape, a room, and whole steps from the room's corner."""
+
+
 @dataclass(slots=True)
 class _Sum:
-    """Depths at each place of a sheet, added up over the parts `counted`; its first steps."""
+    """Depths at each place of a sheet, added up over the parts `counted`; its first steps.
+
+    `seen` are the moves that are counted already.
+    """
 
     depths: Array
     x: int
     y: int
-    counted: list[tuple[int, list[int]] | None]
+    counted: list[Place | None]
+    seen: int = 0
 
 
 @dataclass(slots=True)
@@ -250,29 +267,35 @@ class Crowd:
     moves: int = 0
     _over: Array = None
     _weights: Array = None
-    _free: dict[tuple[int, int], Field] = field(default_factory=dict)
+    _places: list[Place] = field(default_factory=list)
+    _moved: list[int] = field(default_factory=list)
+    _spans: dict[tuple[int, int], tuple[float, ...]] = field(default_factory=dict)
     _sums: dict[tuple[int, int], _Sum] = field(default_factory=dict)
 
     def put(self, lying: Sequence[Lying], rooms: list[Bounds]) -> None:
         """Lay the parts in some rooms; those that are off a room are brought in."""
         count, step = len(lying), self.depths.step
-        self.rooms, self._free, self._sums = rooms, {}, {}
+        self.rooms, self._spans, self._sums = rooms, {}, {}
         self.shapes = np.array([each.shape for each in lying])
         self.bins = np.array([min(each.bin, len(rooms) - 1) for each in lying])
-        self._weights = np.ones((count, count), np.float32)
-        self._over = np.zeros((count, count), np.float32)
+        self._weights = np.ones((count, count))
+        self._over = np.zeros((count, count))
         self.at = np.zeros((count, 2))
+        bins = self.bins.tolist()
+        for i, (each, bin_) in enumerate(zip(lying, bins, strict=True)):
+            room = rooms[bin_]
+            left, low, right, high = self._span(each.shape, bin_)
+            x, y = (each.x - room.xmin) / step, (each.y - room.ymin) / step
+            self.at[i] = max(left, min(x, right)), max(low, min(y, high))
+        whole = np.rint(self.at).astype(int).tolist()
+        shapes = self.shapes.tolist()
+        self._places = [(shapes[i], bins[i], x, y) for i, (x, y) in enumerate(whole)]
+        self._moved = list(range(count))
+        for i, (x, y) in enumerate(self.at):
+            self._lay(i, bins[i], shapes[i], np.array([x]), np.array([y]))
         for i, each in enumerate(lying):
-            room = rooms[self.bins[i]]
-            least, most = self._limits(each.shape, room)
-            at = np.array((each.x - room.xmin, each.y - room.ymin)) / step
-            self.at[i] = np.maximum(least, np.minimum(at, most))
-        for i in range(count):
-            self._look(i)
-        for i, each in enumerate(lying):
-            if each.bin >= len(rooms) or not _has_room(
-                self.reach(each.shape, self.rooms[self.bins[i]])
-            ):
+            left, low, right, high = self._span(each.shape, bins[i])
+            if each.bin >= len(rooms) or left > right or low > high:
                 self._move(i)
 
     def cleared(self, moves: int) -> list[Lying] | None:
@@ -289,7 +312,7 @@ class Crowd:
                 least, since = total, 0
             if total < tried and deepest.max() < _DEEPEST and total < _EACH * len(self.parts):
                 tried = total
-                apart = self.pushed_apart(self.lying())
+                apart = self.pushed_apart(self.lying(), self.rooms)
                 if apart is not None:
                     return apart
             overlapping = np.nonzero(deepest > 0)[0].tolist()
@@ -311,59 +334,47 @@ class Crowd:
             found.append(Lying(shape, bin_, room.xmin + x * step, room.ymin + y * step))
         return found
 
-    def reach(self, shape: int, room: Bounds) -> tuple[float, float, float, float]:
-        """The least and the greatest shift of a shape that keep it in a room."""
-        return reach(self.problem.shapes[shape], room, self.problem.rules.margin)
-
-    def _limits(self, shape: int, room: Bounds) -> tuple[tuple[float, float], tuple[float, float]]:
-        """The least and the greatest steps along x and y that keep a shape in a room."""
-        left, low, right, high = self.reach(shape, room)
-        step, x, y = self.depths.step, room.xmin, room.ymin
-        return ((left - x) / step, (low - y) / step), ((right - x) / step, (high - y) / step)
-
-    def _look(self, i: int) -> None:
-        """Reckon anew what a part lies over."""
-        beside = self.bins == self.bins[i]
-        beside[i] = False
-        over = np.zeros(len(self.parts), np.float32)
-        if beside.any():
-            dx, dy = (self.at[i] - self.at[beside]).T[:, :, None]
-            found = self.depths.between(self.shapes[beside], int(self.shapes[i]), dx, dy)
-            over[beside] = found[:, 0, 0]
-        self._over[i] = self._over[:, i] = over
+    def _span(self, shape: int, bin_: int) -> tuple[float, ...]:
+        """The least steps along x and y, and the greatest, that keep a shape in a room."""
+        key = (shape, bin_)
+        if key not in self._spans:
+            room, step = self.rooms[bin_], self.depths.step
+            left, low, right, high = self.reach(shape, room)
+            x, y = room.xmin, room.ymin
+            ends = (left - x, low - y, right - x, high - y)
+            self._spans[key] = tuple(end / step for end in ends)
+        return self._spans[key]
 
     def _weigh(self) -> None:
         deepest = float(self._over.max())
         if deepest > 0:
             more = _LEAST_MORE + (_MOST_MORE - _LEAST_MORE) / deepest * self._over
             less = np.maximum(1, self._weights * _FORGET)
-            self._weights = np.where(self._over > 0, self._weights * more, less).astype(np.float32)
+            self._weights = np.where(self._over > 0, self._weights * more, less)
 
     def _move(self, i: int) -> None:
         """Lay a part where it lies least over others, by their weights."""
         self.moves += 1
         found = [place for b in range(len(self.rooms)) if (place := self._best(i, b)) is not None]
         if found:
-            _, self.bins[i], x, y, self.shapes[i] = min(found)
-            self.at[i] = self._refined(i, x, y)
-            self._look(i)
+            _, bin_, x, y, shape = min(found)
+            self._lay(i, bin_, shape, x + _WITHIN_A_STEP, y + _WITHIN_A_STEP)
 
-    def _refined(self, i: int, x: int, y: int) -> tuple[float, float]:
-        """The best place within a step of one on the lattice."""
-        shape = int(self.shapes[i])
-        least, most = self._limits(shape, self.rooms[self.bins[i]])
-        xs = np.clip(x + _WITHIN_A_STEP, least[0], most[0])
-        ys = np.clip(y + _WITHIN_A_STEP, least[1], most[1])
-        beside = self.bins == self.bins[i]
+    def _lay(self, i: int, bin_: int, shape: int, xs: Array, ys: Array) -> None:
+        """Lay a part at the best of some places, by their steps along x and y."""
+        left, low, right, high = self._span(shape, bin_)
+        xs, ys = np.maximum(left, np.minimum(xs, right)), np.maximum(low, np.minimum(ys, high))
+        beside = self.bins == bin_
         beside[i] = False
-        near = np.nonzero(beside)[0]
-        if not len(near):
-            return xs[0], ys[0]
-        at = self.at[near]
-        found = self.depths.between(self.shapes[near], shape, xs - at[:, :1], ys - at[:, 1:])
-        cost = np.tensordot(self._weights[i, near], found, 1)
-        column, row = divmod(int(cost.argmin()), len(ys))
-        return xs[column], ys[row]
+        near, depths = self.depths.over(self.shapes, self.at, beside, shape, xs, ys)
+        costs = self._weights[i, near] @ depths.reshape(len(near), len(xs) * len(ys))
+        column, row = divmod(int(costs.argmin()), len(ys))
+        x, y = float(xs[column]), float(ys[row])
+        self.shapes[i], self.bins[i], self.at[i] = shape, bin_, (x, y)
+        self._places[i] = (shape, bin_, round(x), round(y))
+        self._moved.append(i)
+        self._over[i] = self._over[:, i] = 0
+        self._over[i, near] = self._over[near, i] = depths[:, column, row]
 
     def _best(self, i: int, bin_: int) -> tuple[float, int, int, int, int] | None:
         """The best place of a part on one sheet's lattice: weighted depth, sheet, steps, shape."""
@@ -374,11 +385,11 @@ class Crowd:
         turned = self.problem.turned[part]
         turns, cost = len(turned), around.depths.copy()
         if own := around.counted[i]:
-            self._add(cost, around, *own, part, -1.0)
+            self._add(cost, around, own, part, -1.0)
         weights = self._weights[i]
         for j in np.nonzero(weights > 1)[0].tolist():
             if j != i and (standing := around.counted[j]):
-                self._add(cost, around, *standing, part, float(weights[j]) - 1)
+                self._add(cost, around, standing, part, float(weights[j]) - 1)
         at = int(cost.argmin())
         column, rest = divmod(at, cost.shape[1])
         row, turn = divmod(rest, turns)
@@ -392,36 +403,26 @@ class Crowd:
         """
         key = (part, bin_)
         if key not in self._sums:
-            free, x, y = self._base(part, bin_)
-            self._sums[key] = _Sum(free.copy(), x, y, [None] * len(self.parts))
+            self._sums[key] = _Sum(*self._empty(part, bin_), [None] * len(self.parts))
         around = self._sums[key]
-        where = np.rint(self.at).astype(int).tolist()
-        lying = zip(self.shapes.tolist(), self.bins.tolist(), where, strict=True)
-        for j, (shape, on, at) in enumerate(lying):
-            now = (shape, at) if on == bin_ else None
+        for j in dict.fromkeys(self._moved[around.seen :]):
+            now = self._places[j] if self._places[j][1] == bin_ else None
             before = around.counted[j]
             if now != before:
                 if before:
-                    self._add(around.depths, around, *before, part, -1.0)
+                    self._add(around.depths, around, before, part, -1.0)
                 if now:
-                    self._add(around.depths, around, *now, part, 1.0)
+                    self._add(around.depths, around, now, part, 1.0)
                 around.counted[j] = now
+        around.seen = len(self._moved)
         return around
 
-    def _add(
-        self,
-        cost: Array,
-        around: _Sum,
-        standing: int,
-        at: list[int],
-        part: int,
-        weight: float,
-    ) -> None:
+    def _add(self, cost: Array, around: _Sum, standing: Place, part: int, weight: float) -> None:
         """Add the depths over a standing shape, so many times, to those of a part on a sheet."""
-        stack, turns = self.depths.stack(standing, part), len(self.problem.turned[part])
+        stack, turns = self.depths.stack(standing[0], part), len(self.problem.turned[part])
         width, rows = cost.shape
         height = rows // turns
-        x, y = at[0] + stack.x - around.x, at[1] + stack.y - around.y
+        x, y = standing[2] + stack.x - around.x, standing[3] + stack.y - around.y
         right, high = x + stack.width, y + stack.height
         if right <= 0 or high <= 0 or x >= width or y >= height:
             return
@@ -438,74 +439,70 @@ class Crowd:
         else:
             window += depths * np.float32(weight)
 
-    def _base(self, part: int, bin_: int) -> Field:
+    def _empty(self, part: int, bin_: int) -> Field:
         """0 at the steps at which a part lies in an empty room, in each turn; its first steps."""
-        key = (part, bin_)
-        if key not in self._free:
-            shapes = [shape for _, shape in self.problem.turned[part]]
-            room = self.rooms[bin_]
-            spans = [
-                (turn, [round(each) for ends in self._limits(shape, room) for each in ends])
-                for turn, shape in enumerate(shapes)
-                if _has_room(self.reach(shape, room))
-            ]
-            left = min((span[0] for _, span in spans), default=0)
-            low = min((span[1] for _, span in spans), default=0)
-            right = max((span[2] for _, span in spans), default=-1)
-            high = max((span[3] for _, span in spans), default=-1)
-            free = np.full((right - left + 1, high - low + 1, len(shapes)), np.inf, np.float32)
-            for turn, (x, y, far, up) in spans:
-                free[x - left : far - left + 1, y - low : up - low + 1, turn] = 0
-            rows = (high - low + 1) * len(shapes)
-            self._free[key] = (free.reshape(right - left + 1, rows), left, low)
-        return self._free[key]
+        shapes = [shape for _, shape in self.problem.turned[part]]
+        room = self.rooms[bin_]
+        spans = [
+            (turn, [round(end) for end in self._span(shape, bin_)])
+            for turn, shape in enumerate(shapes)
+            if _has_room(self.reach(shape, room))
+        ]
+        left = min((span[0] for _, span in spans), default=0)
+        low = min((span[1] for _, span in spans), default=0)
+        right = max((span[2] for _, span in spans), default=-1)
+        high = max((span[3] for _, span in spans), default=-1)
+        free = np.full((right - left + 1, high - low + 1, len(shapes)), np.inf, np.float32)
+        for turn, (x, y, far, up) in spans:
+            free[x - left : far - left + 1, y - low : up - low + 1, turn] = 0
+        return free.reshape(right - left + 1, (high - low + 1) * len(shapes)), left, low
+
+    def reach(self, shape: int, room: Bounds) -> tuple[float, float, float, float]:
+        """The least and the greatest shift of a shape that keep it in a room."""
+        return reach(self.problem.shapes[shape], room, self.problem.rules.margin)
 
     # --- off the lattice ------------------------------------------------------------------------
 
-    def pushed_apart(self, lying: Sequence[Lying]) -> list[Lying] | None:
+    def pushed_apart(self, lying: Sequence[Lying], rooms: Sequence[Bounds]) -> list[Lying] | None:
         """The parts shifted a little until none lies over another; None when that fails."""
-        reach = np.array([self.reach(each.shape, self.rooms[each.bin]) for each in lying])
-        least, most = reach[:, :2], reach[:, 2:]
+        ends = np.array([self.reach(each.shape, rooms[each.bin]) for each in lying])
+        least, most = ends[:, :2], ends[:, 2:]
         if (least > most).any():
             return None
         places = np.clip(np.array([(each.x, each.y) for each in lying]), least, most)
-        one, other, regions = self._near(lying, places)
-        if not len(one):
+        one, other = self._near(lying, places)
+        pairs = zip(one.tolist(), other.tolist(), strict=True)
+        found = [self.depths.edges(lying[a].shape, lying[b].shape) for a, b in pairs]
+        if not found:
             return _shifted(lying, places)
-        edges = shapely.boundary(regions)
-        shapely.prepare(regions)
-        shapely.prepare(edges)
+        counts = [len(each) for each in found]
+        which = np.repeat(np.arange(len(found)), counts)
+        starts = np.cumsum([0, *counts[:-1]])
+        edges = np.concatenate(found).T.copy()
         speed, last = np.zeros_like(places), math.inf
         for _ in range(_ROUNDS):
-            points = shapely.points(places[other] - places[one])
-            inside, depth = shapely.contains(regions, points), shapely.distance(edges, points)
-            if not (inside & (depth > 0)).any():
+            out = _ways_out(edges, which, starts, places[other] - places[one])
+            if out is None:
                 return _shifted(lying, places)
-            close = np.nonzero(inside | (depth < _ROOM))[0]
-            out = _ways_out(edges[close], points[close], inside[close], depth[close])
             push = np.zeros_like(places)
-            np.add.at(push, other[close], out / 2)
-            np.add.at(push, one[close], -out / 2)
+            np.add.at(push, other, out / 2)
+            np.add.at(push, one, -out / 2)
             total = float((out * out).sum())
             speed = 0.7 * push + (0.85 * speed if total < last else 0)
             last, places = total, np.clip(places + speed, least, most)
         return None
 
-    def _near(self, lying: Sequence[Lying], places: Array) -> tuple[Array, Array, Array]:
-        """The pairs that may come to lie over each other, and their no-fit regions."""
-        shapes, bins = np.array([e.shape for e in lying]), np.array([e.bin for e in lying])
-        one, other = np.triu_indices(len(lying), 1)
-        kept = bins[one] == bins[other]
-        one, other = one[kept], other[kept]
-        beside = self.problem.no_fit.beside
-        pairs = zip(shapes[one].tolist(), shapes[other].tolist(), strict=True)
-        regions = np.array([beside(a, b) for a, b in pairs], dtype=object)
-        if not len(regions):
-            return one, other, regions
-        slack, shift = 2 * self.depths.step, places[other] - places[one]
-        box = shapely.bounds(regions)
-        near = ((box[:, :2] - slack < shift) & (shift < box[:, 2:] + slack)).all(axis=1)
-        return one[near], other[near], regions[near]
+    def _near(self, lying: Sequence[Lying], places: Array) -> tuple[Array, Array]:
+        """The pairs that may come to lie over each other, by the boxes round them."""
+        bins = np.array([each.bin for each in lying])
+        shapes = [self.problem.shapes[each.shape] for each in lying]
+        slack = self.problem.rules.gap / 2 + self.depths.step
+        boxes = [each.box.grown(each.burn + slack) for each in shapes]
+        low = np.array([(box.xmin, box.ymin) for box in boxes]) + places
+        high = np.array([(box.xmax, box.ymax) for box in boxes]) + places
+        meet = (low[:, None] < high).all(axis=2)
+        one, other = np.nonzero(np.triu(meet & meet.T & (bins[:, None] == bins), 1))
+        return one, other
 
 
 def _has_room(reach: tuple[float, float, float, float]) -> bool:
@@ -518,13 +515,29 @@ def _shifted(lying: Sequence[Lying], places: Array) -> list[Lying]:
     return [replace(each, x=x, y=y) for each, (x, y) in pairs]
 
 
-def _ways_out(edges: Array, points: Array, inside: Array, depth: Array) -> Array:
-    """The shift of each point out of its region, and by the room that is wanted further."""
-    lines = shapely.get_coordinates(shapely.shortest_line(edges, points)).reshape(-1, 2, 2)
-    away = lines[:, 0] - lines[:, 1]
-    length = np.maximum(np.hypot(away[:, 0], away[:, 1]), 1e-12)
-    far = np.where(inside, depth + _ROOM, depth - _ROOM)
-    return away * (far / length)[:, None]
+def _ways_out(edges: Array, which: Array, starts: Array, shifts: Array) -> Array | None:
+    """The shift of each point out of its region, and by the room that is wanted further, mm.
+
+    `edges` are those of all regions, one region after another from its index in `starts` on;
+    `which` tells the region of each. None when no point lies in its region.
+    """
+    x, y, along, up = edges
+    x, y = shifts[which, 0] - x, shifts[which, 1] - y
+    # from the nearest place of each edge
+    share = np.minimum(np.maximum((x * along + y * up) / (along * along + up * up), 0), 1)
+    off_x, off_y = x - share * along, y - share * up
+    far = off_x * off_x + off_y * off_y
+    nearest = np.minimum.reduceat(far, starts)
+    # a ray to the right crosses the edges round a point that lies inside an odd number of times
+    crossed = ((y < 0) != (y < up)) & ((x * up < y * along) == (up > 0))
+    inside = np.add.reduceat(crossed, starts, dtype=np.int64) % 2 == 1
+    depth = np.sqrt(nearest)
+    if not (inside & (depth > _NONE)).any():
+        return None
+    hits = np.nonzero(far <= nearest[which])[0]
+    at = hits[np.searchsorted(which[hits], np.arange(len(starts)))]
+    way = np.where(inside, -depth - _ROOM, np.maximum(_ROOM - depth, 0))
+    return np.stack((off_x[at], off_y[at]), axis=1) * (way / np.maximum(depth, 1e-12))[:, None]
 
 
 # --- shorter and shorter ------------------------------------------------------------------------
@@ -561,8 +574,8 @@ def tightened(
         while found is not None:
             best = found
             better(best, crowd.moves / moves)
-            crowd.rooms = _shortened(crowd, best, rooms, along, _SQUEEZE)
-            found = crowd.pushed_apart(best) if len(crowd.rooms) == len(rooms) else None
+            shorter = _shortened(crowd, best, rooms, along, _SQUEEZE)
+            found = crowd.pushed_apart(best, shorter) if len(shorter) == len(rooms) else None
 
 
 def _first_cut(problem: Problem, lying: Sequence[Lying], rooms: Sequence[Bounds]) -> float:

@@ -64,9 +64,9 @@ def test_parts_a_little_over_each_other_are_pushed_apart():
     given = problem((3, box(60.0, 40.0)))
     room = Bounds(0.0, 0.0, 188.5, 40.5)
     shape = given.turned[0][0][1]
-    crowd = Crowd(given, Depths(given, 5.0), [0, 0, 0], random.Random(1), rooms=[room])
+    crowd = Crowd(given, Depths(given, 5.0), [0, 0, 0], random.Random(1))
     lying = [Lying(shape, 0, x, 0.0) for x in (0.0, 55.0, 125.0)]
-    found = crowd.pushed_apart(lying)
+    found = crowd.pushed_apart(lying, [room])
     assert found is not None
     require_apart(given, found, room)
 
@@ -75,8 +75,8 @@ def test_parts_that_have_no_room_are_not_pushed_apart():
     given = problem((3, box(60.0, 40.0)))
     shape = given.turned[0][0][1]
     rooms = [Bounds(0.0, 0.0, 187.0, 40.5)]
-    crowd = Crowd(given, Depths(given, 5.0), [0, 0, 0], random.Random(1), rooms=rooms)
-    assert crowd.pushed_apart([Lying(shape, 0, x, 0.0) for x in (0.0, 55.0, 125.0)]) is None
+    crowd = Crowd(given, Depths(given, 5.0), [0, 0, 0], random.Random(1))
+    assert crowd.pushed_apart([Lying(shape, 0, x, 0.0) for x in (0.0, 55.0, 125.0)], rooms) is None
 
 
 def layouts(given: Problem, lying: list[Lying], rooms: list[Bounds], moves: int = 400):
