@@ -7,7 +7,8 @@ each page says which border is trimmed and where it is laid.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable
+from dataclasses import replace
 from string import ascii_uppercase
 
 from platewright.drawing.free_space import Box, FreeSpace, Spot, SpotRow, StraightInk
@@ -81,21 +82,22 @@ def align_marks(ink: StraightInk, tiling: Tiling) -> tuple[AlignMark, ...]:
 
     Seams are lettered, their two marks numbered 1 and 2.
     """
+    free = FreeSpace(ink)
     marks: list[AlignMark] = []
     for index, seam in enumerate(seams(tiling)):
         for number, shares in enumerate((_LOWER, _UPPER), start=1):
-            label = f"{seam_letters(index)}{number}"
-            choice = [AlignMark(seam.along(share), label, seam.upright) for share in shares]
-            boxes = [Box.upright(bounds(align_mark(mark)).grown(_CLEAR)) for mark in choice]
-            marks.append(choice[_clearest(FreeSpace(ink), boxes)])
+            mark = AlignMark(Point(0.0, 0.0), f"{seam_letters(index)}{number}", seam.upright)
+            box = Box.upright(bounds(align_mark(mark)).grown(_CLEAR))
+            marks.append(replace(mark, at=_clearest(free, box, map(seam.along, shares))))
     return tuple(marks)
 
 
-def _clearest(free: FreeSpace, boxes: Sequence[Box]) -> int:
-    """Which of some boxes of one size covers fewest lines, the first of equals."""
-    row = SpotRow.of(Spot(box.centre, box.angle) for box in boxes)
-    found = free.best((2 * boxes[0].half_along, 2 * boxes[0].half_across), [row], over_line=1)
-    return next((i for i in range(len(row)) if found and row[i] == found[1]), 0)
+def _clearest(free: FreeSpace, box: Box, places: Iterable[Point]) -> Point:
+    """The first of some places at which what has that box at (0, 0) covers fewest lines."""
+    at = list(places)
+    row = SpotRow.of(Spot(Point(box.centre.x + p.x, box.centre.y + p.y), box.angle) for p in at)
+    found = free.best((2 * box.half_along, 2 * box.half_across), [row], over_line=1)
+    return next((p for i, p in enumerate(at) if found and row[i] == found[1]), at[0])
 
 
 def seam_letters(index: int) -> str:
@@ -141,9 +143,9 @@ def lap_notes(ink: StraightInk, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
         if tile == seam.first:
             notes.append(Stroke(border, OVERLAP))
             words = f"edge of page {seam.second.number} lies on this line"
-        choice = [_note(border.point_at(share), words, upright=seam.upright) for share in _WORDS]
-        boxes = [Box.round_text(note, _OFF_LINE / 2) for note in choice]
-        notes.append(choice[_clearest(free, boxes)])
+        box = Box.round_text(_note(Point(0.0, 0.0), words, upright=seam.upright), _OFF_LINE / 2)
+        at = _clearest(free, box, map(border.point_at, _WORDS))
+        notes.append(_note(at, words, upright=seam.upright))
     return tuple(notes)
 
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
+from itertools import chain
 
 from platewright.drawing.flow import Strip, flow
-from platewright.drawing.free_space import straight_ink
+from platewright.drawing.free_space import StraightInk
 from platewright.drawing.items import (
     Clip,
     Fill,
@@ -33,12 +34,13 @@ from platewright.sheets.furniture import (
     plain_furniture,
 )
 from platewright.sheets.paper import Paper
-from platewright.sheets.tiling import Tile, Tiling, shown
+from platewright.sheets.tiling import Shown, Tile, Tiling
 
 MAP_ROOM = (24.0, 18.0)
 """Room of the small map of the pages, width and height, mm."""
 
-_LINE_REACH = 1.0
+_CHORD = 0.5  # a curve's chords leave it by no more, mm
+_LINE_REACH = 1.0  # more than that and half a line's width, mm
 
 
 def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Page, ...]:
@@ -46,17 +48,20 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
 
     The items are the whole pattern in its own coordinates; each page's place is put into the block.
     """
-    joined = len(tiling.tiles) > 1
-    common = align_marks(straight_ink(items if joined else ()), tiling)
-    drawn = (*(item for mark in common for item in align_mark(mark)), *items)
-    ink = straight_ink(drawn if joined else ())
+    pattern = Shown(items, _CHORD)
+    marks = align_marks(StraightInk(pattern.ends), tiling)
+    common = Shown([item for mark in marks for item in align_mark(mark)], _CHORD)
+    ink = StraightInk((*common.ends, *pattern.ends))
     # what lies wholly on other pages is left out, but for lines whose width may reach over
-    shares = shown(drawn, [tile.window.grown(_LINE_REACH) for tile in tiling.tiles])
+    windows = [tile.window.grown(_LINE_REACH) for tile in tiling.tiles]
     pages = []
-    for tile, share in zip(tiling.tiles, shares, strict=True):
+    for tile, *shares in zip(
+        tiling.tiles, common.within(windows), pattern.within(windows), strict=True
+    ):
         place, paper = tiling.place(tile), tiling.paper
         # the pattern comes last, so that nothing ever hides a line that is to be cut
-        clip = Clip(tile.window, (*lap_notes(ink, tiling, tile), *share), tile.page_from_pattern)
+        drawn = (*lap_notes(ink, tiling, tile), *chain(*shares))
+        clip = Clip(tile.window, drawn, tile.page_from_pattern)
         furniture = full_scale_furniture(paper, block, place, page_map(tiling, tile))
         title = f"{block.sheet}: {place}"
         pages.append(Page(paper.width, paper.height, (clip, *furniture), title, paper.printer))

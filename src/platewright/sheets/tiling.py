@@ -7,7 +7,7 @@ of the pattern, the lap, and in it marks at the very same points, by which they 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from operator import itemgetter
 from typing import Literal
 
@@ -213,19 +213,18 @@ def _seams(
     return min(paths, key=itemgetter(0), default=(_ON_CENTRE, usual))
 
 
-def shown(items: Sequence[Item], windows: Iterable[Bounds]) -> Iterator[list[Item]]:
-    """The items of which any line, text or filled region shows in each of some windows."""
-    return Shown(items).within(list(windows))
-
-
 class Shown:
-    """Items made ready to be asked which of them show in a window."""
+    """Items made ready to be asked which of them show in a window, curves within `sagitta` mm.
 
-    def __init__(self, items: Sequence[Item]) -> None:
+    `ends` is their ink.
+    """
+
+    def __init__(self, items: Sequence[Item], sagitta: float = _SAGITTA) -> None:
         self._items = items
-        each = [ink_ends((item,), _SAGITTA) for item in items]
+        each = [ink_ends((item,), sagitta) for item in items]
         self._of_item = [i for i, ends in enumerate(each) for _ in ends]
-        self._ink = Rectangles.between([line for ends in each for line in ends])
+        self.ends = [line for ends in each for line in ends]
+        self._ink = Rectangles.between(self.ends)
         self._regions = [
             (i, mark.outlines)
             for i, item in enumerate(items)

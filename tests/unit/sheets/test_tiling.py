@@ -33,7 +33,7 @@ from platewright.sheets.furniture import TitleBlock
 from platewright.sheets.imposition import MAP_ROOM, impose, page_map, plain_pages
 from platewright.sheets.page_count import EDGE_ROOM, LAP
 from platewright.sheets.paper import A4, LETTER, field_of
-from platewright.sheets.tiling import shown, tile_pattern
+from platewright.sheets.tiling import Shown, tile_pattern
 
 BLOCK = TitleBlock(part="Left seat", face="TOP: this side up")
 
@@ -112,7 +112,7 @@ def test_what_cannot_be_tiled_is_refused():
 
 
 def shows(items, window):
-    return any(shown(items, [window]))
+    return any(Shown(items).within([window]))
 
 
 def test_ink_is_looked_for_exactly():
