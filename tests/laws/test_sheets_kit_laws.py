@@ -53,7 +53,7 @@ from platewright.geometry.plane import Bounds, Motion, Point, Vector, close
 from platewright.sheets.alignment import align_marks, seams
 from platewright.sheets.page_count import EDGE_ROOM, LAP
 from platewright.sheets.paper import field_of, paper_named
-from platewright.sheets.tiling import shown, tile_pattern
+from platewright.sheets.tiling import Shown, tile_pattern
 
 modest = examples(60)
 
@@ -97,7 +97,7 @@ def test_a_moved_text_keeps_its_box_and_reads_forwards(text, motion):
 def test_a_clip_never_reaches_out_of_its_window(items, motion):
     window = Bounds(-50, -40, 60, 70)
     clip = Clip(window, tuple(items), motion)
-    if any(shown(items, [window])):
+    if any(Shown(items).within([window])):
         box = bounds([clip])
         room = Bounds.of(*(motion.point(p) for p in corners(window))).grown(1e-6)
         assert room.holds(box)
@@ -195,7 +195,7 @@ def test_a_line_through_a_box_is_seen(box, line):
 @given(strokes(200))
 def test_a_window_without_ink_holds_no_point_of_a_stroke(stroke):
     window = Bounds(-40, -30, 60, 50)
-    assume(not any(shown([stroke], [window])))
+    assume(not any(Shown([stroke]).within([window])))
     inner = window.grown(-0.1)
     for shape in stroke.shapes:
         assert not any(inner.meets(Bounds.of(p)) for p in shape.flatten(0.5))

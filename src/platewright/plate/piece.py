@@ -42,6 +42,10 @@ class Piece:
     fingerprint: str = ""
     bent_by: str = ""
 
+    def __hash__(self) -> int:
+        """Of what tells pieces apart: of every value in it, it would cost more than it saves."""
+        return hash((self.name, self.hand, self.fingerprint, self.drawing_from_bracket))
+
     @property
     def wall_line(self) -> Line | None:
         """The wall edge on the blank, None for a bracket without a wall."""

@@ -143,8 +143,9 @@ def lap_notes(ink: StraightInk, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
         if tile == seam.first:
             notes.append(Stroke(border, OVERLAP))
             words = f"edge of page {seam.second.number} lies on this line"
-        box = Box.round_text(_note(Point(0.0, 0.0), words, upright=seam.upright), _OFF_LINE / 2)
-        at = _clearest(free, box, map(border.point_at, _WORDS))
+        anywhere = _note(Point(0.0, 0.0), words, upright=seam.upright)
+        room = Box.round_text(anywhere, _OFF_LINE / 2)
+        at = _clearest(free, room, map(border.point_at, _WORDS))
         notes.append(_note(at, words, upright=seam.upright))
     return tuple(notes)
 

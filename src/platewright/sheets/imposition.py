@@ -6,7 +6,7 @@ neighbours, lap lines, a small map of the pages, and the furniture.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import chain
 
@@ -48,24 +48,28 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
 
     The items are the whole pattern in its own coordinates; each page's place is put into the block.
     """
+    shares = _shares(items, tiling) if len(tiling.tiles) > 1 else (items,)
+    pages = []
+    for tile, share in zip(tiling.tiles, shares, strict=True):
+        place, paper = tiling.place(tile), tiling.paper
+        clip = Clip(tile.window, tuple(share), tile.page_from_pattern)
+        furniture = full_scale_furniture(paper, block, place, page_map(tiling, tile))
+        title = f"{block.sheet}: {place}"
+        pages.append(Page(paper.width, paper.height, (clip, *furniture), title, paper.printer))
+    return tuple(pages)
+
+
+def _shares(items: Sequence[Item], tiling: Tiling) -> Iterator[Iterable[Item]]:
+    """What each of several pages shows: of its laps, of the marks, and of the pattern."""
     pattern = Shown(items, _CHORD)
     marks = align_marks(StraightInk(pattern.ends), tiling)
     common = Shown([item for mark in marks for item in align_mark(mark)], _CHORD)
     ink = StraightInk((*common.ends, *pattern.ends))
     # what lies wholly on other pages is left out, but for lines whose width may reach over
     windows = [tile.window.grown(_LINE_REACH) for tile in tiling.tiles]
-    pages = []
-    for tile, *shares in zip(
-        tiling.tiles, common.within(windows), pattern.within(windows), strict=True
-    ):
-        place, paper = tiling.place(tile), tiling.paper
-        # the pattern comes last, so that nothing ever hides a line that is to be cut
-        drawn = (*lap_notes(ink, tiling, tile), *chain(*shares))
-        clip = Clip(tile.window, drawn, tile.page_from_pattern)
-        furniture = full_scale_furniture(paper, block, place, page_map(tiling, tile))
-        title = f"{block.sheet}: {place}"
-        pages.append(Page(paper.width, paper.height, (clip, *furniture), title, paper.printer))
-    return tuple(pages)
+    drawn = zip(tiling.tiles, common.within(windows), pattern.within(windows), strict=True)
+    # the pattern comes last, so that nothing ever hides a line that is to be cut
+    return (chain(lap_notes(ink, tiling, tile), *share) for tile, *share in drawn)
 
 
 def plain_pages(

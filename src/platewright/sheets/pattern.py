@@ -8,7 +8,7 @@ are ground on that face.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import partial
+from functools import lru_cache, partial
 
 from platewright.drawing.dimensions import centre_lines, readable
 from platewright.drawing.free_space import Box, Ground
@@ -75,9 +75,9 @@ _STEP = 4.0  # along a line
 _WORTH_TANGENTS = 4.0  # allowance from which a bend's tangent lines are drawn, mm
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Pattern:
-    """One face of a blank: its outline, the ink, and the callouts.
+    """One face of a blank: its outline, the ink, and the callouts. A pattern equals itself alone.
 
     `kept` are boxes without ink that words keep out of, `openings` the holes and cut-outs, which
     no seam should cross. The words are `told` when they are asked for: many a pattern is drawn only
@@ -97,6 +97,7 @@ class Pattern:
         return tuple(self.told())
 
 
+@lru_cache(maxsize=16)
 def top_pattern(piece: Piece, unit: Unit) -> Pattern:
     """Everything that is cut, bent, punched or shown on the top face."""
     blank = piece.blank

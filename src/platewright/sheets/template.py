@@ -276,7 +276,12 @@ def _turns(piece: Piece) -> list[float]:
 
 
 def _page_count(pattern: Pattern, paper: PaperChoice) -> int:
-    return len(tile_pattern(pattern.ink, paper, openings=pattern.openings).tiles)
+    return len(_tiled(pattern, paper).tiles)
+
+
+@lru_cache(maxsize=16)
+def _tiled(pattern: Pattern, paper: PaperChoice) -> Tiling:
+    return tile_pattern(pattern.ink, paper, openings=pattern.openings)
 
 
 def _turned(piece: Piece, turn: float) -> Piece:
@@ -308,7 +313,7 @@ def pattern_pages(
     are left out, but never `more` nor the notes to words that became numbers: they get pages of
     their own, and what was left out stands there too. `single` paper grows for everything.
     """
-    tiling = tile_pattern(pattern.ink, paper, openings=pattern.openings)
+    tiling = _tiled(pattern, paper)
     placed = place_callouts(free_space(pattern, tiling), pattern.callouts)
     if tiling.paper.name == SINGLE:
         tiling = single_tiling(bounds((*placed.items, *pattern.ink)).grown(EDGE_ROOM), tiling.paper)

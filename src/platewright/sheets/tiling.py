@@ -86,15 +86,24 @@ def tile_pattern(
     if is_single(paper):
         return single_tiling(box, paper)
     upright = paper_named(paper)
+    sheets = (upright, upright.turned)
+    for sheet in sheets:
+        field = field_of(sheet)
+        sides = ((box.width, field.width), (box.height, field.height))
+        if all(pages_along(side, room, lap) == 1 for side, room in sides):
+            return _one_page(box, sheet)
     inked = Shown(items)
-    tilings = [_tiling(inked, box, sheet, lap, openings) for sheet in (upright, upright.turned)]
+    tilings = [_tiling(inked, box, sheet, lap, openings) for sheet in sheets]
     return min(tilings, key=lambda tiling: (len(tiling.tiles), tiling.rows * tiling.columns))
 
 
 def single_tiling(box: Bounds, choice: PaperChoice = SINGLE) -> Tiling:
     """One page, as large as it must be for everything in a box of the pattern."""
     printer = choice.upright.printer if isinstance(choice, Paper) else None
-    paper = paper_for_field(SINGLE, box.width, box.height, printer)
+    return _one_page(box, paper_for_field(SINGLE, box.width, box.height, printer))
+
+
+def _one_page(box: Bounds, paper: Paper) -> Tiling:
     field = field_of(paper)
     middle, wide, high = box.centre, field.width / 2, field.height / 2
     window = Bounds(middle.x - wide, middle.y - high, middle.x + wide, middle.y + high)
