@@ -61,11 +61,13 @@ def served(folder: Path) -> Iterator[str]:
     """The address of a folder's page while it is served."""
     command = [sys.executable, "-m", "platewright", "open", str(folder), "--no-browser"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as server:
-        assert server.stdout is not None
-        found = re.search(r"http://\S+", server.stdout.readline())
-        assert found, "the page is not served"
-        yield found[0]
-        server.terminate()
+        try:
+            assert server.stdout is not None
+            found = re.search(r"http://\S+", server.stdout.readline())
+            assert found, "the page is not served"
+            yield found[0]
+        finally:
+            server.terminate()
 
 
 @pytest.fixture(scope="session")
@@ -85,11 +87,14 @@ def opened_browser() -> Iterator[object]:
     for word in ("--headless=new", "--no-sandbox", "--disable-dev-shm-usage"):
         options.add_argument(word)
     options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
+    options.add_experimental_option("perfLoggingPrefs", {"enablePage": False})
     service = webdriver.ChromeService(executable_path=shutil.which("chromedriver"))
     driver = webdriver.Chrome(options=options, service=service)
-    driver.set_script_timeout(30)
-    yield driver
-    driver.quit()
+    try:
+        driver.set_script_timeout(30)
+        yield driver
+    finally:
+        driver.quit()
 
 
 @pytest.fixture

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
 from collections import Counter, defaultdict
@@ -29,10 +30,17 @@ HAND = 0.25
 def benches(count: int, number: int) -> list[Bench]:
     """Generated brackets that have enough to read, the same for the same number."""
     found: list[Bench] = []
+    for once in itertools.count():
+        _gather(found, count, 1000 * once + number)
+        if len(found) == count:
+            return found
+    raise AssertionError
 
+
+def _gather(found: list[Bench], count: int, number: int) -> None:
     @seed(number)
     @settings(
-        max_examples=4 * count,
+        max_examples=count,
         phases=(Phase.generate,),
         database=None,
         deadline=None,
@@ -40,13 +48,10 @@ def benches(count: int, number: int) -> list[Bench]:
     )
     @given(st.one_of(kind_brackets(), seat_brackets().map(lambda pair: pair[1])))
     def collect(bracket: Bracket) -> None:
-        if len(found) < count:
-            bench = _bench(bracket)
-            if bench is not None:
-                found.append(bench)
+        if len(found) < count and (bench := _bench(bracket)):
+            found.append(bench)
 
     collect()
-    return found
 
 
 def _bench(bracket: Bracket) -> Bench | None:

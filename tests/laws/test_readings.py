@@ -7,7 +7,7 @@ The wrong parts are made and measured by code of their own (`laws.wrong_parts`).
 from __future__ import annotations
 
 import pytest
-from hypothesis import HealthCheck, Phase, given
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from laws.effort import examples
@@ -41,7 +41,7 @@ def test_without_a_departure_every_dimension_is_what_it_is(bracket: Bracket, han
 
 
 def test_true_parts_raise_no_cause_and_what_was_done_is_named() -> None:
-    rates = measured(20, 3)
+    rates = measured(max(12, settings.default.max_examples // 5), 3)
     assert rates.share(rates.true, "none") >= 0.95
     assert rates.share(rates.all_of_one, *GOOD) >= 0.90, rates.missed
     assert rates.share(rates.two, "both") >= 0.75

@@ -1,5 +1,6 @@
 """Laws of the sheets over generated brackets of every shape."""
 
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -69,13 +70,20 @@ def test_no_mark_or_word_of_any_page_lies_outside_its_paper(piece, paper, unit):
     assert cut_off(pages) == []
 
 
+@cache
+def job_of(name):
+    """The pattern's job, with what is worked out of its part."""
+    return load_job(Path(__file__).parents[2] / "patterns" / f"{name}.toml")
+
+
 @pytest.mark.parametrize("paper", PAPER_NAMES)
 @pytest.mark.parametrize("name", ["damper-clevis", "valve-plate", "deck-zee", "sensor-steps"])
 def test_nothing_of_a_parts_sheets_lies_outside_its_paper(name, paper, monkeypatch):
     made = []
     monkeypatch.setattr(product, "pdf_bytes", lambda pages, **_: made.append(pages) or b"")
-    job = load_job(Path(__file__).parents[2] / "patterns" / f"{name}.toml")
-    product.make_parts([job], product.MakeOptions(paper=paper), lambda _: None)
+    monkeypatch.setattr(product, "dxf_bytes", lambda *_, **__: b"")
+    monkeypatch.setattr(product, "view_svg", lambda *_, **__: "")
+    product.make_parts([job_of(name)], product.MakeOptions(paper=paper), lambda _: None)
     assert len(made) == 2
     assert [lost for pages in made for lost in cut_off(pages)] == []
 
