@@ -11,6 +11,7 @@ import re
 import unicodedata
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal, get_args
 
 from platewright.errors import UnitError
@@ -309,11 +310,13 @@ def format_mm(mm: float, places: int = 1, rounding: Rounding = "nearest") -> str
     return format_figure(mm, places, rounding)
 
 
+@lru_cache(maxsize=1024)
 def format_figure(value: float, places: int, rounding: Rounding = "nearest") -> str:
     """A bare figure; never -0.0. Raises UnitError for NaN, infinity."""
     return f"{_whole(_meant(value) * 10**places, rounding) / 10**places:.{places}f}"
 
 
+@lru_cache(maxsize=1024)
 def format_length(mm: float, unit: Unit, rounding: Rounding = "nearest") -> str:
     """A length for a message: "3 3/16 in", "0.179 in" off the 64ths of an inch, "81.0 mm".
 

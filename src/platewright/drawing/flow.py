@@ -170,13 +170,13 @@ def paged(strips: Sequence[Strip], first: Bounds, later: Bounds | None = None) -
     """The strips of each page, by their heights alone (see `flow`)."""
     later = later or first
     pages: list[list[list[Strip]]] = [[]]
-    page: list[Strip] = []
+    filled = 0.0
     for block in _blocks(strips):
         frame = first if len(pages) == 1 else later
-        if page and height_of([*page, *block]) > frame.height + _ROUNDING:
+        if filled and filled + height_of(block) > frame.height + _ROUNDING:
             pages.append([])
-            page = []
-        page.extend(block if page else _opening(block))
+            filled = 0.0
+        filled += height_of(block if filled else _opening(block))
         pages[-1].append(block)
     # a page of a line or two takes some of the page before
     while len(pages) > 1 and len(pages[-2]) > 1:

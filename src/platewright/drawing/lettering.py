@@ -71,6 +71,7 @@ def printable(text: str) -> str:
     return printed
 
 
+@lru_cache(maxsize=1024)
 def _printable_character(character: str) -> str:
     category = unicodedata.category(character)
     if category in {"Cc", "Zl", "Zp"}:

@@ -68,7 +68,8 @@ class Titled:
     ending: str = ""
 
 
-Cell = str | Words | Titled | ReadingBox | Tick
+_Cell = Words | Titled | ReadingBox | Tick
+Cell = str | _Cell
 """What a cell of a table may hold; a plain text is wrapped."""
 
 
@@ -122,7 +123,8 @@ def tick_box(at: Point, size: float = TEXT_SIZE, label: str = "") -> tuple[Item,
 
 
 def _row(table: Table, cells: tuple[Cell, ...]) -> Strip:
-    pairs = list(zip(table.columns, cells, strict=True))
+    told = (Words(cell) if isinstance(cell, str) else cell for cell in cells)
+    pairs = list(zip(table.columns, told, strict=True))
     natural = max(_cell_height(cell, column, table.size) for column, cell in pairs)
     height = max(table.least_height, natural)
     items: list[Item] = []
@@ -143,12 +145,11 @@ def _rules(table: Table, height: float) -> Iterator[Item]:
     yield Stroke(Line(Point(0.0, -height), Point(xs[-1], -height)), FRAME)
 
 
-def _cell_height(cell: Cell, column: Column, size: float) -> float:
+def _cell_height(cell: _Cell, column: Column, size: float) -> float:
     match cell:
-        case str() | Words():
-            words = _words(cell, size)
-            lines = len(_lines(words, column))
-            tall = words.size or size
+        case Words():
+            lines = len(_lines(cell, column, size))
+            tall = cell.size or size
             return (lines - 1) * tall * LINE_PITCH + tall * 1.35 + 2 * _PADDING
         case Titled():
             lines = len(_titled_lines(cell, column))
@@ -159,20 +160,14 @@ def _cell_height(cell: Cell, column: Column, size: float) -> float:
             return len(cell.labels) * size * 1.35 * 1.4 + 2 * _PADDING
 
 
-def _words(cell: str | Words, size: float) -> Words:
-    words = Words(cell) if isinstance(cell, str) else cell
-    return words if words.size is not None else replace(words, size=size)
+def _lines(words: Words, column: Column, size: float) -> tuple[str, ...]:
+    return wrap(words.text, column.width - 2 * _PADDING, words.size or size, words.weight)
 
 
-def _lines(words: Words, column: Column) -> tuple[str, ...]:
-    room = column.width - 2 * _PADDING
-    return wrap(words.text, room, words.size or TEXT_SIZE, words.weight)
-
-
-def _cell(cell: Cell, box: Bounds, column: Column, size: float) -> Iterator[Item]:
+def _cell(cell: _Cell, box: Bounds, column: Column, size: float) -> Iterator[Item]:
     match cell:
-        case str() | Words():
-            yield from _text_cell(_words(cell, size), box, column)
+        case Words():
+            yield from _text_cell(cell, box, column, cell.size or size)
         case Titled():
             yield from _titled_cell(cell, box, column)
         case ReadingBox():
@@ -193,9 +188,8 @@ def _cell(cell: Cell, box: Bounds, column: Column, size: float) -> Iterator[Item
                 y -= pitch
 
 
-def _text_cell(words: Words, box: Bounds, column: Column) -> Iterator[Item]:
-    size = words.size or TEXT_SIZE
-    lines = _lines(words, column)
+def _text_cell(words: Words, box: Bounds, column: Column, size: float) -> Iterator[Item]:
+    lines = _lines(words, column, size)
     x = {"left": box.xmin + _PADDING, "middle": box.centre.x, "right": box.xmax - _PADDING}
     block = (len(lines) - 1) * size * LINE_PITCH + size
     y = box.centre.y + block / 2 - size

@@ -223,12 +223,12 @@ def _bevels(rows: Sequence[Row[Point3]], model: Folded) -> Iterator[Row[Point3]]
 
 def _alike_together(rows: Sequence[Row[P]]) -> Iterator[Row[P]]:
     """Rows of one distance, whose words differ by numbers and hands alone, in one with a count."""
-    groups: dict[tuple[str, int, bool], list[Row[P]]] = {}
-    for row in rows:
-        key = (_NUMBERS.sub("", row.words), round(row.value / _SAME), row.critical)
-        groups.setdefault(key, []).append(row)
-    for row in rows:
-        group = next(each for each in groups.values() if row in each)
+    keys = [(_NUMBERS.sub("", r.words), round(r.value / _SAME), r.critical) for r in rows]
+    groups: dict[tuple[str, int, bool], list[Row[P]]] = {key: [] for key in keys}
+    for key, row in zip(keys, rows, strict=True):
+        groups[key].append(row)
+    for key, row in zip(keys, rows, strict=True):
+        group = groups[key]
         if len(group) <= _MANY:
             yield row
         elif row is group[0]:
@@ -269,10 +269,8 @@ def _same_on_blank(one: OnBlank, other: OnBlank) -> bool:
     a, b = one.line, other.line
     if a is None or b is None:
         return a is b and one.at.distance(other.at) < _ONE
-    return any(
-        a.start.distance(start) < _ONE and a.end.distance(end) < _ONE
-        for start, end in ((b.start, b.end), (b.end, b.start))
-    )
+    ways = (b.start, b.end), (b.end, b.start)
+    return any(a.start.distance(s) < _ONE and a.end.distance(e) < _ONE for s, e in ways)
 
 
 def _same_on_part(one: Point3, other: Point3) -> bool:
