@@ -140,10 +140,7 @@ def _part_json(each: Compared) -> dict[str, Any]:
         "holes": [_opening_json(change) for change in found.openings],
         "checks": [_dimension_json(change) for change in found.dimensions],
         "old_part": {
-            stage: {
-                "outcome": found.outcome(stage),
-                "why": list(reasons(found, stage, each.unit)),
-            }
+            stage: {"outcome": found.outcome(stage), "why": list(reasons(found, stage, each.unit))}
             for stage in found.stages
         },
     }

@@ -31,14 +31,7 @@ from platewright.quantities import (
     parse_factor,
     parse_quantity,
 )
-from platewright.units import (
-    Rounding,
-    Unit,
-    format_angle,
-    format_length,
-    parse_angle,
-    parse_length,
-)
+from platewright.units import Rounding, Unit, format_angle, format_length, parse_angle, parse_length
 
 Problems = Iterator[tuple[str, str]]
 """What `problems` of a declared class yields: the key and the message of each."""

@@ -62,12 +62,7 @@ PRESSURE = Scale(
 AREA = Scale(
     "area",
     "mm2",
-    {
-        "in2": MM_PER_INCH**2,
-        "sq in": MM_PER_INCH**2,
-        "cm2": Fraction(100),
-        "mm2": Fraction(1),
-    },
+    {"in2": MM_PER_INCH**2, "sq in": MM_PER_INCH**2, "cm2": Fraction(100), "mm2": Fraction(1)},
     {"in": "in2", "mm": "cm2"},
 )
 SPEED = Scale(

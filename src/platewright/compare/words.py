@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from platewright.compare.changes import (
-    TOLERANCE,
-    BendChange,
-    Opening,
-    OpeningChange,
-    edge_of,
-)
+from platewright.compare.changes import TOLERANCE, BendChange, Opening, OpeningChange, edge_of
 from platewright.compare.edges import EdgeChange
 from platewright.compare.outcome import Comparison, Located, Outcome, Stage
 from platewright.geometry.plane import Vector

@@ -42,9 +42,7 @@ def changes(old: Part, new: Part) -> tuple[Change, ...]:
     found += _of(old.extras, new.extras, "", unit)
     return tuple(
         replace(
-            change,
-            old=change.old + _lent(old, change.key),
-            new=change.new + _lent(new, change.key),
+            change, old=change.old + _lent(old, change.key), new=change.new + _lent(new, change.key)
         )
         for change in found
         if change.key not in ("name", "units", "note")

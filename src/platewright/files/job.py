@@ -254,11 +254,7 @@ class Part:
         boxes = [piece.blank.bounds for piece in self.pieces]
         return tuple(
             torch_plan(
-                piece.blank,
-                thickness,
-                cutting,
-                boxes[:index] + boxes[index + 1 :],
-                self.kerf_from,
+                piece.blank, thickness, cutting, boxes[:index] + boxes[index + 1 :], self.kerf_from
             )
             for index, piece in enumerate(self.pieces)
         )

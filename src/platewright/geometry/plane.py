@@ -232,10 +232,7 @@ class Motion:
 
     def point(self, p: Point) -> Point:
         """Where a point goes."""
-        return Point(
-            self.a * p.x + self.c * p.y + self.e,
-            self.b * p.x + self.d * p.y + self.f,
-        )
+        return Point(self.a * p.x + self.c * p.y + self.e, self.b * p.x + self.d * p.y + self.f)
 
     def vector(self, v: Vector) -> Vector:
         """Where a vector goes."""

@@ -103,10 +103,7 @@ class Placing:
         """A turn of `angle` radians about +x, with the origin carried to (0, y, z)."""
         c, s = math.cos(angle), math.sin(angle)
         return cls(
-            Vector3(1.0, 0.0, 0.0),
-            Vector3(0.0, c, s),
-            Vector3(0.0, -s, c),
-            Point3(0.0, y, z),
+            Vector3(1.0, 0.0, 0.0), Vector3(0.0, c, s), Vector3(0.0, -s, c), Point3(0.0, y, z)
         )
 
     def __matmul__(self, other: Placing) -> Placing:
@@ -154,10 +151,5 @@ class Placing:
     def plane_motion(self) -> Motion:
         """The motion of the plane z = 0 that this placing makes, when it keeps that plane."""
         return Motion(
-            self.x_axis.x,
-            self.x_axis.y,
-            self.y_axis.x,
-            self.y_axis.y,
-            self.origin.x,
-            self.origin.y,
+            self.x_axis.x, self.x_axis.y, self.y_axis.x, self.y_axis.y, self.origin.x, self.origin.y
         )

@@ -27,7 +27,7 @@ class Hat:
     )  # fmt: skip
     side: float = leg_length(
         "Along each side, from the top's bend to the foot's. Measured to the outside, with square "
-        "folds, it is the height from the feet's lower face to the top.",
+        "folds, it is the height from the feet's lower face to the top."
     )
     left_foot: float = foot_length("left")
     right_foot: float = foot_length("right")

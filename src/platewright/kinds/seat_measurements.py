@@ -6,12 +6,7 @@ from typing import TYPE_CHECKING
 
 from platewright import measure
 from platewright.kinds.holes import bolt_fit
-from platewright.shop.hardware import (
-    BoltSize,
-    PortSize,
-    parse_bolt_size,
-    parse_port_size,
-)
+from platewright.shop.hardware import BoltSize, PortSize, parse_bolt_size, parse_port_size
 from platewright.values import dataclass
 
 if TYPE_CHECKING:

@@ -142,13 +142,7 @@ from platewright.page.form import bracket_form, setup_form, shop_form
 from platewright.page.nesting import Nesting
 from platewright.page.out import nest_addresses, out_addresses, readings_addresses, setup_addresses
 from platewright.page.state import form_key
-from platewright.page.work import (
-    DefectError,
-    RefusedError,
-    SupersededError,
-    TooLongError,
-    Worker,
-)
+from platewright.page.work import DefectError, RefusedError, SupersededError, TooLongError, Worker
 from platewright.units import Unit
 
 KEY_HEADER = "X-Page-Key"

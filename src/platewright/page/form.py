@@ -52,10 +52,7 @@ def setup_form(unit: Unit) -> dict[str, Any]:
         "id": f"travel {unit}",
         "title": "travel",
         "summary": "The suspension of one wheel.",
-        "sections": [
-            *_sections(Setup, unit, lettered(Setup)),
-            *_sections(SetupHead, unit, {}),
-        ],
+        "sections": [*_sections(Setup, unit, lettered(Setup)), *_sections(SetupHead, unit, {})],
         "features": [],
     }
 

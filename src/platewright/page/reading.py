@@ -11,11 +11,7 @@ from platewright.errors import FileError, Mistake
 from platewright.files.job import Job
 from platewright.files.reader import read_job
 from platewright.files.setup import Setups, setups_beside
-from platewright.files.shop_file import (
-    SHOP_NAME,
-    ShopFile,
-    shop_for,
-)
+from platewright.files.shop_file import SHOP_NAME, ShopFile, shop_for
 from platewright.page.form import KINDS
 from platewright.values import dataclass
 

@@ -10,11 +10,7 @@ from platewright.errors import FileError, Mistake, PlatewrightError
 from platewright.files.job import Part
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead
-from platewright.files.shop_file import (
-    SHOP_TABLES,
-    ShopFigures,
-    read_shop,
-)
+from platewright.files.shop_file import SHOP_TABLES, ShopFigures, read_shop
 from platewright.files.source import read_toml
 from platewright.findings.words import finding_words, grouped, measured_words
 from platewright.kinds.making import Extras

@@ -38,12 +38,7 @@ def with_panel(bracket: Bracket, name: str, change: Callable[[Panel], Panel]) ->
 
 
 def replace_edge(
-    bracket: Bracket,
-    panel: str,
-    edge: str,
-    chain: Sequence[Segment],
-    *,
-    straightedge: bool = False,
+    bracket: Bracket, panel: str, edge: str, chain: Sequence[Segment], *, straightedge: bool = False
 ) -> Bracket:
     """The bracket with a straight edge of a panel replaced by a chain of lines and arcs.
 

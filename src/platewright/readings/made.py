@@ -18,14 +18,7 @@ from platewright.geometry.space import Placing, Point3, Vector3
 from platewright.measuring.dimensions import Measured
 from platewright.plate.bend import BendWay, setback
 from platewright.plate.blank import BlankBend
-from platewright.plate.dimension import (
-    Dimension,
-    PanelFace,
-    Place,
-    Spot,
-    Straight,
-    Touch,
-)
+from platewright.plate.dimension import Dimension, PanelFace, Place, Spot, Straight, Touch
 from platewright.plate.folded import height_above
 from platewright.plate.piece import Piece
 from platewright.plate.place import bend_step, edge_frame

@@ -28,11 +28,7 @@ def measured_json(piece: Piece, form_letters: Mapping[str, str]) -> dict[str, An
     model, name = folded(piece.bracket), piece.bracket.root.name
     root = piece.blank.panel_motion(name)
     return {
-        "root_on_blank": {
-            "panel": name,
-            "origin_mm": [root.e, root.f],
-            "x_axis": [root.a, root.b],
-        },
+        "root_on_blank": {"panel": name, "origin_mm": [root.e, root.f], "x_axis": [root.a, root.b]},
         "dimensions": [
             {
                 "key": each.dimension.key,

@@ -155,10 +155,7 @@ class Suggestion:
 
 
 def suggest_ligament(
-    thickness: float,
-    length: float,
-    material: Material,
-    effort: Effort = USUAL,
+    thickness: float, length: float, material: Material, effort: Effort = USUAL
 ) -> Suggestion:
     """Ligament for a bend of that length: a quarter of the plate, or less so that hands can fold.
 

@@ -267,11 +267,7 @@ def plate_screen(
 
 
 def weld_screen(
-    load: float,
-    arm: float,
-    group: WeldGroup,
-    leg: float,
-    family: Family = "steel",
+    load: float, arm: float, group: WeldGroup, leg: float, family: Family = "steel"
 ) -> Screen:
     """A load standing still at `arm` mm from the wall, on its fillets of that leg.
 
