@@ -99,15 +99,11 @@ def _refuse_unknown(
         keys = [k for k, each in fields.items() if words in each.label.split("'")[0].split()]
         called = f"; the {fields[keys[0]].label} is {keys[0]}" if len(keys) == 1 else ""
         if not called and nearest(name, fields) is None:
-            called = _elsewhere(name, ledger.top)
+            # where a key stands that is spelt much like a name that its table does not know
+            meant = nearest(name, _keys(ledger.top))
+            homes = list(dict.fromkeys(_homes(meant, ledger.top)))[:_MOST_HOMES] if meant else []
+            called = f" here; {meant} belongs in {' or '.join(homes)}" if homes else ""
         ledger.refuse_name(given, name, "no such key" + called, fields)
-
-
-def _elsewhere(name: str, fields: Mapping[str, Measure]) -> str:
-    """Where a key stands that is spelt much like a name that its table does not know."""
-    meant = nearest(name, _keys(fields))
-    homes = list(dict.fromkeys(_homes(meant, fields)))[:_MOST_HOMES] if meant else []
-    return f" here; {meant} belongs in {' or '.join(homes)}" if homes else ""
 
 
 def _keys(fields: Mapping[str, Measure]) -> Iterator[str]:

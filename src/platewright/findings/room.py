@@ -208,22 +208,18 @@ def body_rub(case: Case) -> tuple[NearestPart, Point3] | None:
         found = _rub_while_folding(case, body)
     if found is None:
         return None
-    return found, _rubbed_place(found.part, body, case.thickness)
-
-
-def _rubbed_place(part: SolidPart, body: Body, thickness: float) -> Point3:
-    """The place on a part's edges beyond the body's face that is nearest to its axis."""
+    # the place on a part's edges beyond the body's face that is nearest to its axis
     places = []
-    for prism in part.prisms:
+    for prism in found.part.prisms:
         for start, end in prism.sides:
             run = end - start
             level = run.x * run.x + run.y * run.y
             along = run.x * (body.centre.x - start.x) + run.y * (body.centre.y - start.y)
             at = start + run * (min(1.0, max(0.0, along / level)) if level else 0.5)
-            if at.z > 0 if body.face == "top" else at.z < -thickness:
+            if at.z > 0 if body.face == "top" else at.z < -case.thickness:
                 places.append(at)
-    places = places or [prism.centre for prism in part.prisms]
-    return min(places, key=lambda p: math.hypot(p.x - body.centre.x, p.y - body.centre.y))
+    places = places or [prism.centre for prism in found.part.prisms]
+    return found, min(places, key=lambda p: math.hypot(p.x - body.centre.x, p.y - body.centre.y))
 
 
 def nearest_to_body(

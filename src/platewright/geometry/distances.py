@@ -11,7 +11,6 @@ from platewright.geometry.plane import Point
 from platewright.geometry.prepared import (
     Box,
     PreparedArc,
-    PreparedLine,
     PreparedSegment,
     prepared,
     prepared_outline,
@@ -40,7 +39,10 @@ def distance_between(a: Outline | Segment, b: Outline | Segment) -> Nearest:
     for segment in _prepared(a):
         box = _box(segment)
         for other, other_box in others:
-            if _apart(box, other_box) < best.distance:
+            # distance between two boxes, mm: no less lies between what they hold
+            dx = max(box[0] - other_box[2], other_box[0] - box[2], 0.0)
+            dy = max(box[1] - other_box[3], other_box[1] - box[3], 0.0)
+            if math.hypot(dx, dy) < best.distance:
                 best = min(best, _nearest(segment, other), key=lambda nearest: nearest.distance)
     return best
 
@@ -54,13 +56,6 @@ def _box(segment: PreparedSegment) -> Box:
     boxes = list(segment.boxes(segment.length))
     xmins, ymins, xmaxs, ymaxs = zip(*boxes, strict=True)
     return min(xmins), min(ymins), max(xmaxs), max(ymaxs)
-
-
-def _apart(a: Box, b: Box) -> float:
-    """Distance between two boxes, mm: no less lies between what they hold."""
-    dx = max(a[0] - b[2], b[0] - a[2], 0.0)
-    dy = max(a[1] - b[3], b[1] - a[3], 0.0)
-    return math.hypot(dx, dy)
 
 
 def _nearest(a: PreparedSegment, b: PreparedSegment) -> Nearest:
@@ -96,25 +91,17 @@ def _between(a: PreparedSegment, b: PreparedSegment) -> Iterator[_Pair]:
     """Pairs within both segments that face each other square on."""
     if isinstance(a, PreparedArc):
         if isinstance(b, PreparedArc):
-            yield from _facing(a, b, (b.cx - a.cx, b.cy - a.cy))
+            way = b.cx - a.cx, b.cy - a.cy
+            for x, y in _rim(a, *way):
+                yield from ((x, y, u, v) for u, v in _rim(b, *way))
         else:
             yield from ((x, y, u, v) for u, v, x, y in _between(b, a))
     elif isinstance(b, PreparedArc):
         fraction = a.fraction(b.cx, b.cy)
         if 0 <= fraction <= 1:
-            yield from _line_facing(a, b, fraction)
-
-
-def _line_facing(a: PreparedLine, b: PreparedArc, fraction: float) -> Iterator[_Pair]:
-    # the line's normal leads from the foot to the centre even when the line passes through it
-    for x, y in _rim(b, -a.dy, a.dx):
-        yield *a.at(fraction), x, y
-
-
-def _facing(a: PreparedArc, b: PreparedArc, way: tuple[float, float]) -> Iterator[_Pair]:
-    for x, y in _rim(a, *way):
-        for u, v in _rim(b, *way):
-            yield x, y, u, v
+            # the line's normal leads from the foot to the centre, also where the line has it on it
+            for x, y in _rim(b, -a.dy, a.dx):
+                yield *a.at(fraction), x, y
 
 
 def _rim(arc: PreparedArc, dx: float, dy: float) -> Iterator[tuple[float, float]]:

@@ -100,7 +100,13 @@ def _keep_outside(
         centre, radius = piece.centre, piece.radius
         finish = span[1]
         if piece is not pieces[-1]:
-            finish = _behind(piece.end - centre, centre, a, b, (begin, span[1]))
+            # the t at which an ellipse crosses a ray from a centre, by halving
+            low, high = begin, span[1]
+            for _ in range(60):
+                middle = (low + high) / 2
+                at = Point(a * math.cos(middle), b * math.sin(middle)) - centre
+                low, high = (middle, high) if at.cross(piece.end - centre) > 0 else (low, middle)
+            finish = (low + high) / 2
         step = (finish - begin) / _PLACES
         bend = 2 * (a * a - b * b + abs(centre.x) * a + abs(centre.y) * b)
         slack = step * step / 8 * bend
@@ -112,13 +118,3 @@ def _keep_outside(
             return False
         begin = finish
     return True
-
-
-def _behind(ray: Vector, centre: Point, a: float, b: float, span: tuple[float, float]) -> float:
-    """The t at which an ellipse crosses a ray from a centre, by halving."""
-    low, high = span
-    for _ in range(60):
-        middle = (low + high) / 2
-        at = Point(a * math.cos(middle), b * math.sin(middle)) - centre
-        low, high = (middle, high) if at.cross(ray) > 0 else (low, middle)
-    return (low + high) / 2

@@ -39,7 +39,16 @@ def closed(found: Stretches, tolerance: float) -> Closed:
     Stretches that lead nowhere are left over from near misses; loops thinner than the tolerance are
     two stretches that lie on each other. Neither bounds anything.
     """
-    stretches = _uncancelled(found, 4 * tolerance)
+    # the stretches without pairs that run on each other, there and back: nothing lies between
+    kept: dict[tuple[int, int], list[Stretch]] = {}
+    for stretch in found.stretches:
+        back = kept.get((stretch.head, stretch.tail), [])
+        opposite = next((o for o in back if _together(stretch, o, found, 4 * tolerance)), None)
+        if opposite:
+            back.remove(opposite)
+        else:
+            kept.setdefault((stretch.tail, stretch.head), []).append(stretch)
+    stretches = [stretch for between in kept.values() for stretch in between]
     chains = list(_chains(stretches, found.pieces))
     loose = _length(stretches, found) - math.fsum(_length(chain, found) for chain in chains)
     runs = (_without_spurs(_run_together(chain), found, 4 * tolerance) for chain in chains)
@@ -50,19 +59,6 @@ def closed(found: Stretches, tolerance: float) -> Closed:
 
 def _length(stretches: Iterable[Stretch], found: Stretches) -> float:
     return math.fsum(found.pieces[s.piece].length * (s.finish - s.begin) for s in stretches)
-
-
-def _uncancelled(found: Stretches, tolerance: float) -> list[Stretch]:
-    """The stretches without pairs that run on each other, there and back: nothing lies between."""
-    kept: dict[tuple[int, int], list[Stretch]] = {}
-    for stretch in found.stretches:
-        back = kept.get((stretch.head, stretch.tail), [])
-        opposite = next((o for o in back if _together(stretch, o, found, tolerance)), None)
-        if opposite:
-            back.remove(opposite)
-        else:
-            kept.setdefault((stretch.tail, stretch.head), []).append(stretch)
-    return [stretch for stretches in kept.values() for stretch in stretches]
 
 
 def _together(a: Stretch, b: Stretch, found: Stretches, tolerance: float) -> bool:

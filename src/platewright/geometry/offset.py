@@ -91,7 +91,14 @@ def offset_regions(regions: Iterable[Region], distance: float) -> tuple[Region, 
     for nudge, tiny in _ATTEMPTS:
         attempt = _closed_at([_plain(region, tiny) for region in regions], distance + nudge)
         if attempt.loose <= _LOOSE:
-            return _regions([_whole(loop) for loop in attempt.loops])
+            # loops sorted into outer outlines with their holes, largest first
+            found = [_whole(loop) for loop in attempt.loops]
+            outers = _by_size(loop.outline for loop in found if not loop.is_hole)
+            holes = _by_size(loop.outline for loop in found if loop.is_hole)
+            held: list[list[Outline]] = [[] for _ in outers]
+            for hole in holes:
+                held[_owner(hole, outers)].append(hole)
+            return tuple(Region(o, tuple(h)) for o, h in zip(outers, held, strict=True))
     raise GeometryError(_CROSSED)
 
 
@@ -141,16 +148,6 @@ def _has_seam(contour: Contour) -> bool:
         isinstance(a, Arc) and isinstance(b, Arc) and close(a.centre, b.centre)
         for a, b in zip(chain, chain[1:] + chain[:1], strict=True)
     )
-
-
-def _regions(found: Sequence[Loop]) -> tuple[Region, ...]:
-    """Loops sorted into outer outlines with their holes, largest first."""
-    outers = _by_size(loop.outline for loop in found if not loop.is_hole)
-    holes = _by_size(loop.outline for loop in found if loop.is_hole)
-    held: list[list[Outline]] = [[] for _ in outers]
-    for hole in holes:
-        held[_owner(hole, outers)].append(hole)
-    return tuple(Region(o, tuple(h)) for o, h in zip(outers, held, strict=True))
 
 
 def _by_size(outlines: Iterable[Outline]) -> list[Outline]:

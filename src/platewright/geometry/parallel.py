@@ -70,7 +70,14 @@ def _ring_slots(ring: Sequence[PreparedSegment], distance: float, least: float) 
         _is_smooth(turn * distance, turn, max(radii[i - 1], radii[i]), least)
         for i, turn in enumerate(turns)
     ]
-    _join_smoothly(starts, ends, radii, smooth)
+    # give the parallels of neighbours that hardly turn one place to meet
+    for i, runs_on in enumerate(smooth):
+        if runs_on:
+            # the end of the tighter piece stands: the other has more room to move along
+            if radii[i - 1] < radii[i]:
+                starts[i] = ends[i - 1]
+            else:
+                ends[i - 1] = starts[i]
     slots: list[_Slot] = []
     for i, segment in enumerate(ring):
         after = (i + 1) % len(ring)
@@ -118,19 +125,6 @@ def _is_smooth(gap: float, turn: float, radius: float, least: float) -> bool:
     Along a circle that leads away from it by gap²/2R.
     """
     return abs(turn) <= _SMOOTH and gap * gap <= 2 * radius * least
-
-
-def _join_smoothly(
-    starts: list[Place], ends: list[Place], radii: list[float], smooth: list[bool]
-) -> None:
-    """Give the parallels of neighbours that hardly turn one place to meet."""
-    for i, runs_on in enumerate(smooth):
-        if runs_on:
-            # the end of the tighter piece stands: the other has more room to move along
-            if radii[i - 1] < radii[i]:
-                starts[i] = ends[i - 1]
-            else:
-                ends[i - 1] = starts[i]
 
 
 def _turn(before: PreparedSegment, after: PreparedSegment) -> float:

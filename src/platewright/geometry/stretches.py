@@ -71,7 +71,17 @@ def surviving(
     places on it tell. Stretches short of the distance by less than the tolerance are kept.
     """
     places = Places(4 * tolerance)
-    cuts = _cuts(raw, places, tolerance)
+    # every piece's ends, and where it meets others that it does not run on from
+    pieces = raw.pieces
+    cuts: list[_Cuts] = [
+        [(0.0, places.number(p.x0, p.y0)), (1.0, places.number(p.x1, p.y1))] for p in pieces
+    ]
+    for i, j in Grid(pieces, mean_cell(pieces, tolerance), tolerance).pairs():
+        if (i, j) not in raw.joined:
+            for x, y, first, second in meetings(pieces[i], pieces[j], tolerance):
+                place = places.number(x, y)
+                cuts[i].append((first, place))
+                cuts[j].append((second, place))
     clear = _Clearance(sources, distance - tolerance)
     kept = [
         stretch
@@ -89,21 +99,6 @@ def _telling(piece: PreparedSegment, stretch: Stretch) -> Iterator[tuple[float, 
 
 #: The places at which a piece is cut: fraction and number.
 _Cuts = list[tuple[float, int]]
-
-
-def _cuts(raw: RawOffset, places: Places, tolerance: float) -> list[_Cuts]:
-    """Every piece's ends, and where it meets others that it does not run on from."""
-    pieces = raw.pieces
-    cuts: list[_Cuts] = [
-        [(0.0, places.number(p.x0, p.y0)), (1.0, places.number(p.x1, p.y1))] for p in pieces
-    ]
-    for i, j in Grid(pieces, mean_cell(pieces, tolerance), tolerance).pairs():
-        if (i, j) not in raw.joined:
-            for x, y, first, second in meetings(pieces[i], pieces[j], tolerance):
-                place = places.number(x, y)
-                cuts[i].append((first, place))
-                cuts[j].append((second, place))
-    return cuts
 
 
 def _split(pieces: Sequence[PreparedSegment], cuts: list[_Cuts], least: float) -> Iterator[Stretch]:

@@ -41,6 +41,13 @@ def draw(panels: Panels, _stock: Stock, way: BendWay) -> Drawn:
             'drawn_to is left out, so the outlines are drawn to the outside: say "outside", or '
             '"flat" where they end at the tangent lines',
         )
+    # a panel that does not come out is told of by its points, its bend by its place as well
+    found: dict[tuple[str, str], tuple[str, ...]] = {}
+    for number, each in enumerate(panels.panel, 1):
+        points = f"panel[{number}].points"
+        found[each.name, ""] = (points,)
+        if each.bent_from is not None:
+            found[each.name, each.bent_from.base] = (points, f"panel[{number}].bent_from")
     return Drawn(
         root=root,
         corners=tuple(_cuts(panels, outlines)),
@@ -48,19 +55,8 @@ def draw(panels: Panels, _stock: Stock, way: BendWay) -> Drawn:
         stepped=panels.drawn_to != "flat",
         notes=notes,
         shaped=lambda flat: _uncrossed(flat, panels),
-        keys=_keys(panels),
+        keys=found,
     )
-
-
-def _keys(panels: Panels) -> dict[tuple[str, str], tuple[str, ...]]:
-    """A panel that does not come out is told of by its points, its bend by its place as well."""
-    found: dict[tuple[str, str], tuple[str, ...]] = {}
-    for number, each in enumerate(panels.panel, 1):
-        points = f"panel[{number}].points"
-        found[each.name, ""] = (points,)
-        if each.bent_from is not None:
-            found[each.name, each.bent_from.base] = (points, f"panel[{number}].bent_from")
-    return found
 
 
 def _tree(panels: Panels, outlines: list[Outline], number: int, way: BendWay) -> Panel:

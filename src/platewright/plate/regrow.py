@@ -174,7 +174,10 @@ def _reversed(chain: tuple[Segment, ...]) -> tuple[Segment, ...]:
 
 def _met(chain: tuple[Segment, ...], ring: list[Edge]) -> tuple[tuple[Segment, ...], list[Edge]]:
     """The chain from where it last meets the ring's last edge; the ring up to there."""
-    run = _straight_run(ring)
+    # where the straight run begins that the ring ends with
+    run = len(ring) - 1
+    while run > 0 and runs_on(ring[run - 1][1], ring[run][1]):
+        run -= 1
     carrier = _carrier(ring[run][1], ring[-1][1], chain)
     met = [(i, c) for i, segment in enumerate(chain) for c in crossings(segment, carrier, SAME)]
     if not met:
@@ -188,14 +191,6 @@ def _met(chain: tuple[Segment, ...], ring: list[Edge]) -> tuple[tuple[Segment, .
 
 def _words(edge: Edge) -> str:
     return repr(edge[0]) if edge[0] else "without a name"
-
-
-def _straight_run(ring: list[Edge]) -> int:
-    """Index where the straight run begins that the ring ends with."""
-    at = len(ring) - 1
-    while at > 0 and runs_on(ring[at - 1][1], ring[at][1]):
-        at -= 1
-    return at
 
 
 def runs_on(before: Segment, after: Segment) -> bool:

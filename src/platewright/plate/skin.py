@@ -154,7 +154,19 @@ class _Builder:
             self.facets.append(
                 Facet(loop=loop, skin=skin, panel=name, sheet=self._sheet(), holes=inner)
             )
-        self._sides(index, pieces)
+        # free edges over the whole thickness, groove walls above or below a ligament
+        levels, sheet = self._corner_levels[index], self._sheet()
+        for i, piece in enumerate(pieces):
+            after = pieces[(i + 1) % len(pieces)].start
+            sheet = sheet if piece.smooth else self._sheet()
+            high, low = 0.0, -self.folded.thickness
+            if piece.bend is not None:
+                root = _height(piece.bend, piece.bend.bent_thickness)
+                high, low = (high, root) if piece.bend.bend.direction == "down" else (root, low)
+            if high - low > _SAME:
+                down = self._column(index, piece.start, levels, high, low)
+                up = self._column(index, after, levels, high, low)[::-1]
+                self._add((*down, *up), "side", name, sheet)
         for hole in holes:
             self._hole_wall(index, hole)
 
@@ -203,23 +215,6 @@ class _Builder:
             at = base.end
         if at != segment.end:
             yield _Piece(at, None, smooth=False)
-
-    def _sides(self, index: int, pieces: list[_Piece]) -> None:
-        """Free edges over the whole thickness, groove walls above or below a ligament."""
-        name = self.folded.panels[index].panel.name
-        levels = self._corner_levels[index]
-        sheet = self._sheet()
-        for i, piece in enumerate(pieces):
-            after = pieces[(i + 1) % len(pieces)].start
-            sheet = sheet if piece.smooth else self._sheet()
-            high, low = 0.0, -self.folded.thickness
-            if piece.bend is not None:
-                root = _height(piece.bend, piece.bend.bent_thickness)
-                high, low = (high, root) if piece.bend.bend.direction == "down" else (root, low)
-            if high - low > _SAME:
-                down = self._column(index, piece.start, levels, high, low)
-                up = self._column(index, after, levels, high, low)[::-1]
-                self._add((*down, *up), "side", name, sheet)
 
     def _levels(self, pieces: list[_Piece]) -> dict[Point, list[float]]:
         """Heights at which other facets meet the upright edge at each corner, high ones first."""
