@@ -135,9 +135,10 @@ class Spot(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class SpotRow:
-    """Many spots in plain figures, the likely ones first: a column for each of what `Spot` tells.
+    """Many spots in plain figures, the cheap ones first: a column for each of what `Spot` tells.
 
-    `angle` and `along` may be one for all; without `ends` none has a leader.
+    `angle` and `along` may be one for all; without `ends` and their `leaders` none has a leader,
+    without `demerit` none has any.
     """
 
     x: Any
@@ -145,7 +146,8 @@ class SpotRow:
     angle: Any = 0.0
     along: Any = "middle"
     ends: Any = None
-    demerit: Any = 0.0
+    leaders: Rectangles | None = None
+    demerit: Any = None
 
     @classmethod
     def of(cls, spots: Iterable[Spot]) -> SpotRow:
@@ -163,7 +165,7 @@ class SpotRow:
         """One of them."""
         angle, along, demerit = (
             each if isinstance(each, float | str) else each[index]
-            for each in (self.angle, self.along, self.demerit)
+            for each in (self.angle, self.along, 0.0 if self.demerit is None else self.demerit)
         )
         ends = None if self.ends is None else tuple(self.ends[index].tolist())
         at = Point(float(self.x[index]), float(self.y[index]))
@@ -177,26 +179,31 @@ def ring_spots(at: Point, rings: tuple[float, ...], ways: int, clear: float = 0.
     """
     import numpy as np
 
-    reach, costs, out = _rings(rings, ways, clear)
-    x, y = at.x + reach[:, 0], at.y + reach[:, 1]
-    begin = np.array((at.x, at.y)) + out * clear
-    return SpotRow(x=x, y=y, ends=np.column_stack((begin, x, y)), demerit=costs)
-
-
-def leader_cost(length: Any) -> Any:
-    """What a leader costs by its length, mm."""
-    return LEADER + _LEADER_LENGTH * length
+    ends, leaders, costs = leaders_round(tuple(ring - clear for ring in rings), ways, clear)
+    ends = ends + np.array((at.x, at.y, at.x, at.y))
+    leaders = leaders.shifted(at.x, at.y)
+    return SpotRow(x=ends[:, 2], y=ends[:, 3], ends=ends, leaders=leaders, demerit=costs)
 
 
 @lru_cache(maxsize=16)
-def _rings(rings: tuple[float, ...], ways: int, clear: float) -> tuple[Any, Any, Any]:
-    """The ways from the middle to spots on rings, what their leaders cost, their directions."""
+def leaders_round(
+    lengths: tuple[float, ...], ways: int, clear: float
+) -> tuple[Any, Rectangles, Any]:
+    """Leaders of some lengths all round the origin, `clear` mm from it, the shorter first.
+
+    Their ends, what they take, and what they cost.
+    """
     import numpy as np
 
     turns = math.tau * (np.arange(ways) + 0.5) / ways
-    out = np.tile(np.column_stack((np.cos(turns), np.sin(turns))), (len(rings), 1))
-    ring = np.repeat(rings, ways)
-    return out * ring[:, None], leader_cost(ring - clear), out
+    out = np.tile(np.column_stack((np.cos(turns), np.sin(turns))), (len(lengths), 1))
+    length = np.repeat(lengths, ways)
+    begin, end = out * clear, out * (length + clear)[:, None]
+    # less its tip
+    start = begin + out * np.minimum(length / 2, _TIP)[:, None]
+    takes = Rectangles.between(np.concatenate((start, end), axis=1), _HALF_LEADER)
+    costs = LEADER + _LEADER_LENGTH * length
+    return np.concatenate((begin, end), axis=1), takes, costs
 
 
 Size = tuple[float, float]
@@ -208,20 +215,20 @@ class FreeSpace:
     """What is left of a drawing.
 
     A thing must lie whole in one of `windows` (the pages; anywhere without), should keep out of
-    `bands` (the laps) and had better lie inside `outline`. `ink` is what is drawn, `boxes` what
+    `bands` (the laps) and had better lie inside `outline`. `ink` is what is drawn, `taken` what
     was placed already.
     """
 
     ink: StraightInk = field(default_factory=lambda: StraightInk(()))
-    boxes: tuple[Box, ...] = ()
+    taken: Rectangles = field(default_factory=lambda: Rectangles.of(()))
     windows: tuple[Bounds, ...] = ()
     bands: tuple[Bounds, ...] = ()
     outline: Ground | None = None
 
     @cached_property
     def _obstacles(self) -> Rectangles:
-        """The ink, and then the boxes, ready to be asked."""
-        return self.ink.lines.plus(Rectangles.of([box.rectangle for box in self.boxes]))
+        """The ink, and then what was placed, ready to be asked."""
+        return self.ink.lines.plus(self.taken)
 
     @classmethod
     def beside(
@@ -241,11 +248,13 @@ class FreeSpace:
                 texts.extend([Box.round_text(mark, _MARGIN)] if mark.text else [])
             elif not isinstance(mark, Fill) or mark.grey < _PALE:
                 others.append(mark)
-        return cls(straight_ink(others), tuple(texts), tuple(windows), tuple(bands), outline)
+        taken = Rectangles.of([box.rectangle for box in texts])
+        return cls(straight_ink(others), taken, tuple(windows), tuple(bands), outline)
 
     def less(self, boxes: Iterable[Box]) -> FreeSpace:
         """The space with more boxes taken."""
-        return replace(self, boxes=(*self.boxes, *boxes))
+        more = Rectangles.of([box.rectangle for box in boxes])
+        return replace(self, taken=self.taken.plus(more))
 
     def best(
         self,
@@ -260,91 +269,75 @@ class FreeSpace:
         Rows come with the likely ones first: the search ends with one that costs nothing.
         `over_line` is the cost of covering a line.
         """
-        found: tuple[float, Spot] | None = None
+        import numpy as np
+
+        found: tuple[SpotRow, int] | None = None
         for row in rows:
-            boxes, kept, demerits = self._hopeful(size, row, over_line, below)
+            if not len(row) or (row.demerit is not None and row.demerit[0] >= below):
+                continue
+            boxes, kept = self._hopeful(size, row, over_line)
+            own = np.zeros(len(kept)) if row.demerit is None else row.demerit[kept]
             begin, count = 0, _FIRST
-            while begin < len(kept) and demerits[begin] < below:
-                some = slice(begin, begin + count)
-                own = demerits[some]
-                costs, indices = self._weighed(boxes[some], row, kept[some], own, over_line)
-                for cost, index in zip(costs.tolist(), indices.tolist(), strict=True):
-                    if cost >= below:
+            while begin < (end := np.searchsorted(own, below)):
+                some = slice(begin, min(begin + count, end))
+                costs = own[some] + self._in_the_way(boxes[some], row, kept[some], over_line)
+                for index in np.argsort(costs, kind="stable").tolist():
+                    total, spot = float(costs[index]), int(kept[begin + index])
+                    if total >= below:
                         break
                     # asked last, of few: a contour is slow to answer
-                    total = cost + self._beyond(spot := row[index])
+                    total += self._beyond(row, spot)
                     if total < below:
-                        below, found = total, (total, spot)
+                        below, found = total, (row, spot)
                 begin, count = begin + count, 4 * count
             if below <= 0:
                 break
-        return found
+        return found and (below, found[0][found[1]])
 
     def open(self, size: Size, row: SpotRow) -> tuple[Any, Any]:
         """x and y of those spots of a row, none of them led, that cover nothing, in their order."""
-        import numpy as np
-
-        boxes, kept, _ = self._hopeful(size, row, math.inf, math.inf)
-        kept = kept[self._obstacles.counts(boxes) == 0] if len(kept) else np.zeros(0, dtype=int)
+        boxes, kept = self._hopeful(size, row, math.inf)
+        kept = kept[self._obstacles.counts(boxes) == 0]
         return row.x[kept], row.y[kept]
 
-    def _hopeful(
-        self, size: Size, row: SpotRow, over_line: float, below: float
-    ) -> tuple[Rectangles, Any, Any]:
-        """Spots of a row that a quick look does not rule out: their boxes, indices and demerits.
-
-        Those that cost least in themselves come first.
-        """
+    def _hopeful(self, size: Size, row: SpotRow, over_line: float) -> tuple[Rectangles, Any]:
+        """Spots of a row that a quick look does not rule out: their boxes and indices."""
         import numpy as np
 
-        demerits = np.broadcast_to(np.asarray(row.demerit, dtype=float), len(row))
         boxes = Rectangles.alike(row.x, row.y, size[0] / 2, size[1] / 2, row.angle)
-        free = demerits < below
-        if self.windows:
-            inside = _holds(self.windows[0], boxes.bounds)
-            for window in self.windows[1:]:
-                inside |= _holds(window, boxes.bounds)
-            free &= inside
+        free = np.full(len(row), not self.windows)
+        for window in self.windows:
+            free |= _holds(window, boxes.bounds)
         if over_line == math.inf and len(row) > _FIRST and len(self.ink.lines):
-            level = np.abs(boxes.frames[:, 4:]).min(axis=1) < _LEVEL
+            level = np.abs(boxes.frames[4:]).min(axis=0) < _LEVEL
             free &= ~(level & self.ink.raster.surely_meet(boxes.bounds))
         kept = np.flatnonzero(free)
-        own = demerits[kept]
-        if len(kept) and own[0] < own.max():
-            order = np.argsort(own, kind="stable")
-            kept, own = kept[order], own[order]
-        return boxes[kept], kept, own
+        return boxes[kept], kept
 
-    def _weighed(
-        self, boxes: Rectangles, row: SpotRow, kept: Any, demerits: Any, over_line: float
-    ) -> tuple[Any, Any]:
-        """The demerits, but for those of `_beyond`, and indices of spots that are possible at all.
-
-        The cheapest come first.
-        """
+    def _in_the_way(self, boxes: Rectangles, row: SpotRow, kept: Any, over_line: float) -> Any:
+        """The demerits of spots of a row for what they cover and their leaders cross."""
         import numpy as np
 
         count = len(boxes)
-        asked = boxes if row.ends is None else boxes.plus(_leaders(row.ends[kept]))
+        asked = boxes if row.leaders is None else boxes.plus(row.leaders[kept])
         obstacle, hit = self._obstacles.pairs(asked)
         # over a line, over words; its leader across a line, across words
         prices = np.array((over_line, math.inf, _ACROSS_LINE, _ACROSS_WORDS))
         paid = prices[(obstacle >= len(self.ink.lines)) + 2 * (hit >= count)]
-        costs = demerits + np.bincount(hit % count, paid, count)
+        costs = np.bincount(hit % count, paid, count)
         if self.bands:
-            in_lap = np.any([_meets(band, boxes.bounds) for band in self.bands], axis=0)
-            costs += IN_LAP * in_lap
-        order = np.argsort(costs, kind="stable")
-        order = order[: np.isfinite(costs).sum()]
-        return costs[order], kept[order]
+            costs += IN_LAP * np.any([_meets(band, boxes.bounds) for band in self.bands], axis=0)
+        return costs
 
-    def _beyond(self, spot: Spot) -> float:
-        return OUTSIDE * (self.outline is not None and not self.outline.contains(spot.centre))
+    def _beyond(self, row: SpotRow, spot: int) -> float:
+        if self.outline is None:
+            return 0.0
+        return OUTSIDE * (not self.outline.contains(Point(float(row.x[spot]), float(row.y[spot]))))
 
 
 def _holds(window: Bounds, rooms: Any) -> Any:
     """Which of some upright boxes lie whole in a window (see `Rectangles.bounds`)."""
-    xmin, ymin, xmax, ymax = rooms.T
+    xmin, ymin, xmax, ymax = rooms
     return (
         (window.xmin <= xmin)
         & (xmax <= window.xmax)
@@ -355,21 +348,11 @@ def _holds(window: Bounds, rooms: Any) -> Any:
 
 def _meets(band: Bounds, rooms: Any) -> Any:
     """Which of some upright boxes share a point with a band."""
-    xmin, ymin, xmax, ymax = rooms.T
+    xmin, ymin, xmax, ymax = rooms
     return (band.xmin <= xmax) & (xmin <= band.xmax) & (band.ymin <= ymax) & (ymin <= band.ymax)
 
 
 # --- a drawing's ink as straight lines --------------------------------------------------------
-
-
-def _leaders(ends: Any) -> Rectangles:
-    """What leaders take, less their tips: rows of `Ends`."""
-    import numpy as np
-
-    way = ends[:, 2:] - ends[:, :2]
-    tip = np.minimum(0.5, _TIP / np.hypot(way[:, 0], way[:, 1]))
-    start = ends[:, :2] + way * tip[:, None]
-    return Rectangles.between(np.concatenate((start, ends[:, 2:]), axis=1), _HALF_LEADER)
 
 
 def ink_ends(items: Iterable[Item], sagitta: float = _SAGITTA) -> list[Ends]:

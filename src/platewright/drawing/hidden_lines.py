@@ -77,7 +77,7 @@ class Occluders:
         highs = np.maximum.reduceat(a, begins)[outer]
         self.nearest = highs[:, 2]
         lows = np.minimum.reduceat(a, begins)[outer]
-        self._boxes = np.concatenate((lows[:, :2], highs[:, :2]), axis=1)
+        self._boxes = np.concatenate((lows.T[:2], highs.T[:2]))
         self._fronts = np.flatnonzero(self.facing)
         # depth at (x, y) is base + by x * x + by y * y
         towards = np.where(self.facing, self.normals[:, 2], 1.0)
@@ -93,7 +93,7 @@ class Occluders:
         import numpy as np
 
         low, high = np.minimum(a, b)[:, :2], np.maximum(a, b)[:, :2]
-        edge, polygon = self._near(np.concatenate((low, high), axis=1))
+        edge, polygon = self._near(np.concatenate((low.T, high.T)))
         if len(a) > 1 and self._counts[polygon].sum() > _MOST:
             half = len(a) // 2
             one, other = self.overlaps(a[:half], b[:half]), self.overlaps(a[half:], b[half:])
@@ -134,7 +134,7 @@ class Occluders:
         """Which of some places lie behind a polygon that faces the eye."""
         import numpy as np
 
-        place, polygon = self._near(places[:, [0, 1, 0, 1]])
+        place, polygon = self._near(places.T[[0, 1, 0, 1]])
         x, y, depth = places[place].T
         behind = self._depth(polygon, x, y) - depth > _SPECK
         place, polygon, x, y = place[behind], polygon[behind], x[behind], y[behind]
@@ -142,7 +142,7 @@ class Occluders:
 
     def _near(self, boxes: Any) -> tuple[Any, Any]:
         """The pairs of upright boxes and polygons that face the eye whose boxes meet."""
-        asked, front = near_pairs(boxes, self._boxes[self._fronts])
+        asked, front = near_pairs(boxes, self._boxes[:, self._fronts])
         return asked, self._fronts[front]
 
     def _depth(self, polygon: Any, x: Any, y: Any) -> Any:

@@ -67,7 +67,7 @@ def lay_insets(
     insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds], part: Ground | None = None
 ) -> LaidInsets:
     """Each inset in the first room that takes it in one of its widths, beside the `part` first."""
-    free = FreeSpace(free.ink, free.boxes)
+    free = FreeSpace(free.ink, free.taken)
     items: list[Item] = []
     left: list[Inset] = []
     for inset in insets:

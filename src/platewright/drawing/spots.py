@@ -13,8 +13,9 @@ from itertools import chain
 from typing import Any
 
 from platewright.drawing.dimensions import readable
-from platewright.drawing.free_space import Size, Spot, SpotRow, leader_cost
+from platewright.drawing.free_space import Size, Spot, SpotRow, leaders_round
 from platewright.geometry.contour import Circle, Contour
+from platewright.geometry.meeting import Rectangles
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Arc, Line
 
@@ -47,7 +48,7 @@ def along(line: Line, gap: float = _GAP) -> Spots:
         y = (ay + (by - ay) * share)[:, None] + up.y * sides
         yield SpotRow(x=x.ravel(), y=y.ravel(), angle=angle)
 
-    return either(beside_it, *(led(line.point_at(share), 0.0) for share in (0.5, 0.25, 0.75)))
+    return either(beside_it, led(*(line.point_at(share) for share in (0.5, 0.25, 0.75))))
 
 
 def round_circle(circle: Circle) -> Spots:
@@ -58,7 +59,7 @@ def round_circle(circle: Circle) -> Spots:
 
     corners = (math.pi / 4, 3 * math.pi / 4, -math.pi / 4, -3 * math.pi / 4)
     rim = (circle.centre + Vector.polar(turn, circle.radius) for turn in corners)
-    return either(along_it, *(led(at, 0.0) for at in rim))
+    return either(along_it, led(*rim))
 
 
 def _along_circle(circle: Circle, size: Size) -> Iterator[Spot]:
@@ -110,39 +111,46 @@ def beside(at: Point, clear: float, arms: float) -> Spots:
         sides = np.array([_side(dx) for dx in ways[:, 0]])
         yield SpotRow(x=at.x + ways[:, 0], y=at.y + ways[:, 1], along=sides)
 
-    return either(close, led(at, clear))
+    return either(close, led(at, clear=clear))
 
 
 def _side(dx: float) -> str:
     return "left" if dx > 0 else "right" if dx < 0 else "middle"
 
 
-def led(at: Point, clear: float) -> Spots:
-    """Level words on leaders all round a point, the shorter leaders first."""
+def led(*at: Point, clear: float = 0.0) -> Spots:
+    """Level words on leaders all round some points, the shorter leaders first."""
 
     def spots(size: Size) -> Iterator[SpotRow]:
         import numpy as np
 
-        ways, sides, aside, costs, out = _led()
-        begin = np.array((at.x, at.y)) + out * clear
-        ends = np.concatenate((begin, begin + ways), axis=1)
-        x = ends[:, 2] + aside * (size[0] / 2 + _SHOULDER)
-        yield SpotRow(x=x, y=ends[:, 3], along=sides, ends=ends, demerit=costs)
+        ends, leaders, costs, sides, aside, point = _led(clear, len(at))
+        dx, dy = np.array([(p.x, p.y) for p in at]).T[:, point]
+        ends = ends + np.stack((dx, dy, dx, dy), axis=1)
+        yield SpotRow(
+            x=ends[:, 2] + aside * (size[0] / 2 + _SHOULDER),
+            y=ends[:, 3],
+            along=sides,
+            ends=ends,
+            leaders=leaders.shifted(dx, dy),
+            demerit=costs,
+        )
 
     return spots
 
 
-@lru_cache(maxsize=1)
-def _led() -> tuple[Any, Any, Any, Any, Any]:
-    """For every leader its way, where its words stand, to which side, its cost, its direction."""
+@lru_cache(maxsize=16)
+def _led(clear: float, count: int) -> tuple[Any, Rectangles, Any, Any, Any, Any]:
+    """Leaders round some points: ends, what they take and cost, words' sides, which point's."""
     import numpy as np
 
-    turns = math.tau * (np.arange(_DIRECTIONS) + 0.5) / _DIRECTIONS
-    out = np.tile(np.column_stack((np.cos(turns), np.sin(turns))), (len(_RINGS), 1))
-    ring = np.repeat(_RINGS, _DIRECTIONS)
-    to_right = out[:, 0] > 0
-    sides, aside = np.where(to_right, "left", "right"), np.where(to_right, 1.0, -1.0)
-    return out * ring[:, None], sides, aside, leader_cost(ring), out
+    ends, leaders, costs = leaders_round(_RINGS, _DIRECTIONS, clear)
+    shape = (len(_RINGS), count, _DIRECTIONS)
+    each = np.broadcast_to(np.arange(len(ends)).reshape(len(_RINGS), 1, -1), shape).ravel()
+    point = np.broadcast_to(np.arange(count)[:, None], shape).ravel()
+    right = (ends[:, 2] > ends[:, 0])[each]
+    sides, aside = np.where(right, "left", "right"), np.where(right, 1.0, -1.0)
+    return ends[each], leaders[each], costs[each], sides, aside, point
 
 
 def inside(contour: Contour, angle: float) -> Spots:

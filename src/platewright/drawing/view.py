@@ -306,7 +306,7 @@ def _bend_callouts(
         clear = [at for at in seen if all(at.distance(spot) > _OFF_LETTERS for spot in lettered)]
         for at in (clear or seen)[:1]:
             block = Block(lines=(words(bend),), bold=1)
-            yield Callout(block=block, spots=led(at, 0.6), at=at, shrinks=False)
+            yield Callout(block=block, spots=led(at, clear=0.6), at=at, shrinks=False)
 
 
 def _name_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
@@ -315,7 +315,7 @@ def _name_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
         at = [stage.of(place) for place in places]
         if at:
             on_it = partial(_on_spots, at)
-            spots = either(on_it, led(at[0], 0.0)) if len(scene.names) <= _FEW else on_it
+            spots = either(on_it, led(at[0])) if len(scene.names) <= _FEW else on_it
             yield Callout(block=Block(lines=(name,), size=2.0), spots=spots, at=at[0], needed=False)
 
 

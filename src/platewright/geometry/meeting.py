@@ -9,8 +9,6 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from platewright.geometry.plane import Bounds
-
 Ends = tuple[float, float, float, float]
 """A straight line's two ends: x, y, x, y, mm."""
 
@@ -25,14 +23,22 @@ _MOST = 2_000_000  # pairs looked at together
 class Rectangles:
     """Rectangles, and lines as those without width, to be asked what meets them.
 
-    `frames` are rows of x, y, half the length, half the width, cosine and sine of the angle.
+    `frames` are their x, y, half length, half width, cosine and sine of the angle, each an array;
+    `bounds` likewise the xmin, ymin, xmax and ymax of the upright box round each.
     """
 
-    __slots__ = ("_boxes", "frames")
+    __slots__ = ("bounds", "frames")
 
-    def __init__(self, frames: Any, boxes: Any = None) -> None:
+    def __init__(self, frames: Any, bounds: Any = None) -> None:
+        import numpy as np
+
         self.frames = frames
-        self._boxes = boxes
+        if bounds is None:
+            x, y, along, across, c, s = frames
+            c, s = np.abs(c), np.abs(s)
+            wide, high = along * c + across * s, along * s + across * c
+            bounds = np.array((x - wide, y - high, x + wide, y + high))
+        self.bounds = bounds
 
     @classmethod
     def of(cls, rectangles: Sequence[Rectangle]) -> Rectangles:
@@ -40,17 +46,17 @@ class Rectangles:
         import numpy as np
 
         x, y, along, across, angle = np.array(rectangles, dtype=float).reshape(-1, 5).T
-        return cls(np.array((x, y, along, across, np.cos(angle), np.sin(angle))).T)
+        return cls(np.array((x, y, along, across, np.cos(angle), np.sin(angle))))
 
     @classmethod
     def alike(cls, x: Any, y: Any, half_length: float, half_width: float, angle: Any) -> Rectangles:
         """Rectangles of one size about some places; one angle, or one for each."""
         import numpy as np
 
-        frames = np.empty((len(x), 6))
+        frames = np.empty((6, len(x)))
         sides = (half_length, half_width, np.cos(angle), np.sin(angle))
-        for column, values in enumerate((x, y, *sides)):
-            frames[:, column] = values
+        for row, values in zip(frames, (x, y, *sides), strict=True):
+            row[:] = values
         return cls(frames)
 
     @classmethod
@@ -64,33 +70,29 @@ class Rectangles:
         whole = np.where(length > 0, length, 1.0)
         width = np.full(len(ax), half_width)
         c = np.where(length > 0, dx / whole, 1.0)
-        return cls(np.array(((ax + bx) / 2, (ay + by) / 2, length / 2, width, c, dy / whole)).T)
+        return cls(np.array(((ax + bx) / 2, (ay + by) / 2, length / 2, width, c, dy / whole)))
 
     def __len__(self) -> int:
-        return len(self.frames)
+        return self.frames.shape[1]  # type: ignore[no-any-return]
 
     def __getitem__(self, chosen: Any) -> Rectangles:
         """Those of some indices, or those for which an array of truths is true."""
-        return Rectangles(self.frames[chosen], None if self._boxes is None else self._boxes[chosen])
+        return Rectangles(self.frames[:, chosen], self.bounds[:, chosen])
 
     def plus(self, more: Rectangles) -> Rectangles:
         """These and then others."""
         import numpy as np
 
-        frames, boxes = (self.frames, more.frames), (self.bounds, more.bounds)
-        return Rectangles(np.concatenate(frames), np.concatenate(boxes))
+        pairs = ((self.frames, more.frames), (self.bounds, more.bounds))
+        return Rectangles(*(np.concatenate(pair, axis=1) for pair in pairs))
 
-    @property
-    def bounds(self) -> Any:
-        """The upright box round each: rows of xmin, ymin, xmax, ymax."""
-        import numpy as np
-
-        if self._boxes is None:
-            x, y, along, across, c, s = self.frames.T
-            c, s = np.abs(c), np.abs(s)
-            wide, high = along * c + across * s, along * s + across * c
-            self._boxes = np.array((x - wide, y - high, x + wide, y + high)).T
-        return self._boxes
+    def shifted(self, dx: Any, dy: Any) -> Rectangles:
+        """These moved to the right and up, mm: all by as much, or each by its own."""
+        frames, bounds = self.frames.copy(), self.bounds.copy()
+        for each in (frames[:2], bounds[:2], bounds[2:]):
+            each[0] += dx
+            each[1] += dy
+        return Rectangles(frames, bounds)
 
     def counts(self, asked: Rectangles) -> Any:
         """How many of these each of the others meets."""
@@ -98,20 +100,13 @@ class Rectangles:
 
         return np.bincount(self.pairs(asked)[1], minlength=len(asked))
 
-    def met(self, box: Bounds) -> list[int]:
-        """The indices of those that an upright box meets, in their order."""
-        middle = box.centre
-        window = Rectangles.of([(middle.x, middle.y, box.width / 2, box.height / 2, 0.0)])
-        found: list[int] = self.pairs(window)[0].tolist()
-        return found
-
     def pairs(self, asked: Rectangles) -> tuple[Any, Any]:
         """The indices of those of these and of others that meet, these in their order."""
         import numpy as np
 
         ours, theirs = near_pairs(self.bounds, asked.bounds)
-        ax, ay, a_along, a_across, ac, as_ = self.frames[ours].T
-        bx, by, b_along, b_across, bc, bs = asked.frames[theirs].T
+        ax, ay, a_along, a_across, ac, as_ = self.frames[:, ours]
+        bx, by, b_along, b_across, bc, bs = asked.frames[:, theirs]
         dx, dy = bx - ax, by - ay
         # how much of one's length lies along and across the other's
         level, slant = np.abs(ac * bc + as_ * bs), np.abs(as_ * bc - ac * bs)
@@ -127,24 +122,25 @@ class Rectangles:
 def near_pairs(ours: Any, theirs: Any) -> tuple[Any, Any]:
     """The pairs of upright boxes that share a point, by their indices, ours in their order.
 
-    Boxes are rows of xmin, ymin, xmax, ymax.
+    Boxes are arrays of xmin, of ymin, of xmax and of ymax.
     """
     import numpy as np
 
-    if not len(theirs) or not len(ours):
+    count = theirs.shape[1]
+    if not count or not ours.shape[1]:
         return np.zeros(0, dtype=int), np.zeros(0, dtype=int)
     # first those near any of the others: mostly few
-    (cx, cy), (dx, dy) = theirs[:, :2].min(axis=0), theirs[:, 2:].max(axis=0)
-    ax, ay, bx, by = ours.T
+    (cx, cy), (dx, dy) = theirs[:2].min(axis=1), theirs[2:].max(axis=1)
+    ax, ay, bx, by = ours
     some = np.flatnonzero((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by))
-    cx, cy, dx, dy = theirs.T
-    step = max(1, _MOST // len(theirs))
+    cx, cy, dx, dy = theirs
+    step = max(1, _MOST // count)
     found = []
     for begin in range(0, max(1, len(some)), step):
-        ax, ay, bx, by = ours[some[begin : begin + step]].T[:, :, None]
+        ax, ay, bx, by = ours[:, some[begin : begin + step], None]
         near = np.flatnonzero((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by))
-        found.append(near + begin * len(theirs))
-    first, second = np.divmod(np.concatenate(found), len(theirs))
+        found.append(near + begin * count)
+    first, second = np.divmod(np.concatenate(found), count)
     return some[first], second
 
 
@@ -176,20 +172,17 @@ class Raster:
         self._sums = inked.cumsum(axis=0).cumsum(axis=1)
 
     def surely_meet(self, boxes: Any) -> Any:
-        """Which upright boxes, rows of xmin, ymin, xmax, ymax, hold a whole cell with ink.
+        """Which upright boxes (see `Rectangles.bounds`) hold a whole cell with ink.
 
         One that does not may meet a line all the same.
         """
-        sums = self._sums
-        left, right = self._whole(boxes[:, 0::2] - self._x, sums.shape[1] - 1)
-        low, high = self._whole(boxes[:, 1::2] - self._y, sums.shape[0] - 1)
-        inked = sums[high, right] - sums[low, right] - sums[high, left] + sums[low, left]
-        return (right > left) & (high > low) & (inked > 0)
-
-    def _whole(self, spans: Any, most: int) -> tuple[Any, Any]:
-        """From the first to past the last of the cells that lie whole in each span."""
         import numpy as np
 
-        first, last = (spans / self._cell).clip(-1, most + 1).T
-        first, last = np.ceil(first).clip(0, most), np.floor(last).clip(0, most)
-        return first.astype(int), last.astype(int)
+        sums = self._sums
+        origin = np.array(((self._x,), (self._y,)))
+        most = np.array([[sums.shape[1] - 1], [sums.shape[0] - 1]])
+        # from the first to past the last of the cells that lie whole in each box
+        left, low = np.ceil((boxes[:2] - origin) / self._cell).clip(0, most).astype(int)
+        right, high = np.floor((boxes[2:] - origin) / self._cell).clip(0, most).astype(int)
+        inked = sums[high, right] - sums[low, right] - sums[high, left] + sums[low, left]
+        return (right > left) & (high > low) & (inked > 0)

@@ -87,7 +87,7 @@ def _callouts(piece: Piece, guide: Guide, unit: Unit) -> Iterator[Callout]:
     letters = _lettered(guide, unit)
     for missed in guide.missed:
         block = Block(lines=(letters[miss_words(missed, unit)],), size=_LARGE, bold=1)
-        yield Callout(block=block, spots=led(missed.at, _CLEAR), at=missed.at)
+        yield Callout(block=block, spots=led(missed.at, clear=_CLEAR), at=missed.at)
     for hole in guide.punched:
         block = Block(lines=(hole.what, "punch through"), size=_SMALL)
         spots = beside(hole.centre, _SMALL, cross_reach(replace(hole, cut=False)))

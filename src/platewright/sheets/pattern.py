@@ -338,5 +338,5 @@ def _mark_callout(mark: Mark, unit: Unit) -> Callout:
             spots, at = round_circle(circle), circle.centre + Vector(0.0, circle.radius)
         case Contour() as contour:
             at = contour.segments[0].point_at(0.5)
-            spots = led(at, 0.0)
+            spots = led(at)
     return Callout(block=Block(lines=(words,), size=_SMALL), spots=spots, at=at, needed=False)

@@ -209,7 +209,7 @@ def test_words_beside_a_hole_keep_off_its_circle():
 
 
 def test_leaders_start_at_the_holes_edge_and_end_at_the_words():
-    for spot in first(led(Point(0, 0), 5.0), 20):
+    for spot in first(led(Point(0, 0), clear=5.0), 20):
         assert spot.leader.start.distance(Point(0, 0)) == pytest.approx(5.0)
         gap = abs(spot.centre.x - spot.leader.end.x) - BLOCK.width / 2
         assert 0.5 < gap < 3
