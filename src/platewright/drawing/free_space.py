@@ -14,10 +14,21 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Any, NamedTuple, Protocol
 
-from platewright.drawing.items import Along, Fill, Item, Shape, Stroke, Text, marks
+from platewright.drawing.items import (
+    Along,
+    Clip,
+    Fill,
+    Group,
+    Item,
+    Shape,
+    Stroke,
+    Text,
+    marks,
+)
+from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.meeting import Ends, Raster, Rectangle, Rectangles
 from platewright.geometry.plane import Bounds, Point
-from platewright.geometry.segment import Arc, Line
+from platewright.geometry.segment import Line
 from platewright.values import dataclass
 
 #: Demerits of a spot.
@@ -358,21 +369,36 @@ def _meets(band: Bounds, rooms: Any) -> Any:
 def ink_ends(items: Iterable[Item], sagitta: float = _SAGITTA) -> list[Ends]:
     """Every line, outline and text box of the items as straight lines within `sagitta` mm."""
     ends: list[Ends] = []
-    for mark in marks(items):
-        if isinstance(mark, Text):
-            chains = [list(mark.box())] if mark.text else []
-            shapes: Sequence[Shape] = ()
-        else:
-            chains = []
-            shapes = mark.shapes if isinstance(mark, Stroke) else mark.outlines
+    for item in items:
+        chains: list[list[Point]] = []
+        match item:
+            case Group() | Clip():
+                m = item.motion
+                # the ends are moved, not what they are of: a pattern holds thousands
+                ends.extend(
+                    (m.a * ax + m.c * ay + m.e, m.b * ax + m.d * ay + m.f,
+                     m.a * bx + m.c * by + m.e, m.b * bx + m.d * by + m.f)
+                    for ax, ay, bx, by in ink_ends(item.items, sagitta)
+                )  # fmt: skip
+                continue
+            case Text():
+                shapes: Sequence[Shape] = ()
+                chains += [list(item.box())] if item.text else []
+            case Stroke():
+                shapes = item.shapes
+            case _:
+                shapes = item.outlines
         for shape in shapes:
-            if isinstance(shape, Line):
-                a, b = shape.start, shape.end
-                ends.append((a.x, a.y, b.x, b.y))
-            elif isinstance(shape, Arc):
-                ends.extend((a.x, a.y, b.x, b.y) for a, b in pairwise(shape.flatten(sagitta)))
-            else:
+            if isinstance(shape, Circle):
                 chains.append(shape.flatten(sagitta))
+                continue
+            for segment in shape.segments if isinstance(shape, Contour) else (shape,):
+                if isinstance(segment, Line):
+                    a, b = segment.start, segment.end
+                    ends.append((a.x, a.y, b.x, b.y))
+                else:
+                    points = segment.flatten(sagitta)
+                    ends.extend((a.x, a.y, b.x, b.y) for a, b in pairwise(points))
         for chain in chains:
             ends.extend((a.x, a.y, b.x, b.y) for a, b in pairwise((*chain, chain[0])))
     return ends
