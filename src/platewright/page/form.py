@@ -74,32 +74,17 @@ def _sections(declared: type, unit: Unit, letters: Mapping[str, str]) -> Iterato
     fields = fields_of(declared)
     singles = [(n, m) for n, m in fields if m.quantity not in ("table", "rows")]
     if singles:
-        yield {
-            "key": "",
-            "label": "",
-            "how": "",
-            "optional": False,
-            "fields": [_field(n, m, unit, letters, n) for n, m in singles],
-        }
+        own = [_field(n, m, unit, letters, n) for n, m in singles]
+        yield {"key": "", "label": "", "how": "", "optional": False, "fields": own}
     for name, measure in fields:
+        head = {"key": name, "label": measure.label, "how": measure.how}
         if measure.quantity == "table" and measure.inside is not None:
-            yield {
-                "key": name,
-                "label": measure.label,
-                "how": measure.how,
-                "optional": measure.optional,
-                "fields": [
-                    _field(n, m, unit, letters, f"{name}.{n}") for n, m in fields_of(measure.inside)
-                ],
-            }
+            inside = fields_of(measure.inside)
+            own = [_field(n, m, unit, letters, f"{name}.{n}") for n, m in inside]
+            yield head | {"optional": measure.optional, "fields": own}
         elif measure.quantity == "rows":
-            yield {
-                "key": name,
-                "label": measure.label,
-                "how": measure.how,
-                "optional": True,
-                "fields": [_field(name, measure, unit, letters, name)],
-            }
+            own = [_field(name, measure, unit, letters, name)]
+            yield head | {"optional": True, "fields": own}
 
 
 def _field(
@@ -126,18 +111,15 @@ def _field(
     }
     if measure.inside is not None:
         mark = "[]." if measure.quantity == "rows" else "."
-        columns = fields_of(measure.inside)
-        told["columns"] = [
-            _field(n, m, unit, letters, f"{key}{mark}{n}", _needed(m) if shown else ())
-            | {"seldom": bool(shown) and n not in shown, "begin": n in shown}
-            for n, m in columns
-        ]
+        told["columns"] = []
+        for n, m in fields_of(measure.inside):
+            # of rows within a feature the columns that most rows have
+            inner = fields_of(m.inside) if shown and m.inside is not None else ()
+            needed = {each for each, one in inner if not one.optional or one.fit_critical}
+            told["columns"].append(
+                _field(n, m, unit, letters, f"{key}{mark}{n}", needed)
+                | {"seldom": bool(shown) and n not in shown, "begin": n in shown}
+            )
     if measure.quantity in ("rows", "lengths", "pairs"):
         told["least"], told["most"] = int(measure.minimum or 0), int(measure.maximum or 0)
     return told
-
-
-def _needed(rows: Measure) -> Collection[str]:
-    """The columns of rows that most rows have."""
-    columns = fields_of(rows.inside) if rows.inside is not None else ()
-    return {name for name, each in columns if not each.optional or each.fit_critical}

@@ -56,8 +56,7 @@ def draft_state(
     if sort == "setup":
         told = _setup_state(name, text)
     elif sort == "shop":
-        unit: Unit = "mm" if _raw(text, name).get("units") == "mm" else "in"
-        messages: list[Json] = []
+        unit, messages = _unit(raw), list[Json]()
         try:
             read_shop(text, name)
         except FileError as error:
@@ -182,16 +181,21 @@ def _bracket_state(
         if part is not None:
             _ = part.judgements, part.mock_ups, part.guides
     except FileError as error:
-        messages = [
-            _own_key(mistake_json(each), number) | {"file": "" if each.file == name else each.file}
-            for each in error.mistakes
-        ]
+        own = f"part[{number}]."
+        for each in error.mistakes:
+            # by the key in its own part, and which part that is
+            of_other = each.key.startswith("part[") and not each.key.startswith(own)
+            key, file = each.key.removeprefix(own), "" if each.file == name else each.file
+            told_here = {"key": key, "other_part": of_other, "file": file}
+            messages.append(mistake_json(each) | told_here)
     shown, part_shown = ("draft", part) if part and not messages else _before(name, before, number)
     raw = _raw(text, name)
-    unit: Unit = "mm" if _unit(raw, number) == "mm" else "in"
-    kind = _kind_name(raw, number)
+    unit, kind = _unit(raw, number), _kind_name(raw, number)
+    stem, rows = Path(name).stem, raw.get("part")
+    count = min(len(rows), 500) if isinstance(rows, list) else 1
+    named = [f"{stem}-{n}" for n in range(1, count + 1)] if count > 1 else [stem] * count
     told: Json = {
-        "parts": [each.name for each in parts] or _names(raw, name),
+        "parts": [each.name for each in parts] or named,
         "part": number,
         "kind": kind,
         "unit": unit,
@@ -212,17 +216,6 @@ def _bracket_state(
     return told
 
 
-def _own_key(message: Json, number: int) -> Json:
-    """A message by the key in its own part, and which part that is."""
-    key = str(message["key"])
-    own = f"part[{number}]."
-    return {
-        **message,
-        "key": key.removeprefix(own),
-        "other_part": not key.startswith(own) and key.startswith("part["),
-    }
-
-
 def _before(name: str, before: str | None, number: int) -> tuple[str | None, Part | None]:
     if before is not None:
         try:
@@ -234,18 +227,9 @@ def _before(name: str, before: str | None, number: int) -> tuple[str | None, Par
     return None, None
 
 
-def _unit(raw: Json, number: int) -> Any:
+def _unit(raw: Json, number: int = 1) -> Unit:
     own, _ = _own(raw, number)
-    return own.get("units", raw.get("units"))
-
-
-def _names(raw: Json, name: str) -> list[str]:
-    rows = raw.get("part")
-    count = len(rows) if isinstance(rows, list) else 1
-    return [
-        f"{Path(name).stem}-{n}" if count > 1 else Path(name).stem
-        for n in range(1, min(count, 500) + 1)
-    ]
+    return "mm" if own.get("units", raw.get("units")) == "mm" else "in"
 
 
 def _part_state(part: Part) -> Json:
@@ -331,8 +315,7 @@ def _setup_state(name: str, text: str) -> Json:
     from platewright.files.setup import read_setup, travel_of
     from platewright.suspension.report import travel_json, travel_words
 
-    raw = _raw(text, name)
-    unit: Unit = "mm" if raw.get("units") == "mm" else "in"
+    unit = _unit(_raw(text, name))
     told: Json = {"unit": unit, "form": f"travel {unit}", "messages": [], "good": True}
     try:
         file = read_setup(text, name)
@@ -351,8 +334,7 @@ def _setup_state(name: str, text: str) -> Json:
 def form_key(name: str, text: str, number: int) -> tuple[str, Unit]:
     """The kind and the unit whose form a file is filled in by; "travel" for a setup, "shop"."""
     raw = _raw(text, name)
-    unit: Unit = "mm" if _unit(raw, number) == "mm" else "in"
-    sort = sort_of(raw)
+    sort, unit = sort_of(raw), _unit(raw, number)
     if sort != "bracket":
         return {"setup": "travel"}.get(sort, sort), unit
     return _kind_name(raw, number), unit

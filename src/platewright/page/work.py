@@ -17,7 +17,7 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
 
-from platewright.errors import BuildError, FileError, OutputError, PlatewrightError
+from platewright.errors import BuildError, FileError, Mistake, OutputError, PlatewrightError
 
 MEMORY = 4 * 2**30
 """Bytes that a worker may ask for, where the system can hold it to that."""
@@ -230,13 +230,13 @@ def answered(task: Callable[..., Any], given: tuple[Any, ...]) -> tuple[str, Any
     except FileError as error:
         return "refused", tuple(mistake_json(each) for each in error.mistakes)
     except BuildError as error:
-        return "refused", (_words_json(error.message, error.keys[0] if error.keys else ""),)
+        return "refused", _refusal(error.message, *error.keys[:1])
     except OutputError as error:
         return "not written", str(error)
     except PlatewrightError as error:
-        return "refused", (_words_json(str(error)),)
+        return "refused", _refusal(str(error))
     except (MemoryError, RecursionError):
-        return "refused", (_words_json("this is more than the page can work out"),)
+        return "refused", _refusal("this is more than the page can work out")
     except Exception as error:
         return "defect", type(error).__name__
 
@@ -251,8 +251,8 @@ def mistake_json(mistake: Any) -> dict[str, Any]:
     }
 
 
-def _words_json(message: str, key: str = "") -> dict[str, Any]:
-    return {"key": key, "message": message, "given": None, "nearest": None}
+def _refusal(message: str, key: str = "") -> tuple[dict[str, Any], ...]:
+    return (mistake_json(Mistake(file="", key=key, message=message)),)
 
 
 def _nothing() -> None:

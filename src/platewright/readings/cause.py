@@ -38,6 +38,11 @@ class Remedy:
     value: str = ""
 
 
+def next_time(words: str) -> tuple[Remedy, ...]:
+    """What is done at the work, as the only remedy."""
+    return (Remedy(words=words, where="at the work"),)
+
+
 class Said(NamedTuple):
     """A cause of a size in words, and what to do about it."""
 

@@ -16,8 +16,16 @@ from platewright.geometry.segment import Line
 from platewright.measuring.dimensions import Measured, dimensions_of
 from platewright.plate.blank import BlankBend
 from platewright.plate.dimension import Dimension, swapped_hand
-from platewright.readings.cause import Cause, MadeOf, Remedy, Said, nominal_of, tape_words
-from platewright.readings.made import Departure, Departures
+from platewright.readings.cause import (
+    Cause,
+    MadeOf,
+    Remedy,
+    Said,
+    next_time,
+    nominal_of,
+    tape_words,
+)
+from platewright.readings.made import Departure, Departures, What
 from platewright.readings.places import DimensionPlaces
 from platewright.readings.reading import Reading, State
 from platewright.readings.slips import slips_of
@@ -84,7 +92,7 @@ class _Telling:
                 again = "Print at 100 %, not fit to page, and check the bars before you cut"
                 if abs(size[0]) > MOST_OFF:
                     # no printer is so far off by itself
-                    return Said(told, (Remedy(words=again, where="at the work"),))
+                    return Said(told, next_time(again))
                 own = "; if they are off at 100 %, measure the printer's own page"
                 scale = Remedy(
                     words="The printer's scale, as the bars of its page read it",
@@ -92,7 +100,7 @@ class _Telling:
                     key="printer",
                     value=f"{1 + size[0]:.4f}",
                 )
-                return Said(told, (Remedy(words=again + own, where="at the work"), scale))
+                return Said(told, (*next_time(again + own), scale))
 
             yield Cause(name=name, said=said, unit="", departs=(way,), usual=0.03)
 
@@ -103,9 +111,10 @@ class _Telling:
             missing = size[0]
             real = max(0.0, allowed + 2 * missing)
             value = self.value(real)
+            inside, larger = ("inside", "larger") if missing > 0 else ("outside", "smaller")
             off = (
-                f"every cut edge is {self.length(missing)} {_inside(missing)}, and every hole as "
-                f"much {'larger' if missing > 0 else 'smaller'} all round"
+                f"every cut edge is {self.length(missing)} {inside} its line, and every hole as "
+                f"much {larger} all round"
             )
             near = max(0.25 * allowed, 0.2)
             both = "Cut the torch path with the table's own kerf off, or the net line with it on"
@@ -116,21 +125,18 @@ class _Telling:
             ):
                 if allowed > 0 and abs(missing - times * allowed / 2) < near:
                     # the kerf is right then, and no other number is to be written
-                    words = f"{both}: look whether this cut had {was}{coupon}"
-                    return Said(
-                        f"the kerf of {self.length(allowed)} was {why}: {off}",
-                        (Remedy(words=words, where="at the work"),),
-                    )
+                    words = f"the kerf of {self.length(allowed)} was {why}: {off}"
+                    look = f"{both}: look whether this cut had {was}{coupon}"
+                    return Said(words, next_time(look))
             if real == 0:
-                words = f"the torch ran beside its path: {off}"
-                return Said(words, (Remedy(words=both, where="at the work"),))
+                return Said(f"the torch ran beside its path: {off}", next_time(both))
             return Said(
                 f"the kerf is {self.length(real)}, not {self.length(allowed)}: {off}",
                 (
                     Remedy(words="The kerf", where="bracket file", key="cutting.kerf", value=value),
                     Remedy(words="The same for every part of that thickness", where="shop file",
                            key="kerf", value=value),
-                    Remedy(words=both, where="at the work"),
+                    *next_time(both),
                 ),
             )  # fmt: skip
 
@@ -141,10 +147,8 @@ class _Telling:
 
         def said(size: Sequence[float]) -> Said:
             side = "inside" if size[0] > 0 else "outside"
-            return Said(
-                f"the card was cut {self.far(size[0])} {side} its lines",
-                (Remedy(words="Cut on the middle of the lines", where="at the work"),),
-            )
+            words = f"the card was cut {self.far(size[0])} {side} its lines"
+            return Said(words, next_time("Cut on the middle of the lines"))
 
         return Cause(name="cut beside the line", said=said, departs=({Departure("edges"): 1.0},))
 
@@ -152,24 +156,12 @@ class _Telling:
         """Cut from the wrong face, or to the other hand: what is left stands right."""
 
         def said(_: Sequence[float]) -> Said:
-            return Said(
-                "it is the other hand: cut from the wrong face, or bent to it",
-                (
-                    Remedy(
-                        words='The word TOP of the template faces up on the plate; look at "hand" '
-                        "in the file as well",
-                        where="at the work",
-                    ),
-                ),
-            )
+            words = "it is the other hand: cut from the wrong face, or bent to it"
+            face = "The word TOP of the template faces up on the plate"
+            return Said(words, next_time(f'{face}; look at "hand" in the file as well'))
 
-        return Cause(
-            name="cut from the wrong face",
-            said=said,
-            unit="",
-            whole=True,
-            shows=_of_other_hand(self.places),
-        )
+        shows = _of_other_hand(self.places)
+        return Cause(name="cut from the wrong face", said=said, unit="", whole=True, shows=shows)
 
     # --- bends --------------------------------------------------------------------------------
 
@@ -211,14 +203,10 @@ class _Telling:
                 words,
                 (
                     Remedy(words=what, where="bracket file", key=key, value=value),
-                    Remedy(
-                        words="Better from a trial bend of the same plate: coupon makes its strip",
-                        where="shop file",
-                        key=key,
-                        value=value,
-                    ),
+                    Remedy(words="Better from a trial bend of the same plate: coupon makes its "
+                           "strip", where="shop file", key=key, value=value),
                 ),
-            )
+            )  # fmt: skip
 
         return Cause(name=name, said=said, departs=(way,), usual=4.0)
 
@@ -238,9 +226,8 @@ class _Telling:
         for name, which, by_hand, way in ways:
 
             def said(size: Sequence[float], which: str = which, by_hand: bool = by_hand) -> Said:
-                far = f"{format_angle(abs(size[0]))} " + (
-                    "too far" if size[0] > 0 else "not far enough"
-                )
+                enough = "too far" if size[0] > 0 else "not far enough"
+                far = f"{format_angle(abs(size[0]))} {enough}"
                 back = "Fold it back" if size[0] > 0 else "Fold it on"
                 if by_hand:
                     do = f"{back} while the groove is open, and check with the card gauge"
@@ -248,7 +235,7 @@ class _Telling:
                     do = "Set the brake to stop sooner, and check with the card gauge"
                 else:
                     do = "Set the brake to bend on by what it springs back"
-                return Said(f"{which} folded {far}", (Remedy(words=do, where="at the work"),))
+                return Said(f"{which} folded {far}", next_time(do))
 
             yield Cause(name=name, said=said, unit="rad", departs=(way,), usual=0.07)
         for name, which, by_hand, way in ways:
@@ -257,12 +244,9 @@ class _Telling:
                 def pulled(size: Sequence[float], which: str = which) -> Said:
                     return Said(
                         f"{which} pulled closed by {format_angle(abs(size[0]))} by the weld",
-                        (
-                            Remedy(
-                                words="Tack both ends and the middle, clamp a stay across, weld in "
-                                "short runs; or leave the fold that much open before you weld",
-                                where="at the work",
-                            ),
+                        next_time(
+                            "Tack both ends and the middle, clamp a stay across, weld in short "
+                            "runs; or leave the fold that much open before you weld"
                         ),
                     )
 
@@ -276,24 +260,15 @@ class _Telling:
 
             def beside(size: Sequence[float], bend: BlankBend = bend) -> Said:
                 towards = bend.child if size[0] > 0 else bend.parent
-                return Said(
-                    f"the line of bend {bend.number} lies {self.far(size[0])} too far towards "
-                    f"the {towards}",
-                    (
-                        Remedy(
-                            words="Scribe it from the holes' middles, and check both ends before "
-                            "you bend",
-                            where="at the work",
-                        ),
-                    ),
-                )
+                lies = f"lies {self.far(size[0])} too far towards the {towards}"
+                scribe = "Scribe it from the holes' middles, and check both ends before you bend"
+                return Said(f"the line of bend {bend.number} {lies}", next_time(scribe))
 
             def askew(size: Sequence[float], bend: BlankBend = bend) -> Said:
-                rise = self.far(size[0] * bend.line.length)
+                rise = f"{self.far(size[0] * bend.line.length)} over its length"
+                words = f"the line of bend {bend.number} runs askew by {format_angle(abs(size[0]))}"
                 return Said(
-                    f"the line of bend {bend.number} runs askew by {format_angle(abs(size[0]))}, "
-                    f"{rise} over its length",
-                    (Remedy(words="Measure both ends of it before you bend", where="at the work"),),
+                    f"{words}, {rise}", next_time("Measure both ends of it before you bend")
                 )
 
             number = bend.number
@@ -319,12 +294,8 @@ class _Telling:
         names = Counter(hole.what for hole in self.places.holes)
         for number, hole in enumerate(self.places.holes):
             name = hole.what if names[hole.what] == 1 else f"{hole.what} of {panels[number]}"
-            yield self._off(
-                f"{name} off",
-                f"{name} stands",
-                [number],
-                "Punch its centre, and check it from two edges before you cut",
-            )
+            do = "Punch its centre, and check it from two edges before you cut"
+            yield self._off(f"{name} off", f"{name} stands", [number], do)
 
     def _off(self, name: str, words: str, numbers: Sequence[int], do: str) -> Cause:
         def said(size: Sequence[float]) -> Said:
@@ -334,19 +305,11 @@ class _Telling:
                 for by, more, less in ((across, "right", "left"), (up, "up", "down"))
                 if abs(by) > 0.2 * math.hypot(across, up)
             ]
-            return Said(
-                f"{words} {' and '.join(ways)}, as the blank is drawn",
-                (Remedy(words=do, where="at the work"),),
-            )
+            return Said(f"{words} {' and '.join(ways)}, as the blank is drawn", next_time(do))
 
-        return Cause(
-            name=name,
-            said=said,
-            departs=(
-                {Departure("hole x", number): 1.0 for number in numbers},
-                {Departure("hole y", number): 1.0 for number in numbers},
-            ),
-        )
+        ways: tuple[What, What] = ("hole x", "hole y")
+        departs = tuple({Departure(way, number): 1.0 for number in numbers} for way in ways)
+        return Cause(name=name, said=said, departs=departs)
 
     def _from_wrong_edge(self, panel: str, numbers: Sequence[int]) -> Iterator[Cause]:
         """The holes as far from the edge over there as they should be from this one."""
@@ -357,11 +320,9 @@ class _Telling:
             for number in numbers:
                 at = self.places.holes[number].centre
                 own = motion.inverse().point(at)
-                there = (
-                    Point(box.xmin + box.xmax - own.x, own.y)
-                    if along
-                    else Point(own.x, box.ymin + box.ymax - own.y)
-                )
+                there = Point(own.x, box.ymin + box.ymax - own.y)
+                if along:
+                    there = Point(box.xmin + box.xmax - own.x, own.y)
                 way = motion.point(there) - at
                 departs[Departure("hole x", number)] = way.x
                 departs[Departure("hole y", number)] = way.y
@@ -370,17 +331,11 @@ class _Telling:
                 return Said(
                     f"the holes of the {panel} were set out from the wrong edge: each stands as "
                     "far from the one over there as it should from this one",
-                    (Remedy(words="Mark the edge that counts before you set out",
-                            where="at the work"),),
-                )  # fmt: skip
+                    next_time("Mark the edge that counts before you set out"),
+                )
 
-            yield Cause(
-                name=f"holes of {panel} from the wrong {words}",
-                said=said,
-                unit="",
-                departs=(departs,),
-                whole=True,
-            )
+            name = f"holes of {panel} from the wrong {words}"
+            yield Cause(name=name, said=said, unit="", departs=(departs,), whole=True)
 
     def edges(self) -> Iterator[Cause]:
         """One edge of the outline cut beside its line."""
@@ -388,11 +343,8 @@ class _Telling:
 
             def said(size: Sequence[float], name: str = name) -> Said:
                 side = "inside" if size[0] > 0 else "outside"
-                return Said(
-                    f"the {name} is cut {self.far(size[0])} {side} its line",
-                    (Remedy(words="Check the line from the holes before you cut",
-                            where="at the work"),),
-                )  # fmt: skip
+                words = f"the {name} is cut {self.far(size[0])} {side} its line"
+                return Said(words, next_time("Check the line from the holes before you cut"))
 
             yield Cause(name=f"{name} off", said=said, departs=({Departure("edge", index): 1.0},))
 
@@ -420,10 +372,6 @@ def edge_names(places: DimensionPlaces) -> dict[int, str]:
                     words = name if panel.name in name else f"{name} of the {panel.name}"
                     found.setdefault(number, words)
     return found
-
-
-def _inside(missing: float) -> str:
-    return "inside its line" if missing > 0 else "outside its line"
 
 
 def _of_other_hand(places: DimensionPlaces) -> Callable[[Measured, State], float]:

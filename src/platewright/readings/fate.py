@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Literal
 
 from platewright.readings.cause import Remedy, tape_words
@@ -58,7 +59,8 @@ def fate_of(
     is what the causes of the part make up, `misread` what those of the tape do, or all that no
     cause explains. `undone` is what all the causes of the part are of.
     """
-    sets = tuple(dict.fromkeys(f"{e.key}={e.value}" for e in remedies if e.where == "bracket file"))
+    keys = (f"{e.key}={e.value}" for e in remedies if e.where == "bracket file")
+    fate = partial(Fate, sets=tuple(dict.fromkeys(keys)))
     true = [
         _again(each, each.error - more, fineness)
         for each, more in zip(verdicts, misread, strict=True)
@@ -67,49 +69,38 @@ def fate_of(
     if not any(each.judged == "out" for each in verdicts):
         border = [v for v in verdicts if v.judged == "cannot be read so finely"]
         more = f"; {len(border)} at its edge, finer than the tape reads" if border else ""
-        return Fate(outcome="serves", words=f"It serves as it is: no reading is out{more}.",
-                    sets=sets)  # fmt: skip
+        return fate(outcome="serves", words=f"It serves as it is: no reading is out{more}.")
     if not out:
         again = [
             each.reading.letter
             for each, more in zip(verdicts, misread, strict=True)
             if each.judged == "out" and more
         ]
-        return Fate(
-            outcome="measure again",
-            words=f"Measure {_and(again)} again before you cut or bend anything: by the "
-            "others the part is right there.",
-            sets=sets,
-        )
+        which = " and ".join(part for part in (", ".join(again[:-1]), again[-1]) if part)
+        words = f"Measure {which} again before you cut or bend anything: by the others the part is "
+        return fate(outcome="measure again", words=f"{words}right there.")
     unread = list(unread)
     trims = _trimmed(slopes, [*true, *unread], fineness)
     if trims:
         names = edge_names(slopes.places)
-        told = tuple(
-            f"take {tape_words(by, unit)} off the {names[edge]}" for edge, by in trims.items()
-        )
-        return Fate(outcome="trim", words=f"It can be trimmed: {', '.join(told)}.", trims=told,
-                    sets=sets)  # fmt: skip
+        told = [f"take {tape_words(by, unit)} off the {names[n]}" for n, by in trims.items()]
+        words = f"It can be trimmed: {', '.join(told)}."
+        return fate(outcome="trim", words=words, trims=tuple(told))
     if undone and all(
         _again(each, each.error - part, fineness).judged != "out"
         for each, part in zip(true, explained, strict=True)
     ):
         if undone == "folds":
             words = "The blank is right and the folds are not: fold them to their angle, and "
-            return Fate(outcome="bend anew", words=f"{words}measure again.", sets=sets)
+            return fate(outcome="bend anew", words=f"{words}measure again.")
         words = "The blank is right but for the line of a bend: scribe it anew if it is not scored "
-        return Fate(outcome="mark anew", words=f"{words}or bent yet, else make the part again.",
-                    sets=sets)  # fmt: skip
+        return fate(outcome="mark anew", words=f"{words}or bent yet, else make the part again.")
     critical = [each for each in (*true, *unread) if each.reading.measured.critical]
     if any(each in critical for each in true) and all(each.judged != "out" for each in critical):
-        return Fate(
-            outcome="fits",
-            words=f"It fits: what decides that is right. {_many(len(out)).capitalize()} out that "
-            "do not: use it if that does no harm.",
-            sets=sets,
-        )
+        words = f"It fits: what decides that is right. {_many(len(out)).capitalize()} out that do "
+        return fate(outcome="fits", words=f"{words}not: use it if that does no harm.")
     words = f"It does not serve: {_many(len(out))} out, and no edge to trim makes it right."
-    return Fate(outcome="make again", words=words, sets=sets)
+    return fate(outcome="make again", words=words)
 
 
 def _again(verdict: Verdict, error: float, fineness: Fineness) -> Verdict:
@@ -147,10 +138,6 @@ def _trimmed(slopes: Slopes, verdicts: Sequence[Verdict], fineness: Fineness) ->
         _, edge, by, now = best
         taken[edge] = taken.get(edge, 0.0) + by
     return {} if any(each.judged == "out" for each in now) else taken
-
-
-def _and(words: Sequence[str]) -> str:
-    return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
 
 
 def _many(count: int) -> str:

@@ -8,7 +8,7 @@ Schwarz's information criterion falls by more than `WORTH`.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -128,7 +128,8 @@ class Search:
         # more scatter than a tape's makes the sizes less sure (Birge 1932, from memory)
         spare = max(1, len(self.errors) - rank)
         covariance = inverse @ inverse.T * max(1.0, float(left @ left) / spare)
-        variances = tuple(_blocks(covariance, each))
+        zero = np.zeros((1, 1))
+        variances = tuple(covariance[own, own] if own else zero for own in _spans(each))
         for candidate, size, variance in zip(each, sizes, variances, strict=True):
             score += _doubt(candidate, size, variance, left)
         misread = [candidate.of_reading for candidate in each if candidate.of_reading]
@@ -290,25 +291,14 @@ def _squared_off(columns: Array, base: Array) -> tuple[Array, Array]:
     return off, square
 
 
+def _spans(each: Sequence[Candidate]) -> Iterator[slice | None]:
+    """Where each cause's sizes stand among all free ones; None of a whole one."""
+    at = 0
+    for candidate in each:
+        count = 0 if candidate.whole else candidate.columns.shape[1]
+        yield slice(at, at + count) if count else None
+        at += count
+
+
 def _split(found: Array, each: Sequence[Candidate]) -> list[Array]:
-    sizes, at = [], 0
-    for candidate in each:
-        if candidate.whole:
-            sizes.append(np.ones(1))
-            continue
-        count = candidate.columns.shape[1]
-        sizes.append(found[at : at + count])
-        at += count
-    return sizes
-
-
-def _blocks(covariance: Array, each: Sequence[Candidate]) -> list[Array]:
-    blocks, at = [], 0
-    for candidate in each:
-        if candidate.whole:
-            blocks.append(np.zeros((1, 1)))
-            continue
-        count = candidate.columns.shape[1]
-        blocks.append(covariance[at : at + count, at : at + count])
-        at += count
-    return blocks
+    return [found[own] if own else np.ones(1) for own in _spans(each)]

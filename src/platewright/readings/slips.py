@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from platewright.measuring.dimensions import Measured
-from platewright.readings.cause import Cause, Remedy, Said, nominal_of, tape_words
+from platewright.readings.cause import Cause, Said, next_time, nominal_of, tape_words
 from platewright.readings.places import DimensionPlaces
 from platewright.readings.reading import Reading, State
 from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
@@ -28,27 +28,23 @@ def slips_of(places: DimensionPlaces, readings: Sequence[Reading], unit: Unit) -
 
 def _of_all(places: DimensionPlaces, unit: Unit) -> Iterator[Cause]:
     """The hook bent, the first inch burnt and not taken off, inches taken for mm."""
-    again = Remedy(words="Read them again with another tape", where="at the work")
 
     def hook(size: Sequence[float]) -> Said:
         much = f"{tape_words(size[0], unit)} {'more' if size[0] > 0 else 'less'}"
         words = f"the tape's hook: what was hooked over an edge reads {much} than it is"
-        return Said(words, (again,))
+        return Said(words, next_time("Read them again with another tape"))
 
-    yield Cause(
-        name="tape's hook",
-        said=hook,
-        usual=3.0,
-        of_tape=True,
-        shows=lambda measured, state: float(places.hooked(measured, state)),
-    )
+    def hooked_over(measured: Measured, state: State) -> float:
+        return float(places.hooked(measured, state))
+
+    yield Cause(name="tape's hook", said=hook, usual=3.0, of_tape=True, shows=hooked_over)
     burnt = (25.4,) if unit == "in" else (10.0, 100.0)
     for by in burnt:
         mark = format_length(by, unit)
 
         def read_from(_: Sequence[float], mark: str = mark) -> Said:
-            off = Remedy(words=f"Take {mark} off each, or read them again", where="at the work")
-            return Said(f"read from the {mark} mark, and that was not taken off", (off,))
+            off = next_time(f"Take {mark} off each, or read them again")
+            return Said(f"read from the {mark} mark, and that was not taken off", off)
 
         for name, hooked in (("", True), (", not hooked", False)):
 
@@ -65,8 +61,7 @@ def _of_all(places: DimensionPlaces, unit: Unit) -> Iterator[Cause]:
         words = f"{wrong} were written where {right} were meant"
 
         def units(_: Sequence[float], words: str = words) -> Said:
-            return Said(words, (Remedy(words="Write the unit beside every reading",
-                                       where="at the work"),))  # fmt: skip
+            return Said(words, next_time("Write the unit beside every reading"))
 
         def times(measured: Measured, state: State, factor: float = factor) -> float:
             if measured.dimension.quantity == "angle":
@@ -104,8 +99,7 @@ def _off(reading: Reading, by: float | None, slips: int, unit: Unit) -> Cause:
             for wrong, right, factor in _UNITS:
                 if abs(off - reading.nominal * (factor - 1)) < _SAME_SLIP:
                     words = f"reading {reading.letter} is in {wrong}, not {right}"
-        again = Remedy(words=f"Read {reading.letter} again", where="at the work")
-        return Said(words, (again,))
+        return Said(words, next_time(f"Read {reading.letter} again"))
 
     return Cause(
         name=f"{reading.letter} misread",
