@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
+import cmath
 import math
-from collections.abc import Iterable
-from functools import lru_cache
-from itertools import pairwise
+from collections.abc import Iterable, Iterator
 
 from platewright.drawing.items import Hatch, Shape
 from platewright.geometry.contour import Contour, Outline
@@ -64,17 +63,24 @@ def arc_steps(arc: Arc, tolerance: float) -> int:
     return max(1, math.ceil(abs(arc.sweep) / widest - 1e-9))
 
 
-@lru_cache(maxsize=512)
-def bezier_pieces(arc: Arc, tolerance: float = 1e-4) -> tuple[tuple[Point, Point, Point], ...]:
+def bezier_pieces(arc: Arc, tolerance: float = 1e-4) -> Iterator[tuple[Point, Point, Point]]:
     """The arc as cubic Bezier pieces (two handles and an end), within `tolerance` mm."""
     count = arc_steps(arc, tolerance)
-    stops = [arc.point_at(i / count) for i in range(count + 1)]
-    tangents = [arc.direction_at(i / count) for i in range(count + 1)]
-    handle = 4 / 3 * math.tan(abs(arc.sweep) / count / 4) * arc.radius
-    return tuple(
-        (a + u * handle, b + v * -handle, b)
-        for (a, b), (u, v) in zip(pairwise(stops), pairwise(tangents), strict=True)
-    )
+    turn = arc.sweep / count
+    # in complex figures: done for every arc of a page
+    start = at = complex(arc.start.x, arc.start.y)
+    chord = complex(arc.end.x, arc.end.y) - start
+    step, sine = cmath.rect(1, turn), math.sin(arc.sweep / 2)
+    handle = chord / (2 * sine) * cmath.rect(4 / 3 * math.tan(turn / 4), -arc.sweep / 2)
+    for index in range(1, count + 1):
+        # chord form, as an arc tells its places
+        swept = turn * index
+        to = start + chord * cmath.rect(math.sin(swept / 2) / sine, (swept - arc.sweep) / 2)
+        first, handle = at + handle, handle * step
+        second = to - handle
+        end = Point(to.real, to.imag) if index < count else arc.end
+        yield Point(first.real, first.imag), Point(second.real, second.imag), end
+        at = to
 
 
 def hatch_lines(hatch: Hatch) -> tuple[Line, ...]:

@@ -175,7 +175,7 @@ class PdfWriter:
         for item in items:
             known = self._written.get(id(item))
             if known is None:
-                known = self._written[id(item)] = (item, tuple(self._steps(item)))
+                known = self._written[id(item)] = (item, self._steps(item))
             for what, operators in known[1]:
                 if not what:
                     lines.append(operators)
@@ -184,27 +184,28 @@ class PdfWriter:
                     lines.append(operators)
         return "\n".join(lines)
 
-    def _steps(self, item: Item) -> Iterator[tuple[str, str]]:
+    def _steps(self, item: Item) -> tuple[tuple[str, str], ...]:
         """What must have been told for an item, by what it is, and under "" what then draws it."""
         match item:
             case Group() | Clip():
-                yield "", self._moved(item)
+                return (("", self._moved(item)),)
             case Stroke() if item.shapes:
-                yield "pen", _pen(item.style)
-                yield "", f"{_path(chains(item.shapes))} S"
+                return ("pen", _pen(item.style)), ("", f"{_path(chains(item.shapes))} S")
             case Fill() if item.outlines:
-                yield "fill", f"{_figure(item.grey)} g"
-                yield "", f"{_path(map(outline_chain, item.outlines))} f*"
+                drawn = f"{_path(map(outline_chain, item.outlines))} f*"
+                return ("fill", f"{_figure(item.grey)} g"), ("", drawn)
             case Text():
-                if item.backed:
-                    yield "fill", "1 g"
-                    yield "", f"{_polygon(item.box(_BACKING))} f"
-                yield "fill", "0 g"
+                box = f"{_polygon(item.box(_BACKING))} f" if item.backed else ""
                 size = item.size / CAP_HEIGHT * POINTS
-                yield "face", f"{self._faces[item.weight]} {size:.4f} Tf"
-                yield "", f"BT {_set_at(item)} ({_escaped(item.text)}) Tj ET"
+                return (
+                    *((("fill", "1 g"), ("", box)) if box else ()),
+                    ("fill", "0 g"),
+                    ("face", f"{self._faces[item.weight]} {size:.4f} Tf"),
+                    ("", f"BT {_set_at(item)} ({_escaped(item.text)}) Tj ET"),
+                )
             case Hatch():
-                yield from self._steps(Stroke(hatch_lines(item), item.style))
+                return self._steps(Stroke(hatch_lines(item), item.style))
+        return ()
 
     def _moved(self, group: Group | Clip) -> str:
         items, motion, seen = group.items, group.motion, ""

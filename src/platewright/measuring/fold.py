@@ -245,14 +245,16 @@ def _diagonals(model: Folded, metal: list[Prism], corners: list[list[_Tip]]) -> 
         ]
         others = [far.spot() for each in corners for far in each if far.panel != tip.panel]
         for ends in (own, others):
-            found = [
-                Dimension(start=tip.spot(), end=end)
-                for end in ends
-                if on_part(end, model) and is_clear(metal, model.spot(tip.spot()), model.spot(end))
-            ]
-            if found:
-                # rounded, and the last of equals: the last digit of a distance decides nothing
-                yield max(reversed(found), key=lambda each: round(model.value(each), 6))
+            # the longest first, and the last of equals: rounded, as its last digit decides nothing
+            straights = [Dimension(start=tip.spot(), end=end) for end in reversed(ends)]
+            straights.sort(key=lambda each: -round(model.value(each), 6))
+            found = (
+                each
+                for each in straights
+                if on_part(each.end, model) and is_clear(metal, *model.ends(each))
+            )
+            if longest := next(found, None):
+                yield longest
                 break
 
 
