@@ -198,8 +198,12 @@ def _arc_turn(arc: Arc, p: Point, side: float, ahead: float) -> float:
 
 def _in_bow(arc: Arc, p: Point, side: float) -> bool:
     """Whether `p` lies between an arc and its chord; `side` is positive to the chord's left."""
-    on_its_side = side < 0 if arc.sweep > 0 else side > 0
-    return on_its_side and arc.beyond(p) < 0
+    if side >= 0 if arc.sweep > 0 else side <= 0:
+        return False
+    # first whether it is no farther from the chord than the arc is high: it seldom is
+    dx, dy = arc.end.x - arc.start.x, arc.end.y - arc.start.y
+    most = (dx * dx + dy * dy) * abs(math.tan(arc.sweep / 4)) / 2
+    return abs(side) <= most * (1 + 1e-9) and arc.beyond(p) < 0
 
 
 Outline = Contour | Circle
