@@ -8,6 +8,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
+
+from platewright.cli.root import root
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 SEAT = str(PATTERNS / "spring-seat.toml")
@@ -47,8 +50,8 @@ def test_a_screen_that_takes_no_more_is_told_in_words(args):
     [("mak", "Did you mean make?"), ("Check", "Did you mean check?"), ("xyz", "'")],
 )
 def test_a_command_misspelt(word, hint):
-    done = run(word, SEAT, out=subprocess.DEVNULL)
+    done = CliRunner().invoke(root, [word, SEAT])
     assert f"no command is called '{word}'" in done.stderr
     assert hint in done.stderr
     assert ("Did you mean" in done.stderr) == hint.startswith("Did")
-    assert done.returncode == 2
+    assert done.exit_code == 2

@@ -137,8 +137,9 @@ def test_several_files_show_progress(tmp_path):
     assert "2 of 2: rail-angle" in done.stderr
 
 
-@pytest.mark.parametrize("version", ["R2010", "R2000", "R12"])
-@pytest.mark.parametrize("paper", ["letter", "A3", "single"])
+@pytest.mark.parametrize(
+    ("version", "paper"), [("R2010", "letter"), ("R2000", "A3"), ("R12", "single")]
+)
 def test_every_choice_makes_outputs(tmp_path, version, paper):
     assert made(tmp_path, ANGLE, "--paper", paper, "--dxf-version", version)["parts"]
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import subprocess
-import sys
 
 import pypdfium2
 import pytest
@@ -16,8 +14,6 @@ from platewright.files.reader import load_job
 from platewright.kinds.kind import catalogue
 from platewright.measure import lettered
 from platewright.suspension.setup import Setup
-
-HEAVY = ("ezdxf", "reportlab", "shapely", "numpy", "PIL")
 
 
 def run(*args):
@@ -138,32 +134,3 @@ def test_a_form_never_goes_over_somebody_elses_file(tmp_path):
     assert run("form", "stepped", "-o", "mine.pdf").exit_code == 2
     assert (tmp_path / "mine.pdf").read_text() == "mine"
     assert run("form", "stepped", "-o", "mine.pdf", "--overwrite").exit_code == 0
-
-
-PROBE = """
-import sys
-from platewright.__main__ import main
-sys.argv = ["platewright", *{args!r}]
-try:
-    main()
-except SystemExit as stop:
-    assert stop.code in (0, None), stop.code
-print("LOADED", [name for name in {heavy!r} if name in sys.modules])
-"""
-
-
-@pytest.mark.parametrize(
-    "args",
-    [
-        ("kinds", "--help"),
-        ("start", "--help"),
-        ("form", "--help"),
-        ("kinds",),
-        ("start", "seat"),
-        ("start", "travel"),
-    ],
-)
-def test_starting_loads_no_heavy_library(args):
-    probe = PROBE.format(args=args, heavy=HEAVY)
-    done = subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True)
-    assert "LOADED []" in done.stdout

@@ -1,8 +1,6 @@
 """What stands around a call: its folder, its environment, odd values of its options."""
 
 import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -23,14 +21,13 @@ TAB = Path(__file__).parents[2] / "patterns" / "tie-down-tab.toml"
         ["start", "stepped", "-o", "x"],
     ],
 )
-def test_a_deleted_working_folder_is_told(tmp_path, words):
+def test_a_deleted_working_folder_is_told(tmp_path, monkeypatch, words):
     gone = tmp_path / "gone"
     gone.mkdir()
-    script = "import os; os.rmdir(os.getcwd()); from platewright.__main__ import main; main()"
-    done = subprocess.run(
-        [sys.executable, "-c", script, *words], cwd=gone, capture_output=True, text=True
-    )
-    assert done.returncode == 2
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    done = CliRunner().invoke(root, words)
+    assert done.exit_code == 2
     assert "no longer there" in done.stderr or "nothing was written" in done.stderr
     assert "Traceback" not in done.stderr
 

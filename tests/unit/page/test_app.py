@@ -4,6 +4,7 @@ import json
 import os
 import re
 import sys
+import time
 
 import pytest
 
@@ -189,7 +190,7 @@ def test_a_nest_takes_no_remnant_from_outside(page, remnant):
     told = {"files": [SEAT], "sheets": ["24x48"], "remnants": [remnant]}
     job = page.post("api/nest", told).json["job"]
     while (answer := page.get(f"api/nest/{job}").json)["state"] == "running":
-        pass
+        time.sleep(0.02)
     assert answer["state"] == "failed"
     assert "no such remnant" in answer["error"]
 

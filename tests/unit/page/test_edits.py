@@ -2,6 +2,7 @@
 
 import tomllib
 from copy import deepcopy
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -18,8 +19,13 @@ TEXTS = {path.name: path.read_text("utf-8") for path in sorted(PATTERNS.glob("*.
 OTHER = "7/8 in"
 
 
+@cache
+def fields_of(text: str) -> object:
+    return fields_in(tomllib.loads(text), 1)
+
+
 def edit(text: str, *edits: dict[str, object]) -> str:
-    changed, refused = with_edits(text, edits, fields_in(tomllib.loads(text), 1))
+    changed, refused = with_edits(text, edits, fields_of(text))
     assert refused == ()
     return changed
 

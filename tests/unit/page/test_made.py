@@ -229,12 +229,8 @@ def test_options_of_make_that_are_none_are_refused(page, query):
 
 
 def test_the_shops_own_figures_serve_as_they_do_for_the_command(page, monkeypatch, tmp_path):
-    name = page.bring("corner-gusset.toml", "borrowing.toml")
-    text = (page.folder / name).read_text("utf-8")
-    for line in [each for each in text.splitlines(keepends=True) if each.startswith("kerf")]:
-        text = text.replace(line, "")
-    page.post(f"api/draft/{name}", {"text": text})
-    page.post(f"api/save/{name}")
+    name = page.bring("rail-angle.toml", "borrowing.toml")
+    assert "kerf" not in (page.folder / name).read_text("utf-8")
     without = page.get(f"api/outputs/{name}").json["files"]
     shop = page.folder / "shop.toml"
     shop.write_text(

@@ -8,6 +8,7 @@ import pytest
 
 from platewright.errors import BuildError
 from platewright.files.source import read_toml
+from platewright.page import work
 from platewright.page.work import (
     DefectError,
     RefusedError,
@@ -63,17 +64,18 @@ def test_more_memory_than_there_is_for_it_is_refused(worker):
 
 def test_work_that_is_outdated_before_its_turn_is_not_done(worker):
     begun = threading.Event()
-    first = threading.Thread(target=lambda: (begun.set(), worker.ask(time.sleep, 1.0)))
+    first = threading.Thread(target=lambda: (begun.set(), worker.ask(time.sleep, 0.5)))
     first.start()
     begun.wait()
-    time.sleep(0.2)
+    time.sleep(0.1)
     with pytest.raises(SupersededError):
         worker.ask(abs, -2, wanted=lambda: False)
     assert worker.ask(abs, -2, late=lambda: ()) == 2
     first.join()
 
 
-def test_long_work_that_nobody_waits_for_any_more_is_broken_off(worker):
+def test_long_work_that_nobody_waits_for_any_more_is_broken_off(worker, monkeypatch):
+    monkeypatch.setattr(work, "_OUTDATED", 0.3)
     with pytest.raises(SupersededError):
         worker.ask(
             time.sleep, 600, limit=600.0, wanted=iter([True, True, *[False] * 9999]).__next__
