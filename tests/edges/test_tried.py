@@ -8,7 +8,7 @@ from click.testing import CliRunner
 
 from platewright.cli.root import root
 from platewright.errors import FileError
-from platewright.files.tried import with_tried
+from platewright.files.reader import with_tried
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 SEAT = PATTERNS / "spring-seat.toml"

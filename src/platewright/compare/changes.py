@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
+from typing import TypeVar
 
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Motion, Vector
@@ -17,6 +18,8 @@ TOLERANCE = 0.05
 
 #: Angles that differ by less are the same, radians.
 _ANGLE = 1e-6
+
+T = TypeVar("T")
 
 Opening = Hole | Cutout
 
@@ -69,19 +72,20 @@ def alike(one: Circle | Contour, other: Circle | Contour) -> bool:
 
 def opening_changes(before: Blank, after: Blank) -> Iterator[OpeningChange]:
     """Holes and cut-outs by their names; those of one name by the order in which they come."""
-    olds = _numbered((*before.holes, *before.cutouts))
-    news = _numbered((*after.holes, *after.cutouts))
+    each_blank: list[tuple[Opening, ...]] = [(*b.holes, *b.cutouts) for b in (before, after)]
+    olds, news = (numbered((each.what, each) for each in openings) for openings in each_blank)
     for key in dict.fromkeys((*olds, *news)):
         change = OpeningChange(what=key[0], old=olds.get(key), new=news.get(key))
         if change.differs:
             yield change
 
 
-def _numbered(openings: Sequence[Opening]) -> dict[tuple[str, int], Opening]:
-    found: dict[tuple[str, int], Opening] = {}
-    for opening in openings:
-        number = sum(what == opening.what for what, _ in found)
-        found[opening.what, number] = opening
+def numbered(things: Iterable[tuple[str, T]]) -> dict[tuple[str, int], T]:
+    """Things by their words, and by their number among those of the same words."""
+    found: dict[tuple[str, int], T] = {}
+    for words, thing in things:
+        number = sum(words == other for other, _ in found)
+        found[words, number] = thing
     return found
 
 
@@ -158,7 +162,7 @@ def dimension_changes(
 
     Angles of bends are told of the bends.
     """
-    before, after = _measured(old, blanks[0]), _measured(new, blanks[1])
+    before, after = (numbered(_measured(*each)) for each in ((old, blanks[0]), (new, blanks[1])))
     for key in dict.fromkeys((*after, *before)):
         values = [found[key][1] if key in found else None for found in (before, after)]
         dimensions = [found[key][0] for found in (before, after) if key in found]
@@ -175,10 +179,9 @@ def dimension_changes(
             )
 
 
-def _measured(bracket: Bracket, blank: Blank) -> dict[tuple[str, int], tuple[Dimension, float]]:
-    """Every dimension and its value, by its words and its number among those of the same words."""
+def _measured(bracket: Bracket, blank: Blank) -> Iterator[tuple[str, tuple[Dimension, float]]]:
+    """The words of every dimension, with the dimension and its value."""
     model = folded(bracket)
-    found: dict[tuple[str, int], tuple[Dimension, float]] = {}
     for dimension in bracket.dimensions:
         if isinstance(dimension.end, PanelFace) and dimension.quantity == "angle":
             continue
@@ -188,10 +191,8 @@ def _measured(bracket: Bracket, blank: Blank) -> dict[tuple[str, int], tuple[Dim
         for is_asked, where in ((flat, "flat"), (bent, "bent")):
             if is_asked:
                 words = _words(dimension) + (f", {where}" if flat and bent else "")
-                number = sum(words == other for other, _ in found)
                 value = _on_blank(dimension, blank) if where == "flat" else model.value(dimension)
-                found[words, number] = dimension, value
-    return found
+                yield words, (dimension, value)
 
 
 def _on_blank(dimension: Dimension, blank: Blank) -> float:

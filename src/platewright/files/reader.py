@@ -7,20 +7,22 @@ replaces the shared one whole.
 
 from __future__ import annotations
 
+import re
+import tomllib
 from collections.abc import Iterable, Mapping, Sequence
+from copy import deepcopy
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.declared import FAILED, read_given, read_together
-from platewright.files.given import Given, Ledger, Table
+from platewright.files.given import Given, Ledger, Table, shown
 from platewright.files.job import Job, Part
 from platewright.files.sections import Common, name_from
 from platewright.files.setup import Setups, no_setups, setups_beside
 from platewright.files.shop_figures import borrowed, figures_of, told_with, with_borrowed
 from platewright.files.shop_file import NO_SHOP, SHOP_TABLES, ShopFile, WhichShop, shop_for
 from platewright.files.source import read_text, read_toml
-from platewright.files.tried import with_tried
 from platewright.files.typed import typed_in
 from platewright.kinds.kind import Kind
 from platewright.kinds.making import Extras
@@ -28,6 +30,7 @@ from platewright.measure import fields_of
 
 if TYPE_CHECKING:
     from platewright.suspension.mounting import Mounting
+
 
 MOST_PARTS = 500
 
@@ -106,16 +109,16 @@ def read_job(
     """
     raw = with_tried(read_toml(text, path), tried, path)
     if isinstance(raw.get("travel"), Mapping) and not {"kind", "part"} & raw.keys():
-        message = (
+        words = (
             "this is the setup of a suspension, not a bracket file; `platewright travel` reads it"
         )
-        raise FileError((Mistake(file=path, key="", message=message),))
+        raise _refusal(path, "", words)
     if {"flat", "folded", "made_of"} & raw.keys() and "kind" not in raw:
-        message = "this is a readings file: `platewright readings` reads it behind a bracket file"
-        raise FileError((Mistake(file=path, key="", message=message),))
+        words = "this is a readings file: `platewright readings` reads it behind a bracket file"
+        raise _refusal(path, "", words)
     if SHOP_TABLES & raw.keys() and not {"kind", "part"} & raw.keys():
-        message = "this is the shop's own figures, not a bracket file; name one that lies beside it"
-        raise FileError((Mistake(file=path, key="", message=message),))
+        words = "this is the shop's own figures, not a bracket file; name one that lies beside it"
+        raise _refusal(path, "", words)
     ledger = Ledger(path)
     tables = _part_tables(raw, ledger)
     stem, several = name_from(Path(path).stem, "part"), len(tables) > 1
@@ -211,7 +214,7 @@ def _read_part(
         mounting=mounting,
         typed=typed_in(table, inner.top),
         shop=shop,
-        figures=figures_of(table, common, taken, inner.unit),
+        figures=tuple(figures_of(table, common, taken, inner.unit)),
     )
 
 
@@ -241,3 +244,60 @@ def _kind(table: Table, kinds: Mapping[str, Kind], ledger: Ledger) -> Kind | Non
         known = ", ".join(f'"{kind}"' for kind in kinds)
         ledger.refuse(given.key, f"no such kind of bracket. Allowed: {known}", given, kinds)
     return None
+
+
+# --- values tried in place of those that a file has -------------------------------------------
+
+_STEP = re.compile(r"([A-Za-z0-9_-]+)((?:\[\d+\])*)")
+
+
+def with_tried(raw: dict[str, Any], tried: Iterable[str], path: str) -> dict[str, Any]:
+    """The table of a file with other values in it; a table that is not there is begun.
+
+    Each is KEY=VALUE: the key as messages write it, rows counted from 1; the value as it stands
+    in a file, the quotes left out. Raises FileError for a key that leads nowhere.
+    """
+    changed = deepcopy(raw)
+    for each in tried:
+        key, equals, value = each.partition("=")
+        steps = [_STEP.fullmatch(step.strip()) for step in key.split(".")]
+        if not equals or not all(steps):
+            raise _refusal(path, "--set", 'write KEY=VALUE, such as "left.reach=6 1/2"', each)
+        places: list[str | int] = []
+        for step in steps:
+            if step:
+                places.append(step[1])
+                places.extend(int(number) for number in re.findall(r"\d+", step[2]))
+        _put(changed, places, _value(value.strip()), path, key.strip())
+    return changed
+
+
+def _put(table: Any, places: list[str | int], value: Any, path: str, key: str) -> None:
+    for place, then in zip(places, [*places[1:], None], strict=True):
+        if isinstance(place, int):
+            if not isinstance(table, list) or not 1 <= place <= len(table):
+                rows = len(table) if isinstance(table, list) else 0
+                raise _refusal(path, key, f"there is no row {place}; the file has {rows}")
+            place -= 1
+        elif not isinstance(table, dict):
+            raise _refusal(path, key, f"{place} would stand in what is no table")
+        if then is None:
+            table[place] = value
+        elif isinstance(table, dict):
+            table = table.setdefault(place, [] if isinstance(then, int) else {})
+        else:
+            table = table[place]
+
+
+def _value(text: str) -> Any:
+    """A number, a yes or no, a list, or else words."""
+    try:
+        value = tomllib.loads(f"value = {text}")["value"]
+    except (ValueError, RecursionError):
+        return text
+    return value if isinstance(value, bool | int | float | list | str) else text
+
+
+def _refusal(path: str, key: str, message: str, given: str | None = None) -> FileError:
+    told = None if given is None else shown(given)
+    return FileError((Mistake(file=path, key=key, message=message, given=told),))

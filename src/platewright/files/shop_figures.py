@@ -338,12 +338,8 @@ def _read(given: Any, unit: Unit) -> float | None:
 # --- where each figure comes from ---------------------------------------------------------------
 
 
-def figures_of(table: Table, common: Common, taken: Borrowed, unit: Unit) -> tuple[Figure, ...]:
+def figures_of(table: Table, common: Common, taken: Borrowed, unit: Unit) -> Iterator[Figure]:
     """Every figure of a part that a shop measures, from its own table, the shop file or neither."""
-    return tuple(_figures(table, common, taken, unit))
-
-
-def _figures(table: Table, common: Common, taken: Borrowed, unit: Unit) -> Iterator[Figure]:
     figures = taken.shop.figures
     scored = common.bend.way == "score"
     for section in ("cutting", "bend", "limits") if scored else ("cutting", "bend"):

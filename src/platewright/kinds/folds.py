@@ -60,15 +60,10 @@ def measured_to() -> Any:
 
 
 def leg_length(
-    how: str,
-    within: str = "1/4 in to 48 in",
-    *,
-    label: str = "",
-    example: str = "2 in",
-    fit_critical: bool = True,
+    how: str, within: str = "1/4 in to 48 in", *, example: str = "2 in", fit_critical: bool = True
 ) -> Any:
     """The declaration of a leg's length, or of the length along its bends."""
-    return measure.length(how, within, label=label, fit_critical=fit_critical, example=example)
+    return measure.length(how, within, fit_critical=fit_critical, example=example)
 
 
 def flange_length(side: str) -> Any:
@@ -82,17 +77,13 @@ def along_bends(example: str = "4 in") -> Any:
     return leg_length(how, "1/4 in to 120 in", example=example, fit_critical=False)
 
 
-def fold_angle(label: str = "fold angle", default_deg: float | None = 90) -> Any:
+def fold_angle(label: str = "fold angle") -> Any:
     """The declaration of how far a leg is folded."""
-    return measure.angle(
-        "How far the metal is folded from flat; 90 stands it square.",
-        "1 to 170", label=label, default=default_deg,
-    )  # fmt: skip
+    how = "How far the metal is folded from flat; 90 stands it square."
+    return measure.angle(how, "1 to 170", label=label, default=90)
 
 
-def fold_direction(default: str | None = "up") -> Any:
+def fold_direction() -> Any:
     """The declaration of which way a leg is folded."""
-    return measure.choice(
-        "Up is towards you with the top face up.",
-        ("up", "down"), label="fold direction", default=default,
-    )  # fmt: skip
+    how = "Up is towards you with the top face up."
+    return measure.choice(how, ("up", "down"), label="fold direction", default="up")

@@ -16,12 +16,11 @@ from platewright.shop.hardware import BOLTS_ALLOWED, BoltSize, clearance_hole, p
 from platewright.values import dataclass
 
 
-def bolt_size(default: str | None = None) -> Any:
+def bolt_size() -> Any:
     """The declaration of a bolt's size."""
     return measure.custom(
         "The bolt, not its hole; a drilled hole's diameter serves too.",
-        label="bolt size", read=parse_bolt_size, allowed=BOLTS_ALLOWED, default=default,
-        example=None if default else "3/8",
+        label="bolt size", read=parse_bolt_size, allowed=BOLTS_ALLOWED, example="3/8",
     )  # fmt: skip
 
 

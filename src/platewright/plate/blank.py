@@ -10,7 +10,7 @@ from platewright.errors import GeometryError
 from platewright.geometry.build import ended, merged, without_tiny
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Motion, Point, close
-from platewright.geometry.segment import Line, Segment
+from platewright.geometry.segment import Line
 from platewright.plate.bend import BendWay, Direction, Face, score_face
 from platewright.plate.bracket import Bracket, Cutout, Hole, Mark, Panel
 from platewright.plate.detail import PLAIN, Course, Detail, StripSide, detailed
@@ -143,7 +143,7 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
     motions = [p.world_from_panel.plane_motion() for p in placed]
     pairs = list(zip(placed, motions, strict=True))
     thickness = bracket.stock.thickness
-    courses = list(_spliced(placed, motions, thickness, 0))
+    courses = list(_Splicing(placed, motions, thickness).courses(0))
     # the outline of segments that meet up to rounding: motions of panels differ in last digits
     segments = list(detailed(courses, detail, thickness))
     for before, after in zip(segments, segments[1:] + segments[:1], strict=True):
@@ -155,7 +155,7 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
         outline=merged(outline),
         holes=tuple(hole.moved(m) for p, m in pairs for hole in p.panel.holes),
         cutouts=tuple(cutout.moved(m) for p, m in pairs for cutout in p.panel.cutouts),
-        bends=tuple(_blank_bends(bracket, placed, motions)),
+        bends=tuple(_blank_bends(placed, motions, thickness)),
         marks=tuple(mark.moved(m) for p, m in pairs for mark in p.panel.marks),
         panels=tuple(BlankPanel(p.panel, m) for p, m in pairs),
         nicks=detail.nicks,
@@ -167,9 +167,8 @@ _ROUNDING = 1e-6
 
 
 def _blank_bends(
-    bracket: Bracket, placed: tuple[PlacedPanel, ...], motions: list[Motion]
+    placed: tuple[PlacedPanel, ...], motions: list[Motion], thickness: float
 ) -> Iterator[BlankBend]:
-    thickness = bracket.stock.thickness
     for index, child in enumerate(placed):
         bend, parent = child.bend, child.parent
         if bend is None or parent is None or child.number is None:
@@ -191,91 +190,75 @@ def _blank_bends(
         )
 
 
-def _spliced(
-    placed: tuple[PlacedPanel, ...],
-    motions: list[Motion],
-    thickness: float,
-    index: int,
-    skip: int | None = None,
-) -> Iterator[Course]:
-    """A panel's segments on the blank, children spliced in, from after segment `skip` round."""
-    panel, motion = placed[index].panel, motions[index]
-    count = len(panel.contour.segments)
-    first = 0 if skip is None else skip + 1
-    for i in (j % count for j in range(first, first + count)):
-        if i == skip:
-            continue
-        segment = panel.contour.segments[i]
-        children = _children_on(placed, index, i)
-        if children:
-            edge = segment.moved(motion)
-            yield from _spliced_edge(placed, motions, thickness, index, edge, children)
-        else:
-            yield segment.moved(motion)
+@dataclass(frozen=True, slots=True)
+class _Splicing:
+    """Panels where they lie flat, spliced into one outline."""
 
+    placed: tuple[PlacedPanel, ...]
+    motions: list[Motion]
+    thickness: float
 
-def _children_on(placed: tuple[PlacedPanel, ...], index: int, segment: int) -> list[int]:
-    """The panels bent from one segment of a panel, in the direction of travel."""
-    panel = placed[index].panel
-    found: list[tuple[float, float, int]] = []
-    for j, child in enumerate(placed):
+    def courses(self, index: int, skip: int | None = None) -> Iterator[Course]:
+        """A panel's segments on the blank, children spliced in, from after segment `skip` round."""
+        panel, motion = self.placed[index].panel, self.motions[index]
+        count = len(panel.contour.segments)
+        first = 0 if skip is None else skip + 1
+        for i in (j % count for j in range(first, first + count)):
+            if i == skip:
+                continue
+            edge = panel.contour.segments[i].moved(motion)
+            children = self._children_on(index, i)
+            if not children:
+                yield edge
+                continue
+            at = edge.start
+            for j in children:
+                bend = self.placed[j].bend
+                assert bend is not None
+                base = panel.bend_base(bend).moved(motion)
+                own = bend.panel.straight_edge(bend.base).moved(self.motions[j])
+                yield from _line(at, base.start)
+                yield from self._strip_side(base.start, own.end, self.placed[j])
+                yield from self.courses(j, bend.panel.edge_index(bend.base))
+                yield from self._strip_side(own.start, base.end, self.placed[j])
+                at = base.end
+            yield from _line(at, edge.end)
+
+    def _children_on(self, index: int, segment: int) -> list[int]:
+        """The panels bent from one segment of a panel, in the direction of travel."""
+        panel = self.placed[index].panel
+        found: list[tuple[float, float, int]] = []
+        for j, child in enumerate(self.placed):
+            bend = child.bend
+            if bend and child.parent == index and panel.edge_index(bend.edge) == segment:
+                found.append((*panel.bend_interval(bend), j))
+        found.sort()
+        length = panel.contour.segments[segment].length
+        reached = 0.0
+        for start, end, _ in found:
+            if start < reached - 1e-9 or end > length + 1e-9 or end <= start:
+                raise GeometryError(
+                    f"panel {panel.name!r}: bends on one edge must lie apart and on it "
+                    f"(from {start:.3f} to {end:.3f} mm on {length:.3f} mm)"
+                )
+            reached = end
+        return [j for _, _, j in found]
+
+    def _strip_side(self, start: Point, end: Point, child: PlacedPanel) -> Iterator[StripSide]:
+        """One side of the strip that a child is bent by, or nothing when the strip has no width.
+
+        Its ends may then still differ by rounding: that is no side to cut details into.
+        """
         bend = child.bend
-        if bend and child.parent == index and panel.edge_index(bend.edge) == segment:
-            found.append((*panel.bend_interval(bend), j))
-    found.sort()
-    length = panel.contour.segments[segment].length
-    reached = 0.0
-    for start, end, _ in found:
-        if start < reached - 1e-9 or end > length + 1e-9 or end <= start:
-            raise GeometryError(
-                f"panel {panel.name!r}: bends on one edge must lie apart and on it "
-                f"(from {start:.3f} to {end:.3f} mm on {length:.3f} mm)"
-            )
-        reached = end
-    return [j for _, _, j in found]
-
-
-def _spliced_edge(
-    placed: tuple[PlacedPanel, ...],
-    motions: list[Motion],
-    thickness: float,
-    index: int,
-    edge: Segment,
-    children: list[int],
-) -> Iterator[Course]:
-    at = edge.start
-    for j in children:
-        bend = placed[j].bend
         assert bend is not None
-        base = placed[index].panel.bend_base(bend).moved(motions[index])
-        own = bend.panel.straight_edge(bend.base).moved(motions[j])
-        yield from _line(at, base.start)
-        yield from _strip_side(base.start, own.end, placed[j], thickness)
-        skip = bend.panel.edge_index(bend.base)
-        yield from _spliced(placed, motions, thickness, j, skip)
-        yield from _strip_side(own.start, base.end, placed[j], thickness)
-        at = base.end
-    yield from _line(at, edge.end)
-
-
-def _strip_side(
-    start: Point, end: Point, child: PlacedPanel, thickness: float
-) -> Iterator[StripSide]:
-    """One side of the strip that a child is bent by, or nothing when the strip has no width.
-
-    Its ends may then still differ by rounding: that is no side to cut details into.
-    """
-    bend = child.bend
-    assert bend is not None
-    assert child.number is not None
-    if start.distance(end) <= _ROUNDING:
-        return
-    yield StripSide(
-        line=Line(start, end),
-        bend=child.number,
-        bend_length=bend.panel.straight_edge(bend.base).length,
-        inside_radius=bend.way.inside_radius(bend.angle, thickness),
-    )
+        assert child.number is not None
+        if start.distance(end) > _ROUNDING:
+            yield StripSide(
+                line=Line(start, end),
+                bend=child.number,
+                bend_length=bend.panel.straight_edge(bend.base).length,
+                inside_radius=bend.way.inside_radius(bend.angle, self.thickness),
+            )
 
 
 def _line(start: Point, end: Point) -> Iterator[Line]:

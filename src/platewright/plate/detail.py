@@ -159,42 +159,27 @@ def _reliefs(courses: Sequence[Course], detail: Detail, thickness: float) -> Map
     corners = {
         i: (first, second)
         for i, (first, second) in pairs
-        if isinstance(first, StripSide) and isinstance(second, StripSide) and _meet(first, second)
+        if isinstance(first, StripSide) and isinstance(second, StripSide)
+        # two bends that meet in a corner, at the point that the sides share
+        if first.bend != second.bend and first.line.end == second.line.start
+        if _CORNER[0] < _opening(first.line, second.line) < _CORNER[1]
     }
-    return {
-        i: _half_size(i, sides, corners, detail, thickness, len(courses))
-        for i, sides in corners.items()
-    }
-
-
-def _meet(first: StripSide, second: StripSide) -> bool:
-    """Whether two bends meet in a corner at the point that the sides share."""
-    if first.bend == second.bend or first.line.end != second.line.start:
-        return False
-    return _CORNER[0] < _opening(first.line, second.line) < _CORNER[1]
+    halves = {}
+    for i, (first, second) in corners.items():
+        radius = max(first.inside_radius, second.inside_radius)
+        wanted = detail.relief_size or relief_diameter(radius, thickness)
+        # a side with a relief at either end is shared between them
+        before, after = (i - 1) % len(courses), (i + 1) % len(courses)
+        room = first.line.length / (2 if before in corners else 1)
+        other = second.line.length / (2 if after in corners else 1)
+        halves[i] = min(wanted / 2, room, other)
+    return halves
 
 
 def _opening(first: Line, second: Line) -> float:
     """Angle of the empty wedge between two strip sides, radians in (-pi, pi]."""
     back, ahead = -first.direction, second.direction
     return math.atan2(back.cross(ahead), back.dot(ahead))
-
-
-def _half_size(
-    index: int,
-    sides: tuple[StripSide, StripSide],
-    corners: Mapping[int, object],
-    detail: Detail,
-    thickness: float,
-    count: int,
-) -> float:
-    first, second = sides
-    radius = max(first.inside_radius, second.inside_radius)
-    wanted = detail.relief_size or relief_diameter(radius, thickness)
-    # a side with a relief at either end is shared between them
-    room = first.line.length / (2 if (index - 1) % count in corners else 1)
-    other = second.line.length / (2 if (index + 1) % count in corners else 1)
-    return min(wanted / 2, room, other)
 
 
 def _from_start(line: Line, distance: float) -> Point:

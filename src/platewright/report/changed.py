@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from platewright.compare.changes import numbered
 from platewright.errors import FileError
 from platewright.files.job import Part, worked_out
 from platewright.files.reader import load_all
@@ -68,7 +69,10 @@ def _pieces(parts: Iterable[Part]) -> Iterator[tuple[Piece, Unit]]:
 
 def distances_changed(old: Piece, new: Piece) -> Iterator[Changed]:
     """Every distance that differs between two states of a piece, as `changed_json` has it."""
-    before, after = _by_words(old), _by_words(new)
+    before, after = (
+        numbered((words, (each, letters)) for each, words, letters in in_rows(piece))
+        for piece in (old, new)
+    )
     for key in dict.fromkeys((*after, *before)):
         measured = [found.get(key) for found in (before, after)]
         one, letter = next(each for each in reversed(measured) if each)
@@ -102,15 +106,6 @@ def _differs(values: Mapping[str, float | None], where: str, least: float, end: 
 def _value(each: Measured, where: str) -> float | None:
     tape = each.on_blank if where == "blank" else each.on_part
     return tape.value if tape else None
-
-
-def _by_words(piece: Piece) -> dict[tuple[str, int], tuple[Measured, str]]:
-    """Every dimension with its letters, by its words and its number among those alike."""
-    found: dict[tuple[str, int], tuple[Measured, str]] = {}
-    for each, words, letters in in_rows(piece):
-        number = sum(other == words for other, _ in found)
-        found[words, number] = each, letters
-    return found
 
 
 def change_lines(change: Changed, unit: Unit) -> Iterator[str]:
