@@ -88,15 +88,24 @@ class Occluders:
         self._begins = begins[outer]
         self._counts = np.add.reduceat(lengths, outer)
 
-    def overlaps(self, a: Any, b: Any) -> Overlaps:
-        """The pieces of edges from `a` to `b` within the outlines of polygons that face the eye."""
+    def overlaps(self, a: Any, b: Any, own: Any = None) -> Overlaps:
+        """The pieces of edges from `a` to `b` within the outlines of polygons that face the eye.
+
+        But for polygons that are an edge's `own`, a row for each edge.
+        """
         import numpy as np
 
         low, high = np.minimum(a, b)[:, :2], np.maximum(a, b)[:, :2]
         edge, polygon = self._near(np.concatenate((low.T, high.T)))
+        own = np.empty((len(a), 0)) if own is None else own
+        others = (own[edge] != polygon[:, None]).all(axis=1)
+        edge, polygon = edge[others], polygon[others]
         if len(a) > 1 and self._counts[polygon].sum() > _MOST:
             half = len(a) // 2
-            one, other = self.overlaps(a[:half], b[:half]), self.overlaps(a[half:], b[half:])
+            one, other = (
+                self.overlaps(a[part], b[part], own[part])
+                for part in (slice(half), slice(half, None))
+            )
             other = other._replace(edge=other.edge + half)
             return Overlaps(*map(np.concatenate, zip(one, other, strict=True)))
         (ax, ay, a_depth), (bx, by, b_depth) = a[edge].T, b[edge].T

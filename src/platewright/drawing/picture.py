@@ -119,9 +119,8 @@ class Picture:
         import numpy as np
 
         ends = np.array([(edge.start, edge.end) for edge in self._edges])
-        found = self._occluders.overlaps(self._corners[ends[:, 0]], self._corners[ends[:, 1]])
-        own = np.array([edge.facets for edge in self._edges])
-        return found.only((own[found.edge] != found.polygon[:, None]).all(axis=1))
+        a, b = self._corners[ends[:, 0]], self._corners[ends[:, 1]]
+        return self._occluders.overlaps(a, b, np.array([edge.facets for edge in self._edges]))
 
     @cached_property
     def lines(self) -> tuple[SeenLine, ...]:

@@ -94,6 +94,7 @@ def test_many_edges_and_polygons_are_asked_at_once(
     alone = [polygon(low).overlaps(a, b), polygon(high).overlaps(a, b)]
     monkeypatch.setattr(hidden_lines, "_MOST", most)
     found = both.overlaps(a, b)
+    assert not (both.overlaps(a, b, np.zeros((4, 1))).polygon == 0).any()
     told = {tuple(row) for row in zip(*(column.tolist() for column in found), strict=True)}
     for number, each in enumerate(alone):
         assert {row for row in told if row[1] == number} == {
