@@ -308,7 +308,8 @@ class FreeSpace:
     def open(self, size: Size, row: SpotRow) -> tuple[Any, Any]:
         """x and y of those spots of a row, none of them led, that cover nothing, in their order."""
         boxes, kept = self._hopeful(size, row, math.inf)
-        kept = kept[self._obstacles.counts(boxes) == 0]
+        if len(kept):
+            kept = kept[self._obstacles.counts(boxes) == 0]
         return row.x[kept], row.y[kept]
 
     def _hopeful(self, size: Size, row: SpotRow, over_line: float) -> tuple[Rectangles, Any]:

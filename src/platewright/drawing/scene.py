@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import cached_property
+from itertools import chain
 
 from platewright.drawing.picture import Picture
 from platewright.drawing.view_direction import ViewDirection
 from platewright.geometry.contour import Circle
-from platewright.geometry.plane import Point, Vector
+from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.space import Placing, Point3
 from platewright.plate.folded import Folded, FoldedBend
 from platewright.plate.place import PlacedPanel, bend_step, edge_frame
@@ -28,7 +30,7 @@ Row = tuple[Point3, ...]
 """Points along a line in space."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Scene:
     """Everything in a picture, in space: the bracket seen, and what stands beside it."""
 
@@ -41,14 +43,12 @@ class Scene:
     names: tuple[tuple[str, Row], ...]
     bends: tuple[tuple[FoldedBend, Row], ...]
 
-    @property
-    def rows(self) -> Iterator[Row]:
-        """Every line of it."""
-        yield self.picture.solid.points
-        yield self.wall
-        yield from self.body
-        yield from self.ghosts
-        yield from self.swings
+    @cached_property
+    def bounds(self) -> Bounds:
+        """The box round every line of it on the sheet, at full size."""
+        rows = (self.picture.solid.points, self.wall, *self.body, *self.ghosts, *self.swings)
+        seen = self.picture.eye.seen_each(chain.from_iterable(rows))
+        return Bounds(*seen.min(axis=0)[:2].tolist(), *seen.max(axis=0)[:2].tolist())
 
 
 def scene_of(model: Folded, picture: Picture) -> Scene:
@@ -149,17 +149,20 @@ class Unfolding:
 def unfoldings(folded: Folded, eye: ViewDirection) -> Iterator[Unfolding]:
     """Every bend undone by itself, the others made."""
     for bend in folded.bends:
-        flat = _swung(folded, bend, 0.0)
+        base = bend.bend.panel.straight_edge(bend.bend.base)
+        base_from_child = Placing.flat(edge_frame(base).inverse())
+        flat = bend.world_from_bend @ bend_step(bend.bend, folded.thickness, 0.0) @ base_from_child
         # the face outside the fold, in the child's frame
         height = folded.height("underside" if bend.bend.direction == "up" else "top")
-        tip = _swing_place(folded, bend, eye)
+        tip = base_from_child.point(_swing_place(folded, bend, eye), height)
+        steps = (
+            bend_step(bend.bend, folded.thickness, step / _ARC_STEPS)
+            for step in range(_ARC_STEPS + 1)
+        )
         yield Unfolding(
             number=bend.number,
             outline=tuple(flat.point(p, height) for p in _free_edges(bend)),
-            swing=tuple(
-                _swung(folded, bend, step / _ARC_STEPS).point(tip, height)
-                for step in range(_ARC_STEPS + 1)
-            ),
+            swing=tuple(bend.world_from_bend.point3(step.point3(tip)) for step in steps),
         )
 
 
@@ -171,14 +174,6 @@ def _free_edges(bend: FoldedBend) -> Iterator[Point]:
     for k in range(len(segments) - 1):
         yield from segments[(first + k) % len(segments)].flatten(SAGITTA)[:-1]
     yield segments[first - 1].start
-
-
-def _swung(folded: Folded, bend: FoldedBend, amount: float) -> Placing:
-    """Where a bend's child stands when only that bend is made by an amount."""
-    base = bend.bend.panel.straight_edge(bend.bend.base)
-    base_from_child = Placing.flat(edge_frame(base).inverse())
-    step = bend_step(bend.bend, folded.thickness, amount)
-    return bend.world_from_bend @ step @ base_from_child
 
 
 def _swing_place(folded: Folded, bend: FoldedBend, eye: ViewDirection) -> Point:

@@ -191,12 +191,13 @@ def view_svg(
 
 
 def _fitted(scene: Scene, box: Bounds, rim: float) -> _Stage:
-    eye = scene.picture.eye
-    seen = Bounds.of(*(eye.on_sheet(p) for row in scene.rows for p in row))
+    seen = scene.bounds
     room = box.grown(-rim)
     scale = min(room.width / seen.width, room.height / seen.height)
     middle, target = seen.centre, room.centre
-    return _Stage(eye, scale, Vector(target.x - middle.x * scale, target.y - middle.y * scale))
+    return _Stage(
+        scene.picture.eye, scale, Vector(target.x - middle.x * scale, target.y - middle.y * scale)
+    )
 
 
 # --- the bracket ------------------------------------------------------------------------------

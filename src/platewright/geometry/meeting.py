@@ -45,19 +45,23 @@ class Rectangles:
         """Some rectangles."""
         import numpy as np
 
-        x, y, along, across, angle = np.array(rectangles, dtype=float).reshape(-1, 5).T
-        return cls(np.array((x, y, along, across, np.cos(angle), np.sin(angle))))
+        frames = [(*sides, math.cos(angle), math.sin(angle)) for *sides, angle in rectangles]
+        return cls(np.array(frames, dtype=float).reshape(-1, 6).T)
 
     @classmethod
     def alike(cls, x: Any, y: Any, half_length: float, half_width: float, angle: Any) -> Rectangles:
         """Rectangles of one size about some places; one angle, or one for each."""
         import numpy as np
 
-        frames = np.empty((6, len(x)))
-        sides = (half_length, half_width, np.cos(angle), np.sin(angle))
-        for row, values in zip(frames, (x, y, *sides), strict=True):
+        c, s = np.cos(angle), np.sin(angle)
+        wide = half_length * abs(c) + half_width * abs(s)
+        high = half_length * abs(s) + half_width * abs(c)
+        frames, bounds = np.empty((6, len(x))), np.empty((4, len(x)))
+        for row, values in zip(frames, (x, y, half_length, half_width, c, s), strict=True):
             row[:] = values
-        return cls(frames)
+        for row, values in zip(bounds, (x - wide, y - high, x + wide, y + high), strict=True):
+            row[:] = values
+        return cls(frames, bounds)
 
     @classmethod
     def between(cls, ends: Any, half_width: float = 0.0) -> Rectangles:
@@ -105,6 +109,8 @@ class Rectangles:
         import numpy as np
 
         ours, theirs = near_pairs(self.bounds, asked.bounds)
+        if not len(ours):
+            return ours, theirs
         ax, ay, a_along, a_across, ac, as_ = self.frames[:, ours]
         bx, by, b_along, b_across, bc, bs = asked.frames[:, theirs]
         dx, dy = bx - ax, by - ay
