@@ -94,8 +94,8 @@ def length(
 @cache
 def _own_unit(text: str) -> float:
     """A declared length, mm. Raises ValueError when it would depend on the file's unit."""
-    inches, mm = (parse_length(text, unit, negative=True) for unit in ("in", "mm"))
-    if inches != mm:
+    mm = parse_length(text, "in", negative=True)
+    if mm and text[-1].isdigit():
         raise ValueError(f"a declared length needs its unit: {text!r}")
     return mm
 

@@ -57,16 +57,13 @@ _LEANING = re.compile(r"(.+?) ?(strong|shy)(?: ?(in(?:ch|ches|\.)?|\"))?")
 _MIXED = re.compile(rf"(?:([0-9]+)(?:- ?| ))?({_FRACTION})")
 _ANGLE = re.compile(rf"([-+])? ?({_NUMBER}) ?(?:°|deg|degs|degree|degrees)?")
 _FLAWS = (
-    (re.compile(r","), "write a decimal point, not a comma"),
-    (
-        re.compile(r"[0-9] [0-9]+(?![0-9 ]*/)"),
-        "two numbers side by side: is a fraction bar missing?",
-    ),
-    (re.compile(r"[0-9] ?- ?[0-9]"), "a hyphen may only join a whole number and its fraction"),
+    (r",", "write a decimal point, not a comma"),
+    (r"[0-9] [0-9]+(?![0-9 ]*/)", "two numbers side by side: is a fraction bar missing?"),
+    (r"[0-9] ?- ?[0-9]", "a hyphen may only join a whole number and its fraction"),
 )
 
 #: A fraction of raised and lowered figures, as word processors set it.
-_RAISED = re.compile(r"[⁰¹²³⁴⁵⁶⁷⁸⁹]+[⁄/∕][₀₁₂₃₄₅₆₇₈₉]+")
+_RAISED = r"[⁰¹²³⁴⁵⁶⁷⁸⁹]+[⁄/∕][₀₁₂₃₄₅₆₇₈₉]+"
 
 _PLAIN = {
     "′": "'", "’": "'", "‘": "'", "ʹ": "'", "″": '"', "”": '"', "“": '"', "ʺ": '"',
@@ -85,8 +82,10 @@ def plain_text(text: str) -> str:
     """
     if len(text) > LONGEST_TEXT:
         raise UnitError("the text is far too long")
-    opened = _RAISED.sub(lambda found: f" {unicodedata.normalize('NFKC', found[0])}", text)
-    plain = " ".join("".join(map(_plain_character, opened)).lower().split())
+    if not text.isascii():
+        text = re.sub(_RAISED, lambda found: f" {unicodedata.normalize('NFKC', found[0])}", text)
+        text = "".join(map(_plain_character, text))
+    plain = " ".join(text.lower().split())
     if not plain:
         raise UnitError("nothing is written there")
     return plain.replace("''", '"')
@@ -126,7 +125,7 @@ def parse_number(text: str) -> Fraction:
 def _flaw(text: str) -> str | None:
     """What is probably wrong with a text that is no number, in words."""
     for pattern, words in _FLAWS:
-        if pattern.search(text):
+        if re.search(pattern, text):
             return words
     return None
 

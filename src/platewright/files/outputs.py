@@ -175,10 +175,9 @@ MOST_SIGNS = 1000
 """Fingerprints that a DXF has room for in its head."""
 
 _SIGN = rb" fingerprint ([0-9A-Z]{3}-[0-9A-Z]{3})\b"
-_NAME_BEFORE = re.compile(rb"[\w-]+\Z")
 #: How files begin that are written here: in a DXF its first comments, in an SVG its description,
 #: in TOML its first remark.
-_HEADS = re.compile(
+_HEADS = (
     rb"\s*999\r?\n%(dxf)b; coordinates in (inches|millimetres)\r?\n"
     rb"(?:\s*999\r?\n[\w-]+%(sign)b\r?\n)*+\s*0\r?\nSECTION"
     rb'|<svg xmlns="http://www\.w3\.org/2000/svg"[^<>]*>\s*<title>[^<]*</title>\s*<desc>%(svg)b[.<]'
@@ -186,14 +185,13 @@ _HEADS = re.compile(
     % {b"dxf": DXF_SIGNATURE.encode(), b"svg": SVG_SIGNATURE.encode(), b"sign": _SIGN}
 )
 #: The end of a PDF that was written in one go: a later program's additions would add a table.
-_PDF_END = re.compile(rb"startxref\s+(\d+)\s+%%EOF\s*\Z")
-_PDF_TABLE = re.compile(rb"xref\s+0 (\d+)\s*?\n(?=\d{10} )")
-_PDF_INFO = re.compile(rb"trailer\s(?!.*/Prev\b).*/Info (\d+) 0 R", re.DOTALL)
+_PDF_END = rb"startxref\s+(\d+)\s+%%EOF\s*\Z"
+_PDF_TABLE = rb"xref\s+0 (\d+)\s*?\n(?=\d{10} )"
+_PDF_INFO = rb"(?s)trailer\s(?!.*/Prev\b).*/Info (\d+) 0 R"
 _PDF_STRING = rb"\((?:[^()\\]|\\.)*+\)"
-_PDF_ENTRIES = re.compile(
-    rb"\d+ 0 obj\s+<<(?:\s*/(?!Producer\b)\w+\s+(?:/\w+|%(text)b))*+\s*/Producer \(%(mark)b\)\s"
-    % {b"text": _PDF_STRING, b"mark": PDF_SIGNATURE.encode()},
-    re.DOTALL,
+_PDF_ENTRIES = (
+    rb"(?s)\d+ 0 obj\s+<<(?:\s*/(?!Producer\b)\w+\s+(?:/\w+|%(text)b))*+\s*/Producer \(%(mark)b\)\s"
+    % {b"text": _PDF_STRING, b"mark": PDF_SIGNATURE.encode()}
 )
 
 
@@ -208,7 +206,7 @@ def is_own(path: Path) -> bool:
             return False
         with path.open("rb") as file:
             head = file.read(_HEAD)
-            return _pdf_is_own(file) if head.startswith(b"%PDF-") else bool(_HEADS.match(head))
+            return _pdf_is_own(file) if head.startswith(b"%PDF-") else bool(re.match(_HEADS, head))
     except OSError as error:
         raise OutputError(f"cannot look at {path}: {_reason(error)}") from error
 
@@ -216,16 +214,16 @@ def is_own(path: Path) -> bool:
 def _pdf_is_own(file: BinaryIO) -> bool:
     """By the document information that the trailer names (ISO 32000-1, 7.5.4, 7.5.5 and 14.3.3)."""
     file.seek(max(0, file.seek(0, os.SEEK_END) - _LOOK))
-    if not (end := _PDF_END.search(file.read())):
+    if not (end := re.search(_PDF_END, file.read())):
         return False
     file.seek(int(end[1]))
     table = file.read(_LARGEST_TABLE)
-    head, info = _PDF_TABLE.match(table), _PDF_INFO.search(table)
+    head, info = re.match(_PDF_TABLE, table), re.search(_PDF_INFO, table)
     if not (head and info and int(info[1]) < int(head[1])):
         return False
     entry = table[head.end() + 20 * int(info[1]) :][:10]  # each is 20 bytes long
     file.seek(int(entry) if entry.isdigit() else 0)
-    return bool(_PDF_ENTRIES.match(file.read(_HEAD)))
+    return bool(re.match(_PDF_ENTRIES, file.read(_HEAD)))
 
 
 # --- what stands in a folder ------------------------------------------------------------------
@@ -268,7 +266,7 @@ def _is_older(path: Path, made_from: Mapping[str, str]) -> bool:
         return False
     told: dict[str, set[str]] = {}
     for sign in re.finditer(_SIGN, data):
-        if name := _NAME_BEFORE.search(data, max(0, sign.start() - 80), sign.start()):
+        if name := re.search(rb"[\w-]+\Z", data[max(0, sign.start() - 80) : sign.start()]):
             told.setdefault(name[0].decode(), set()).add(sign[1].decode())
     return any(name in told and now not in told[name] for name, now in made_from.items())
 

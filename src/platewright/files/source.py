@@ -18,36 +18,35 @@ MOST_NAMES = 12
 
 _NAME = r"""(?:[\w-]++|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*+')"""
 #: Long strings and remarks, in which dots mean nothing; keys of too many names; any other name.
-_TOKENS = re.compile(
-    r'"""(?:[^"\\]|\\.|"(?!""))*+(?:"""|\Z)'
+_TOKENS = (
+    r'(?s)"""(?:[^"\\]|\\.|"(?!""))*+(?:"""|\Z)'
     r"|'''(?:[^']|'(?!''))*+(?:'''|\Z)|#[^\n]*+"
-    rf"|(?P<deep>(?:{_NAME}[ \t]*+\.[ \t]*+){{{MOST_NAMES},}}+)|{_NAME}",
-    re.DOTALL,
+    rf"|(?P<deep>(?:{_NAME}[ \t]*+\.[ \t]*+){{{MOST_NAMES},}}+)|{_NAME}"
 )
-_PLACE = re.compile(r"\(at line (\d+), column \d+")
+_PLACE = r"\(at line (\d+), column \d+"
 _THERE_ALREADY = ("Cannot overwrite", "Cannot declare", "Cannot mutate", "Duplicate")
 _VALUE = r"^(?:\s*\"[^\"]*\"\s*|[^=\"']*)=\s*"
-#: What a line that TOML refuses often means, and what to write instead.
+#: What a line that TOML refuses often means, and what to write instead; compiled when needed.
 _ADVICE = (
     (
-        re.compile(_VALUE + r"(?:[“”„‟‘’‚‛«»]|\"[^\"]*[“”„‟]\s*(?:#.*)?$)"),
+        _VALUE + r"(?:[“”„‟‘’‚‛«»]|\"[^\"]*[“”„‟]\s*(?:#.*)?$)",
         'the quotes are curly, as a word processor makes them: write straight ones, "',
     ),
     (
-        re.compile(_VALUE + r'"[^"]*\\'),
+        _VALUE + r'"[^"]*\\',
         "a backslash has a meaning of its own in quotes: write / between the folders of a path",
     ),
     (
-        re.compile(_VALUE + r"[-.\d½¼¾⅛⅜⅝⅞][^\"\[\]{}]*[a-zA-Z/'\"½¼¾⅛⅜⅝⅞′″ ][^#]*"),
+        _VALUE + r"[-.\d½¼¾⅛⅜⅝⅞][^\"\[\]{}]*[a-zA-Z/'\"½¼¾⅛⅜⅝⅞′″ ][^#]*",
         'a length with a fraction or a unit stands in quotes, as in "3 3/16"',
     ),
     (
-        re.compile(_VALUE + r'"[^"]*""'),
+        _VALUE + r'"[^"]*""',
         'an inch mark ends the quotes: leave it out, or put in for it, as in "1/2 in"',
     ),
-    (re.compile(_VALUE + r"[a-zA-Z]"), "words stand in quotes"),
+    (_VALUE + r"[a-zA-Z]", "words stand in quotes"),
     (
-        re.compile(r'[^"#]*(?:"[^"]*"[^"#]*)*"[^"]*$'),
+        r'[^"#]*(?:"[^"]*"[^"#]*)*"[^"]*$',
         "a quote is missing: quotes stand before and behind",
     ),
 )
@@ -103,7 +102,9 @@ def _refusal(path: Path | str, message: str, near: str | None = None) -> FileErr
 def read_toml(text: str, file: str) -> dict[str, Any]:
     """The file's table. Raises FileError with line and column where it is not TOML."""
     # a key of very many names would fill the memory
-    deep = next((found for found in _TOKENS.finditer(text) if found["deep"]), None)
+    dotted = any(line.count(".") >= MOST_NAMES for line in text.split("\n"))
+    tokens = re.finditer(_TOKENS, text) if dotted else ()
+    deep = next((found for found in tokens if found["deep"]), None)
     if deep:
         line = text.count("\n", 0, deep.start()) + 1
         words = f"line {line} joins more than {MOST_NAMES} names by dots"
@@ -127,13 +128,13 @@ def _advice(text: str, reason: str) -> str:
     line = _line(text, reason)
     if line and reason.startswith(_THERE_ALREADY):
         return f"; the same key or [table] stands twice in the file: {printable(line)}"
-    words = next((words for pattern, words in _ADVICE if pattern.match(line)), None)
+    words = next((words for pattern, words in _ADVICE if re.match(pattern, line)), None)
     return f"; {words}: {printable(line)}" if words else ""
 
 
 def _line(text: str, reason: str) -> str:
     """The line that a reason speaks of, "" when there is none."""
-    place = _PLACE.search(reason)
+    place = re.search(_PLACE, reason)
     lines = text.split("\n")
     if not place or int(place[1]) > len(lines):
         return ""

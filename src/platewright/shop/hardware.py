@@ -167,12 +167,12 @@ PORTS: Mapping[str, PortSize] = MappingProxyType(
 
 _SIZE = r"([0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+)"
 _INCHES = r" ?(?:in|inch|\")?"
-_INCH_BOLT = re.compile(_SIZE + _INCHES)
-_METRIC_BOLT = re.compile(r"m ?([0-9]+)")
-_NPT_PORT = re.compile(_SIZE + _INCHES + r"[ -]?npt")
-_G_PORT = re.compile(r"g ?" + _SIZE + _INCHES)
-_HOLE = re.compile(r"hole[ :]?(.+)")
-_BARE_DIAMETER = re.compile(r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:" + _INCHES + r"| ?mm)")
+_INCH_BOLT = _SIZE + _INCHES
+_METRIC_BOLT = r"m ?([0-9]+)"
+_NPT_PORT = _SIZE + _INCHES + r"[ -]?npt"
+_G_PORT = r"g ?" + _SIZE + _INCHES
+_HOLE = r"hole[ :]?(.+)"
+_BARE_DIAMETER = r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:" + _INCHES + r"| ?mm)"
 
 
 def _tidy(value: object, what: str, allowed: str) -> str:
@@ -217,19 +217,19 @@ def parse_bolt_size(value: object, unit: Unit) -> BoltSize:
     named = None if isinstance(value, int | float) else _listed_bolt(text)
     if named is not None:
         return named
-    hole = _HOLE.fullmatch(text)
+    hole = re.fullmatch(_HOLE, text)
     if hole:
         return _drilled(hole[1].strip(), unit)
-    if not _BARE_DIAMETER.fullmatch(text):
+    if not re.fullmatch(_BARE_DIAMETER, text):
         raise UnitError(f"{value!r} is no listed bolt: give {BOLTS_ALLOWED}")
     return _unmistakable(_drilled(text, unit), text)
 
 
 def _listed_bolt(text: str) -> BoltSize | None:
-    inch = _INCH_BOLT.fullmatch(text)
+    inch = re.fullmatch(_INCH_BOLT, text)
     if inch:
         return BOLTS.get(inch[1].replace("-", " "))
-    metric = _METRIC_BOLT.fullmatch(text)
+    metric = re.fullmatch(_METRIC_BOLT, text)
     return BOLTS.get(f"M{metric[1]}") if metric else None
 
 
@@ -268,14 +268,14 @@ def parse_port_size(value: object, unit: Unit) -> PortSize:
     fraction is refused, because it may be meant for the thread.
     """
     text = _tidy(value, "port size", PORTS_ALLOWED)
-    npt, g = _NPT_PORT.fullmatch(text), _G_PORT.fullmatch(text)
+    npt, g = re.fullmatch(_NPT_PORT, text), re.fullmatch(_G_PORT, text)
     thread = f"{npt[1]} NPT" if npt else f"G {g[1]}" if g else ""
     named = PORTS.get(thread.replace("-", " "))
     if named is not None:
         return named
-    hole = _HOLE.fullmatch(text)
+    hole = re.fullmatch(_HOLE, text)
     given = hole[1].strip() if hole else text
-    if not hole and not _BARE_DIAMETER.fullmatch(text):
+    if not hole and not re.fullmatch(_BARE_DIAMETER, text):
         raise UnitError(f"{value!r} is no listed port: give {PORTS_ALLOWED}")
     return PortSize(designation=_hole_words(given, unit), diameter=None, hole=_hole(given, unit))
 
@@ -295,13 +295,13 @@ PIPES_ALLOWED = (
     'a nominal pipe size 1/2 to 6 such as "1 1/2"; of a tube or an odd pipe give the diameter'
 )
 
-_PIPE = re.compile(_SIZE + _INCHES + r"(?: pipe)?")
+_PIPE = _SIZE + _INCHES + r"(?: pipe)?"
 
 
 def parse_pipe_size(value: object, _unit: Unit) -> str:
     """The nominal size of a pipe, a key of `PIPES`. Raises UnitError for anything else."""
     text = _tidy(value, "pipe size", PIPES_ALLOWED)
-    found = _PIPE.fullmatch(text)
+    found = re.fullmatch(_PIPE, text)
     size = found[1].replace("-", " ") if found else ""
     if size not in PIPES:
         raise UnitError(f"{value!r} is no listed pipe: give {PIPES_ALLOWED}")
