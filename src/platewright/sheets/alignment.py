@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from string import ascii_uppercase
 
-from platewright.drawing.free_space import Box, FreeSpace, Spot, SpotRow, StraightInk
+from platewright.drawing.free_space import Box, FreeSpace, SpotRow, StraightInk
 from platewright.drawing.items import Across, Along, Fill, Item, Stroke, Text, bounds
 from platewright.drawing.style import ALIGN, OVERLAP
 from platewright.geometry.contour import Contour
@@ -94,8 +94,11 @@ def align_marks(ink: StraightInk, tiling: Tiling) -> tuple[AlignMark, ...]:
 
 def _clearest(free: FreeSpace, box: Box, places: Iterable[Point]) -> Point:
     """The first of some places at which what has that box at (0, 0) covers fewest lines."""
+    import numpy as np
+
     at = list(places)
-    row = SpotRow.of(Spot(Point(box.centre.x + p.x, box.centre.y + p.y), box.angle) for p in at)
+    x, y = (np.array(each) for each in zip(*((p.x, p.y) for p in at), strict=True))
+    row = SpotRow(x=x + box.centre.x, y=y + box.centre.y, angle=box.angle)
     found = free.best((2 * box.half_along, 2 * box.half_across), [row], over_line=1)
     return next((p for i, p in enumerate(at) if found and row[i] == found[1]), at[0])
 

@@ -16,7 +16,7 @@ from platewright.drawing.items import Fill, Hatch, Item, bounds, marks
 from platewright.errors import OutputError
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.meeting import Rectangles
-from platewright.geometry.plane import Bounds, Motion, Vector
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.sheets.furniture import paper_for_field
 from platewright.sheets.page_count import EDGE_ROOM, LAP, MOST_PAGES, pages_along
 from platewright.sheets.paper import SINGLE, Paper, PaperChoice, field_of, is_single, paper_named
@@ -229,27 +229,36 @@ class Shown:
     """
 
     def __init__(self, items: Sequence[Item], sagitta: float = _SAGITTA) -> None:
+        import numpy as np
+
         self._items = items
         each = [ink_ends((item,), sagitta) for item in items]
-        self._of_item = [i for i, ends in enumerate(each) for _ in ends]
+        self._of_item = np.repeat(np.arange(len(each)), [len(ends) for ends in each])
         self.ends = [line for ends in each for line in ends]
         self._ink = Rectangles.between(self.ends)
-        self._regions = [
-            (i, mark.outlines)
-            for i, item in enumerate(items)
-            for mark in marks((item,))
-            if isinstance(mark, Fill | Hatch)
-        ]
 
     def within(self, windows: Sequence[Bounds]) -> Iterator[list[Item]]:
         """For each window those of which any line, text or filled region shows there."""
         boxes = [(w.centre.x, w.centre.y, w.width / 2, w.height / 2, 0.0) for w in windows]
-        seen: list[set[int]] = [set() for _ in windows]
-        for line, window in zip(
-            *(each.tolist() for each in self._ink.pairs(Rectangles.of(boxes))), strict=True
-        ):
-            seen[window].add(self._of_item[line])
-        for window, found in zip(windows, seen, strict=True):
-            at = window.centre
-            found.update(i for i, rings in self._regions if sum(r.contains(at) for r in rings) % 2)
+        lines, places = self._ink.pairs(Rectangles.of(boxes))
+        for number, window in enumerate(windows):
+            found = set(self._of_item[lines[places == number]].tolist())
+            found.update(i for i in self._round(window) - found if self._fills(i, window.centre))
             yield [self._items[i] for i in sorted(found)]
+
+    def _round(self, window: Bounds) -> set[int]:
+        """The items with ink beyond all four sides of a window."""
+        import numpy as np
+
+        xmin, ymin, xmax, ymax = self._ink.bounds
+        sides = (xmin < window.xmin, ymin < window.ymin, xmax > window.xmax, ymax > window.ymax)
+        counts = [np.bincount(self._of_item[side], minlength=len(self._items)) for side in sides]
+        return set(np.flatnonzero(np.all(counts, axis=0)).tolist())
+
+    def _fills(self, item: int, at: Point) -> bool:
+        """Whether a filled region of an item holds a place."""
+        return any(
+            sum(outline.contains(at) for outline in mark.outlines) % 2
+            for mark in marks((self._items[item],))
+            if isinstance(mark, Fill | Hatch)
+        )
