@@ -10,6 +10,9 @@ import os
 
 from hypothesis import HealthCheck, settings
 
+# what tests start may keep what it compiles, or some sixty processes compile all of it again
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
 slow = [HealthCheck.too_slow, HealthCheck.data_too_large]
 settings.register_profile("bench", deadline=None, suppress_health_check=slow, max_examples=14)
 bench = settings.get_profile("bench")
