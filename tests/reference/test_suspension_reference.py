@@ -7,7 +7,6 @@ import random
 
 import numpy as np
 import pytest
-from scipy.optimize import root
 
 from platewright.geometry.plane import Point, Vector
 from platewright.suspension.four_bar import FourBar, angles
@@ -113,6 +112,8 @@ def _random_links(chance: random.Random) -> FourLink:
 # lengths and the axle is at a height; followed in small steps from the place as measured
 @pytest.mark.parametrize("seed", range(12))
 def test_positions_against_a_general_solver(seed: int) -> None:
+    from scipy.optimize import root  # takes half a second to load
+
     links = _random_links(random.Random(seed))
     motion = range_at(links, UP, 0.0)
     assert motion is not None

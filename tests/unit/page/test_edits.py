@@ -13,10 +13,17 @@ from platewright.page.edits import steps_of, with_edits
 from platewright.page.state import fields_in, starter_text, typed_in
 
 PATTERNS = Path(__file__).parents[3] / "patterns"
-TEXTS = {path.name: path.read_text("utf-8") for path in sorted(PATTERNS.glob("*.toml"))} | {
-    f"starter of a {kind}": starter_text(kind, "in") for kind in (*catalogue(), "travel")
-}
+NAMES = [path.name for path in sorted(PATTERNS.glob("*.toml"))]
+STARTERS = [f"starter of a {kind}" for kind in (*catalogue(), "travel")]
 OTHER = "7/8 in"
+
+
+@cache
+def text_of(name: str) -> str:
+    """A pattern, or the file that a kind starts with."""
+    if name in STARTERS:
+        return starter_text(name.split()[-1], "in")
+    return (PATTERNS / name).read_text("utf-8")
 
 
 @cache
@@ -52,9 +59,9 @@ def single_values(text: str) -> dict[str, object]:
     return {key: value for key, value in typed.items() if not isinstance(value, list)}
 
 
-@pytest.mark.parametrize("name", TEXTS)
+@pytest.mark.parametrize("name", [*NAMES, *STARTERS])
 def test_each_value_can_be_changed_in_its_own_line_and_nothing_else_is(name):
-    text = TEXTS[name]
+    text = text_of(name)
     raw = tomllib.loads(text)
     for key, value in single_values(text).items():
         assert edit(text, {"key": key, "value": value}) == text
@@ -63,9 +70,9 @@ def test_each_value_can_be_changed_in_its_own_line_and_nothing_else_is(name):
         assert len(lines_that_differ(text, changed)) == 1
 
 
-@pytest.mark.parametrize("name", TEXTS)
+@pytest.mark.parametrize("name", [*NAMES, *STARTERS])
 def test_a_value_that_is_cleared_waits_behind_a_hash_and_comes_back_there(name):
-    text = TEXTS[name]
+    text = text_of(name)
     for key, value in single_values(text).items():
         if "[" in key:  # what stands in a list's braces has no line of its own
             continue
@@ -79,7 +86,7 @@ def test_a_value_that_is_cleared_waits_behind_a_hash_and_comes_back_there(name):
 
 @pytest.mark.parametrize("kind", catalogue())
 def test_what_a_starter_file_leaves_out_is_opened_where_it_is_explained(kind):
-    text = TEXTS[f"starter of a {kind}"]
+    text = text_of(f"starter of a {kind}")
     raw = tomllib.loads(text)
     for key, _ in walk(catalogue()[kind].measurements):
         if "[" in key or key in single_values(text):
@@ -90,7 +97,7 @@ def test_what_a_starter_file_leaves_out_is_opened_where_it_is_explained(kind):
 
 
 def test_rows_are_added_filled_in_and_taken_out_with_remarks_kept():
-    text = TEXTS["corner-gusset.toml"]
+    text = text_of("corner-gusset.toml")
     raw = tomllib.loads(text)
     grown = edit(
         text,
@@ -148,7 +155,7 @@ def test_a_row_among_several_parts_is_the_right_one():
     "key", ["", ".", "a..b", "a[0]", "a[x]", "a b", 'a"', "[1]", "a." * 40 + "a", "hole[9].size"]
 )
 def test_a_key_that_leads_nowhere_is_refused_in_words_and_changes_nothing(key):
-    text = TEXTS["spring-seat.toml"]
+    text = text_of("spring-seat.toml")
     for how in ({"key": key, "value": "1"}, {"add_row": f"{key}[7]"}, {"remove_row": key}):
         changed, refused = with_edits(text, [how], fields_in(tomllib.loads(text), 1))
         assert changed == text
@@ -169,7 +176,7 @@ def test_a_key_that_is_not_there_goes_behind_the_last_of_its_table():
 
 
 def test_words_cannot_break_out_of_their_quotes():
-    text = TEXTS["spring-seat.toml"]
+    text = text_of("spring-seat.toml")
     nasty = 'x"\n[stock]\nthickness = "9\\'
     changed = edit(text, {"key": "note", "value": nasty})
     assert tomllib.loads(changed) == tomllib.loads(text) | {"note": nasty.strip()}
