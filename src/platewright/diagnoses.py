@@ -12,7 +12,7 @@ from typing import Any
 from platewright.compare.outcome import Comparison, compare
 from platewright.drawing.pdf import pdf_bytes
 from platewright.drawing.printer import MOST_OFF, Printer
-from platewright.errors import FileError, Mistake, OutputError
+from platewright.errors import FileError, OutputError
 from platewright.files.job import Job, Part
 from platewright.files.outputs import gathered, is_own
 from platewright.files.readings import (
@@ -235,7 +235,7 @@ def as_read(old: Job, new: Job, path: Path) -> AsRead:
     ]
     if not found:
         message = f"{new.path} has no such part of this hand to hold it against"
-        raise FileError((Mistake(file=str(path), key="part", message=message),))
+        raise FileError.of(path, message, "part")
     other, at = found[0]
     before, after = _piece(part, index, made_of), _piece(other, at, made_of)
     rows = [(state, row) for state in STATES for row in _rows(after, state).rows]
@@ -248,7 +248,7 @@ def as_read(old: Job, new: Job, path: Path) -> AsRead:
             read.append((state, alike, value))
     if not read:
         message = f"nothing that was read is asked for by {new.path}"
-        raise FileError((Mistake(file=str(path), key="", message=message),))
+        raise FileError.of(path, message)
     was = {
         (state, each.dimension.title): row.value
         for state in STATES

@@ -85,21 +85,9 @@ REFERENCE = Layer("REFERENCE", "circles and lines to look at, never cut", 8, "PH
 NOTES = Layer("NOTES", "words", 9)
 
 LAYERS = (
-    PROFILE,
-    HOLES,
-    BENDS,
-    SCORE_TOP,
-    SCORE_UNDERSIDE,
-    PUNCH,
-    TORCH,
-    LEADS,
-    PIERCE,
-    MISSED,
-    GUIDE,
-    GUIDE_MISSED,
-    REFERENCE,
-    NOTES,
-)
+    PROFILE, HOLES, BENDS, SCORE_TOP, SCORE_UNDERSIDE, PUNCH, TORCH, LEADS, PIERCE, MISSED, GUIDE,
+    GUIDE_MISSED, REFERENCE, NOTES,
+)  # fmt: skip
 
 #: Dash patterns by ISO 128 habit, mm: dash, gap, ... ; dots are short dashes.
 _LINETYPES = {

@@ -69,6 +69,11 @@ class FileError(PlatewrightError):
         self.mistakes = mistakes
         super().__init__("\n".join(str(mistake) for mistake in mistakes))
 
+    @classmethod
+    def of(cls, file: object, message: str, key: str = "", nearest: str | None = None) -> FileError:
+        """The error of one mistake, with nothing that was given."""
+        return cls((Mistake(file=str(file), key=key, message=message, nearest=nearest),))
+
 
 class BuildError(PlatewrightError):
     """Measurements that make no bracket together; `keys` name the ones that disagree."""

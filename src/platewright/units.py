@@ -105,8 +105,7 @@ def parse_number(text: str) -> Fraction:
     """
     mixed = _MIXED.fullmatch(text)
     if mixed:
-        whole = mixed[1]
-        fraction = mixed[2]
+        whole, fraction = mixed.groups()
         above, below = (int(part) for part in fraction.split("/"))
         if below == 0:
             raise UnitError("a fraction cannot have 0 below the bar")
@@ -151,7 +150,8 @@ def parse_length_exact(value: str | float, unit: Unit, *, negative: bool = False
     13 3/16 in strong: `LEANING` less and more. Raises UnitError with the reason, also for negative
     lengths unless allowed and for lengths over 1000 in.
     """
-    mm = _text_mm(value, unit) if isinstance(value, str) else exact_number(value) * _mm(unit)
+    own = _MM_BY_WORD[unit]
+    mm = _text_mm(value, unit) if isinstance(value, str) else exact_number(value) * own
     if mm < 0 and not negative:
         raise UnitError("a length cannot be negative here")
     if abs(mm) > LONGEST:
@@ -162,10 +162,6 @@ def parse_length_exact(value: str | float, unit: Unit, *, negative: bool = False
 def parse_length(value: str | float, unit: Unit, *, negative: bool = False) -> float:
     """A shop length in mm: see `parse_length_exact`."""
     return float(parse_length_exact(value, unit, negative=negative))
-
-
-def _mm(unit: Unit) -> Fraction:
-    return _MM_BY_WORD[unit]
 
 
 def _text_mm(value: str, unit: Unit) -> Fraction:
@@ -183,29 +179,20 @@ def _text_mm(value: str, unit: Unit) -> Fraction:
 
 
 def _plain_mm(text: str, unit: Unit) -> Fraction:
-    feet = _FEET_AND_INCHES.fullmatch(text)
-    if feet:
-        return _feet_and_inches(*feet.groups())
-    found = _LENGTH.fullmatch(text)
-    if not found:
+    if found := _FEET_AND_INCHES.fullmatch(text):
+        sign, feet, inches = found.groups()
+        beyond = parse_number(inches)
+        if beyond >= 12:
+            raise UnitError("inches that follow feet must be less than 12")
+        mm = (12 * int(feet) + beyond) * MM_PER_INCH
+    elif found := _LENGTH.fullmatch(text):
+        sign, number, word = found.groups()
+        size = parse_number(number)
+        if (word or unit) not in _MM_BY_WORD:
+            raise UnitError(f"no unit of length: {word!r} (known: in, ft, mm, cm, m)")
+        mm = size * _MM_BY_WORD[word or unit]
+    else:
         raise UnitError(_flaw(text) or "not a length")
-    sign, number, word = found.groups()
-    mm = parse_number(number) * _mm_of_word(word or unit)
-    return -mm if sign else mm
-
-
-def _mm_of_word(word: str) -> Fraction:
-    try:
-        return _MM_BY_WORD[word]
-    except KeyError:
-        raise UnitError(f"no unit of length: {word!r} (known: in, ft, mm, cm, m)") from None
-
-
-def _feet_and_inches(sign: str | None, feet: str, inches: str) -> Fraction:
-    beyond = parse_number(inches)
-    if beyond >= 12:
-        raise UnitError("inches that follow feet must be less than 12")
-    mm = (12 * int(feet) + beyond) * MM_PER_INCH
     return -mm if sign else mm
 
 
@@ -214,21 +201,19 @@ def parse_angle(value: str | float, *, negative: bool = True) -> float:
 
     Raises UnitError with the reason, also beyond a full turn.
     """
-    degrees = _text_degrees(value) if isinstance(value, str) else exact_number(value)
+    if isinstance(value, str):
+        text = plain_text(value)
+        found = _ANGLE.fullmatch(text)
+        if not found:
+            raise UnitError(_flaw(text) or "not an angle in degrees")
+        degrees = parse_number(found[2]) * (-1 if found[1] == "-" else 1)
+    else:
+        degrees = exact_number(value)
     if degrees < 0 and not negative:
         raise UnitError("an angle cannot be negative here")
     if abs(degrees) > 360:
         raise UnitError("more than a full turn (360 degrees)")
     return math.radians(degrees)
-
-
-def _text_degrees(value: str) -> Fraction:
-    text = plain_text(value)
-    found = _ANGLE.fullmatch(text)
-    if not found:
-        raise UnitError(_flaw(text) or "not an angle in degrees")
-    degrees = parse_number(found[2])
-    return -degrees if found[1] == "-" else degrees
 
 
 # --- writing ----------------------------------------------------------------------------------
@@ -264,16 +249,9 @@ class TapeReading:
     @property
     def figure(self) -> str:
         """The division alone, such as 3 3/16."""
-        return ("-" if self._negative else "") + _inches(abs(self._division))
-
-    @property
-    def _division(self) -> Fraction:
-        return Fraction(self.divisions, self.denominator)
-
-    @property
-    def _negative(self) -> bool:
         beyond = self.divisions == 0 and self.remainder < 0 and self.leaning != ""
-        return self.divisions < 0 or beyond
+        sign = "-" if self.divisions < 0 or beyond else ""
+        return sign + _inches(abs(Fraction(self.divisions, self.denominator)))
 
     def __str__(self) -> str:
         return f"{self.figure} {self.leaning}" if self.leaning else self.figure

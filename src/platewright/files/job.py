@@ -288,7 +288,7 @@ class Part:
         first, *others = error.keys or ("",)
         key = ".".join(word for word in (self.at, first) if word)
         also = f" (see also {', '.join(others)})" if others else ""
-        return FileError((Mistake(file=self.path, key=key, message=error.message + also),))
+        return FileError.of(self.path, error.message + also, key)
 
 
 @dataclass(frozen=True, slots=True)

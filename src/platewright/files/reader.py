@@ -112,13 +112,13 @@ def read_job(
         words = (
             "this is the setup of a suspension, not a bracket file; `platewright travel` reads it"
         )
-        raise _refusal(path, "", words)
+        raise FileError.of(path, words)
     if {"flat", "folded", "made_of"} & raw.keys() and "kind" not in raw:
         words = "this is a readings file: `platewright readings` reads it behind a bracket file"
-        raise _refusal(path, "", words)
+        raise FileError.of(path, words)
     if SHOP_TABLES & raw.keys() and not {"kind", "part"} & raw.keys():
         words = "this is the shop's own figures, not a bracket file; name one that lies beside it"
-        raise _refusal(path, "", words)
+        raise FileError.of(path, words)
     ledger = Ledger(path)
     tables = _part_tables(raw, ledger)
     stem, several = name_from(Path(path).stem, "part"), len(tables) > 1
@@ -262,7 +262,9 @@ def with_tried(raw: dict[str, Any], tried: Iterable[str], path: str) -> dict[str
         key, equals, value = each.partition("=")
         steps = [_STEP.fullmatch(step.strip()) for step in key.split(".")]
         if not equals or not all(steps):
-            raise _refusal(path, "--set", 'write KEY=VALUE, such as "left.reach=6 1/2"', each)
+            words = 'write KEY=VALUE, such as "left.reach=6 1/2"'
+            mistake = Mistake(file=path, key="--set", message=words, given=shown(each))
+            raise FileError((mistake,))
         places: list[str | int] = []
         for step in steps:
             if step:
@@ -277,10 +279,10 @@ def _put(table: Any, places: list[str | int], value: Any, path: str, key: str) -
         if isinstance(place, int):
             if not isinstance(table, list) or not 1 <= place <= len(table):
                 rows = len(table) if isinstance(table, list) else 0
-                raise _refusal(path, key, f"there is no row {place}; the file has {rows}")
+                raise FileError.of(path, f"there is no row {place}; the file has {rows}", key)
             place -= 1
         elif not isinstance(table, dict):
-            raise _refusal(path, key, f"{place} would stand in what is no table")
+            raise FileError.of(path, f"{place} would stand in what is no table", key)
         if then is None:
             table[place] = value
         elif isinstance(table, dict):
@@ -296,8 +298,3 @@ def _value(text: str) -> Any:
     except (ValueError, RecursionError):
         return text
     return value if isinstance(value, bool | int | float | list | str) else text
-
-
-def _refusal(path: str, key: str, message: str, given: str | None = None) -> FileError:
-    told = None if given is None else shown(given)
-    return FileError((Mistake(file=path, key=key, message=message, given=told),))

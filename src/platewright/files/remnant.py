@@ -157,8 +157,7 @@ def rack_of(shop: ShopFile, unit: Unit) -> tuple[Sheet, ...]:
             if left.file is not None:
                 place = Path(os.path.abspath(folder / left.file))
                 if not place.is_relative_to(folder):
-                    outside = "outside the folder of the shop file"
-                    raise FileError((Mistake(file=left.file, key="", message=outside),))
+                    raise FileError.of(left.file, "outside the folder of the shop file")
                 sheet = _on_the_rack(Path(shop.path).parent / left.file)
                 found.append(replace(sheet, count=left.count * (sheet.count or 1)))
             elif left.size and left.thickness and left.material:
@@ -189,7 +188,7 @@ def _on_the_rack(path: Path) -> Sheet:
     if "outline" not in raw:
         words = "outline: missing: no remnant can be read from it"
         more = f"{words}; `platewright nest --remnant {path}` says more"
-        raise FileError((Mistake(file=str(path), key="", message=more),))
+        raise FileError.of(path, more)
     return read_remnant(text, str(path))
 
 

@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from platewright.errors import BuildError, FileError, Mistake
+from platewright.errors import BuildError, FileError
 from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
 from platewright.files.sections import file_name, file_note, file_units, name_from
@@ -63,7 +63,7 @@ def read_setup(text: str, path: str) -> SetupFile:
     raw = read_toml(text, path)
     if {"kind", "part"} & raw.keys() and not isinstance(raw.get("travel"), Mapping):
         readings = "kind" not in raw and bool({"made_of", "flat", "folded"} & raw.keys())
-        raise _no_setup(path, _READINGS_FILE if readings else _BRACKET_FILE)
+        raise FileError.of(path, _READINGS_FILE if readings else _BRACKET_FILE)
     table = Table.of("", raw)
     ledger, (head, setup) = read_together((SetupHead, Setup), table, path, [])
     if setup is FAILED:
@@ -91,7 +91,7 @@ Setups = Callable[[str], "Travel"]
 
 def no_setups(path: str) -> Travel:
     """Where no file can be read: refuses every setup file. Raises FileError."""
-    raise _no_setup(path, "no setup file can be read from here")
+    raise FileError.of(path, "no setup file can be read from here")
 
 
 def setups_beside(bracket_file: Path, called_for: Iterable[Path] = ()) -> Setups:
@@ -108,17 +108,13 @@ def setups_beside(bracket_file: Path, called_for: Iterable[Path] = ()) -> Setups
         place = bracket_file.parent / path
         whole = os.path.abspath(place)
         if not Path(whole).is_relative_to(folder) and whole not in allowed:
-            raise _no_setup(path, f"outside this file's folder: add --setup {path} to the call")
+            raise FileError.of(path, f"outside this file's folder: add --setup {path} to the call")
         text = read_text(place)
         if (complaint := _complaint(text, path)) is not None:
-            raise _no_setup(path, f"{complaint}; `platewright travel {place}` says more")
+            raise FileError.of(path, f"{complaint}; `platewright travel {place}` says more")
         return travel_of(read_setup(text, str(place)))
 
     return travel_at
-
-
-def _no_setup(path: str, message: str) -> FileError:
-    return FileError((Mistake(file=path, key="", message=message),))
 
 
 def _complaint(text: str, path: str) -> str | None:
@@ -145,5 +141,4 @@ def travel_of(file: SetupFile) -> Travel:
         table = file.setup.linkage_table
         first, *others = [re.sub(r"^linkage\b", table, key) for key in error.keys] or [""]
         also = f" (see also {', '.join(others)})" if others else ""
-        mistake = Mistake(file=file.path, key=first, message=error.message + also)
-        raise FileError((mistake,)) from error
+        raise FileError.of(file.path, error.message + also, first) from error

@@ -14,7 +14,7 @@ from typing import Any, Literal
 
 from platewright import measure
 from platewright.drawing.printer import MOST_ASKEW, Printer, off_words
-from platewright.errors import FileError, Mistake, UnitError
+from platewright.errors import FileError, UnitError
 from platewright.files.declared import FAILED, read_together
 from platewright.files.given import Table
 from platewright.files.sections import file_units, read_material
@@ -407,8 +407,7 @@ def read_shop(text: str, path: str) -> ShopFile:
         ({"travel"}, "setup"),
     ):
         if keys & raw.keys() and not (words == "readings" and "kind" in raw):
-            message = f"this is a {words} file, not the shop's own figures"
-            raise FileError((Mistake(file=path, key="", message=message),))
+            raise FileError.of(path, f"this is a {words} file, not the shop's own figures")
     ledger, (figures,) = read_together((ShopFigures,), Table.of("", raw), path, [])
     if ledger.mistakes or figures is FAILED:
         raise FileError(tuple(ledger.mistakes))
@@ -440,7 +439,7 @@ def add_table(
     read_shop(whole, str(path))
     if len(whole.encode()) > LARGEST_FILE:
         words = f"would be larger than {LARGEST_FILE // 1000} kB with what is added: no shop file"
-        raise FileError((Mistake(file=str(path), key="", message=words),))
+        raise FileError.of(path, words)
     from platewright.files.outputs import write_all
 
     write_all({Path(os.path.realpath(path)): whole.encode()}, overwrite=True)

@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
-from platewright.errors import FileError, Mistake
+from platewright.errors import FileError
 from platewright.files.given import printable
 
 #: No job file of honest work comes near this size, in bytes.
@@ -60,27 +60,27 @@ def read_text(path: Path | str) -> str:
     place = Path(path)
     try:
         if place.is_dir():
-            raise _refusal(path, "this is a folder, not a file")
+            raise FileError.of(path, "this is a folder, not a file")
         if place.exists() and not place.is_file():
-            raise _refusal(path, "this is a device, not a file")
+            raise FileError.of(path, "this is a device, not a file")
         with place.open("rb") as file:
             data = file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
         if place.is_symlink():
-            raise _refusal(path, "a link to a file that is not there") from None
-        raise _refusal(path, "no such file", _sibling(place)) from None
+            raise FileError.of(path, "a link to a file that is not there") from None
+        raise FileError.of(path, "no such file", nearest=_sibling(place)) from None
     except PermissionError:
-        raise _refusal(path, "you may not read this file") from None
+        raise FileError.of(path, "you may not read this file") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise _refusal(path, f"cannot be read: {reason}") from None
+        raise FileError.of(path, f"cannot be read: {reason}") from None
     if len(data) > LARGEST_FILE:
-        raise _refusal(path, f"larger than {LARGEST_FILE // 1000} kB: no job file")
+        raise FileError.of(path, f"larger than {LARGEST_FILE // 1000} kB: no job file")
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
-        raise _refusal(path, f"line {line} is no UTF-8 text: save it as plain UTF-8") from None
+        raise FileError.of(path, f"line {line} is no UTF-8 text: save it as plain UTF-8") from None
 
 
 def _sibling(path: Path) -> str | None:
@@ -90,10 +90,6 @@ def _sibling(path: Path) -> str | None:
     except (OSError, ValueError):
         return None
     return next((names[stem] for stem in get_close_matches(path.stem, names, n=1)), None)
-
-
-def _refusal(path: Path | str, message: str, near: str | None = None) -> FileError:
-    return FileError((Mistake(file=str(path), key="", message=message, nearest=near),))
 
 
 # --- from text to a table ---------------------------------------------------------------------
@@ -108,7 +104,7 @@ def read_toml(text: str, file: str) -> dict[str, Any]:
     if deep:
         line = text.count("\n", 0, deep.start()) + 1
         words = f"line {line} joins more than {MOST_NAMES} names by dots"
-        raise _refusal(file, f"not readable as TOML: {words}")
+        raise FileError.of(file, f"not readable as TOML: {words}")
     try:
         return tomllib.loads(text.removeprefix("\ufeff"))
     except RecursionError:
@@ -120,7 +116,7 @@ def read_toml(text: str, file: str) -> dict[str, Any]:
         reason = placed + _advice(text, placed)
     except ValueError:  # the language's own limit on the digits of a number
         reason = "a number has far too many digits"
-    raise _refusal(file, f"not readable as TOML: {reason}")
+    raise FileError.of(file, f"not readable as TOML: {reason}")
 
 
 def _advice(text: str, reason: str) -> str:

@@ -152,9 +152,9 @@ def _without_spurs(chain: list[Stretch], found: Stretches, tolerance: float) -> 
     shorts = {stretch for stretch, length in zip(chain, lengths, strict=True) if length <= _SPUR}
     kept: list[Stretch] = []
     for stretch in ring:
-        if kept and kept[-1] in shorts and _starts_on(kept[-1], stretch, found, tolerance):
+        if kept and kept[-1] in shorts and _lies_on(stretch, kept[-1].tail, found, tolerance):
             stretch = replace(stretch, tail=kept.pop().tail)
-        elif stretch in shorts and _ends_on(stretch, kept[-1], found, tolerance):
+        elif stretch in shorts and _lies_on(kept[-1], stretch.head, found, tolerance):
             kept[-1] = replace(kept[-1], head=stretch.head)
             continue
         kept.append(stretch)
@@ -162,12 +162,8 @@ def _without_spurs(chain: list[Stretch], found: Stretches, tolerance: float) -> 
     return [replace(kept[0], tail=last.tail), *kept[1:]] if len(kept) > 1 else chain
 
 
-def _starts_on(stretch: Stretch, onward: Stretch, found: Stretches, tolerance: float) -> bool:
-    return found.pieces[onward.piece].distance(*found.places[stretch.tail]) <= tolerance
-
-
-def _ends_on(stretch: Stretch, before: Stretch, found: Stretches, tolerance: float) -> bool:
-    return found.pieces[before.piece].distance(*found.places[stretch.head]) <= tolerance
+def _lies_on(stretch: Stretch, place: int, found: Stretches, tolerance: float) -> bool:
+    return found.pieces[stretch.piece].distance(*found.places[place]) <= tolerance
 
 
 def _loop(chain: list[Stretch], found: Stretches, tolerance: float) -> Loop:

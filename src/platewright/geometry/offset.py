@@ -9,7 +9,7 @@ what grows; nothing becomes a polygon. Every joint is one shared point.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from platewright.errors import GeometryError
@@ -104,7 +104,11 @@ def offset_regions(regions: Iterable[Region], distance: float) -> tuple[Region, 
 
 def _closed_at(regions: Sequence[Region], distance: float) -> Closed:
     """The loops that regions without needless joints become."""
-    rings = [ring for region in regions for ring in _rings(region)]
+    # every outline, the metal on the left of the travel
+    rings: list[Sequence[PreparedSegment]] = []
+    for region in regions:
+        rings.append(prepared_outline(region.outer))
+        rings += [prepared_outline(hole, clockwise=True) for hole in region.holes]
     # depth that counts as touching, mm: well above rounding, well below the distance
     boxes = [region.outer.bounds for region in regions]
     reach = max(max(abs(v) for v in (b.xmin, b.ymin, b.xmax, b.ymax)) for b in boxes)
@@ -114,13 +118,6 @@ def _closed_at(regions: Sequence[Region], distance: float) -> Closed:
         return Closed((), 0.0)
     sources = [segment for ring in rings for segment in ring]
     return closed(surviving(raw, sources, abs(distance), tolerance), tolerance)
-
-
-def _rings(region: Region) -> Iterator[Sequence[PreparedSegment]]:
-    """Every outline of a region, the metal on the left of the travel."""
-    yield prepared_outline(region.outer)
-    for hole in region.holes:
-        yield prepared_outline(hole, clockwise=True)
 
 
 def _plain(region: Region, tiny: float = TINY) -> Region:

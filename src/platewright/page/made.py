@@ -18,7 +18,7 @@ from platewright.diagnoses import diagnosed_from, measurings
 from platewright.diagnoses import drawings as readings_drawings
 from platewright.drawing.items import Group, Page, bounds
 from platewright.drawing.svg import svg_text
-from platewright.errors import FileError, Mistake, NestError
+from platewright.errors import FileError, NestError
 from platewright.files.job import Job
 from platewright.files.outputs import out_of_date, own_in, write_all
 from platewright.files.readings import MADE_OF, STATES, Measuring, filled_in, readings_text
@@ -182,7 +182,7 @@ def measuring_of(job: Job, number: int, index: int, made_of: str) -> Measuring:
         return measurings(job)[
             len(MADE_OF) * before + MADE_OF.index("card" if made_of == "card" else "plate")
         ]
-    raise FileError((Mistake(file=job.path, key="part", message="there is no such piece"),))
+    raise FileError.of(job.path, "there is no such piece", "part")
 
 
 def whose_readings(file: str, texts: Sequence[tuple[str, str]]) -> Json:

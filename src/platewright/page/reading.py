@@ -7,7 +7,7 @@ import stat
 from pathlib import Path
 from typing import Any
 
-from platewright.errors import FileError, Mistake
+from platewright.errors import FileError
 from platewright.files.job import Job
 from platewright.files.reader import read_job
 from platewright.files.setup import Setups, setups_beside
@@ -26,8 +26,7 @@ def setups_inside(name: str, used: dict[str, object]) -> Setups:
     def travel_at(path: str) -> Any:
         used[path] = _stands(path)
         if not inside(path):
-            words = "no setup file in this folder"
-            raise FileError((Mistake(file=path, key="", message=words),))
+            raise FileError.of(path, "no setup file in this folder")
         return beside(path)
 
     return travel_at
@@ -37,7 +36,7 @@ def shop_inside(name: str) -> ShopFile:
     """The shop's figures for a bracket file of this folder. Raises FileError."""
     if os.path.lexists(SHOP_NAME) and not inside(SHOP_NAME):
         words = f"{SHOP_NAME} is a link: the page reads no file outside this folder"
-        raise FileError((Mistake(file=SHOP_NAME, key="", message=words),))
+        raise FileError.of(SHOP_NAME, words)
     return shop_for(Path(name), "beside")
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from platewright.errors import FileError, Mistake, PlatewrightError
+from platewright.errors import FileError, PlatewrightError
 from platewright.files.job import Part
 from platewright.files.sections import Common
 from platewright.files.setup import SetupHead
@@ -349,5 +349,5 @@ def starter_text(kind: str, unit: Unit) -> str:
     if kind == "travel":
         return setup_starter(unit)
     if kind not in KINDS:
-        raise FileError((Mistake(file="", key="kind", message="no such kind of bracket"),))
+        raise FileError.of("", "no such kind of bracket", "kind")
     return starter(KINDS[kind], unit)

@@ -164,7 +164,8 @@ def _ends(
 
 def _trace(edge: Line, here: PlacedPanel, there: PlacedPanel, thickness: float) -> Line | None:
     """Where the inside face of one panel crosses that of another, travelled as the edge is."""
-    plane_level, level = (-thickness * (_inside(each) != "top") for each in (there, here))
+    directions = (each.bend.direction if each.bend else "up" for each in (there, here))
+    plane_level, level = (-thickness * (inside_face(way) != "top") for way in directions)
     normal = there.world_from_panel.z_axis
     on = there.world_from_panel.point(Point(0, 0), plane_level)
     frame = here.world_from_panel
@@ -178,11 +179,6 @@ def _trace(edge: Line, here: PlacedPanel, there: PlacedPanel, thickness: float) 
     if along.dot(edge.direction) < 0:
         along = -along
     return Line(foot, foot + along * edge.length)
-
-
-def _inside(placed: PlacedPanel) -> Level:
-    assert placed.bend is not None
-    return inside_face(placed.bend.direction)
 
 
 def _shifted(line: Line, by: float) -> Line:

@@ -140,12 +140,9 @@ def _wedge(bend: FoldedBend, first: float, last: float) -> Prism:
     ring = [(first, 0.0), (first, deep), (last, deep), (last, 0.0)]
     placed = [back.point3(bend.point(0.0, share, depth)) for share, depth in ring]
     points = [Point(p.x, p.y) for p in placed]
-    return Prism(tuple(_distinct(points)), 0.0, bend.length, placing)
-
-
-def _distinct(points: list[Point]) -> list[Point]:
-    """The corners without repeats; a sharp bend's wedge has three."""
-    return [p for i, p in enumerate(points) if p.distance(points[i - 1]) > _SMALL]
+    # without repeats: a sharp bend's wedge has three corners
+    corners = (p for i, p in enumerate(points) if p.distance(points[i - 1]) > _SMALL)
+    return Prism(tuple(corners), 0.0, bend.length, placing)
 
 
 @dataclass(frozen=True, slots=True)

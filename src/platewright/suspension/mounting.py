@@ -90,13 +90,8 @@ class Mounting:
 # --- the figures to set it by on the vehicle --------------------------------------------------
 
 _BRIEF = (
-    "plate_along",
-    "plate_height",
-    "plate_drop",
-    "plate_slope",
-    "set_up_height",
-    "ride_height",
-)
+    "plate_along", "plate_height", "plate_drop", "plate_slope", "set_up_height", "ride_height",
+)  # fmt: skip
 
 
 def set_up(of: Mounting, thickness: float) -> tuple[TravelFigure, ...]:

@@ -217,14 +217,6 @@ def _body_room(of: Travel) -> _Found:
 
 
 _RULES: tuple[Callable[[Travel], _Found], ...] = (
-    _bottoms_out,
-    _over_limits,
-    _pressure,
-    _beyond_table,
-    _mount_off,
-    _stroke_lost,
-    _little_room,
-    _tight_edge,
-    _guessed_radius,
-    _body_room,
-)
+    _bottoms_out, _over_limits, _pressure, _beyond_table, _mount_off, _stroke_lost, _little_room,
+    _tight_edge, _guessed_radius, _body_room,
+)  # fmt: skip
