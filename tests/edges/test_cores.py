@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from platewright.cli import cores
 from platewright.cli.root import root
 
-FILES = [f"patterns/{name}.toml" for name in ("lamp-tab", "deck-zee", "pipe-hat", "tie-down-tab")]
+FILES = [f"patterns/{name}.toml" for name in ("lamp-tab", "deck-zee", "damper-lug", "tie-down-tab")]
 
 
 @pytest.fixture(autouse=True)

