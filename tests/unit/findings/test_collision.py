@@ -81,9 +81,10 @@ def finger_and_arm() -> Bracket:
 
 
 def test_a_thin_finger_is_not_jumped_over() -> None:
-    found = {(m.first, m.second): m for m in meetings(finger_and_arm())}
+    part = finger_and_arm()
+    found = {(m.first, m.second): m for m in meetings(part)}
     meeting = found["finger", "arm"]
-    fine = next(k / 2000 for k in range(2001) if touching(finger_and_arm(), k / 2000))
+    fine = next(k / 2000 for k in range(2001) if touching(part, k / 2000))
     assert meeting.amount == pytest.approx(fine, abs=1 / 1000)
 
 
