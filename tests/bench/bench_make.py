@@ -1,19 +1,21 @@
 """How long the command takes, in one table: medians of processor time beside their floors, ms.
 
-Run from the project's root: `python tests/bench/bench_make.py [PATTERN ...]`; without patterns,
-all of them. A script, not a test.
-`help` and `check` stand beside a process that imports click, and what `check` imports, alone. The
+`python tests/bench/bench_make.py [PATTERN ...]`; without patterns, all of them. A script, not a
+test.
+`--help` and `check` stand beside a process that imports click, and what `check` imports, alone. The
 floor of `make` is a process that imports the libraries that the run itself imports and writes as
 many DXF entities, PDF pages (with as many path and text operators) and SVG elements as the real
 outputs hold, and does nothing else. Processes find their modules compiled, as installed ones are.
 Warm figures are of one process that has read the file before and forgotten what it worked out:
 `live` is what follows a change of one number (file, bracket, blank, mock-up, dimensions, findings),
-`warm findings` the findings alone, `warm make` all that `make` does but writing. Each column has
-its aim below it.
+`findings` the findings alone, `warm make` all that `make` does but writing. Of several patterns the
+last row is all of them in one call: what its processes take together. Each column has its aim below
+it.
 """
 
 from __future__ import annotations
 
+import argparse
 import gc
 import json
 import os
@@ -36,7 +38,7 @@ AIMS = {
     "check": "250",
     "ratio": "1.4",
     "live": "100",
-    "warm findings": "60",
+    "findings": "60",
     "warm make": "250",
 }
 
@@ -53,7 +55,7 @@ for i in range(entities):
     space.add_lwpolyline([(i, 0), (i, 1), (i + 1, 1)])
 stream = io.StringIO(); document.write(stream)
 open(sys.argv[2] + "/floor.dxf", "w").write(stream.getvalue())
-for name, count in (("a", pages[0]), ("b", pages[1])):
+for name, count in enumerate(pages):
     canvas = Canvas(sys.argv[2] + f"/{name}.pdf", pageCompression=1)
     share = sum(pages)
     for _ in range(count):
@@ -103,8 +105,7 @@ def size_of(folder: Path) -> tuple[int, list[int], int, int, int]:
     """(DXF entities, pages of each PDF, path and text operators, SVG elements) of real outputs."""
     import ezdxf
 
-    dxf = next(folder.glob("*.dxf"))
-    entities = len(ezdxf.readfile(dxf).modelspace())
+    entities = sum(len(ezdxf.readfile(dxf).modelspace()) for dxf in folder.glob("*.dxf"))
     pages, lines, texts = [], 0, 0
     for pdf in sorted(folder.glob("*.pdf")):
         data = pdf.read_bytes()
@@ -142,16 +143,16 @@ def imports(libraries: list[str]) -> list[str]:
     return [sys.executable, "-c", f"import {', '.join(libraries)}"]
 
 
-def whole_process(pattern: Path) -> dict[str, float]:
-    """`check` and `make` as processes, each beside its floor."""
+def whole_process(patterns: list[Path]) -> dict[str, float]:
+    """`check` and `make` as processes, each beside its floor, and how many floors `make` takes."""
     with (
         tempfile.TemporaryDirectory() as real,
         tempfile.TemporaryDirectory() as bare,
         tempfile.TemporaryDirectory() as compiled,
     ):
         command = [sys.executable, "-m", "platewright"]
-        check = ["check", str(pattern.resolve())]
-        make = ["make", str(pattern.resolve()), "--out", real]
+        check = ["check", *map(str, patterns)]
+        make = ["make", *map(str, patterns), "--out", real]
         used = {
             arguments[0]: json.loads(
                 run([sys.executable, "-c", PROBE, *arguments], compiled).rpartition("USED ")[2]
@@ -159,7 +160,7 @@ def whole_process(pattern: Path) -> dict[str, float]:
             for arguments in (check, make)
         }
         size = json.dumps([*size_of(Path(real)), used["make"]])
-        return together(
+        took = together(
             {
                 "check": [*command, *check],
                 "its floor": imports(used["check"]),
@@ -168,6 +169,7 @@ def whole_process(pattern: Path) -> dict[str, float]:
             },
             compiled,
         )
+    return took | {"ratio": took["make"] / took["floor"]}
 
 
 def warm(pattern: Path) -> dict[str, float]:
@@ -197,7 +199,7 @@ def warm(pattern: Path) -> dict[str, float]:
     rounds = rounds[1:]
     return {
         "live": statistics.median(judged for _, _, judged, _ in rounds),
-        "warm findings": statistics.median(judged - told for _, told, judged, _ in rounds),
+        "findings": statistics.median(judged - told for _, told, judged, _ in rounds),
         "warm make": statistics.median(made for *_, made in rounds),
     }
 
@@ -229,29 +231,37 @@ def polygonised(outline, distance: float) -> int:
 
 
 def table(patterns: list[Path]) -> None:
-    """One row for each pattern."""
+    """One row for each pattern, and one for all of them in one call."""
     gc.set_threshold(200_000, 50, 50)  # as the command does
     with tempfile.TemporaryDirectory() as compiled:
         help_ = [sys.executable, "-m", "platewright", "--help"]
-        took = together({"--help": help_, "floor": imports(["click"])}, compiled)
-    print(f"--help {took['--help']:.0f} ms, floor {took['floor']:.0f} ms")
-    heads = (
-        *("check", "its floor", "make", "floor", "ratio"),
-        *("live", "warm findings", "warm make"),
-    )
-    print(f"{'processor time, ms':22}" + "".join(f"{head:>15}" for head in heads))
+        took = together({"--help": help_, "click alone": imports(["click"])}, compiled)
+    heads = ("--help", "click alone", "check", "its floor", "make", "floor", "ratio")
+    heads = (*heads, "live", "findings", "warm make")
+    print(f"{'processor time, ms':20}" + "".join(f"{head:>12}" for head in heads))
+
+    def row(name: str, figures: dict[str, float]) -> None:
+        cells = (f"{figures[h]:.{2 * (h == 'ratio')}f}" if h in figures else "" for h in heads)
+        print(f"{name:20}" + "".join(f"{cell:>12}" for cell in cells), flush=True)
+
+    row("any", took)
     for pattern in patterns:
-        row = {**whole_process(pattern), **warm(pattern)}
-        row["ratio"] = row["make"] / row["floor"]
-        cells = (f"{row[h]:15.2f}" if h == "ratio" else f"{row[h]:15.0f}" for h in heads)
-        print(f"{pattern.stem:22}" + "".join(cells), flush=True)
-    print(f"{'aims, at most':22}" + "".join(f"{AIMS.get(head, ''):>15}" for head in heads))
+        row(pattern.stem, {**whole_process([pattern]), **warm(pattern)})
+    if patterns[1:]:
+        row(f"{len(patterns)} in one call", whole_process(patterns))
+    print(f"{'aims, at most':20}" + "".join(f"{AIMS.get(head, ''):>12}" for head in heads))
 
 
 if __name__ == "__main__":
-    chosen = [Path(a) for a in sys.argv[1:]] or [
-        path for path in sorted(ROOT.glob("patterns/*.toml")) if not path.stem.startswith("travel-")
-    ]
+    told = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    told.add_argument("patterns", nargs="*", type=Path, metavar="PATTERN", help="a bracket file")
+    chosen = [path.resolve() for path in told.parse_args().patterns]
+    if missing := [str(path) for path in chosen if not path.is_file()]:
+        told.error(f"no such file: {', '.join(missing)}")
+    everything = sorted(ROOT.glob("patterns/*.toml"))
+    chosen = chosen or [path for path in everything if not path.stem.startswith("travel-")]
     table(chosen)
     for path in chosen:
         vertices(path)
