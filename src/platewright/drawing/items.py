@@ -98,6 +98,8 @@ class Text:
         along, across = self.anchor
         back = self.width * _ALONG[along] if along != "left" else 0.0
         down = self.size * _ACROSS[across]
+        if self.angle == 0:
+            return Point(self.at.x - back, self.at.y - down)
         return self.at + Vector(-back, -down).turned(self.angle)
 
     def box(self, margin: float = 0.0) -> tuple[Point, Point, Point, Point]:

@@ -5,18 +5,17 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Iterable, Iterator
+from typing import NamedTuple
 
 from platewright.drawing.items import Hatch, Shape
 from platewright.geometry.contour import Contour, Outline
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Arc, Line, Segment
-from platewright.values import dataclass
 
 _HATCH_SAGITTA = 0.02
 
 
-@dataclass(frozen=True, slots=True)
-class Chain:
+class Chain(NamedTuple):
     """Segments that each start where the one before ends; closed when the last meets the first."""
 
     segments: tuple[Segment, ...]

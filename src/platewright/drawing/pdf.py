@@ -257,7 +257,8 @@ def _path(runs: Iterable[Chain]) -> str:
         steps.append(f"{_xy(run.segments[0].start)} m")
         for segment in run.segments:
             if isinstance(segment, Line):
-                steps.append(f"{_xy(segment.end)} l")
+                end = segment.end  # spelled out: most of what a page draws
+                steps.append(f"{end.x * POINTS:.4f} {end.y * POINTS:.4f} l")
                 continue
             for first, second, end in bezier_pieces(segment):
                 steps.append(f"{_xy(first)} {_xy(second)} {_xy(end)} c")
