@@ -188,9 +188,9 @@ def turned_to_fit(piece: Piece, unit: Unit, paper: PaperChoice) -> tuple[Piece, 
     sheet = paper_named(paper)
     fewest = _page_count(top_pattern(piece, unit), paper)
     best = piece, 0.0
-    for turn in _turns(piece):
-        turned = _turned(piece, turn)
-        if least_pages(turned.blank.bounds.grown(EDGE_ROOM), sheet) < fewest:
+    for turn, box in _turns(piece):
+        if least_pages(box.grown(EDGE_ROOM), sheet) < fewest:
+            turned = _turned(piece, turn)
             count = _page_count(top_pattern(turned, unit), paper)
             if count < fewest:
                 fewest, best = count, (turned, turn)
@@ -208,8 +208,10 @@ def side_by_side(
 
     One beside or under the other, each turned as takes fewest pages; `drawn` is one's pattern.
     """
+    if is_single(paper):
+        return None
     alone = [drawn(turned_to_fit(each, unit, paper)[0], unit) for each in (left, right)]
-    if is_single(paper) or None in alone:
+    if None in alone:
         return None
     fewest = sum(_page_count(pattern, paper) for pattern in alone if pattern)
     best = None
@@ -227,26 +229,20 @@ def _arranged(
 ) -> Iterator[tuple[Piece, Piece]]:
     """Ways to lay two pieces whose common box may take fewer pages, the most promising first."""
     sheet = paper_named(paper)
-    turned = [[_turned(piece, turn) for turn in _turns(piece)] for piece in (left, right)]
-    found: list[tuple[int, float, int, Piece, Piece, Motion]] = []
-    for one, other in product(*turned):
-        a, b = one.blank.bounds, other.blank.bounds
+    found: list[tuple[int, float, int, float, float, Vector]] = []
+    for (one, a), (other, b) in product(_turns(left), _turns(right)):
         for by in (
             Vector(a.xmax + _APART - b.xmin, a.ymin - b.ymin),
             Vector(a.xmin - b.xmin, a.ymin - _APART - b.ymax),
         ):
-            motion = Motion.translation(by)
-            box = a.union(_shifted(b, by)).grown(EDGE_ROOM)
+            there = Bounds(b.xmin + by.x, b.ymin + by.y, b.xmax + by.x, b.ymax + by.y)
+            box = a.union(there).grown(EDGE_ROOM)
             pages = least_pages(box, sheet)
             if pages < fewest:
-                found.append((pages, box.width * box.height, len(found), one, other, motion))
+                found.append((pages, box.width * box.height, len(found), one, other, by))
     found.sort(key=lambda each: each[:3])
-    for *_, one, other, motion in found[:_WAYS_TRIED]:
-        yield one, _moved(other, motion)
-
-
-def _shifted(box: Bounds, by: Vector) -> Bounds:
-    return Bounds(box.xmin + by.x, box.ymin + by.y, box.xmax + by.x, box.ymax + by.y)
+    for *_, one, other, by in found[:_WAYS_TRIED]:
+        yield _turned(left, one), _moved(_turned(right, other), Motion.translation(by))
 
 
 def _merged(patterns: Sequence[Pattern]) -> Pattern:
@@ -266,13 +262,22 @@ def _merged(patterns: Sequence[Pattern]) -> Pattern:
     )
 
 
-def _turns(piece: Piece) -> list[float]:
-    """Turns that lay one of the longer straight edges of a piece along the paper; 0 first."""
-    lines = [each for each in piece.blank.outline.segments if isinstance(each, Line)]
+@lru_cache(maxsize=8)
+def _turns(piece: Piece) -> list[tuple[float, Bounds]]:
+    """Turns that lay one of the longer straight edges of a piece along the paper, 0 first.
+
+    With each goes the box of the blank so turned.
+    """
+    outline = piece.blank.outline
+    lines = [each for each in outline.segments if isinstance(each, Line)]
     lines.sort(key=lambda line: line.length, reverse=True)
     turns = {round(-line.direction.angle % (math.pi / 2), 6) for line in lines[:_EDGES_TRIED]}
     both = {turn + quarter for turn in turns for quarter in (0.0, math.pi / 2)}
-    return sorted({0.0, math.pi / 2} | both)
+    about = outline.bounds.centre
+    return [
+        (turn, outline.moved(Motion.rotation(turn, about)).bounds)
+        for turn in sorted({0.0, math.pi / 2} | both)
+    ]
 
 
 def _page_count(pattern: Pattern, paper: PaperChoice) -> int:
