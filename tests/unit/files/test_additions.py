@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from functools import cache
 
 import pytest
 
@@ -19,9 +20,14 @@ KINDS = list(catalogue())
 NO_CORNER = ("clevis", "corner")
 
 
+@cache
+def own_of(kind: str, unit: str) -> str:
+    return own_starter(catalogue()[kind], unit)
+
+
 def shown(kind: str, unit: str) -> dict[str, str]:
     """Each table of a starter's end as a file has it once the # is taken away."""
-    end = starter(catalogue()[kind], unit).removeprefix(own_starter(catalogue()[kind], unit))
+    end = starter(catalogue()[kind], unit).removeprefix(own_of(kind, unit))
     blocks = re.split(r"^# --- ", end, flags=re.MULTILINE)
     live = ["\n".join(re.findall(r"^#(\S.*)$", block, re.MULTILINE)) for block in blocks]
     return {re.match(r"\[\[(\w+)", block)[1]: block for block in live if block.startswith("[[")}
@@ -32,7 +38,7 @@ def shown(kind: str, unit: str) -> dict[str, str]:
 def test_every_table_is_good_as_it_stands(kind, unit):
     tables = shown(kind, unit)
     assert list(tables) == [name for name in TABLES if (kind, name) != NO_CORNER]
-    own = own_starter(catalogue()[kind], unit)
+    own = own_of(kind, unit)
     plain = read_job(own, "mine.toml", catalogue()).parts[0].bracket
     for table in tables.values():
         (part,) = read_job(f"{own}\n{table}\n", "mine.toml", catalogue()).parts
