@@ -16,6 +16,7 @@ from platewright.files.changes import changes
 from platewright.files.job import Job
 from platewright.plate.blank import BlankBend
 from platewright.plate.bracket import Hole
+from platewright.report.dimensions_json import in_unit
 from platewright.sheets.compare_sheet import Compared, compare_pages
 from platewright.values import dataclass
 
@@ -195,14 +196,10 @@ def _opening_json(change: OpeningChange) -> dict[str, Any]:
 
 
 def _dimension_json(change: DimensionChange) -> dict[str, Any]:
-    told: dict[str, Any] = {
+    return {
         "words": change.words,
         "critical": change.critical,
         "what": change.words,
+        **in_unit({"old": change.old, "new": change.new}, change.quantity),
+        "fit_critical": change.critical,
     }
-    for when, value in (("old", change.old), ("new", change.new)):
-        if change.quantity == "angle":
-            told[f"{when}_deg"] = value if value is None else math.degrees(value)
-        else:
-            told[f"{when}_mm"] = value
-    return {**told, "fit_critical": change.critical}

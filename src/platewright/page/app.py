@@ -124,7 +124,6 @@ from flask import (
     Flask,
     Response,
     abort,
-    jsonify,
     redirect,
     render_template,
     request,
@@ -235,7 +234,7 @@ def _refuse_in_words(app: Flask, folder: Folder) -> None:
     def no(words: str, status: int, **more: Any) -> Any:
         words = folder.without_path(words)
         if request.method == "POST" or request.path.split("/")[2:3] == ["api"]:
-            return jsonify({"error": words, **more}), status
+            return {"error": words, **more}, status
         door = request.environ.get(DOOR)
         told = [f"{each['key']}: {each['message']}" for each in more.get("messages", ())]
         base = f"/{door.key}" if door else ""
@@ -248,7 +247,7 @@ def _refuse_in_words(app: Flask, folder: Folder) -> None:
 
     @app.errorhandler(ConflictError)
     def conflict(error: ConflictError) -> Any:
-        return jsonify(error.told), 409
+        return error.told, 409
 
     @app.errorhandler(NoSuchFileError)
     def missing(error: NoSuchFileError) -> Any:
@@ -264,7 +263,7 @@ def _refuse_in_words(app: Flask, folder: Folder) -> None:
 
     @app.errorhandler(SupersededError)
     def superseded(_: SupersededError) -> Any:
-        return jsonify({"serial": body().get("serial"), "superseded": True})
+        return {"serial": body().get("serial"), "superseded": True}
 
     @app.errorhandler(HTTPException)
     def plain(error: HTTPException) -> Any:
@@ -354,22 +353,22 @@ def _draft_addresses(
 
     @app.get("/<key>/api/folder")
     def api_folder() -> Any:
-        return jsonify(listing())
+        return listing()
 
     @app.post("/<key>/api/new")
     def api_new() -> Any:
         told = body()
         unit: Unit = "mm" if told.get("units") == "mm" else "in"
         draft = drafts.begin(str(told.get("name", "")), str(told.get("kind", "")), unit)
-        return jsonify({"name": draft.name}), 201
+        return {"name": draft.name}, 201
 
     @app.get("/<key>/api/form/<name>")
     def api_form(name: str) -> Any:
-        return jsonify(form(name))
+        return form(name)
 
     @app.get("/<key>/api/draft/<name>")
     def api_state(name: str) -> Any:
-        return jsonify(state(name, number=part_asked()))
+        return state(name, number=part_asked())
 
     @app.post("/<key>/api/draft/<name>")
     def api_change(name: str) -> Any:
@@ -381,26 +380,26 @@ def _draft_addresses(
             abort(400)
         back = 1 if told.get("undo") else -1 if told.get("redo") else 0
         number = numbered(told.get("part"))
-        return jsonify(state(name, number=number, text=text, edits=edits, back=back))
+        return state(name, number=number, text=text, edits=edits, back=back)
 
     @app.get("/<key>/api/text/<name>")
     def api_text(name: str) -> Any:
         draft = drafts.draft(name)
-        return jsonify({"text": draft.text, "saved": draft.saved})
+        return {"text": draft.text, "saved": draft.saved}
 
     @app.get("/<key>/api/difference/<name>")
     def api_difference(name: str) -> Any:
-        return jsonify(drafts.difference(name))
+        return drafts.difference(name)
 
     @app.post("/<key>/api/save/<name>")
     def api_save(name: str) -> Any:
         seen = body().get("seen")
-        return jsonify(drafts.save(name, seen if isinstance(seen, str) else None))
+        return drafts.save(name, seen if isinstance(seen, str) else None)
 
     @app.post("/<key>/api/save-as/<name>")
     def api_save_as(name: str) -> Any:
-        return jsonify(drafts.save_as(name, str(body().get("name", ""))))
+        return drafts.save_as(name, str(body().get("name", "")))
 
     @app.post("/<key>/api/discard/<name>")
     def api_discard(name: str) -> Any:
-        return jsonify(drafts.discard(name))
+        return drafts.discard(name)

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 from urllib.parse import quote, urlencode
 
-from flask import Flask, Response, abort, jsonify, redirect, request
+from flask import Flask, Response, abort, redirect, request
 
 from platewright.dxf import VERSIONS
 from platewright.page.asked import body, door_of_request, numbered
@@ -58,13 +58,11 @@ def out_addresses(app: Flask, folder: Folder, drafts: Drafts, slow: Worker) -> N
 
     @app.get("/<key>/api/pages/<name>")
     def api_pages(name: str) -> Any:
-        return jsonify({"parts": made(name, request.args)["parts"]})
+        return {"parts": made(name, request.args)["parts"]}
 
     @app.get("/<key>/api/outputs/<name>")
     def api_outputs(name: str) -> Any:
-        return jsonify(
-            {"files": _listed(made(name, request.args)["outputs"], f"out/{quote(name)}")}
-        )
+        return {"files": _listed(made(name, request.args)["outputs"], f"out/{quote(name)}")}
 
     @app.get("/<key>/out/<name>/<file>")
     def out_file(name: str, file: str) -> Response:
@@ -75,14 +73,14 @@ def out_addresses(app: Flask, folder: Folder, drafts: Drafts, slow: Worker) -> N
         told = body()
         text, overwrite = drafts.settled(name).text, told.get("overwrite") is True
         given = (name, text, _make_options(told), overwrite)
-        return jsonify(slow.ask(write_outputs, *given, limit=MAKE_LIMIT))
+        return slow.ask(write_outputs, *given, limit=MAKE_LIMIT)
 
     @app.get("/<key>/api/compare/<name>")
     def api_compare(name: str) -> Any:
         other = request.args.get("with", "")
         found = compared_with(name, other)
         listed = _listed(found.pop("outputs"), f"out-compare/{quote(name)}", {"with": other})
-        return jsonify({**found, "files": listed})
+        return {**found, "files": listed}
 
     @app.get("/<key>/out-compare/<name>/<file>")
     def out_compare(name: str, file: str) -> Response:
@@ -160,7 +158,7 @@ def readings_addresses(app: Flask, folder: Folder, drafts: Drafts, slow: Worker)
 
     @app.get("/<key>/api/readings/<name>")
     def api_readings(name: str) -> Any:
-        return jsonify(drafts.readings(name, which(request.args), {}))
+        return drafts.readings(name, which(request.args), {})
 
     @app.post("/<key>/api/readings/<name>")
     def api_read(name: str) -> Any:
@@ -168,7 +166,7 @@ def readings_addresses(app: Flask, folder: Folder, drafts: Drafts, slow: Worker)
         values = told.get("values") or {}
         if not isinstance(values, Mapping) or len(values) > 2:
             abort(400)
-        return jsonify(drafts.readings(name, which(told), values))
+        return drafts.readings(name, which(told), values)
 
     @app.get("/<key>/readings/<name>")
     def readings_page(name: str) -> Any:
@@ -206,7 +204,7 @@ def setup_addresses(app: Flask, drafts: Drafts, slow: Worker) -> None:
             abort(400)
         if lift is not None and not math.isfinite(lift):
             abort(400)
-        return jsonify(slow.ask(setup_at, name, text, lift))
+        return slow.ask(setup_at, name, text, lift)
 
     @app.get("/<key>/out-setup/<name>")
     def out_setup(name: str) -> Response:
@@ -233,36 +231,34 @@ def nest_addresses(app: Flask, folder: Folder, drafts: Drafts, nesting: Nesting)
         for name in names:
             folder.require_name(name)
         search = nesting.start([(n, drafts.text_of(n)) for n in names], _nest_options(told))
-        return jsonify({"job": search.number}), 202
+        return {"job": search.number}, 202
 
     @app.get("/<key>/api/nest/<int:number>")
     def api_search(number: int) -> Any:
         search = searched(number)
         found = search.found.get("outputs", {})
-        return jsonify(
-            {
-                "state": search.state,
-                "share": search.share,
-                "best": search.best,
-                "error": search.error,
-                "messages": search.messages,
-                "lines": search.found.get("lines", []),
-                "files": _listed(found, f"out-nest/{number}"),
-            }
-        )
+        return {
+            "state": search.state,
+            "share": search.share,
+            "best": search.best,
+            "error": search.error,
+            "messages": search.messages,
+            "lines": search.found.get("lines", []),
+            "files": _listed(found, f"out-nest/{number}"),
+        }
 
     @app.post("/<key>/api/nest/<int:number>/stop")
     def api_stop(number: int) -> Any:
         searched(number)
         nesting.stop()
-        return jsonify({"stopping": True})
+        return {"stopping": True}
 
     @app.post("/<key>/api/nest/<int:number>/write")
     def api_write_nest(number: int) -> Any:
         search = searched(number)
         if search.state != "done":
             abort(404)
-        return jsonify(nesting.write(search, overwrite=body().get("overwrite") is True))
+        return nesting.write(search, overwrite=body().get("overwrite") is True)
 
     @app.get("/<key>/out-nest/<int:number>/<file>")
     def out_nest(number: int, file: str) -> Response:

@@ -12,7 +12,7 @@ from platewright.files.sections import Common
 from platewright.files.setup import SetupHead
 from platewright.files.shop_file import SHOP_TABLES, ShopFigures, read_shop
 from platewright.files.source import read_toml
-from platewright.findings.words import finding_words, grouped, measured_words
+from platewright.findings.words import finding_words, grouped
 from platewright.kinds.making import Extras
 from platewright.measure import fields_of
 from platewright.measurement import Measure
@@ -23,6 +23,7 @@ from platewright.page.reading import read
 from platewright.page.work import mistake_json
 from platewright.report.changed import change_lines, distances_changed
 from platewright.report.dimensions_json import measured_json
+from platewright.report.part import finding_json
 from platewright.sheets.figures import weight_words
 from platewright.shop.notes import bend_words, piece_title
 from platewright.suspension.setup import Setup
@@ -250,15 +251,7 @@ def _part_state(part: Part) -> Json:
                 "bends": [bend_words(bend) for bend in piece.blank.bends],
                 **drawn,
                 "findings": [
-                    {
-                        "severity": each.severity,
-                        "rule": each.rule,
-                        "place": each.place,
-                        "figures": measured_words(each, unit),
-                        "change": each.change,
-                        "source": each.source,
-                        "words": finding_words(each, unit),
-                    }
+                    finding_json(each, unit) | {"words": finding_words(each, unit)}
                     for each in grouped(judgement.findings, unit)
                 ],
             }

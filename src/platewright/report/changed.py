@@ -14,6 +14,7 @@ from platewright.files.reader import load_all
 from platewright.files.shop_file import WhichShop
 from platewright.measuring.dimensions import Measured
 from platewright.plate.piece import Piece
+from platewright.report.dimensions_json import in_unit
 from platewright.sheets.figures import dimension_words, tape_divisions
 from platewright.sheets.rows import in_rows
 from platewright.units import Denominator, Unit, format_angle
@@ -88,11 +89,7 @@ def distances_changed(old: Piece, new: Piece) -> Iterator[Changed]:
                 "words": key[0],
                 "letter": letter,
                 "critical": one.critical,
-                **(
-                    {f"{name}_mm": value for name, value in values.items()}
-                    if quantity == "length"
-                    else {f"{name}_deg": v and math.degrees(v) for name, v in values.items()}
-                ),
+                **in_unit(values, quantity),
             }
 
 

@@ -11,7 +11,7 @@ from platewright.geometry.plane import Point, close
 from platewright.geometry.space import Point3
 from platewright.measuring.dimensions import Measured
 from platewright.measuring.reach import covers, edges_meet, on_part
-from platewright.plate.dimension import OnBlank, Place
+from platewright.plate.dimension import OnBlank, Place, Quantity
 from platewright.plate.folded import Folded, folded
 from platewright.plate.piece import Piece
 from platewright.sheets.rows import in_rows
@@ -35,7 +35,14 @@ def measured_json(piece: Piece, form_letters: Mapping[str, str]) -> dict[str, An
                 "words": words,
                 "letter": letters or form_letters.get(_NUMBERED.sub("[]", each.dimension.key), ""),
                 "critical": each.critical,
-                **_values_json(each),
+                **in_unit(
+                    {
+                        "asked": each.dimension.asked,
+                        "value_on_blank": each.on_blank.value if each.on_blank else None,
+                        "value_on_part": each.on_part.value if each.on_part else None,
+                    },
+                    each.dimension.quantity,
+                ),
                 "start": _end_json(each, piece, model, 0),
                 "end": _end_json(each, piece, model, 1),
             }
@@ -44,13 +51,9 @@ def measured_json(piece: Piece, form_letters: Mapping[str, str]) -> dict[str, An
     }
 
 
-def _values_json(each: Measured) -> dict[str, float | None]:
-    figures = {
-        "asked": each.dimension.asked,
-        "value_on_blank": each.on_blank.value if each.on_blank else None,
-        "value_on_part": each.on_part.value if each.on_part else None,
-    }
-    if each.dimension.quantity == "length":
+def in_unit(figures: Mapping[str, float | None], quantity: Quantity) -> dict[str, float | None]:
+    """Lengths by names that end in _mm, angles in degrees by names that end in _deg."""
+    if quantity == "length":
         return {f"{name}_mm": value for name, value in figures.items()}
     return {
         f"{name}_deg": None if value is None else round(math.degrees(value), 9)

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from platewright.files.job import Part
+from platewright.findings.finding import Finding
 from platewright.findings.rules import Judgement
 from platewright.findings.words import finding_words, grouped, measured_words
 from platewright.geometry.plane import Point
@@ -107,7 +108,7 @@ def piece_json(part: Part, index: int) -> dict[str, Any]:
         "brakes": [_brake_json(row) for row in judgement.brakes],
         "suggested_ligament": _suggestion_json(judgement.ligament),
         "strength": _strength_json(judgement.strength),
-        "findings": _findings_json(judgement, part.unit),
+        "findings": [finding_json(each, part.unit) for each in judgement.findings],
         "torch_path_mm": plan.length,
         "torch": {
             "kerf_mm": plan.kerf,
@@ -145,19 +146,16 @@ def _xy(p: Point) -> dict[str, float]:
 # --- what is judged of it ----------------------------------------------------------------------
 
 
-def _findings_json(judgement: Judgement, unit: Unit) -> list[dict[str, Any]]:
-    """What is found about a piece, every place by itself."""
-    return [
-        {
-            "severity": finding.severity,
-            "rule": finding.rule,
-            "place": finding.place,
-            "figures": measured_words(finding, unit),
-            "change": finding.change,
-            "source": finding.source,
-        }
-        for finding in judgement.findings
-    ]
+def finding_json(finding: Finding, unit: Unit) -> dict[str, str]:
+    """One thing found about a piece."""
+    return {
+        "severity": finding.severity,
+        "rule": finding.rule,
+        "place": finding.place,
+        "figures": measured_words(finding, unit),
+        "change": finding.change,
+        "source": finding.source,
+    }
 
 
 def _suggestion_json(suggested: Suggestion | None) -> dict[str, Any] | None:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from platewright.readings.diagnosis import Found
+from platewright.report.dimensions_json import in_unit
 from platewright.sheets.readings_sheet import (
     VERDICTS,
     Diagnosed,
@@ -126,7 +127,6 @@ def _cause_json(cause: Found) -> dict[str, Any]:
 
 
 def _reading_json(row: ReadRow) -> dict[str, Any]:
-    unit = "deg" if row.row.angle else "mm"
     figures = {
         "should": row.row.value,
         "read": row.value,
@@ -140,10 +140,7 @@ def _reading_json(row: ReadRow) -> dict[str, Any]:
         "words": row.row.words,
         "key": row.row.told[0].dimension.key,
         "critical": row.row.critical,
-        **{
-            f"{name}_{unit}": math.degrees(value) if row.row.angle else value
-            for name, value in figures.items()
-        },
+        **in_unit(figures, "angle" if row.row.angle else "length"),
         "judged": row.verdict.judged,
     }
 
