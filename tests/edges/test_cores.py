@@ -39,7 +39,7 @@ def test_several_cores_make_the_bytes_and_say_the_words_of_one(tmp_path, monkeyp
 
 def test_what_another_process_does_not_hand_back_is_made_here(tmp_path, monkeypatch):
     alone = made(tmp_path / "one", on=1, monkeypatch=monkeypatch)
-    monkeypatch.setattr(cores, "_make_each", lambda *_: os._exit(3))
+    monkeypatch.setattr(cores, "_answer_each", lambda *_: os._exit(3))
     assert made(tmp_path / "many", on=3, monkeypatch=monkeypatch) == alone
 
 
@@ -49,3 +49,41 @@ def test_a_refusal_is_told_in_the_words_of_one_core(tmp_path, monkeypatch):
     assert alone[0][0] == 2
     assert made(tmp_path / "many", *wide, on=3, monkeypatch=monkeypatch) == alone
     assert alone[1] == {}
+
+
+def checked(*arguments, on, monkeypatch):
+    """What `check` prints and its exit code, on so many cores."""
+    monkeypatch.setattr(cores, "_cores", lambda: on)
+    monkeypatch.setattr(cores, "CHECKING", (2, 2))
+    done = CliRunner().invoke(root, ["check", *arguments])
+    assert not multiprocessing.active_children()
+    return done.exit_code, done.stdout, done.stderr
+
+
+@pytest.mark.parametrize("more", [(), ("--json",), ("--set", "quantity=3")])
+def test_several_cores_check_in_the_words_of_one(more, monkeypatch):
+    alone = checked(*FILES, *more, on=1, monkeypatch=monkeypatch)
+    assert alone[0] == 0
+    assert all(Path(file).stem in alone[1] for file in FILES)
+    assert checked(*FILES, *more, on=3, monkeypatch=monkeypatch) == alone
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code", "words"),
+    [
+        ('radius = "9/32"', 'radius = "1/32"', 1, ["bend radius too small"]),
+        ('left_flange  = "1 3/4"', 'left_flange = "1/4"', 2, ["two.toml: left_flange", "three"]),
+    ],
+)
+def test_a_change_and_the_mistakes_of_all_files_are_told_as_by_one_core(
+    old, new, code, words, tmp_path, monkeypatch
+):
+    spoilt = Path(FILES[1]).read_text(encoding="utf-8").replace(old, new)
+    files = [FILES[0]]
+    for name in ("two", "three"):
+        files.append(str(tmp_path / f"{name}.toml"))
+        Path(files[-1]).write_text(spoilt.replace("deck-zee", name), encoding="utf-8")
+    alone = checked(*files, on=1, monkeypatch=monkeypatch)
+    assert alone[0] == code
+    assert all(each in alone[1] + alone[2] for each in words)
+    assert checked(*files, on=3, monkeypatch=monkeypatch) == alone

@@ -1,4 +1,4 @@
-"""Several files made on all cores, where that pays: the same bytes in the same order."""
+"""Several files worked out on all cores, where that pays: the same answers in the same order."""
 
 from __future__ import annotations
 
@@ -7,58 +7,50 @@ import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
-
-from platewright.product import MadePart, MakeOptions, make_parts, possible_parts
+from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
     from platewright.files.job import Job
 
+T = TypeVar("T")
+
 #: Files from which other processes pay: one that begins as a copy costs little, one that must load
-#: everything anew about as much as it takes to make three files.
-_WORTH_COPYING, _WORTH_LOADING = 2, 10
+#: everything anew about as much as it takes to make three files, or to check ten.
+MAKING, CHECKING = (2, 10), (6, 40)
 
 Read = Callable[[Path], "Job"]
 """From a file to its job, as the call reads it."""
 
 
-def make_on_all_cores(
-    jobs: Sequence[Job], read: Read, options: MakeOptions, progress: Callable[[str], None]
-) -> tuple[MadePart, ...]:
-    """What `make_parts` makes, told and refused in its words.
+@contextmanager
+def shared_out(
+    jobs: Sequence[Job], read: Read, answer: Callable[[tuple[Job]], T], worth: tuple[int, int]
+) -> Iterator[Iterator[T | None]]:
+    """The answer to each job in turn, or None where the caller has to find it.
 
-    Every job is shared out by its path to a process that reads it again; a job of which such a
-    process hands nothing back is made here.
+    A process that begins as a copy has the jobs with all that is worked out of them; another reads
+    its own again, for a part holds functions, which cannot be sent. The first of each round is left
+    to the caller, and so is each that such a process hands nothing back of. `answer` is a function
+    of a module, with some of its arguments given, and what it gives can be sent.
     """
     copied = sys.platform == "linux"
     workers = min(_cores(), len(jobs))
-    if workers < 2 or len(jobs) < (_WORTH_COPYING if copied else _WORTH_LOADING):
-        return make_parts(jobs, options, progress)
-    parts = possible_parts(jobs)
-    told = iter([f"{count} of {len(parts)}: {part.name}" for count, part in enumerate(parts, 1)])
-    made: list[MadePart] = []
-    paths = [Path(job.path) for job in jobs]
-    with _others(paths, workers, read, options, "fork" if copied else "spawn") as others:
-        for index, job in enumerate(jobs):
-            # this process makes the first of each round
-            other = others[index % workers - 1] if index % workers else None
-            found: list[Any] | None = None
-            if other:
-                with suppress(EOFError, OSError):
-                    found = other.recv()
-            if found is None:
-                made.extend(make_parts((job,), options, lambda _: progress(next(told))))
-                continue
-            for part, (outputs, pages, check_pages) in zip(job.parts, found, strict=True):
-                progress(next(told))
-                made.append(
-                    MadePart(
-                        part=part, outputs=outputs, template_pages=pages, check_pages=check_pages
-                    )
-                )
-    return tuple(made)
+    if workers < 2 or len(jobs) < worth[0 if copied else 1]:
+        yield iter([None] * len(jobs))
+        return
+    with _others(jobs, workers, None if copied else read, answer) as others:
+        yield (
+            _received(others[index % workers - 1]) if index % workers else None
+            for index in range(len(jobs))
+        )
+
+
+def _received(other: Connection) -> Any:
+    with suppress(EOFError, OSError):
+        return other.recv()
+    return None
 
 
 def _cores() -> int:
@@ -70,18 +62,22 @@ def _cores() -> int:
 
 @contextmanager
 def _others(
-    paths: Sequence[Path], workers: int, read: Read, options: MakeOptions, method: str
+    jobs: Sequence[Job],
+    workers: int,
+    read: Read | None,
+    answer: Callable[[tuple[Job]], Any],
 ) -> Iterator[list[Connection]]:
-    """Processes that make all but the first of each round, ended when they are no longer wanted."""
+    """Processes that answer all but the first of each round, ended when no longer wanted."""
     import multiprocessing
 
-    context: Any = multiprocessing.get_context(method)
+    context: Any = multiprocessing.get_context("spawn" if read else "fork")
+    shared = [Path(job.path) for job in jobs] if read else jobs
     begun: list[tuple[Any, Connection]] = []
     for number in range(1, workers):
         ours, theirs = context.Pipe(duplex=False)
-        copies = [*(other for _, other in begun), ours] if method == "fork" else []
-        given = (paths[number::workers], read, options, theirs, copies)
-        process = context.Process(target=_make_each, args=given, daemon=True)
+        copies = [] if read else [*(other for _, other in begun), ours]
+        given = (shared[number::workers], read, answer, theirs, copies)
+        process = context.Process(target=_answer_each, args=given, daemon=True)
         process.start()
         theirs.close()
         begun.append((process, ours))
@@ -94,14 +90,14 @@ def _others(
             process.join()
 
 
-def _make_each(
-    paths: Sequence[Path],
-    read: Read,
-    options: MakeOptions,
+def _answer_each(
+    shared: Sequence[Any],
+    read: Read | None,
+    answer: Callable[[tuple[Job]], Any],
     to: Connection,
     copies: Sequence[Connection],
 ) -> None:
-    """In the other process: what is made of each file, sent as soon as it is wanted.
+    """In the other process: the answer to each file, sent as soon as it is wanted.
 
     `copies` are listening ends that a copied process has too: with them open it would not learn
     that nobody listens any longer.
@@ -111,12 +107,12 @@ def _make_each(
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever called hears of it
     for copy in copies:
         copy.close()
-    for path in paths:
+    for each in shared:
         try:
-            made = make_parts((read(path),), options, lambda _line: None)
-        except Exception:  # told in the words of whoever makes it again
-            made = None
+            found = answer((read(each) if read else each,))
+        except Exception:  # told in the words of whoever finds it again
+            found = None
         try:
-            to.send(made and [(dict(m.outputs), m.template_pages, m.check_pages) for m in made])
+            to.send(found)
         except OSError:  # nobody listens any longer
             return

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -20,6 +22,10 @@ from platewright.cli.choosing import (
     warn_out_of_date,
 )
 from platewright.cli.refusals import refusing
+
+if TYPE_CHECKING:
+    from platewright.files.job import Job
+    from platewright.product import MadePart, MakeOptions
 
 
 @click.command()
@@ -85,16 +91,10 @@ def make(
     """
     from functools import partial
 
-    from platewright.cli.cores import make_on_all_cores
     from platewright.cli.report import report_json, report_text
     from platewright.files.outputs import out_of_date, own_in, require_folder, write_all
     from platewright.files.reader import load_all, load_job
-    from platewright.product import (
-        MakeOptions,
-        made_from,
-        named_outputs,
-        replaced_by,
-    )
+    from platewright.product import MakeOptions, made_from, named_outputs, replaced_by
     from platewright.report.changed import before_tried, changed_json, changed_lines
 
     require_folder(out)
@@ -109,7 +109,7 @@ def make(
     which = shop_of(shop, no_shop)
     jobs = load_all(files, setups, tried, which)
     read = partial(load_job, setups=setups, tried=tried, shop=which)
-    made = make_on_all_cores(
+    made = _made_on_all_cores(
         jobs, read, options, lambda line: click.echo(line, err=True) if files[1:] else None
     )
     outputs = named_outputs(made, out)
@@ -126,3 +126,45 @@ def make(
     else:
         click.echo("\n".join((report_text(made, out), *changed_lines(before, parts, tried))))
     warn_out_of_date(old)
+
+
+def _made_on_all_cores(
+    jobs: Sequence[Job],
+    read: Callable[[Path], Job],
+    options: MakeOptions,
+    progress: Callable[[str], None],
+) -> tuple[MadePart, ...]:
+    """What `make_parts` makes of all jobs, told and refused in its words."""
+    from functools import partial
+
+    from platewright.cli.cores import MAKING, shared_out
+    from platewright.product import MadePart, make_parts, possible_parts
+
+    if not jobs[1:]:
+        return make_parts(jobs, options, progress)
+    parts = possible_parts(jobs)
+    told = iter([f"{count} of {len(parts)}: {part.name}" for count, part in enumerate(parts, 1)])
+    made: list[MadePart] = []
+    with shared_out(jobs, read, partial(_to_send, options), MAKING) as answers:
+        for job, found in zip(jobs, answers, strict=True):
+            if found is None:
+                made.extend(make_parts((job,), options, lambda _: progress(next(told))))
+                continue
+            for part, (outputs, pages, check_pages) in zip(job.parts, found, strict=True):
+                progress(next(told))
+                made.append(
+                    MadePart(
+                        part=part, outputs=outputs, template_pages=pages, check_pages=check_pages
+                    )
+                )
+    return tuple(made)
+
+
+def _to_send(
+    options: MakeOptions, jobs: Sequence[Job]
+) -> list[tuple[dict[str, bytes], tuple[int, ...], int]]:
+    """What is made of jobs, without their parts: those hold functions, which cannot be sent."""
+    from platewright.product import make_parts
+
+    made = make_parts(jobs, options, lambda _line: None)
+    return [(dict(each.outputs), each.template_pages, each.check_pages) for each in made]

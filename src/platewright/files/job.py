@@ -305,7 +305,7 @@ def worked_out(jobs: Iterable[Job]) -> tuple[Part, ...]:
     Raises FileError with the mistakes of all parts at once.
     """
     parts = tuple(part for job in jobs for part in job.parts)
-    mistakes = list(_named_alike(parts))
+    mistakes = list(named_alike(parts))
     for part in parts:
         try:
             _ = part.judgements, part.mock_ups, part.plans, part.guides
@@ -316,7 +316,7 @@ def worked_out(jobs: Iterable[Job]) -> tuple[Part, ...]:
     return parts
 
 
-def _named_alike(parts: Iterable[Part]) -> Iterator[Mistake]:
+def named_alike(parts: Iterable[Part]) -> Iterator[Mistake]:
     """Parts that would write files of another: also one that is called as a hand of a pair."""
     taken: set[str] = set()
     for part in parts:
