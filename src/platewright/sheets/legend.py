@@ -89,12 +89,14 @@ def _sample(*sample: Item, words: str, width: float) -> Strip:
     return Strip(height=len(lines) * pitch + 1.2, items=(*sample, *texts))
 
 
+@lru_cache(maxsize=8)  # one for all patterns of a part: each inset remembers how it was set
 def steps_inset(pages: int, use: str) -> Inset:
     """How the paper is used, when the pattern takes that many pages; `use` says what for."""
     lines = (_MEASURE, *((_JOIN,) if pages > 1 else ()), use)
     return Inset(title="Use", strips=lambda width: steps(lines, width, _SIZE))
 
 
+@lru_cache(maxsize=1)
 def cautions_inset() -> Inset:
     """What to take care of."""
     return Inset(title="Take care", strips=lambda width: bullets(CAUTIONS, width, _SIZE))
