@@ -196,7 +196,9 @@ def part_inside(prism: Prism, a: Point3, b: Point3) -> tuple[Point3, Point3] | N
             continue
         first, last = sorted(((bottom - start) / (end - start), (top - start) / (end - start)))
         low, high = max(low, first), min(high, last)
-    return (a + (b - a) * low, a + (b - a) * high) if low < high else None
+        if low >= high:
+            return None
+    return a + (b - a) * low, a + (b - a) * high
 
 
 def _along(axis: Vector3, p: Point3) -> float:

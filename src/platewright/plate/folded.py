@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
@@ -226,6 +227,7 @@ class Folded:
         return "inside face" if face == inside else "outside face"
 
 
+@lru_cache(maxsize=16)  # rules, views and rows all ask for the finished one
 def folded(bracket: Bracket, amount: float = 1.0) -> Folded:
     """The bracket folded by an amount from 0 to 1. Raises GeometryError for another amount."""
     panels = place(bracket, amount)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 
 from platewright.geometry.convex import Polygon, convex_parts
 from platewright.geometry.plane import Point
@@ -155,6 +155,7 @@ class SolidPart:
     bend: int | None = None
 
 
+@lru_cache(maxsize=8)
 def parts_of(folded: Folded) -> tuple[SolidPart, ...]:
     """Every panel, then every bend, of a folded bracket."""
     panels = (
