@@ -7,8 +7,6 @@ compares and tells a value is compiled when its class is first used, not when it
 from __future__ import annotations
 
 import dataclasses
-from functools import cache
-from types import CodeType, FunctionType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -59,14 +57,11 @@ def _set_state(self: Any, state: list[Any]) -> None:
 
 
 # --- compiled at first use ---------------------------------------------------------------------
-#
-# Fields are called f0, f1 and so on until the last step: what is alike but for names is compiled
-# once.
 
 
 def _first_init(self: Any, *args: Any, **kwargs: Any) -> None:
     owner = _owner(self, "__init__", _first_init)
-    owner.__init__ = _init(owner)
+    owner.__init__ = _compiled_init(owner)
     owner.__init__(self, *args, **kwargs)
 
 
@@ -74,13 +69,13 @@ def _first_eq(self: Any, other: object) -> Any:
     owner = _owner(self, "__eq__", _first_eq)
     ours, theirs = _compared(owner, "self"), _compared(owner, "other")
     lines = f"if other.__class__ is self.__class__:\n  return {ours} == {theirs}"
-    owner.__eq__ = _made(owner, "__eq__(self, other)", f"{lines}\n return NotImplemented", {})
+    owner.__eq__ = _compiled("self, other", f"{lines}\n return NotImplemented", {})
     return owner.__eq__(self, other)
 
 
 def _first_hash(self: Any) -> int:
     owner = _owner(self, "__hash__", _first_hash)
-    owner.__hash__ = _made(owner, "__hash__(self)", f"return hash({_compared(owner, 'self')})", {})
+    owner.__hash__ = _compiled("self", f"return hash({_compared(owner, 'self')})", {})
     found: int = owner.__hash__(self)
     return found
 
@@ -91,59 +86,41 @@ def _owner(value: Any, name: str, first: Any) -> Any:
 
 
 def _compared(owner: Any, of: str) -> str:
-    fields = enumerate(dataclasses.fields(owner))
-    return "(" + "".join(f"{of}.f{i}, " for i, field in fields if field.compare) + ")"
+    fields = (field for field in dataclasses.fields(owner) if field.compare)
+    return "(" + "".join(f"{of}.{field.name}, " for field in fields) + ")"
 
 
-def _init(owner: Any) -> Any:
+def _compiled_init(owner: Any) -> Any:
     missing = dataclasses.MISSING
     known: dict[str, Any] = {"missing": missing, "put": object.__setattr__}
-    positional, named, lines = ["self"], ["*"], []
-    defaults: dict[str, Any] = {}
-    for i, field in enumerate(dataclasses.fields(owner)):
-        value = f"f{i}"
-        if field.default_factory is not missing:
-            known[f"new{i}"], defaults[field.name] = field.default_factory, missing
-            value = f"new{i}() if {value} is missing else {value}"
-        elif field.default is not missing:
-            defaults[field.name] = field.default
-        if field.init:
-            (named if field.kw_only else positional).append(f"f{i}")
-        elif field.name in defaults:
-            known[f"fixed{i}"] = defaults[field.name]
-            value = value.replace(f"f{i}", f"fixed{i}")
+    positional, lines = ["self"], []
+    named: list[str] = []
+    for field in dataclasses.fields(owner):
+        name, value = field.name, field.name
+        if field.default is not missing:
+            known[f"_{name}"] = field.default
+            default = f"={'_' + name}"
+        elif field.default_factory is not missing:
+            known[f"_{name}"] = field.default_factory
+            default, value = "=missing", f"_{name}() if {name} is missing else {name}"
         else:
+            default = ""
+        if field.init:
+            (named if field.kw_only else positional).append(name + default)
+        elif not default:
             continue
+        else:
+            value = f"_{name}" if default != "=missing" else f"_{name}()"
         # a slot's own way in is the quickest
-        slot = getattr(getattr(owner, field.name, None), "__set__", None)
-        known[f"put{i}"], known[f"name{i}"] = slot, field.name
-        lines.append(f"put{i}(self, {value})" if slot else f"put(self, name{i}, {value})")
+        slot = getattr(getattr(owner, name, None), "__set__", None)
+        known[f"put_{name}"] = slot
+        lines.append(f"put_{name}(self, {value})" if slot else f"put(self, {name!r}, {value})")
     if hasattr(owner, "__post_init__"):
         lines.append("self.__post_init__()")
-    parameters = ", ".join((*positional, *(named if named[1:] else ())))
-    made = _made(owner, f"__init__({parameters})", "\n ".join(lines) or "pass", known)
-    count, names = made.__code__.co_argcount, made.__code__.co_varnames
-    made.__defaults__ = tuple(defaults[name] for name in names[:count] if name in defaults)
-    made.__kwdefaults__ = {name: defaults[name] for name in names[count:] if name in defaults}
-    if not defaults.keys() >= set(names[count - len(made.__defaults__) : count]):
-        raise TypeError(f"{owner.__name__}: a field without a default follows one with a default")
-    return made
+    star = ["*"] if named else []
+    return _compiled(", ".join((*positional, *star, *named)), "\n ".join(lines) or "pass", known)
 
 
-def _made(owner: Any, head: str, body: str, known: dict[str, Any]) -> Any:
-    """The function, with the fields' names put in; it finds `known` as globals."""
-    names = {f"f{i}": field.name for i, field in enumerate(dataclasses.fields(owner))}
-    code = _code(head, body)
-    inside = tuple(names.get(name, name) for name in code.co_names)
-    local = tuple(names.get(name, name) for name in code.co_varnames)
-    return FunctionType(code.replace(co_names=inside, co_varnames=local), known)
-
-
-@cache
-def _code(head: str, body: str) -> CodeType:
-    space: dict[str, Any] = {}
-    exec(f"def {head}:\n {body}", space)
-    code: CodeType = next(
-        each.__code__ for each in space.values() if isinstance(each, FunctionType)
-    )
-    return code
+def _compiled(parameters: str, body: str, known: dict[str, Any]) -> Any:
+    exec(f"def made({parameters}):\n {body}", known)
+    return known["made"]
