@@ -23,6 +23,9 @@ Rounding = Literal["nearest", "up", "down"]
 """How a figure is written: a reading to the nearest, a least up, a most down."""
 
 MM_PER_INCH = Fraction(254, 10)
+INCH = 25.4
+"""The inch, mm, for what is worked out in floats."""
+
 UNITS: tuple[Unit, ...] = get_args(Unit)
 
 #: Nothing this shop makes or measures is longer.

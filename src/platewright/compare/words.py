@@ -9,7 +9,7 @@ from platewright.compare.edges import EdgeChange
 from platewright.compare.outcome import Comparison, Located, Outcome, Stage
 from platewright.geometry.plane import Vector
 from platewright.plate.bracket import Hole
-from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
+from platewright.units import INCH, Unit, format_angle, format_length
 
 _STAGES: dict[Stage, str] = {"cut": "cut flat", "scored": "scored", "bent": "bent"}
 _OUTCOMES: dict[Outcome, str] = {
@@ -47,7 +47,7 @@ def sections(found: Comparison, unit: Unit) -> Iterator[tuple[str, list[str]]]:
 
 def _patch(each: Located, unit: Unit) -> str:
     area = each.patch.area
-    size = f"{area / float(MM_PER_INCH) ** 2:.2f} in²" if unit == "in" else f"{area / 100:.1f} cm²"
+    size = f"{area / INCH**2:.2f} in²" if unit == "in" else f"{area / 100:.1f} cm²"
     return f"{each.where}, {size}, up to {format_length(each.patch.depth, unit)} wide"
 
 

@@ -18,7 +18,7 @@ from platewright.kinds.making import Extras
 from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.plate.bracket import Bracket, Panel
-from platewright.units import MM_PER_INCH, Unit, format_length
+from platewright.units import INCH, Unit, format_length
 from platewright.values import dataclass
 
 Values = Mapping[str, Mapping[str, str]]
@@ -178,7 +178,7 @@ def _measured_from(spot: _Spot, unit: Unit) -> str:
 
 def _near(mm: float, unit: Unit) -> str:
     """A length to the next eighth of an inch or mm, with its unit."""
-    eighth = float(MM_PER_INCH) / 8
+    eighth = INCH / 8
     return format_length(round(mm / eighth) * eighth, unit) if unit == "in" else f"{round(mm)} mm"
 
 

@@ -19,7 +19,7 @@ from platewright.measurement import Measure, Scalar
 from platewright.readings.cause import MadeOf
 from platewright.readings.reading import State
 from platewright.units import (
-    MM_PER_INCH,
+    INCH,
     UNITS,
     Unit,
     format_angle,
@@ -40,7 +40,7 @@ MADE_OF: tuple[MadeOf, ...] = ("plate", "card")
 #: A reading this many times too large or too small is asked about: is a point misplaced?
 _TIMES = 8.0
 #: Inches read for millimetres are no slip of the pen but a cause, which is told as one.
-_INCHES = (0.9 * float(MM_PER_INCH), 1.1 * float(MM_PER_INCH))
+_INCHES = (0.9 * INCH, 1.1 * INCH)
 _SURE = re.compile(r"(.*?)\s*\bsure", re.IGNORECASE | re.DOTALL)
 _JOINED = re.compile(r"\s*(?:\bto\b|-|,|/)\s*")
 

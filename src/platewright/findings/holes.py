@@ -15,10 +15,8 @@ from platewright.geometry.distances import distance_between, encloses
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
 from platewright.plate.place import edge_frame
-from platewright.units import MM_PER_INCH, tape
+from platewright.units import INCH, tape
 from platewright.values import dataclass
-
-_INCH = float(MM_PER_INCH)
 
 
 def hole_off_the_plate(case: Case) -> Iterator[Finding]:
@@ -95,13 +93,13 @@ def aisc_edge(bolt: float) -> LeastDistance | None:
     row. None below the first row, 1/2 in or M16.
     """
     metric = abs(bolt - round(bolt)) < 1e-6
-    size, rows, table = (bolt, _J3_4M, "J3.4M") if metric else (bolt / _INCH, _J3_4, "J3.4")
-    source, per = f"AISC 360-16 Table {table}", 1.0 if metric else _INCH
+    size, rows, table = (bolt, _J3_4M, "J3.4M") if metric else (bolt / INCH, _J3_4, "J3.4")
+    source, per = f"AISC 360-16 Table {table}", 1.0 if metric else INCH
     if size < rows[0][0] - 1e-9:
         return None
     for row, distance in rows:
         if size < row - 1e-9:
-            name = f"M{row}" if metric else f"{tape(row * _INCH, 8)} in"
+            name = f"M{row}" if metric else f"{tape(row * INCH, 8)} in"
             return LeastDistance(distance * per, f"{source}, row of the next greater bolt ({name})")
         if size <= row + 1e-9:
             return LeastDistance(distance * per, source)

@@ -400,15 +400,12 @@ def _lines_of(text: str, around: Sequence[Step], *, closed: bool) -> Iterator[in
             counts[key] = counts.get(key, 0) + 1
             for below in [each for each in counts if each.startswith(f"{key}.")]:
                 del counts[below]
-        rows = [counts[each] for each in _prefixes(key) if each in counts]
+        names = key.split(".")
+        above = (".".join(names[: count + 1]) for count in range(len(names)))
+        rows = [counts[each] for each in above if each in counts]
         inside = key == name and bool(shut) is closed and rows == wanted
         if closed and brackets == "[[":
             inside = False
-
-
-def _prefixes(key: str) -> Iterator[str]:
-    names = key.split(".")
-    return (".".join(names[: count + 1]) for count in range(len(names)))
 
 
 def _reads_as(text: str, expected: Mapping[str, Any]) -> bool:

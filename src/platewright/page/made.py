@@ -91,7 +91,8 @@ def _made(name: str, text: str, options: Options, standing: frozenset[str]) -> t
     job, key = read(name, text), (name, text, options, standing)
     known = _kept.pop(key, None)
     if known is None or known[0] is not job:
-        known = job, make_parts((job,), MakeOptions(**dict(options), standing=standing), _nothing)
+        asked = MakeOptions(**dict(options), standing=standing)
+        known = job, make_parts((job,), asked, lambda _: None)
     _kept[key] = known
     if len(_kept) > _MOST_KEPT:
         del _kept[next(iter(_kept))]
@@ -100,10 +101,6 @@ def _made(name: str, text: str, options: Options, standing: frozenset[str]) -> t
 
 _MOST_KEPT = 4
 _kept: dict[object, tuple[Job, tuple[MadePart, ...]]] = {}
-
-
-def _nothing(_: object) -> None:
-    pass
 
 
 def compared(name: str, text: str, other: str, other_text: str) -> Json:

@@ -50,7 +50,8 @@ def serve(
     with contextlib.suppress(KeyboardInterrupt), contextlib.ExitStack() as stack:
         sockets = [stack.enter_context(_bound(HOME, port))]
         port = sockets[0].getsockname()[1]
-        doors = [Door(key=_key(), hosts=_hosts((HOME, "localhost"), port), can_write=True)]
+        hosts = _hosts((HOME, "localhost"), port)
+        doors = [Door(key=secrets.token_urlsafe(18), hosts=hosts, can_write=True)]
         address = lan_address() if lan else None
         if lan:
             if address is None:
@@ -85,10 +86,6 @@ def serve(
         logging.getLogger("waitress.queue").setLevel(logging.ERROR)
         slow.start()
         server.run()
-
-
-def _key() -> str:
-    return secrets.token_urlsafe(18)
 
 
 def _typed_key() -> str:

@@ -47,10 +47,6 @@ class DefectError(Exception):
     """Something that should not have happened."""
 
 
-def _always() -> bool:
-    return True
-
-
 class Worker:
     """A process beside this one, in a folder, that is started again when it had to be ended."""
 
@@ -69,7 +65,7 @@ class Worker:
         *given: Any,
         late: Callable[[], tuple[Any, ...]] = tuple,
         limit: float = 10.0,
-        wanted: Callable[[], bool] = _always,
+        wanted: Callable[[], bool] = lambda: True,
         told: Callable[[Any], None] | None = None,
     ) -> Any:
         """What a task, a function of a module, answers within `limit` seconds.

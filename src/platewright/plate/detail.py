@@ -13,13 +13,13 @@ from itertools import pairwise
 from platewright import measure
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.units import INCH
 from platewright.values import dataclass
 
-_INCH = 25.4
 _TINY = 1e-9
 
 #: Least relief hole for plate up to this thick (FAA-H-8083-31 ch. 4), both mm.
-_LEAST_RELIEF = ((0.064 * _INCH, _INCH / 8), (0.128 * _INCH, _INCH * 3 / 16))
+_LEAST_RELIEF = ((0.064 * INCH, INCH / 8), (0.128 * INCH, INCH * 3 / 16))
 
 LEAST_STRIP = 0.3
 """Bend strips narrower than this get no nicks, mm: a cut as narrow is none. Common practice, no

@@ -14,13 +14,11 @@ from typing import Literal
 
 from platewright.errors import UnitError
 from platewright.quantities import MPA_PER_KSI
-from platewright.units import MM_PER_INCH, Unit
+from platewright.units import INCH, Unit
 from platewright.values import dataclass
 
 Family = Literal["steel", "stainless", "aluminium", "card"]
 GaugeTable = Literal["law", "msg"]
-
-_INCH = float(MM_PER_INCH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,4 +153,4 @@ def gauge_thickness(gauge: int, table: GaugeTable) -> float:
     rows = GAUGES[table]
     if isinstance(gauge, bool) or gauge not in rows:
         raise UnitError(f"no gauge {gauge!r} in table {table}; allowed: {min(rows)} to {max(rows)}")
-    return rows[gauge] * _INCH
+    return rows[gauge] * INCH

@@ -9,14 +9,13 @@ from platewright.measuring.dimensions import Measured
 from platewright.readings.cause import Cause, Said, next_time, nominal_of, tape_words
 from platewright.readings.places import DimensionPlaces
 from platewright.readings.reading import Reading, State
-from platewright.units import MM_PER_INCH, Unit, format_angle, format_length
+from platewright.units import INCH, Unit, format_angle, format_length
 
 #: A reading that is off by no common slip is taken for one of so many.
 _ANY_SLIP = 100
 #: An amount this near to another unit's is that, mm.
 _SAME_SLIP = 1e-6
-_INCH = float(MM_PER_INCH)
-_UNITS = (("inches", "mm", 1 / _INCH), ("mm", "inches", _INCH))
+_UNITS = (("inches", "mm", 1 / INCH), ("mm", "inches", INCH))
 
 
 def slips_of(places: DimensionPlaces, readings: Sequence[Reading], unit: Unit) -> Iterator[Cause]:
@@ -78,7 +77,7 @@ def _misread(reading: Reading, unit: Unit) -> Iterator[Cause]:
     if reading.is_angle:
         amounts = [math.radians(10), -math.radians(10), math.pi - 2 * true]
     else:
-        digits = (_INCH, _INCH / 8, _INCH / 4, _INCH / 2, 12 * _INCH) if unit == "in" else (10, 100)
+        digits = (INCH, INCH / 8, INCH / 4, INCH / 2, 12 * INCH) if unit == "in" else (10, 100)
         amounts = [sign * by for by in digits for sign in (1, -1)]
         amounts += [true * (factor - 1) for _, _, factor in _UNITS]
     for by in amounts:

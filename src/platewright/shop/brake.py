@@ -18,10 +18,8 @@ from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Family, Material
 from platewright.shop.legs import flat_leg
-from platewright.units import MM_PER_INCH
+from platewright.units import INCH
 from platewright.values import dataclass
-
-_INCH = float(MM_PER_INCH)
 
 Grain = Literal["across", "along", "unknown"]
 
@@ -34,7 +32,7 @@ class LeastRadius:
     source: str
 
 
-_STEEL_LIMIT = 0.75 * _INCH
+_STEEL_LIMIT = 0.75 * INCH
 _ALONG_GRAIN = 1.5
 
 _STEEL_SOURCES = {
@@ -64,7 +62,7 @@ def least_radius(
     Aluminium up to 1/2 in: the row of that thickness or the next thicker one; along the grain the
     same 1.5 is taken (common practice).
     """
-    name, row = material.name, bisect_left(_ALUMINIUM_ROWS, thickness / _INCH - 1e-9)
+    name, row = material.name, bisect_left(_ALUMINIUM_ROWS, thickness / INCH - 1e-9)
     if name in _STEEL_SOURCES and thickness <= _STEEL_LIMIT + 1e-9:
         times, source, along = 1.5, _STEEL_SOURCES[name], "along the grain"
     elif name in _ALUMINIUM and row < len(_ALUMINIUM_ROWS):

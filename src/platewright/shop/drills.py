@@ -7,10 +7,9 @@ from fractions import Fraction
 from string import ascii_uppercase
 
 from platewright.plate.bracket import Hole
-from platewright.units import MM_PER_INCH, Unit
+from platewright.units import INCH, MM_PER_INCH, Unit
 from platewright.values import dataclass
 
-_INCH = float(MM_PER_INCH)
 #: A hole that is this much smaller than wanted passes what it is for, mm.
 _SHY = 0.05
 _TAP = 0.03  # mm: a tap drill is told where the hole is as near as this
@@ -68,9 +67,9 @@ def _metric() -> Iterator[Drill]:
 
 FRACTIONS = tuple(_fractions())
 NAMED = (
-    *(Drill(f"No. {i}", float(size) * _INCH) for i, size in enumerate(_NUMBERS.split(), 1)),
+    *(Drill(f"No. {i}", float(size) * INCH) for i, size in enumerate(_NUMBERS.split(), 1)),
     *(
-        Drill(f"letter {letter}", float(size) * _INCH)
+        Drill(f"letter {letter}", float(size) * INCH)
         for letter, size in zip(ascii_uppercase, _LETTERS.split(), strict=True)
     ),
 )
@@ -114,6 +113,6 @@ def use_of(hole: Hole) -> str:
 
 def tapped(diameter: float) -> tuple[str, ...]:
     """The threads whose tap drill has this diameter, mm."""
-    inch = {name: float(Fraction(size)) * _INCH for name, size in _TAP_DRILLS.items()}
+    inch = {name: float(Fraction(size)) * INCH for name, size in _TAP_DRILLS.items()}
     sizes = inch | _METRIC_TAP_DRILLS
     return tuple(name for name, size in sizes.items() if abs(size - diameter) < _TAP)

@@ -14,10 +14,9 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from platewright.errors import UnitError
-from platewright.units import MM_PER_INCH, Unit, exact_number, parse_length, plain_text
+from platewright.units import INCH, MM_PER_INCH, Unit, exact_number, parse_length, plain_text
 from platewright.values import dataclass
 
-_INCH = float(MM_PER_INCH)
 _GREATEST_HOLE = 300.0
 
 BOLTS_ALLOWED = (
@@ -139,7 +138,7 @@ BOLTS: Mapping[str, BoltSize] = MappingProxyType(
 )
 """The listed bolts by designation: "3/8", "M10"."""
 
-THREAD_ALLOWANCE = _INCH / 32
+THREAD_ALLOWANCE = INCH / 32
 """Hole beyond a fitting's thread, mm: 1/32 in (common practice, no published source)."""
 
 # Outside diameter of the pipe, inches: ASME B1.20.1 (1/8 to 3/4 read, else memory)
@@ -160,7 +159,7 @@ def _port(designation: str, outside: float) -> PortSize:
 
 
 PORTS: Mapping[str, PortSize] = MappingProxyType(
-    {f"{size} NPT": _port(f"{size} NPT", outside * _INCH) for size, outside in _NPT.items()}
+    {f"{size} NPT": _port(f"{size} NPT", outside * INCH) for size, outside in _NPT.items()}
     | {f"G {size}": _port(f"G {size}", outside) for size, outside in _G.items()}
 )
 """The listed port threads by designation: "1/4 NPT", "G 1/4"."""
@@ -287,7 +286,7 @@ _PIPES = {
 }  # fmt: skip
 
 PIPES: Mapping[str, float] = MappingProxyType(
-    {size: outside * _INCH for size, outside in _PIPES.items()}
+    {size: outside * INCH for size, outside in _PIPES.items()}
 )
 """Outside diameters of pipe by nominal size, mm (ASME B36.10M)."""
 

@@ -12,15 +12,13 @@ from platewright.plate.bend import Direction, Face, ScoreFold
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Material
-from platewright.units import MM_PER_INCH
+from platewright.units import INCH
 from platewright.values import dataclass
 
-_INCH = float(MM_PER_INCH)
-
-WHEELS = (0.045 * _INCH, _INCH / 16, 3 * _INCH / 32)
+WHEELS = (0.045 * INCH, INCH / 16, 3 * INCH / 32)
 """Cutoff wheel thicknesses, mm: .045, 1/16 and 3/32 in (common practice)."""
 
-WHEEL_WANDER = 0.015 * _INCH
+WHEEL_WANDER = 0.015 * INCH
 """How much wider than its wheel a hand-ground groove gets, mm: up to .015 in (common practice)."""
 
 LEAST_LIGAMENT = 0.5

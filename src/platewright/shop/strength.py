@@ -16,10 +16,8 @@ from platewright.errors import BuildError, GeometryError
 from platewright.geometry.segment import Line
 from platewright.plate.stock import Family, Stock
 from platewright.quantities import MPA_PER_KSI
-from platewright.units import MM_PER_INCH, Unit
+from platewright.units import INCH, Unit
 from platewright.values import dataclass
-
-_INCH = float(MM_PER_INCH)
 
 CAUTION = (
     "A screen only, it approves nothing: have someone qualified judge a part that carries people "
@@ -180,8 +178,8 @@ def least_fillet(thinner: float, unit: Unit = "in") -> float:
 
     A round figure in the `unit` of the shop's own measures.
     """
-    inches, mm = next(legs for upto, *legs in _LEAST_FILLET if thinner <= upto * _INCH + 1e-9)
-    return inches * _INCH if unit == "in" else mm
+    inches, mm = next(legs for upto, *legs in _LEAST_FILLET if thinner <= upto * INCH + 1e-9)
+    return inches * INCH if unit == "in" else mm
 
 
 # --- screens ------------------------------------------------------------------------------------

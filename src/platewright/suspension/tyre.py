@@ -9,9 +9,8 @@ from __future__ import annotations
 import re
 
 from platewright.errors import UnitError
+from platewright.units import INCH
 from platewright.values import dataclass
-
-MM_PER_INCH = 25.4
 
 LEAST_SQUASH = 0.03
 """Loaded radius is at least this share less than free radius (common practice, no source)."""
@@ -55,11 +54,11 @@ def tyre(designation: str) -> Tyre:
     name = designation.strip()
     text = name.upper().replace("×", "X").replace("–", "-")
     if found := _METRIC.fullmatch(text):
-        width, rim = float(found["width"]), float(found["rim"]) * MM_PER_INCH
+        width, rim = float(found["width"]), float(found["rim"]) * INCH
         diameter = rim + 2 * width * float(found["aspect"]) / 100
     elif found := _INCH.fullmatch(text):
         keys = ("diameter", "width", "rim")
-        diameter, width, rim = (float(found[key]) * MM_PER_INCH for key in keys)
+        diameter, width, rim = (float(found[key]) * INCH for key in keys)
     else:
         raise UnitError(
             f"{designation!r} is not a tyre size: write it like 225/70R15, ST205/75R15 or "
