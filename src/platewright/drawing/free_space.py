@@ -286,12 +286,11 @@ class FreeSpace:
         for row in rows:
             if not len(row) or (row.demerit is not None and row.demerit[0] >= below):
                 continue
-            boxes, kept = self._hopeful(size, row, over_line)
-            own = np.zeros(len(kept)) if row.demerit is None else row.demerit[kept]
+            boxes, kept, least = self._hopeful(size, row, over_line)
             begin, count = 0, _FIRST
-            while begin < (end := np.searchsorted(own, below)):
+            while begin < (end := np.searchsorted(least, below)):
                 some = slice(begin, min(begin + count, end))
-                costs = own[some] + self._in_the_way(boxes[some], row, kept[some], over_line)
+                costs = self._costs(boxes[some], row, kept[some], over_line)
                 for index in np.argsort(costs, kind="stable").tolist():
                     total, spot = float(costs[index]), int(kept[begin + index])
                     if total >= below:
@@ -307,27 +306,36 @@ class FreeSpace:
 
     def open(self, size: Size, row: SpotRow) -> tuple[Any, Any]:
         """x and y of those spots of a row, none of them led, that cover nothing, in their order."""
-        boxes, kept = self._hopeful(size, row, math.inf)
+        boxes, kept, _ = self._hopeful(size, row, math.inf)
         if len(kept):
             kept = kept[self._obstacles.counts(boxes) == 0]
         return row.x[kept], row.y[kept]
 
-    def _hopeful(self, size: Size, row: SpotRow, over_line: float) -> tuple[Rectangles, Any]:
-        """Spots of a row that a quick look does not rule out: their boxes and indices."""
+    def _hopeful(self, size: Size, row: SpotRow, over_line: float) -> tuple[Rectangles, Any, Any]:
+        """Spots of a row that a quick look does not rule out: boxes, indices, what each costs.
+
+        At least that, and the cheap ones come first.
+        """
         import numpy as np
 
         boxes = Rectangles.alike(row.x, row.y, size[0] / 2, size[1] / 2, row.angle)
+        least = np.zeros(len(row)) if row.demerit is None else row.demerit
         free = np.full(len(row), not self.windows)
         for window in self.windows:
             free |= _holds(window, boxes.bounds)
-        if over_line == math.inf and len(row) > _FIRST and len(self.ink.lines):
+        # where each line that is covered counts, the first of equals is meant
+        quick = over_line > _ACROSS_LINE and len(row) > _FIRST and len(self.ink.lines)
+        if quick:
             level = np.abs(boxes.frames[4:]).min(axis=0) < _LEVEL
-            free &= ~(level & self.ink.raster.surely_meet(boxes.bounds))
-        kept = np.flatnonzero(free)
-        return boxes[kept], kept
+            covers = level & self.ink.raster.surely_meet(boxes.bounds)
+            least = np.where(covers, least + over_line, least)
+        kept = np.flatnonzero(free & (least < math.inf))
+        if quick and over_line < math.inf:
+            kept = kept[np.argsort(least[kept], kind="stable")]
+        return boxes[kept], kept, least[kept]
 
-    def _in_the_way(self, boxes: Rectangles, row: SpotRow, kept: Any, over_line: float) -> Any:
-        """The demerits of spots of a row for what they cover and their leaders cross."""
+    def _costs(self, boxes: Rectangles, row: SpotRow, kept: Any, over_line: float) -> Any:
+        """What spots of a row cost, with what they cover and their leaders cross."""
         import numpy as np
 
         count = len(boxes)
@@ -336,7 +344,8 @@ class FreeSpace:
         # over a line, over words; its leader across a line, across words
         prices = np.array((over_line, math.inf, _ACROSS_LINE, _ACROSS_WORDS))
         paid = prices[(obstacle >= len(self.ink.lines)) + 2 * (hit >= count)]
-        costs = np.bincount(hit % count, paid, count)
+        own = 0.0 if row.demerit is None else row.demerit[kept]
+        costs = own + np.bincount(hit % count, paid, count)
         if self.bands:
             costs += IN_LAP * np.any([_meets(band, boxes.bounds) for band in self.bands], axis=0)
         return costs
