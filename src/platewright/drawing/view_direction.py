@@ -140,19 +140,22 @@ def least_seen(
     share = min(map(abs, tilts))
     if share <= enough:
         return share
+    samples = [_samples(part) for part in parts[: len(tilts)]]
     spots = [
-        [placed.world_from_panel.point(p, 0.0 if tilt > 0 else -folded.thickness) for p in places]
-        for tilt, placed, places in zip(tilts, folded.panels, map(_samples, parts), strict=False)
+        placed.world_from_panel.point(p, 0.0 if tilt > 0 else -folded.thickness)
+        for tilt, placed, places in zip(tilts, folded.panels, samples, strict=True)
+        for p in places
     ]
-    rays = np.array([(p.x, p.y, p.z) for each in spots for p in each])
-    counts = np.array([len(each) for each in spots])
+    rays = np.array([(p.x, p.y, p.z) for p in spots])
+    counts = np.array([len(each) for each in samples])
     begins, slants = np.cumsum(counts) - counts, np.abs(tilts) / counts
     prisms = [prism for part in parts for prism in part.prisms]
-    centres = np.array([(p.x, p.y, p.z) for p in (prism.centre for prism in prisms)])
-    sheet = np.array([(v.x, v.y, v.z) for v in (eye.right, eye.up)]).T
-    # the line of most misses even the ball round a prism
-    off = (centres @ sheet)[:, None] - rays @ sheet
-    near = (off**2).sum(2) <= np.array([[prism.radius**2] for prism in prisms])
+    # what can hide a spot is of another part, its ball on the ray's line and not all behind
+    off = eye.seen_each(prism.centre for prism in prisms)[:, None] - eye.seen_each(spots)
+    balls = np.array([[prism.radius] for prism in prisms])
+    near = ((off[:, :, :2] ** 2).sum(2) <= balls**2) & (off[:, :, 2] > -balls)
+    of_part = np.repeat(np.arange(len(parts)), [len(part.prisms) for part in parts])
+    near &= of_part[:, None] != np.repeat(np.arange(len(counts)), counts)
     clear = np.ones(len(rays), dtype=bool)
     for prism, asked in zip(prisms, near, strict=True):
         asked &= clear
