@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import field, replace
-from functools import lru_cache
+from functools import cache, lru_cache, partial
 from typing import Generic, TypeVar
 
 from platewright.geometry.plane import Point, Vector, close
@@ -19,7 +19,7 @@ from platewright.measuring.fold import folded_dimensions
 from platewright.measuring.reach import SAME, is_clear, on_blank, on_part
 from platewright.plate.bend import inside_face, other_face
 from platewright.plate.blank import Blank
-from platewright.plate.dimension import Dimension, OnBlank, Place, Spot, Straight
+from platewright.plate.dimension import Dimension, OnBlank, Place, Quantity, Spot, Straight
 from platewright.plate.folded import Folded, folded
 from platewright.plate.piece import Piece
 from platewright.plate.prism import Prism, parts_of
@@ -84,6 +84,7 @@ def dimensions_of(piece: Piece) -> tuple[Measured, ...]:
         listed.setdefault(more, Measured(dimension=more))
     normals = {p.panel.name: p.world_from_panel.z_axis for p in model.panels}
     by = _Sameness(_holes(piece), normals=normals)
+    stands = cache(partial(on_part, model=model))
     found: list[Measured] = []
     told: list[tuple[Dimension, Tape[Point3]]] = []
     for each in sorted(listed.values(), key=lambda each: not each.critical):
@@ -94,7 +95,8 @@ def dimensions_of(piece: Piece) -> tuple[Measured, ...]:
             and not close(end.at, piece.blank.panel_motion(place.panel).point(place.at), SAME)
             for place, end in zip((one.start, one.end), each.blank_ends, strict=False)
         )
-        tape = None if elsewhere else _part_tape(one, model, metal)
+        stays = not elsewhere and one.when != "flat" and stands(one.start) and stands(one.end)
+        tape = _part_tape(one, model, metal) if stays else None
         if one.key or each.on_blank or tape:
             teller = _teller(one, tape, told, by)
             found.append(replace(each, on_part=tape, told_on_part=teller))
@@ -108,9 +110,10 @@ def dimensions_on_blank(piece: Piece) -> tuple[Measured, ...]:
     by = _Sameness(_holes(piece), edges=edges)
     found: list[Measured] = []
     told: list[tuple[Dimension, Tape[Point]]] = []
+    found_at = cache(partial(_on_blank, piece.blank))  # many run from one hole or edge
     listed = dict.fromkeys((*piece.bracket.dimensions, *flat_dimensions(piece)))
     for each in sorted(listed, key=lambda each: not each.critical):
-        start, end = (_on_blank(each, place, piece.blank) for place in (each.start, each.end))
+        start, end = (found_at(place, each.quantity) for place in (each.start, each.end))
         # a way stays what it is, wherever along it the angle is measured
         early = each.quantity == "angle" or each.when != "folded"
         tape = _flat_tape(each, start, end) if start and end and early else None
@@ -121,10 +124,10 @@ def dimensions_on_blank(piece: Piece) -> tuple[Measured, ...]:
     return tuple(found)
 
 
-def _on_blank(each: Dimension, place: Place, blank: Blank) -> OnBlank | None:
+def _on_blank(blank: Blank, place: Place, quantity: Quantity) -> OnBlank | None:
     """A place on the blank; a way that an angle opens from may be found at a bend's line."""
     found = on_blank(place, blank)
-    if found is None and each.quantity == "angle" and isinstance(place, Straight):
+    if found is None and quantity == "angle" and isinstance(place, Straight):
         line = place.line.moved(blank.panel_motion(place.panel))
         for bend in blank.bends:
             along = line.direction.dot(bend.line.direction)
@@ -155,8 +158,6 @@ def _flat_tape(each: Dimension, start: OnBlank, end: OnBlank) -> Tape[Point] | N
 
 def _part_tape(each: Dimension, model: Folded, metal: list[Prism]) -> Tape[Point3] | None:
     start, end = each.start, each.end
-    if each.when == "flat" or not (on_part(start, model) and on_part(end, model)):
-        return None
     tape = Tape(model.value(each), *model.ends(each))
     if each.quantity == "angle":
         return tape if math.sin(tape.value) > _OPEN else None
