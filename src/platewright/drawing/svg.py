@@ -73,7 +73,7 @@ class _SvgWriter:
                 case Clip():
                     yield from self._clip(item, motion @ item.motion)
                 case _:
-                    yield from self._mark(moved_mark(item, motion))
+                    yield from self._mark(item if motion is IDENTITY else moved_mark(item, motion))
 
     def _clip(self, clip: Clip, motion: Motion) -> Iterator[str]:
         self._windows += 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
 from platewright.drawing.printer import Printer
 from platewright.errors import OutputError
@@ -45,7 +46,7 @@ class Paper:
     def turned(self) -> Paper:
         """The sheet turned a quarter turn."""
         printer = self.printer.turned if self.printer else None
-        return replace(self, width=self.height, height=self.width, printer=printer)
+        return Paper(self.name, self.height, self.width, printer)
 
     @property
     def upright(self) -> Paper:
@@ -134,6 +135,7 @@ def paper_named(name: PaperChoice) -> Paper:
         raise OutputError(f"no paper is called {name!r} (known: {known})") from None
 
 
+@lru_cache(maxsize=16)
 def field_of(paper: Paper) -> Bounds:
     """The part of a full-scale page that belongs to the pattern.
 
