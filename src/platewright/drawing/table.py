@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
+from itertools import accumulate
 
 from platewright.drawing.flow import TEXT_SIZE, Strip
 from platewright.drawing.items import Along, Fill, Item, Stroke, Text, rectangle
@@ -132,17 +134,16 @@ def _row(table: Table, cells: tuple[Cell, ...]) -> Strip:
     for column, cell in pairs:
         items.extend(_cell(cell, Bounds(x, -height, x + column.width, 0.0), column, table.size))
         x += column.width
-    return Strip(height=height, items=(*items, *_rules(table, height)))
+    return Strip(height=height, items=(*items, *_rules(table.columns, height)))
 
 
-def _rules(table: Table, height: float) -> Iterator[Item]:
-    xs = [0.0]
-    for column in table.columns:
-        xs.append(xs[-1] + column.width)
-    for x in xs:
-        style = FRAME if x in (xs[0], xs[-1]) else RULE
-        yield Stroke(Line(Point(x, 0.0), Point(x, -height)), style)
-    yield Stroke(Line(Point(0.0, -height), Point(xs[-1], -height)), FRAME)
+@lru_cache(maxsize=64)
+def _rules(columns: tuple[Column, ...], height: float) -> tuple[Item, ...]:
+    """The lines beside the cells of a row and below them: one row's are as another's."""
+    xs = list(accumulate((column.width for column in columns), initial=0.0))
+    first, *between, last = (Line(Point(x, 0.0), Point(x, -height)) for x in xs)
+    below = Line(first.end, last.end)
+    return Stroke(tuple(between), RULE), Stroke((first, below, last.reversed()), FRAME)
 
 
 def _cell_height(cell: _Cell, column: Column, size: float) -> float:
