@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from platewright.compare.changes import BendChange, DimensionChange, OpeningChange, edge_of
+from platewright.compare.changes import DimensionChange, OpeningChange, edge_of
 from platewright.compare.edges import EdgeChange
 from platewright.compare.outcome import Located, compare
 from platewright.compare.words import outcome_words, reasons, sections
@@ -137,7 +137,15 @@ def _part_json(each: Compared) -> dict[str, Any]:
         "edges": [_edge_json(change) for change in found.edges],
         "added": [_patch_json(patch) for patch in found.added],
         "removed": [_patch_json(patch) for patch in found.removed],
-        "bends": [_bend_json(change) for change in found.bends],
+        "bends": [
+            {
+                "child": change.child,
+                "shift_mm": change.shift,
+                "old": change.old and _one_bend(change.old),
+                "new": change.new and _one_bend(change.new),
+            }
+            for change in found.bends
+        ],
         "holes": [_opening_json(change) for change in found.openings],
         "checks": [_dimension_json(change) for change in found.dimensions],
         "old_part": {
@@ -165,15 +173,6 @@ def _edge_json(change: EdgeChange) -> dict[str, Any]:
 
 def _patch_json(each: Located) -> dict[str, Any]:
     return {"where": each.where, "area_mm2": each.patch.area, "width_mm": each.patch.depth}
-
-
-def _bend_json(change: BendChange) -> dict[str, Any]:
-    return {
-        "child": change.child,
-        "shift_mm": change.shift,
-        "old": change.old and _one_bend(change.old),
-        "new": change.new and _one_bend(change.new),
-    }
 
 
 def _one_bend(bend: BlankBend) -> dict[str, Any]:

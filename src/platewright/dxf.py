@@ -155,7 +155,11 @@ def dxf_bytes(
             for missed in item.torch.missed:
                 pen.outline(missed.outline, MISSED)
             if item.guide:
-                _draw_guide(pen, item.guide)
+                for region in item.guide.pieces:
+                    for outline in (region.outer, *region.holes):
+                        pen.outline(outline, GUIDE)
+                for missed in item.guide.missed:
+                    pen.outline(missed.outline, GUIDE_MISSED)
         _draw_notes(pen, item.notes, blank.bounds)
     return _written(pen.document, unit, (item.piece for item in pieces))
 
@@ -326,14 +330,6 @@ def _draw_run(
     pen.polyline(run, TORCH, closed=True)
     if tail:
         pen.polyline(tail, LEADS, closed=False)
-
-
-def _draw_guide(pen: _Pen, guide: Guide) -> None:
-    for region in guide.pieces:
-        for outline in (region.outer, *region.holes):
-            pen.outline(outline, GUIDE)
-    for missed in guide.missed:
-        pen.outline(missed.outline, GUIDE_MISSED)
 
 
 def _draw_notes(pen: _Pen, notes: Iterable[str], bounds: Bounds) -> None:

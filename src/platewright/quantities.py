@@ -81,28 +81,19 @@ def parse_quantity(value: str | float, scale: Scale) -> float:
     if not isinstance(value, str):
         exact_number(value)
         raise UnitError(f"a {scale.name} needs its unit ({scale.known}), in quotes")
-    number, word = _number_and_word(value, f"not a {scale.name}")
-    return float(number * _unit_size(word, scale))
-
-
-def _number_and_word(value: str, otherwise: str) -> tuple[Fraction, str]:
     found = _SIGNED.fullmatch(plain_text(value).replace("²", "2"))
     if not found:
-        raise UnitError(otherwise)
-    number = parse_number(found[2].strip())
-    if found[1] == "-" and number:
+        raise UnitError(f"not a {scale.name}")
+    sign, number, word = found[1], parse_number(found[2].strip()), found[3]
+    if sign == "-" and number:
         raise UnitError("cannot be negative")
-    return number, found[3] or ""
-
-
-def _unit_size(word: str, scale: Scale) -> Fraction:
     if not word:
         raise UnitError(f"a {scale.name} needs its unit ({scale.known})")
     if word in ("kg", "kgf") and scale is FORCE:
         raise UnitError("kg is a mass; give the force in lb, N or kN (1 kg weighs 9.81 N)")
     for unit, size in scale.units.items():
         if unit.lower() == word:
-            return size
+            return float(number * size)
     raise UnitError(f"no unit of {scale.name}: {word!r} (known: {scale.known})")
 
 

@@ -262,22 +262,22 @@ class Part:
     @cached_property
     def guides(self) -> tuple[Guide | None, ...]:
         """The tracing guide of each piece, where the file asks for one."""
-        return tuple(map(self._guide, self.pieces))
-
-    def _guide(self, piece: Piece) -> Guide | None:
         cutting = self.common.cutting
         if cutting.guide is None:
-            return None
+            return (None,) * len(self.pieces)
         from platewright.shop.guide import tracing_guide
 
-        # nicks and reliefs are too small to follow: they are cut when the guide is off
-        blank = blank_of(piece.bracket).moved(piece.drawing_from_bracket)
-        try:
-            guide = tracing_guide(blank, cutting.guide, cutting.kerf, piece.straight_wall)
-        except BuildError as error:
-            raise self._mistake(error) from error
-        own = cutting.guide.kerf is not None
-        return replace(guide, kerf_from="this file" if own else self.kerf_from)
+        kerf_from = self.kerf_from if cutting.guide.kerf is None else "this file"
+        found = []
+        for piece in self.pieces:
+            # nicks and reliefs are too small to follow: they are cut when the guide is off
+            blank = blank_of(piece.bracket).moved(piece.drawing_from_bracket)
+            try:
+                guide = tracing_guide(blank, cutting.guide, cutting.kerf, piece.straight_wall)
+            except BuildError as error:
+                raise self._mistake(error) from error
+            found.append(replace(guide, kerf_from=kerf_from))
+        return tuple(found)
 
     def place_of(self, key: str) -> str:
         """Where a key of this part stands in its file: "part[2].shelf", shared ones at the top."""

@@ -125,13 +125,12 @@ def rounded_polygon(points: Sequence[Point], radii: Sequence[float]) -> Contour:
     if len(points) < 3 or len(radii) != len(points):
         raise GeometryError("a rounded polygon needs three points or more and a radius for each")
     before, after = [points[-1], *points[:-1]], [*points[1:], points[0]]
-    corners = [_corner(*trio) for trio in zip(before, points, after, radii, strict=True)]
+    corners = [
+        fillet(into, corner, out, radius) if radius else corner
+        for into, corner, out, radius in zip(before, points, after, radii, strict=True)
+    ]
     first = corners[0].end if isinstance(corners[0], Arc) else corners[0]
     return Contour(tuple(_ring(_chained([first, *corners[1:], corners[0]]))))
-
-
-def _corner(before: Point, corner: Point, after: Point, radius: float) -> Point | Arc:
-    return fillet(before, corner, after, radius) if radius else corner
 
 
 def _chained(corners: Sequence[Point | Arc]) -> list[Segment]:

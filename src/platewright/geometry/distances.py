@@ -61,21 +61,16 @@ def _box(segment: PreparedSegment) -> Box:
 def _nearest(a: PreparedSegment, b: PreparedSegment) -> Nearest:
     for x, y, _, _ in meetings(a, b, TOLERANCE):
         return Nearest(0.0, Point(x, y), Point(x, y))
-    pairs = [*_from_ends(a, b), *_between(a, b)]
+    # every end with the nearest place on the other segment, and places that face each other
+    pairs = [(*end, *_foot(b, *end)) for end in ((a.x0, a.y0), (a.x1, a.y1))]
+    pairs += [(*_foot(a, *end), *end) for end in ((b.x0, b.y0), (b.x1, b.y1))]
+    pairs += _between(a, b)
     x, y, u, v = min(pairs, key=lambda p: math.hypot(p[2] - p[0], p[3] - p[1]))
     return Nearest(math.hypot(u - x, v - y), Point(x, y), Point(u, v))
 
 
 #: A place on the first segment and one on the second.
 _Pair = tuple[float, float, float, float]
-
-
-def _from_ends(a: PreparedSegment, b: PreparedSegment) -> Iterator[_Pair]:
-    """Every end with the nearest place on the other segment."""
-    for x, y in ((a.x0, a.y0), (a.x1, a.y1)):
-        yield x, y, *_foot(b, x, y)
-    for x, y in ((b.x0, b.y0), (b.x1, b.y1)):
-        yield *_foot(a, x, y), x, y
 
 
 def _foot(segment: PreparedSegment, x: float, y: float) -> tuple[float, float]:

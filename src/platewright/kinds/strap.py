@@ -18,7 +18,7 @@ from itertools import pairwise
 
 from platewright import measure
 from platewright.geometry.contour import Circle, Contour
-from platewright.geometry.plane import Point, Vector
+from platewright.geometry.plane import ORIGIN, Point, Vector
 from platewright.geometry.segment import Arc, Line
 from platewright.kinds.folds import Fold
 from platewright.kinds.holes import BoltRow, row_listed
@@ -186,6 +186,9 @@ def in_place(strap: Strap, bracket: Bracket) -> InPlace:
     # the bent strap's section with sharp corners, about the tank's centre
     inner, outer = _flank(strap, 0.0), _flank(strap, bracket.stock.thickness)
     left = [Point(-p.x, p.y) for p in (*outer, *reversed(inner))]
+    lined = Vector.polar(math.pi / 2 + strap.wrap / 4, (strap.diameter / 2 + strap.radius) / 2)
+    over = strap.radius + bracket.stock.thickness
+    outside = Vector.polar(math.pi / 2 - strap.wrap / 4, over)
     return InPlace(
         section=Contour(
             (
@@ -199,7 +202,10 @@ def in_place(strap: Strap, bracket: Bracket) -> InPlace:
         face=Line(Point(-reach, foot), Point(reach, foot)),
         centres=(level, *bolts),
         dimensions=tuple(_in_place_lengths(strap, reach)),
-        tags=tuple(_in_place_tags(strap, bracket.stock.thickness)),
+        tags=(
+            Tag(key="liner", panel=IN_PLACE, at=ORIGIN + lined),
+            Tag(key="middle", panel=IN_PLACE, at=ORIGIN + outside),
+        ),
     )
 
 
@@ -233,14 +239,6 @@ def _in_place_lengths(strap: Strap, reach: float) -> Iterator[Dimension]:
     )
     first, last = rays
     yield Dimension(start=first, end=last, key="wrap", asked=strap.wrap, quantity="angle")
-
-
-def _in_place_tags(strap: Strap, thickness: float) -> Iterator[Tag]:
-    quarter, middle = strap.wrap / 4, Point(0, 0)
-    lined = Vector.polar(math.pi / 2 + quarter, (strap.diameter / 2 + strap.radius) / 2)
-    outside = Vector.polar(math.pi / 2 - quarter, strap.radius + thickness)
-    yield Tag(key="liner", panel=IN_PLACE, at=middle + lined)
-    yield Tag(key="middle", panel=IN_PLACE, at=middle + outside)
 
 
 SUMMARY = "A saddle for a round tank or tube: flat ears and a middle of many small bends."
