@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from itertools import combinations
+from typing import get_args
 
 import shapely
 from hypothesis import strategies as st
@@ -13,7 +14,7 @@ from platewright.geometry.build import obround, rectangle, rounded_polygon
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Bounds, Point
 from platewright.nest.layout import (
-    GRAINS,
+    Grain,
     Laid,
     Nest,
     NestedSheet,
@@ -171,7 +172,7 @@ rules = st.builds(
     NestRules,
     gap=st.sampled_from((0.0, 1.0, 6.35, 10.0, 20.0, 25.0)) | st.floats(0.0, 25.0),
     margin=st.floats(0.0, 12.0),
-    grain=st.sampled_from(GRAINS),
+    grain=st.sampled_from(get_args(Grain)),
     turn_step=st.sampled_from((math.pi / 2, math.pi / 4)),
     seed=st.integers(0, 5),
     tries=st.integers(1, 8),

@@ -123,7 +123,7 @@ class Box:
         return Bounds(c.x - x, c.y - y, c.x + x, c.y + y)
 
 
-class Spot(NamedTuple):
+class LabelSpot(NamedTuple):
     """Where something may stand: its middle, the way it reads, a leader from what it names.
 
     Words stand `along` that middle as in a text. `demerit` is what the spot costs before anything
@@ -146,7 +146,7 @@ class Spot(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class SpotRow:
-    """Many spots in plain figures, the cheap ones first: a column for each of what `Spot` tells.
+    """Many spots in plain figures, the cheap ones first: a column for each field of `LabelSpot`.
 
     `angle` and `along` may be one for all; without `ends` and their `leaders` none has a leader,
     without `demerit` none has any.
@@ -161,7 +161,7 @@ class SpotRow:
     demerit: Any = None
 
     @classmethod
-    def of(cls, spots: Iterable[Spot]) -> SpotRow:
+    def of(cls, spots: Iterable[LabelSpot]) -> SpotRow:
         """Spots, none of them on a leader, as a row."""
         import numpy as np
 
@@ -172,7 +172,7 @@ class SpotRow:
     def __len__(self) -> int:
         return len(self.x)
 
-    def __getitem__(self, index: int) -> Spot:
+    def __getitem__(self, index: int) -> LabelSpot:
         """One of them."""
         angle, along, demerit = (
             each if isinstance(each, float | str) else each[index]
@@ -180,7 +180,7 @@ class SpotRow:
         )
         ends = None if self.ends is None else tuple(self.ends[index].tolist())
         at = Point(float(self.x[index]), float(self.y[index]))
-        return Spot(at, float(angle), str(along), ends, float(demerit))  # type: ignore[arg-type]
+        return LabelSpot(at, float(angle), str(along), ends, float(demerit))  # type: ignore[arg-type]
 
 
 def ring_spots(at: Point, rings: tuple[float, ...], ways: int, clear: float = 0.0) -> SpotRow:
@@ -274,7 +274,7 @@ class FreeSpace:
         *,
         over_line: float = math.inf,
         below: float = math.inf,
-    ) -> tuple[float, Spot] | None:
+    ) -> tuple[float, LabelSpot] | None:
         """The spot with the fewest demerits, if there are fewer than `below`, and how many.
 
         Rows come with the likely ones first: the search ends with one that costs nothing.

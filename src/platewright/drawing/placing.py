@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from platewright.drawing.dimensions import arrowhead, bubble, bubble_radius, lettered_point
-from platewright.drawing.free_space import Box, FreeSpace, Spot, ring_spots
+from platewright.drawing.free_space import Box, FreeSpace, LabelSpot, ring_spots
 from platewright.drawing.items import Item, Stroke, Text
 from platewright.drawing.lettering import DESCENT, LINE_PITCH, Weight, text_width
 from platewright.drawing.spots import Spots
@@ -61,7 +61,7 @@ class Block:
         """Weight of a line."""
         return "bold" if index < self.bold else "regular"
 
-    def texts(self, spot: Spot) -> Iterator[Text]:
+    def texts(self, spot: LabelSpot) -> Iterator[Text]:
         """The lines drawn."""
         along = Vector.polar(spot.angle)
         side = {"left": -0.5, "middle": 0.0, "right": 0.5}[spot.along] * self.width
@@ -163,7 +163,7 @@ def _on_each_page(callouts: Sequence[Callout], windows: Sequence[Bounds]) -> Ite
 def _words(free: FreeSpace, callout: Callout) -> _Drawn | None:
     """The callout in the size and spot with the fewest demerits."""
     below: float = _WORST
-    best: tuple[Block, Spot] | None = None
+    best: tuple[Block, LabelSpot] | None = None
     for factor, own in _SIZES if callout.shrinks else _SIZES[:1]:
         block = replace(callout.block, size=callout.block.size * factor)
         size = (block.width + 2 * _MARGIN, block.height + 2 * _MARGIN)

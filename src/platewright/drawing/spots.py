@@ -13,7 +13,7 @@ from itertools import chain
 from typing import Any
 
 from platewright.drawing.dimensions import readable
-from platewright.drawing.free_space import Size, Spot, SpotRow, leaders_round
+from platewright.drawing.free_space import LabelSpot, Size, SpotRow, leaders_round
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.meeting import Rectangles
 from platewright.geometry.plane import Bounds, Point, Vector
@@ -62,7 +62,7 @@ def round_circle(circle: Circle) -> Spots:
     return either(along_it, led(*rim))
 
 
-def _along_circle(circle: Circle, size: Size) -> Iterator[Spot]:
+def _along_circle(circle: Circle, size: Size) -> Iterator[LabelSpot]:
     outside = circle.radius + _GAP + size[1] / 2
     inside = circle.radius - _GAP - _sagitta(circle.radius, size[0]) - size[1] / 2
     for index in range(_TURNS):
@@ -70,7 +70,7 @@ def _along_circle(circle: Circle, size: Size) -> Iterator[Spot]:
         out = Vector.polar(math.pi / 3 + step * math.tau / _TURNS)
         for reach in (outside, inside):
             if reach > 0:
-                yield Spot(circle.centre + out * reach, readable(out.left.angle))
+                yield LabelSpot(circle.centre + out * reach, readable(out.left.angle))
 
 
 def _sagitta(radius: float, chord: float) -> float:
@@ -81,14 +81,14 @@ def _sagitta(radius: float, chord: float) -> float:
 def round_arc(arc: Arc) -> Spots:
     """Reading along an arc, on either side of it, from its middle outwards."""
 
-    def spots(size: Size) -> Iterator[Spot]:
+    def spots(size: Size) -> Iterator[LabelSpot]:
         sagitta = _sagitta(arc.radius, size[0])
         for fraction in _FRACTIONS:
             at, ahead = arc.point_at(fraction), arc.direction_at(fraction)
             out = ahead.right if arc.sweep > 0 else ahead.left
             angle = readable(ahead.angle)
-            yield Spot(at + out * (_GAP + size[1] / 2), angle)
-            yield Spot(at + out * -(_GAP + sagitta + size[1] / 2), angle)
+            yield LabelSpot(at + out * (_GAP + size[1] / 2), angle)
+            yield LabelSpot(at + out * -(_GAP + sagitta + size[1] / 2), angle)
 
     return lambda size: iter((SpotRow.of(spots(size)),))
 
@@ -183,7 +183,7 @@ def below_or_above(box: Bounds, gap: float) -> Spots:
     def spots(size: Size) -> Iterator[SpotRow]:
         reaches = [box.height / 2 + gap + farther + size[1] / 2 for farther in _FARTHER]
         places = (Vector(0.0, side * reach) for reach in reaches for side in (-1, 1))
-        yield SpotRow.of(Spot(box.centre + place) for place in places)
+        yield SpotRow.of(LabelSpot(box.centre + place) for place in places)
 
     return spots
 

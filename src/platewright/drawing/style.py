@@ -45,9 +45,6 @@ TANGENT = LineStyle("tangent", NARROW / 2, (1.5, 1.0))
 SCORE = LineStyle("score", WIDE, (5.0, 1.5))
 """A groove on the face that is shown."""
 
-SCORE_BEHIND = LineStyle("score-behind", NARROW, (5.0, 1.5))
-"""A groove on the face that is not shown."""
-
 PHANTOM = LineStyle("phantom", NARROW, _DOUBLE_CHAIN)
 """What lies beside the part: the wall, a spring, the outline before forming."""
 

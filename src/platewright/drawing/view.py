@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import Literal
 
 from platewright.drawing.dimensions import arrowhead
-from platewright.drawing.free_space import FreeSpace, Size, Spot, SpotRow
+from platewright.drawing.free_space import FreeSpace, LabelSpot, Size, SpotRow
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, polyline
 from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.picture import Picture, Run, SeenFace
@@ -321,7 +321,7 @@ def _name_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
 
 
 def _on_spots(at: Sequence[Point], _size: Size) -> Iterator[SpotRow]:
-    return iter((SpotRow.of(map(Spot, at)),))
+    return iter((SpotRow.of(map(LabelSpot, at)),))
 
 
 def _beside_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from platewright.errors import Mistake, UnitError
-from platewright.files.given import Given, Ledger, Table, nearest, sort_of
+from platewright.files.given import Given, KeyTable, Ledger, nearest, sort_of
 from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.units import UNITS, Unit
@@ -19,14 +19,14 @@ FAILED: Any = object()
 _NEED_UNIT = {"length", "lengths", "pairs", "custom"}
 
 
-def read_declared(declared: type, table: Table, ledger: Ledger) -> Any:
+def read_declared(declared: type, table: KeyTable, ledger: Ledger) -> Any:
     """A value of the declared class from a table; FAILED when a field could not be had."""
     fields = dict(fields_of(declared))
     return build(declared, read_fields(fields, table, ledger), table, ledger)
 
 
 def read_together(
-    declared: Sequence[type], table: Table, file: str, mistakes: list[Mistake]
+    declared: Sequence[type], table: KeyTable, file: str, mistakes: list[Mistake]
 ) -> tuple[Ledger, tuple[Any, ...]]:
     """Values of declared classes whose keys stand side by side in a table, as `build` gives them.
 
@@ -39,13 +39,13 @@ def read_together(
     return ledger, tuple(build(each, values, table, ledger) for each in declared)
 
 
-def unit_in(table: Table) -> Unit | None:
+def unit_in(table: KeyTable) -> Unit | None:
     """The unit of bare numbers in a file, None where its table does not say."""
     given = table.entries.get("units")
     return next((unit for unit in UNITS if given is not None and given.value == unit), None)
 
 
-def read_fields(fields: Mapping[str, Measure], table: Table, ledger: Ledger) -> dict[str, Any]:
+def read_fields(fields: Mapping[str, Measure], table: KeyTable, ledger: Ledger) -> dict[str, Any]:
     """Values by field name, in the file's order; absent keys that have defaults are left out."""
     values = {}
     for name, given in table.entries.items():
@@ -59,7 +59,7 @@ def read_fields(fields: Mapping[str, Measure], table: Table, ledger: Ledger) -> 
     return values
 
 
-def build(declared: type, values: Mapping[str, Any], table: Table, ledger: Ledger) -> Any:
+def build(declared: type, values: Mapping[str, Any], table: KeyTable, ledger: Ledger) -> Any:
     """A declared value from its fields' values; relations that fail are written down."""
     own = {name: values[name] for name, _ in fields_of(declared) if name in values}
     if any(value is FAILED for value in own.values()):
@@ -72,17 +72,17 @@ def build(declared: type, values: Mapping[str, Any], table: Table, ledger: Ledge
     return made
 
 
-def _given_at(table: Table, name: str) -> Given | None:
+def _given_at(table: KeyTable, name: str) -> Given | None:
     first, _, rest = name.partition(".")
     given = table.entries.get(first)
     if given is None or not rest:
         return given
     inside = given.value if isinstance(given.value, Mapping) else {}
-    return _given_at(Table.of(given.key, inside), rest)
+    return _given_at(KeyTable.of(given.key, inside), rest)
 
 
 def _refuse_unknown(
-    name: str, given: Given, fields: Mapping[str, Measure], table: Table, ledger: Ledger
+    name: str, given: Given, fields: Mapping[str, Measure], table: KeyTable, ledger: Ledger
 ) -> None:
     known = list(dict.fromkeys(_homes(name, ledger.top)))
     around = [home for home in known if home == f"[[{table.key.partition('[')[0]}]]"]
@@ -127,10 +127,10 @@ def _homes(name: str, fields: Mapping[str, Measure], before: str = "") -> Iterat
             yield from _homes(name, inside, f"{before}{key}.")
 
 
-def _absent(name: str, measure: Measure, table: Table, ledger: Ledger) -> dict[str, Any]:
+def _absent(name: str, measure: Measure, table: KeyTable, ledger: Ledger) -> dict[str, Any]:
     if measure.quantity == "table" and measure.inside is not None and not measure.optional:
         # its own keys are missing, one by one
-        return {name: read_declared(measure.inside, Table.of(table.below(name), {}), ledger)}
+        return {name: read_declared(measure.inside, KeyTable.of(table.below(name), {}), ledger)}
     if measure.required:
         how = measure.how[:1].lower() + measure.how[1:].removesuffix(".")
         ledger.refuse(table.below(name), f"missing: {how}{_allowed(measure, ledger)}")
@@ -153,7 +153,7 @@ def read_given(measure: Measure, given: Given, ledger: Ledger) -> Any:
         if measure.optional and given.value == "none":
             return None
         if isinstance(given.value, Mapping):
-            return read_declared(measure.inside, Table.of(given.key, given.value), ledger)
+            return read_declared(measure.inside, KeyTable.of(given.key, given.value), ledger)
         none = ' or "none"' if measure.optional else ""
         ledger.refuse(given.key, f"should be a table, [{given.key}]{none}", given)
         return FAILED
@@ -168,7 +168,7 @@ def read_given(measure: Measure, given: Given, ledger: Ledger) -> Any:
             return FAILED
         inside = measure.inside
         return _all_or_failed(
-            read_declared(inside, Table.of(f"{given.key}[{i}]", row), ledger)
+            read_declared(inside, KeyTable.of(f"{given.key}[{i}]", row), ledger)
             for i, row in enumerate(rows, 1)
         )
     if measure.quantity in ("lengths", "pairs"):

@@ -29,14 +29,14 @@ class Given:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class KeyTable:
     """A table of given values; `key` is where it stands, "" for the whole file."""
 
     key: str
     entries: Mapping[str, Given]
 
     @classmethod
-    def of(cls, key: str, raw: Mapping[str, Any]) -> Table:
+    def of(cls, key: str, raw: Mapping[str, Any]) -> KeyTable:
         """A table as TOML has it."""
         return cls(key, {name: Given(_below(key, name), value) for name, value in raw.items()})
 

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 from platewright.errors import BuildError, FileError, Mistake
 from platewright.files.declared import FAILED, read_given, read_together
-from platewright.files.given import Given, Ledger, Table, shown
+from platewright.files.given import Given, KeyTable, Ledger, shown
 from platewright.files.job import Job, Part
 from platewright.files.sections import Common, name_from
 from platewright.files.setup import Setups, no_setups, setups_beside
@@ -133,10 +133,10 @@ def read_job(
     return Job(path, parts)
 
 
-def _part_tables(raw: dict[str, Any], ledger: Ledger) -> list[Table]:
+def _part_tables(raw: dict[str, Any], ledger: Ledger) -> list[KeyTable]:
     """A table for each part, the shared keys among its own."""
     if "part" not in raw:
-        return [Table.of("", raw)]
+        return [KeyTable.of("", raw)]
     rows = raw["part"]
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
         ledger.refuse(
@@ -146,13 +146,13 @@ def _part_tables(raw: dict[str, Any], ledger: Ledger) -> list[Table]:
     if not 0 < len(rows) <= MOST_PARTS:
         ledger.refuse("part", f"{len(rows)} parts given; allowed: 1 to {MOST_PARTS}")
         return []
-    top = Table.of("", {name: value for name, value in raw.items() if name != "part"}).entries
+    top = KeyTable.of("", {name: value for name, value in raw.items() if name != "part"}).entries
     for name in (each for each in top if each not in _SHARED):
         message = "no key for all parts at once; it belongs under a [[part]]"
         ledger.refuse_name(top[name], name, message, _SHARED)
     shared = {name: given for name, given in top.items() if name in _SHARED}
-    own = [Table.of(f"part[{number}]", row) for number, row in enumerate(rows, 1)]
-    return [Table(table.key, {**shared, **table.entries}) for table in own]
+    own = [KeyTable.of(f"part[{number}]", row) for number, row in enumerate(rows, 1)]
+    return [KeyTable(table.key, {**shared, **table.entries}) for table in own]
 
 
 def _refuse_shared_names(parts: tuple[Part, ...], ledger: Ledger) -> None:
@@ -172,7 +172,7 @@ def _refuse_shared_names(parts: tuple[Part, ...], ledger: Ledger) -> None:
 
 
 def _read_part(
-    table: Table,
+    table: KeyTable,
     default_name: str,
     kinds: Mapping[str, Kind],
     setups: Setups,
@@ -183,7 +183,7 @@ def _read_part(
     if kind is None:
         # the keys of its kind cannot be told while the kind is unknown
         own = {n: g for n, g in table.entries.items() if n in _COMMON | _EXTRAS}
-        read_together((Common, Extras), Table(table.key, own), ledger.file, ledger.mistakes)
+        read_together((Common, Extras), KeyTable(table.key, own), ledger.file, ledger.mistakes)
         return None
     declared = (Common, Extras, kind.measurements)
     taken, before = borrowed(table, shop), len(ledger.mistakes)
@@ -219,7 +219,7 @@ def _read_part(
 
 
 def _mounting(
-    kind: Kind, measurements: Any, table: Table, setups: Setups, ledger: Ledger
+    kind: Kind, measurements: Any, table: KeyTable, setups: Setups, ledger: Ledger
 ) -> Mounting | None:
     """The part in the travel of its suspension; the setup's own mistakes are told as the part's."""
     on = None if measurements is FAILED else kind.on_travel(measurements)
@@ -235,7 +235,7 @@ def _mounting(
     return None
 
 
-def _kind(table: Table, kinds: Mapping[str, Kind], ledger: Ledger) -> Kind | None:
+def _kind(table: KeyTable, kinds: Mapping[str, Kind], ledger: Ledger) -> Kind | None:
     given = table.entries.get("kind")
     name = read_given(_COMMON["kind"], given, Ledger("")) if given else FAILED
     if name in kinds:

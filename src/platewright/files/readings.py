@@ -11,7 +11,7 @@ from typing import Any
 from platewright import measure
 from platewright.errors import FileError, UnitError
 from platewright.files.declared import FAILED, read_fields, read_together
-from platewright.files.given import Given, Ledger, Table
+from platewright.files.given import Given, KeyTable, Ledger
 from platewright.files.outputs import DXF_SIGNATURE
 from platewright.files.source import read_text, read_toml
 from platewright.files.written import remark, toml
@@ -202,11 +202,11 @@ def read_readings(text: str, path: str, pieces: Sequence[Measuring], job: str) -
     if "kind" in raw or isinstance(raw.get("part"), list):
         ledger.refuse("", "this is a bracket file; the readings file stands behind it")
         raise FileError(tuple(mistakes))
-    top = Table.of("", raw)
+    top = KeyTable.of("", raw)
     of = _whose(top, pieces, job, ledger)
     unit = of.unit if of else "in"
     entries = {"units": Given("units", unit), **top.entries}
-    head = Table("", {name: given for name, given in entries.items() if name not in STATES})
+    head = KeyTable("", {name: given for name, given in entries.items() if name not in STATES})
     ledger, _ = read_together((_Head,), head, path, mistakes)
     if of is not None:
         _require_same_state(top, of, job, ledger)
@@ -227,7 +227,9 @@ def read_readings(text: str, path: str, pieces: Sequence[Measuring], job: str) -
     return Filled(of=of, readings=tuple(readings), taken=tuple(taken))
 
 
-def _whose(top: Table, pieces: Sequence[Measuring], job: str, ledger: Ledger) -> Measuring | None:
+def _whose(
+    top: KeyTable, pieces: Sequence[Measuring], job: str, ledger: Ledger
+) -> Measuring | None:
     """The piece that was measured."""
     given, card = top.entries.get("part"), top.entries.get("made_of")
     made_of = "card" if card is not None and card.value == "card" else "plate"
@@ -242,7 +244,7 @@ def _whose(top: Table, pieces: Sequence[Measuring], job: str, ledger: Ledger) ->
     return found
 
 
-def _require_same_state(top: Table, of: Measuring, job: str, ledger: Ledger) -> None:
+def _require_same_state(top: KeyTable, of: Measuring, job: str, ledger: Ledger) -> None:
     """Refuse readings of another hand, and those of another state of the bracket file."""
     hand, sign = top.entries.get("hand"), top.entries.get("fingerprint")
     if hand is not None and isinstance(hand.value, str) and hand.value != of.hand:
@@ -261,7 +263,9 @@ def _require_same_state(top: Table, of: Measuring, job: str, ledger: Ledger) -> 
     )
 
 
-def _readings(top: Table, of: Measuring, state: State, ledger: Ledger) -> list[tuple[Asked, float]]:
+def _readings(
+    top: KeyTable, of: Measuring, state: State, ledger: Ledger
+) -> list[tuple[Asked, float]]:
     given = top.entries.get(state)
     if given is None:
         return []
@@ -269,7 +273,7 @@ def _readings(top: Table, of: Measuring, state: State, ledger: Ledger) -> list[t
         ledger.refuse(state, f"should be a table, [{state}], of letters and readings", given)
         return []
     asked = {each.name: each for each in of.asked if each.state == state}
-    table = Table.of(state, given.value)
+    table = KeyTable.of(state, given.value)
     entries: dict[str, Given] = {}
     for name, value in table.entries.items():
         known = _known(name, asked)
@@ -278,7 +282,7 @@ def _readings(top: Table, of: Measuring, state: State, ledger: Ledger) -> list[t
         elif not _is_blank(value.value):
             entries[known] = value
     fields = {name: _measure(each) for name, each in asked.items()}
-    found = read_fields(fields, Table(state, entries), ledger)
+    found = read_fields(fields, KeyTable(state, entries), ledger)
     return [(asked[name], value) for name, value in found.items() if value is not FAILED]
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from platewright import measure
 from platewright.errors import FileError, Mistake, UnitError
 from platewright.files.declared import FAILED, read_together
-from platewright.files.given import Table
+from platewright.files.given import KeyTable
 from platewright.files.outputs import DXF_SIGNATURE
 from platewright.files.sections import file_units, read_material
 from platewright.files.shop_file import ShopFile
@@ -126,7 +126,7 @@ def load_remnant(path: Path | str) -> Sheet:
 
 def read_remnant(text: str, path: str) -> Sheet:
     """The remnant in a text; `path` is where it came from. Raises FileError with every mistake."""
-    table = Table.of("", read_toml(text, path))
+    table = KeyTable.of("", read_toml(text, path))
     ledger, (found,) = read_together((RemnantFile,), table, path, [])
     if ledger.mistakes or found is FAILED:
         raise FileError(tuple(ledger.mistakes))

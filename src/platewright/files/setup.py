@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from platewright.errors import BuildError, FileError
 from platewright.files.declared import FAILED, read_together
-from platewright.files.given import Table
+from platewright.files.given import KeyTable
 from platewright.files.sections import file_name, file_note, file_units, name_from
 from platewright.files.source import read_text, read_toml
 from platewright.files.typed import fingerprint, typed_in
@@ -64,7 +64,7 @@ def read_setup(text: str, path: str) -> SetupFile:
     if {"kind", "part"} & raw.keys() and not isinstance(raw.get("travel"), Mapping):
         readings = "kind" not in raw and bool({"made_of", "flat", "folded"} & raw.keys())
         raise FileError.of(path, _READINGS_FILE if readings else _BRACKET_FILE)
-    table = Table.of("", raw)
+    table = KeyTable.of("", raw)
     ledger, (head, setup) = read_together((SetupHead, Setup), table, path, [])
     if setup is FAILED:
         # what a whole setup says of its linkage's table, were there no other mistake

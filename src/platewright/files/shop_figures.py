@@ -12,7 +12,7 @@ from typing import Any, Literal, TypeVar
 
 from platewright.errors import Mistake, UnitError
 from platewright.files.declared import FAILED, read_given, unit_in
-from platewright.files.given import Given, Ledger, Table
+from platewright.files.given import Given, KeyTable, Ledger
 from platewright.files.sections import Common
 from platewright.files.shop_file import (
     RADIUS_SHARE,
@@ -97,7 +97,7 @@ class Borrowed:
 # --- what a part takes --------------------------------------------------------------------------
 
 
-def borrowed(table: Table, shop: ShopFile) -> Borrowed:
+def borrowed(table: KeyTable, shop: ShopFile) -> Borrowed:
     """What a part of a file takes from a shop file: nothing that its own table tells.
 
     What cannot be read there is left for the reader to tell.
@@ -120,7 +120,7 @@ def borrowed(table: Table, shop: ShopFile) -> Borrowed:
     return taken
 
 
-def with_borrowed(table: Table, taken: Borrowed) -> Table:
+def with_borrowed(table: KeyTable, taken: Borrowed) -> KeyTable:
     """The part's table with what it takes from a shop file."""
     entries = dict(table.entries)
     for key, value in taken.values.items():
@@ -128,10 +128,10 @@ def with_borrowed(table: Table, taken: Borrowed) -> Table:
         given = entries.get(section, Given(table.below(section), {}))
         if isinstance(given.value, Mapping):
             entries[section] = Given(given.key, {**given.value, name: value})
-    return Table(table.key, entries)
+    return KeyTable(table.key, entries)
 
 
-def told_with(mistake: Mistake, taken: Borrowed, table: Table) -> Mistake:
+def told_with(mistake: Mistake, taken: Borrowed, table: KeyTable) -> Mistake:
     """A mistake of a part, told with what a shop file has to do with it."""
     for key in taken.values:
         if table.below(key) == mistake.key:
@@ -142,7 +142,7 @@ def told_with(mistake: Mistake, taken: Borrowed, table: Table) -> Mistake:
     return mistake
 
 
-def _stock(table: Table, unit: Unit) -> Stock | None:
+def _stock(table: KeyTable, unit: Unit) -> Stock | None:
     """The part's plate, None where it cannot be read."""
     given = table.entries.get("stock")
     if given is None:
@@ -158,7 +158,7 @@ def _stock(table: Table, unit: Unit) -> Stock | None:
 _COMMON = dict(fields_of(Common))
 
 
-def _own(table: Table, section: str) -> Mapping[str, Any]:
+def _own(table: KeyTable, section: str) -> Mapping[str, Any]:
     """What the part's own table has of a section."""
     given = table.entries.get(section)
     return given.value if given is not None and isinstance(given.value, Mapping) else {}
@@ -338,7 +338,7 @@ def _read(given: Any, unit: Unit) -> float | None:
 # --- where each figure comes from ---------------------------------------------------------------
 
 
-def figures_of(table: Table, common: Common, taken: Borrowed, unit: Unit) -> Iterator[Figure]:
+def figures_of(table: KeyTable, common: Common, taken: Borrowed, unit: Unit) -> Iterator[Figure]:
     """Every figure of a part that a shop measures, from its own table, the shop file or neither."""
     figures = taken.shop.figures
     scored = common.bend.way == "score"

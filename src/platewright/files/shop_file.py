@@ -16,7 +16,7 @@ from platewright import measure
 from platewright.drawing.printer import MOST_ASKEW, Printer, off_words
 from platewright.errors import FileError, UnitError
 from platewright.files.declared import FAILED, read_together
-from platewright.files.given import Table
+from platewright.files.given import KeyTable
 from platewright.files.sections import file_units, read_material
 from platewright.files.source import LARGEST_FILE, read_text, read_toml
 from platewright.files.written import toml
@@ -408,7 +408,7 @@ def read_shop(text: str, path: str) -> ShopFile:
     ):
         if keys & raw.keys() and not (words == "readings" and "kind" in raw):
             raise FileError.of(path, f"this is a {words} file, not the shop's own figures")
-    ledger, (figures,) = read_together((ShopFigures,), Table.of("", raw), path, [])
+    ledger, (figures,) = read_together((ShopFigures,), KeyTable.of("", raw), path, [])
     if ledger.mistakes or figures is FAILED:
         raise FileError(tuple(ledger.mistakes))
     return ShopFile(path=path, unit=ledger.unit, figures=figures)

@@ -7,7 +7,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from platewright.files.given import Table
+from platewright.files.given import KeyTable
 from platewright.measure import fields_of
 from platewright.measurement import Measure
 from platewright.values import dataclass
@@ -28,7 +28,7 @@ class Typed:
     words: str
 
 
-def typed_in(table: Table, fields: Mapping[str, Measure]) -> tuple[Typed, ...]:
+def typed_in(table: KeyTable, fields: Mapping[str, Measure]) -> tuple[Typed, ...]:
     """Every value of a part's table, in the file's order; `fields` declare its keys."""
     raw = {name: given.value for name, given in table.entries.items()}
     return tuple(_typed(raw, "", fields))

@@ -54,19 +54,11 @@ def offset(outline: Outline, distance: float) -> tuple[Outline, ...]:
 
     Positive is outward, negative inward. The travel of the outline does not matter as long as it
     does not cross itself; the results run anticlockwise. Inward, a shape may fall into several
-    pieces or vanish (an empty tuple). Pockets that close outward are left to `pockets`. Raises
+    pieces or vanish (an empty tuple). Pockets that close outward
+    are the holes of `offset_region`. Raises
     GeometryError for most outlines that cross themselves; `shapes.self_crossing` tells them all.
     """
     return tuple(region.outer for region in offset_region(outline, (), distance))
-
-
-def pockets(outline: Outline, distance: float) -> tuple[Outline, ...]:
-    """The pockets that a solid shape encloses when offset outward, anticlockwise, largest first.
-
-    A slot narrower than twice the distance closes; what is left behind its neck is a pocket.
-    """
-    regions = offset_region(outline, (), distance)
-    return tuple(hole for region in regions for hole in region.holes)
 
 
 def offset_region(outer: Outline, holes: Iterable[Outline], distance: float) -> tuple[Region, ...]:

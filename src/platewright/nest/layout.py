@@ -22,8 +22,6 @@ from platewright.values import dataclass
 Grain = Literal["any", "drawn", "across"]
 """Turns a part may take: any, as drawn along the grain, or its bends across the grain."""
 
-GRAINS: tuple[Grain, ...] = ("any", "drawn", "across")
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:

@@ -39,7 +39,7 @@ class NoSuchFileError(PlatewrightError):
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FoundFile:
     """A file of the folder: its name and what sort of file it is."""
 
     name: str
@@ -57,15 +57,15 @@ class Folder:
         """The folder of that path."""
         return cls(Path(os.path.realpath(path)))
 
-    def files(self) -> tuple[Found, ...]:
+    def files(self) -> tuple[FoundFile, ...]:
         """The folder's TOML files by name, links and what is no plain file left out."""
-        found: list[Found] = []
+        found: list[FoundFile] = []
         with contextlib.suppress(OSError), os.scandir(self.root) as entries:
             for entry in sorted(entries, key=lambda each: each.name.lower())[: 20 * _MOST_FILES]:
                 if not _NAME.fullmatch(entry.name) or len(found) >= _MOST_FILES:
                     continue
                 with contextlib.suppress(NoSuchFileError):
-                    found.append(Found(entry.name, self.sort_of(self.read(entry.name))))
+                    found.append(FoundFile(entry.name, self.sort_of(self.read(entry.name))))
         return tuple(found)
 
     @staticmethod

@@ -20,7 +20,6 @@ from platewright.units import Unit
 KINDS = KindsOnDemand()
 
 #: What a file of any kind may hold and a person at the vehicle is asked for last.
-_KIND_KEYS = ("kind", "units")
 
 
 @lru_cache(maxsize=64)

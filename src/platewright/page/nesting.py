@@ -15,7 +15,7 @@ _LIMIT = 1800.0  # s
 
 
 @dataclass(slots=True)
-class Search:
+class NestSearch:
     """A search for a nest: how far it is, and what it came to."""
 
     number: int
@@ -34,18 +34,18 @@ class Nesting:
         self._folder = folder
         self._worker = Worker(folder.root)
         self._lock = threading.Lock()
-        self._search = Search(0, state="done")
+        self._search = NestSearch(0, state="done")
 
-    def start(self, texts: list[tuple[str, str]], options: Options) -> Search:
+    def start(self, texts: list[tuple[str, str]], options: Options) -> NestSearch:
         """Begin to search. Raises OutputError while another search is under way."""
         with self._lock:
             if self._search.state == "running":
                 raise OutputError("a nest is being searched for already: stop it first")
-            self._search = search = Search(self._search.number + 1)
+            self._search = search = NestSearch(self._search.number + 1)
         threading.Thread(target=self._run, args=(search, texts, options), daemon=True).start()
         return search
 
-    def _run(self, search: Search, texts: list[tuple[str, str]], options: Options) -> None:
+    def _run(self, search: NestSearch, texts: list[tuple[str, str]], options: Options) -> None:
         def told(said: dict[str, Any]) -> None:
             search.share, search.best = said["share"], said["best"]
 
@@ -63,7 +63,7 @@ class Nesting:
             if search.state == "running":
                 search.state = "failed"
 
-    def search(self, number: int) -> Search | None:
+    def search(self, number: int) -> NestSearch | None:
         """The search of that number, None when it is no more the last one."""
         return self._search if number and number == self._search.number else None
 
@@ -71,7 +71,7 @@ class Nesting:
         """End the search that is under way; the best that it found is kept."""
         self._worker.tell("stop")
 
-    def write(self, search: Search, *, overwrite: bool) -> Any:
+    def write(self, search: NestSearch, *, overwrite: bool) -> Any:
         """Write what a search came to into the folder, as `nest` would. Raises RefusedError."""
         found = search.found
         given = (found["outputs"], found["made_from"], found["name"], overwrite)

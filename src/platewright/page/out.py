@@ -26,7 +26,7 @@ from platewright.page.made import (
     whose_readings,
     write_outputs,
 )
-from platewright.page.nesting import Nesting, Search
+from platewright.page.nesting import Nesting, NestSearch
 from platewright.page.work import Worker
 from platewright.sheets.paper import PAPER_NAMES, PAPERS
 
@@ -218,7 +218,7 @@ def setup_addresses(app: Flask, drafts: Drafts, slow: Worker) -> None:
 def nest_addresses(app: Flask, folder: Folder, drafts: Drafts, nesting: Nesting) -> None:
     """The search for a nest, watched, ended and written."""
 
-    def searched(number: int) -> Search:
+    def searched(number: int) -> NestSearch:
         found = nesting.search(number)
         if found is None:
             abort(404)

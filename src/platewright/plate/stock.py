@@ -25,9 +25,9 @@ GaugeTable = Literal["law", "msg"]
 class Material:
     """What the plate is made of.
 
-    `name` is the spelling in bracket files. Density is kg/m³, stresses are MPa. `yield_mpa` and
-    `ultimate_mpa` are the least the standard promises, for screens of strength;
-    `ultimate_high_mpa` is the most to expect, for the effort of bending. `yield_ksi` is the yield
+    `name` is the spelling in bracket files. Density is kg/m³, stresses are MPa. `yield_mpa` is
+    the least the standard promises, for screens of strength; `ultimate_high_mpa` is the highest
+    tensile strength to expect, for the effort of bending. `yield_ksi` is the yield
     of the standard's own inch edition, None where it has none; `yield_over` pairs a thickness, mm,
     with the yield of plate over it. Card promises nothing: its stresses are 0.
     """
@@ -36,7 +36,6 @@ class Material:
     label: str
     density_kg_m3: float
     yield_mpa: float
-    ultimate_mpa: float
     ultimate_high_mpa: float
     family: Family
     yield_ksi: float | None = None
@@ -58,31 +57,31 @@ class Material:
         return min(thicker, default=self.yield_mpa)
 
 
-# Yield and least ultimate from memory of the standard named beside each, but A36 and A572 read.
+# Yield from memory of the standard named beside each, but A36 and A572 read.
 # The highest ultimate is the standard's where it has one, else a usual mill value (estimate).
 _ALL = (
     # ASTM A36: 36 ksi; A36M: 250 MPa, 400-550 MPa (58-80 ksi); density EN 1991-1-1
-    Material("A36", "A36 structural steel", 7850, 250, 400, 550, "steel", 36),
+    Material("A36", "A36 structural steel", 7850, 250, 550, "steel", 36),
     # ASTM A572 grade 50: 50 ksi; A572M grade 345: 345, 450 (65 ksi); highest estimated
-    Material("A572-50", "A572 grade 50 steel", 7850, 345, 450, 620, "steel", 50),
+    Material("A572-50", "A572 grade 50 steel", 7850, 345, 620, "steel", 50),
     # EN 10025-2, yield to 16 mm, over 16 to 40 and over 40 to 63 mm
-    Material("S235", "S235 structural steel", 7850, 235, 360, 510, "steel",
+    Material("S235", "S235 structural steel", 7850, 235, 510, "steel",
              yield_over=((16, 225), (40, 215))),
-    Material("S275", "S275 structural steel", 7850, 275, 410, 560, "steel",
+    Material("S275", "S275 structural steel", 7850, 275, 560, "steel",
              yield_over=((16, 265), (40, 255))),
-    Material("S355", "S355 structural steel", 7850, 355, 470, 630, "steel",
+    Material("S355", "S355 structural steel", 7850, 355, 630, "steel",
              yield_over=((16, 345), (40, 335))),
     # unknown grade: ASTM A1011 SS grade 30 promises 205 (30 ksi) and 340; highest as A36
-    Material("mild steel", "mild steel, grade unknown", 7850, 205, 340, 550, "steel", 30),
+    Material("mild steel", "mild steel, grade unknown", 7850, 205, 550, "steel", 30),
     # ASTM A240: 205 (30 ksi), 515 (75 ksi); highest EN 10088-2 for 1.4301 cold rolled
-    Material("304", "304 stainless steel", 8000, 205, 515, 750, "stainless", 30),
+    Material("304", "304 stainless steel", 8000, 205, 750, "stainless", 30),
     # ASTM B209M; in ksi ASTM B209
-    Material("3003-H14", "3003-H14 aluminium", 2730, 115, 140, 180, "aluminium", 17),
-    Material("5052-H32", "5052-H32 aluminium", 2680, 160, 215, 265, "aluminium", 23),
-    Material("6061-T4", "6061-T4 aluminium", 2700, 110, 205, 260, "aluminium", 16),
-    Material("6061-T6", "6061-T6 aluminium", 2700, 240, 290, 345, "aluminium", 35),
+    Material("3003-H14", "3003-H14 aluminium", 2730, 115, 180, "aluminium", 17),
+    Material("5052-H32", "5052-H32 aluminium", 2680, 160, 265, "aluminium", 23),
+    Material("6061-T4", "6061-T4 aluminium", 2700, 110, 260, "aluminium", 16),
+    Material("6061-T6", "6061-T6 aluminium", 2700, 240, 345, "aluminium", 35),
     # for mock-ups; density common practice
-    Material("card", "card, for a mock-up", 700, 0, 0, 0, "card"),
+    Material("card", "card, for a mock-up", 700, 0, 0, "card"),
 )  # fmt: skip
 
 MATERIALS: Mapping[str, Material] = MappingProxyType({each.name: each for each in _ALL})

@@ -11,7 +11,7 @@ from platewright.compare.outcome import Comparison, Located, openings_of
 from platewright.compare.words import outcome_words, sections
 from platewright.drawing.dimensions import arrow, bubble, bubble_radius
 from platewright.drawing.flow import Strip, bullets, figure, gap, heading, paragraph, steps
-from platewright.drawing.free_space import Box, FreeSpace, Spot, SpotRow, ring_spots
+from platewright.drawing.free_space import Box, FreeSpace, LabelSpot, SpotRow, ring_spots
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, bounds
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
 from platewright.drawing.style import BEND, HIDDEN, LEADER, OUTLINE, PHANTOM
@@ -185,7 +185,7 @@ def _numbers(patches: Sequence[Located], ink: Sequence[Item], factor: float) -> 
         at = scaled_point(each.patch.middle, factor)
         radius = bubble_radius(str(number), _NUMBER)
         reach = radius + 0.4
-        spots = (SpotRow.of([Spot(at)]), ring_spots(at, _RINGS, _DIRECTIONS))
+        spots = (SpotRow.of([LabelSpot(at)]), ring_spots(at, _RINGS, _DIRECTIONS))
         found = free.best((2 * reach, 2 * reach), spots)
         centre = found[1].centre if found else at
         free = free.less((Box(centre, reach, reach),))

@@ -16,7 +16,7 @@ from platewright.drawing.dimensions import (
     bubble_radius,
     dimension,
 )
-from platewright.drawing.free_space import Box, FreeSpace, Spot, SpotRow, ink_lines, ring_spots
+from platewright.drawing.free_space import Box, FreeSpace, LabelSpot, SpotRow, ink_lines, ring_spots
 from platewright.drawing.items import Fill, Item, Stroke, Text, bounds
 from platewright.drawing.scaling import scaled, scaled_line, scaled_point
 from platewright.drawing.style import BEND, CENTRE, LEADER, OUTLINE, PHANTOM
@@ -25,8 +25,7 @@ from platewright.geometry.crossings import crossings
 from platewright.geometry.plane import Bounds, Motion, Point, close
 from platewright.geometry.segment import Arc, Line
 from platewright.kinds.kind import InPlace
-from platewright.plate.dimension import Dimension, PanelFace, Place, Straight, Tag
-from platewright.plate.dimension import Spot as Ending
+from platewright.plate.dimension import Dimension, PanelFace, Place, Spot, Straight, Tag
 from platewright.plate.piece import Piece
 from platewright.sheets.key import small_blank
 from platewright.sheets.pattern import hatched_band
@@ -234,11 +233,11 @@ def _ends(start: Place, end: Place, paper: _Paper) -> tuple[Point, Point] | None
     if isinstance(start, Straight) and start == end:
         line = paper.line(start)
         return line.start, line.end
-    if not isinstance(start, Ending | Straight) or not isinstance(end, Ending | Straight):
+    if not isinstance(start, Spot | Straight) or not isinstance(end, Spot | Straight):
         return None
     here = start.line.point_at(0.5) if isinstance(start, Straight) else start.at
     at = paper.point(start.panel, here)
-    if isinstance(end, Ending):
+    if isinstance(end, Spot):
         return at, paper.point(end.panel, end.at)
     line = paper.line(end)
     return at, line.start + line.direction * line.direction.dot(at - line.start)
@@ -311,10 +310,10 @@ def _bubbles(marks: Sequence[tuple[str, _Sketch]], ink: tuple[Item, ...]) -> Ite
     for letter, mark in sorted(marks, key=lambda each: not each[1].on):
         reach = bubble_radius(letter, _SIZE) + _MARGIN
         # on its own line a circle covers that line, which is as it should be
-        on = (Spot(at, demerit=i * 0.1 - _OVER_LINE - 2) for i, at in enumerate(mark.on))
+        on = (LabelSpot(at, demerit=i * 0.1 - _OVER_LINE - 2) for i, at in enumerate(mark.on))
         spots = (SpotRow.of(on), ring_spots(mark.at, _RINGS, _DIRECTIONS))
         found = free.best((2 * reach, 2 * reach), spots, over_line=_OVER_LINE)
-        spot = found[1] if found else Spot(mark.at)
+        spot = found[1] if found else LabelSpot(mark.at)
         free = free.less((Box(spot.centre, reach, reach),))
         if spot.leader is not None:
             yield Fill((Circle(mark.at, 0.9),))

@@ -42,7 +42,6 @@ class BoltSize:
     normal: float
     loose: float
     narrow_washer: float | None = None
-    wide_washer: float | None = None
     across_flats: float | None = None
 
     @property
@@ -78,46 +77,46 @@ def _inch(text: str) -> float:
 
 
 # size | ASME B18.2.8 close, normal, loose (normal to 7/16 and loose 3/8, 1/2 read, else memory)
-#      | ASME B18.21.1 type A washers, narrow and wide outside | ASME B18.2.1 hex flats (memory)
+#      | ASME B18.21.1 type A narrow washers' outside | ASME B18.2.1 hex flats (memory)
 _INCH_ROWS = """
-1/4   | 17/64   | 9/32    | 19/64   | .625  | .734  | 7/16
-5/16  | 21/64   | 11/32   | 23/64   | .688  | .875  | 1/2
-3/8   | 25/64   | 13/32   | 27/64   | .812  | 1.000 | 9/16
-7/16  | 29/64   | 15/32   | 31/64   | .922  | 1.250 | 5/8
-1/2   | 17/32   | 9/16    | 39/64   | 1.062 | 1.375 | 3/4
-5/8   | 21/32   | 11/16   | 47/64   | 1.312 | 1.750 | 15/16
-3/4   | 25/32   | 13/16   | 29/32   | 1.469 | 2.000 | 1 1/8
-7/8   | 29/32   | 15/16   | 1 1/32  | 1.750 | 2.250 | 1 5/16
-1     | 1 1/32  | 1 3/32  | 1 5/32  | 2.000 | 2.500 | 1 1/2
-1 1/8 | 1 5/32  | 1 7/32  | 1 5/16  | 2.250 | 2.750 | 1 11/16
-1 1/4 | 1 9/32  | 1 11/32 | 1 7/16  | 2.500 | 3.000 | 1 7/8
-1 3/8 | 1 7/16  | 1 1/2   | 1 39/64 | 2.750 | 3.250 | 2 1/16
-1 1/2 | 1 9/16  | 1 5/8   | 1 47/64 | 3.000 | 3.500 | 2 1/4
+1/4   | 17/64   | 9/32    | 19/64   | .625  | 7/16
+5/16  | 21/64   | 11/32   | 23/64   | .688  | 1/2
+3/8   | 25/64   | 13/32   | 27/64   | .812  | 9/16
+7/16  | 29/64   | 15/32   | 31/64   | .922  | 5/8
+1/2   | 17/32   | 9/16    | 39/64   | 1.062 | 3/4
+5/8   | 21/32   | 11/16   | 47/64   | 1.312 | 15/16
+3/4   | 25/32   | 13/16   | 29/32   | 1.469 | 1 1/8
+7/8   | 29/32   | 15/16   | 1 1/32  | 1.750 | 1 5/16
+1     | 1 1/32  | 1 3/32  | 1 5/32  | 2.000 | 1 1/2
+1 1/8 | 1 5/32  | 1 7/32  | 1 5/16  | 2.250 | 1 11/16
+1 1/4 | 1 9/32  | 1 11/32 | 1 7/16  | 2.500 | 1 7/8
+1 3/8 | 1 7/16  | 1 1/2   | 1 39/64 | 2.750 | 2 1/16
+1 1/2 | 1 9/16  | 1 5/8   | 1 47/64 | 3.000 | 2 1/4
 """
 
-# size: ISO 273 fine, medium, coarse (M6 to M12 and M16 read, else memory), ISO 7089 and ISO 7093-1
-# washer outside, ISO 4014 hex flats (memory)
-_METRIC_ROWS: tuple[tuple[int, float, float, float, float, float, float], ...] = (
-    (3, 3.2, 3.4, 3.6, 7, 9, 5.5),
-    (4, 4.3, 4.5, 4.8, 9, 12, 7),
-    (5, 5.3, 5.5, 5.8, 10, 15, 8),
-    (6, 6.4, 6.6, 7, 12, 18, 10),
-    (8, 8.4, 9, 10, 16, 24, 13),
-    (10, 10.5, 11, 12, 20, 30, 16),
-    (12, 13, 13.5, 14.5, 24, 37, 18),
-    (14, 15, 15.5, 16.5, 28, 44, 21),
-    (16, 17, 17.5, 18.5, 30, 50, 24),
-    (18, 19, 20, 21, 34, 56, 27),
-    (20, 21, 22, 24, 37, 60, 30),
-    (22, 23, 24, 26, 39, 66, 34),
-    (24, 25, 26, 28, 44, 72, 36),
-    (27, 28, 30, 32, 50, 85, 41),
-    (30, 31, 33, 35, 56, 92, 46),
+# size: ISO 273 fine, medium, coarse (M6 to M12 and M16 read, else memory), ISO 7089 washer
+# outside, ISO 4014 hex flats (memory)
+_METRIC_ROWS: tuple[tuple[int, float, float, float, float, float], ...] = (
+    (3, 3.2, 3.4, 3.6, 7, 5.5),
+    (4, 4.3, 4.5, 4.8, 9, 7),
+    (5, 5.3, 5.5, 5.8, 10, 8),
+    (6, 6.4, 6.6, 7, 12, 10),
+    (8, 8.4, 9, 10, 16, 13),
+    (10, 10.5, 11, 12, 20, 16),
+    (12, 13, 13.5, 14.5, 24, 18),
+    (14, 15, 15.5, 16.5, 28, 21),
+    (16, 17, 17.5, 18.5, 30, 24),
+    (18, 19, 20, 21, 34, 27),
+    (20, 21, 22, 24, 37, 30),
+    (22, 23, 24, 26, 39, 34),
+    (24, 25, 26, 28, 44, 36),
+    (27, 28, 30, 32, 50, 41),
+    (30, 31, 33, 35, 56, 46),
 )
 
 
 def _bolt(designation: str, body: float, *row: float) -> BoltSize:
-    close, normal, loose, narrow, wide, flats = map(float, row)
+    close, normal, loose, narrow, flats = map(float, row)
     return BoltSize(
         designation=designation,
         diameter=float(body),
@@ -125,7 +124,6 @@ def _bolt(designation: str, body: float, *row: float) -> BoltSize:
         normal=normal,
         loose=loose,
         narrow_washer=narrow,
-        wide_washer=wide,
         across_flats=flats,
     )
 

@@ -6,7 +6,7 @@ from shapely import Point as Place
 
 from laws.meeting import any_meet, cover_ink, polygon, texts_of
 from platewright.drawing.flow import Strip
-from platewright.drawing.free_space import Box, FreeSpace, Spot, SpotRow
+from platewright.drawing.free_space import Box, FreeSpace, LabelSpot, SpotRow
 from platewright.drawing.insets import Inset, lay_insets, stacked_insets
 from platewright.drawing.items import Fill, Stroke, Text, bounds, rectangle, words
 from platewright.drawing.placing import (
@@ -90,7 +90,7 @@ def test_words_are_set_smaller_before_they_leave_the_part():
     block = Block(lines=("words of some length",))
     spot, far = Point(63, 50), Point(150, 50)
     found = place_callouts(
-        room, [at(spot, lambda _: iter([SpotRow.of([Spot(spot), Spot(far)])]), block)]
+        room, [at(spot, lambda _: iter([SpotRow.of([LabelSpot(spot), LabelSpot(far)])]), block)]
     )
     (text,) = texts(found)
     assert text.size < 2.5

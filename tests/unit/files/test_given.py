@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from platewright.files.given import Given, Ledger, Table, nearest, shown, sort_of
+from platewright.files.given import Given, KeyTable, Ledger, nearest, shown, sort_of
 
 
 @pytest.mark.parametrize(
@@ -55,15 +55,15 @@ def test_the_nearest_word(word: str, found: str | None) -> None:
 
 
 def test_a_table_knows_where_its_keys_stand() -> None:
-    own = Table.of("part[1]", {"width": 3})
-    merged = Table(own.key, {"stock": Given("stock", {}), **own.entries})
+    own = KeyTable.of("part[1]", {"width": 3})
+    merged = KeyTable(own.key, {"stock": Given("stock", {}), **own.entries})
     assert merged.below("width") == "part[1].width"
     assert merged.below("stock.gauge") == "stock.gauge"
     assert merged.below("bend") == "part[1].bend"
 
 
 def test_strange_keys_are_shown_safely() -> None:
-    table = Table.of("", {"a\nb": 1, "k" * 99: 2})
+    table = KeyTable.of("", {"a\nb": 1, "k" * 99: 2})
     assert [given.key for given in table.entries.values()] == [
         '"a\\u000ab"',
         '"' + "k" * 57 + '..."',
