@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from laws.effort import examples
 from platewright.geometry.plane import Point, Vector
 from platewright.suspension.four_bar import FourBar
-from platewright.suspension.layout import Layout, LevelGround
+from platewright.suspension.layout import Ground, Layout
 from platewright.suspension.linkage import FourLink, Linkage, TrailingArm
 from platewright.suspension.mounts import SpringSeat
 from platewright.suspension.spring import Heights, HeightTable
@@ -91,7 +91,7 @@ def layouts(draw: st.DrawFn) -> Layout:
             angle=draw(between(-0.1, 0.1)),
         ),
         linkage=linkage,
-        ground=LevelGround(Point(draw(between(-500, 900)), draw(between(-250, -150))),
+        ground=Ground(Point(draw(between(-500, 900)), draw(between(-250, -150))),
                        draw(between(-0.03, 0.03))),
         radius=measured_radius(draw(between(300, 380))),
         ride=ride,

@@ -48,7 +48,7 @@ _FIRST = 24  # spots looked at closely at once, then more
 _LEVEL = 1e-9  # of the angle's cosine or sine, where a box stands level or upright
 
 
-class Ground(Protocol):
+class Covered(Protocol):
     """What can tell whether a point lies in it."""
 
     def contains(self, p: Point) -> bool:
@@ -64,7 +64,7 @@ class Ground(Protocol):
 class Together:
     """Several outlines, of pieces that lie beside each other."""
 
-    outlines: tuple[Ground, ...]
+    outlines: tuple[Covered, ...]
 
     def contains(self, p: Point) -> bool:
         """Whether the point lies in any of them."""
@@ -234,7 +234,7 @@ class FreeSpace:
     taken: Rectangles = field(default_factory=lambda: Rectangles.of(()))
     windows: tuple[Bounds, ...] = ()
     bands: tuple[Bounds, ...] = ()
-    outline: Ground | None = None
+    outline: Covered | None = None
 
     @cached_property
     def _obstacles(self) -> Rectangles:
@@ -247,7 +247,7 @@ class FreeSpace:
         items: Iterable[Item],
         windows: Sequence[Bounds] = (),
         bands: Sequence[Bounds] = (),
-        outline: Ground | None = None,
+        outline: Covered | None = None,
     ) -> FreeSpace:
         """What a list leaves free: lines count by their course, texts by their box.
 

@@ -12,7 +12,7 @@ from itertools import product
 from typing import Any
 
 from platewright.drawing.flow import Strip, gap, heading, height_of, stacked
-from platewright.drawing.free_space import Box, FreeSpace, Ground, Size, SpotRow
+from platewright.drawing.free_space import Box, Covered, FreeSpace, Size, SpotRow
 from platewright.drawing.items import Fill, Item, rectangle, shifted
 from platewright.geometry.plane import Bounds, Point
 from platewright.values import dataclass
@@ -64,7 +64,7 @@ class LaidInsets:
 
 
 def lay_insets(
-    insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds], part: Ground | None = None
+    insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds], part: Covered | None = None
 ) -> LaidInsets:
     """Each inset in the first room that takes it in one of its widths, beside the `part` first."""
     free = FreeSpace(free.ink, free.taken)
@@ -88,7 +88,7 @@ def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
 
 
 def _laid(
-    inset: Inset, free: FreeSpace, rooms: Sequence[Bounds], part: Ground | None
+    inset: Inset, free: FreeSpace, rooms: Sequence[Bounds], part: Covered | None
 ) -> Iterator[tuple[Strip, Bounds]]:
     @cache
     def places(room: Bounds, width: float) -> list[tuple[float, float, bool]]:

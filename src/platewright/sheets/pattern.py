@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache, partial
 
 from platewright.drawing.dimensions import centre_lines, readable
-from platewright.drawing.free_space import Box, Ground
+from platewright.drawing.free_space import Box, Covered
 from platewright.drawing.items import Fill, Hatch, Item, Shape, Stroke
 from platewright.drawing.placing import Block, Callout, line_callout
 from platewright.drawing.spots import (
@@ -85,7 +85,7 @@ class Pattern:
     """
 
     face: Face
-    outline: Ground
+    outline: Covered
     ink: tuple[Item, ...]
     told: Callable[[], Iterable[Callout]]
     kept: tuple[Box, ...] = ()

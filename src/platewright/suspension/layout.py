@@ -20,7 +20,7 @@ from platewright.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class LevelGround:
+class Ground:
     """Level ground in the frame's side view: a point of it, and the frame's rake, radians.
 
     Rake is positive with the front of the frame high.
@@ -68,7 +68,7 @@ class Stand:
     height: float
 
 
-def on_stands(front: Stand, rear: Stand) -> LevelGround:
+def on_stands(front: Stand, rear: Stand) -> Ground:
     """The floor when the frame's datum line rests on a front and a rear stand.
 
     Raises BuildError unless the rear stand is behind the front one.
@@ -80,7 +80,7 @@ def on_stands(front: Stand, rear: Stand) -> LevelGround:
         )
     foot = Point(front.station, 0.0)
     angle = rake(front.height, rear.height, apart)
-    return LevelGround(foot + -LevelGround(foot, angle).up * front.height, angle)
+    return Ground(foot + -Ground(foot, angle).up * front.height, angle)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +110,7 @@ class Layout:
     room: float
     seat: SpringSeat
     linkage: Linkage
-    ground: LevelGround
+    ground: Ground
     radius: LoadedRadius
     ride: float
     centred: float

@@ -7,7 +7,7 @@ from typing import cast
 
 from platewright import measure
 from platewright.geometry.plane import Point, Vector
-from platewright.suspension.layout import Layout, LevelGround, TravelLimits, rake
+from platewright.suspension.layout import Ground, Layout, TravelLimits, rake
 from platewright.suspension.linkage import FourLink, Linkage, MovingPart, TrailingArm
 from platewright.suspension.measurements import (
     ArmSection,
@@ -84,10 +84,10 @@ class Setup:
         """What decides the travel, with `unit` for messages. Raises BuildError."""
         load, stands, mount = self.load, self.stands, self.mount
         linkage, frame, tyre = self.trailing_arm or self.four_link, self.frame, self.tyre
-        ground = LevelGround(Point(frame.lowest_along, -frame.lowest_below))
+        ground = Ground(Point(frame.lowest_along, -frame.lowest_below))
         front, rear, apart = frame.front_height, frame.rear_height, frame.marks_apart
         if front is not None and rear is not None and apart is not None:
-            ground = LevelGround(ground.touch, rake(front, rear, apart))
+            ground = Ground(ground.touch, rake(front, rear, apart))
         if tyre.loaded_radius is not None:
             radius = measured_radius(tyre.loaded_radius)
         else:

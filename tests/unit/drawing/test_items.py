@@ -141,5 +141,5 @@ def test_wide_lines_are_twice_narrow_ones_and_names_are_unique():
 
 def test_lines_that_must_not_be_confused_differ_in_black_and_white():
     by_name = {each.name: (each.width, each.dashes) for each in STYLES}
-    steel = ("cut", "bend", "tangent", "score", "score-behind", "phantom", "centre", "torch")
+    steel = ("cut", "bend", "tangent", "score", "phantom", "centre", "torch")
     assert len({by_name[name] for name in steel}) == len(steel)

@@ -6,17 +6,17 @@ import pytest
 
 from platewright.errors import BuildError
 from platewright.geometry.plane import Point
-from platewright.suspension.layout import LevelGround, Stand, on_stands, rake
+from platewright.suspension.layout import Ground, Stand, on_stands, rake
 
 
 def test_level_the_ground_is_under_the_lowest_point() -> None:
-    ground = LevelGround(Point(500.0, -100.0))
+    ground = Ground(Point(500.0, -100.0))
     assert ground.height(Point(-2000.0, 30.0)) == 130.0
     assert ground.height(Point(500.0, -100.0)) == 0.0
 
 
 def test_with_the_front_high_points_ahead_are_higher() -> None:
-    ground = LevelGround(Point(0.0, 0.0), rake(front=120.0, rear=20.0, apart=1000.0))
+    ground = Ground(Point(0.0, 0.0), rake(front=120.0, rear=20.0, apart=1000.0))
     assert math.sin(ground.rake) == pytest.approx(0.1)
     assert ground.height(Point(-1000.0, 0.0)) == pytest.approx(100.0)
     assert ground.height(Point(1000.0, 0.0)) == pytest.approx(-100.0)

@@ -7,7 +7,7 @@ import pytest
 
 from platewright.errors import BuildError
 from platewright.geometry.plane import Point, Vector
-from platewright.suspension.layout import Layout, LevelGround
+from platewright.suspension.layout import Ground, Layout
 from platewright.suspension.linkage import FourLink, TrailingArm
 from platewright.suspension.mounts import Mount, SpringSeat
 from platewright.suspension.spring import Heights, HeightTable
@@ -20,7 +20,7 @@ ARM = Layout(
     room=12.0,
     seat=SpringSeat(on="arm", at=Vector(350.0, 70.0)),
     linkage=TrailingArm(pivot=Point(0.0, -50.0), length=550.0),
-    ground=LevelGround(Point(0.0, -100.0)),
+    ground=Ground(Point(0.0, -100.0)),
     radius=measured_radius(330.0),
     ride=150.0,
     centred=150.0,
