@@ -151,11 +151,7 @@ class Depths:
         """The edges of the no-fit region of two turned shapes: start and run, x and y, in mm."""
         key = (standing, moving)
         if key not in self._edges:
-            region = self.problem.no_fit.beside(standing, moving)
-            rings = shapely.get_rings(shapely.get_parts(region))
-            at, which = shapely.get_coordinates(rings, return_index=True)
-            kept = which[1:] == which[:-1]
-            self._edges[key] = np.hstack((at[:-1], at[1:] - at[:-1]))[kept]
+            self._edges[key] = _edges(self.problem.no_fit.beside(standing, moving))
         return self._edges[key]
 
     def _keep(self, standing: int, moving: int) -> None:
@@ -201,15 +197,24 @@ class Depths:
         left, low, right, high = (edge / self.step for edge in region.bounds)
         columns = np.arange(math.floor(left) - 1, math.ceil(right) + 2)
         rows = np.arange(math.floor(low) - 1, math.ceil(high) + 2)
-        xs, ys = np.meshgrid(columns * self.step, rows * self.step, indexing="ij")
-        shapely.prepare(region)
-        edge = shapely.boundary(region)
-        shapely.prepare(edge)
-        deep = shapely.distance(edge, shapely.points(xs, ys)) / self.step
+        x, y, along, up = (_edges(region) / self.step).T[:, :, None, None]
+        x, y = columns[:, None] - x, rows - y
+        share = np.clip((x * along + y * up) / (along * along + up * up), 0, 1)
+        far = (x - share * along) ** 2 + (y - share * up) ** 2
         # whole parts of a step: sums of them are exact, in whatever order they are taken
-        deep = np.ceil(deep * _PARTS_OF_STEP) / _PARTS_OF_STEP
-        depths = np.where(shapely.contains_xy(region, xs, ys), deep, -np.minimum(deep, 2))
+        deep = np.ceil(np.sqrt(far.min(axis=0)) * _PARTS_OF_STEP) / _PARTS_OF_STEP
+        shapely.prepare(region)
+        places = np.meshgrid(columns * self.step, rows * self.step, indexing="ij")
+        depths = np.where(shapely.contains_xy(region, *places), deep, -np.minimum(deep, 2))
         return depths.astype(np.float32), int(columns[0]), int(rows[0])
+
+
+def _edges(region: Any) -> Array:
+    """The edges of a region, one a row: start and run, x and y."""
+    rings = shapely.get_rings(shapely.get_parts(region))
+    at, which = shapely.get_coordinates(rings, return_index=True)
+    kept = which[1:] == which[:-1]
+    return np.hstack((at[:-1], at[1:] - at[:-1]))[kept]
 
 
 def _quarters(turn: float) -> int | None:
