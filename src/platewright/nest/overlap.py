@@ -22,7 +22,7 @@ from typing import Any
 import numpy as np
 import shapely
 
-from platewright.geometry.plane import Bounds
+from platewright.geometry.plane import Bounds, Vector
 from platewright.nest.nofit import reach
 from platewright.nest.problem import Problem
 
@@ -49,11 +49,13 @@ _ROUNDS, _ROOM = 150, 0.01
 #: Overlap that is none, mm: less than what a layout may fall short by.
 _NONE = 1e-6
 #: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
-_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.02, 0.002, 0.003
+_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.02, 0.003, 0.003
 #: A last sheet with less than this share of all metal is tried to be saved at once.
 _LITTLE = 0.15
 #: Rounds without less overlap until a length is given up.
 _PATIENCE = 80
+#: The share of the parts, the largest first, of which two change places after that.
+_LARGE = 0.7
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,6 +274,7 @@ class Crowd:
     moves: int = 0
     _over: Array = None
     _weights: Array = None
+    _closest: tuple[Array, Array, Array] | None = None
     _places: list[Place] = field(default_factory=list)
     _moved: list[int] = field(default_factory=list)
     _spans: dict[tuple[int, int], tuple[float, ...]] = field(default_factory=dict)
@@ -315,6 +318,7 @@ class Crowd:
             since += 1
             if total < least:
                 least, since = total, 0
+                self._closest = self.shapes.copy(), self.bins.copy(), self.at.copy()
             if total < tried and deepest.max() < _DEEPEST and total < _EACH * len(self.parts):
                 tried = total
                 apart = self.pushed_apart(self.lying(), self.rooms)
@@ -462,6 +466,23 @@ class Crowd:
             free[x - left : far - left + 1, y - low : up - low + 1, turn] = 0
         return free.reshape(right - left + 1, (high - low + 1) * len(shapes)), left, low
 
+    def exchanged(self) -> list[Lying]:
+        """The parts as they last lay least over others, two large ones in each other's place."""
+        if self._closest:
+            self.shapes, self.bins, self.at = self._closest
+        boxes = [self.problem.shapes[shape].box for shape in self.shapes.tolist()]
+        falling = sorted(range(len(boxes)), key=lambda i: (-boxes[i].width * boxes[i].height, i))
+        large = falling[: math.ceil(_LARGE * len(falling))]
+        one = self.chance.choice(large)
+        unlike = [i for i in large if self.parts[i] != self.parts[one]]
+        other = self.chance.choice(unlike or large)
+        lying = self.lying()
+        a, b = lying[one], lying[other]
+        shift = Vector(b.x - a.x, b.y - a.y) + (boxes[other].centre - boxes[one].centre)
+        lying[one] = replace(a, bin=b.bin, x=a.x + shift.x, y=a.y + shift.y)
+        lying[other] = replace(b, bin=a.bin, x=b.x - shift.x, y=b.y - shift.y)
+        return lying
+
     def reach(self, shape: int, room: Bounds) -> tuple[float, float, float, float]:
         """The least and the greatest shift of a shape that keep it in a room."""
         return reach(self.problem.shapes[shape], room, self.problem.rules.margin)
@@ -565,19 +586,23 @@ def tightened(
     crowd = Crowd(problem, Depths(problem, step), parts, random.Random(problem.rules.seed))
     best, rooms = list(lying), list(rooms)
     along = [room.width >= room.height for room in rooms]
-    cut = _first_cut(problem, best, rooms)
-    while crowd.moves < moves and cut > _LAST_CUT:
+    start, cut = best, _first_cut(problem, best, rooms)
+    while crowd.moves < moves:
         shorter = _shortened(crowd, best, rooms, along, cut)
-        crowd.put(best, shorter)
-        found = crowd.cleared(moves - crowd.moves)
+        crowd.put(start, shorter)
+        before, found = crowd.moves, crowd.cleared(moves - crowd.moves)
         if found is None:
-            cut = _FIRST_CUT if cut > _FIRST_CUT else 0.5 * cut
+            if crowd.moves == before and cut <= _LAST_CUT:
+                return
+            # a smaller step from the best, then from what lay least over each other
+            start = best if cut > _LAST_CUT else crowd.exchanged()
+            cut = _FIRST_CUT if cut > _FIRST_CUT else max(0.5 * cut, _LAST_CUT)
             continue
         if len(shorter) < len(rooms):
             cut = _first_cut(problem, found, shorter)
         rooms = shorter
         while found is not None:
-            best = found
+            start = best = found
             better(best, crowd.moves / moves)
             shorter = _shortened(crowd, best, rooms, along, _SQUEEZE)
             found = crowd.pushed_apart(best, shorter) if len(shorter) == len(rooms) else None
