@@ -192,18 +192,14 @@ def _arc_turn(arc: Arc, p: Point, side: float, ahead: float) -> float:
         # on the chord: half a turn, the way the arc goes
         return math.copysign(math.pi, arc.sweep)
     chord = math.atan2(side, ahead)
-    # between chord and arc: the arc goes round the other side of p
-    return chord + math.copysign(math.tau, arc.sweep) if _in_bow(arc, p, side) else chord
-
-
-def _in_bow(arc: Arc, p: Point, side: float) -> bool:
-    """Whether `p` lies between an arc and its chord; `side` is positive to the chord's left."""
     if side >= 0 if arc.sweep > 0 else side <= 0:
-        return False
+        return chord
     # first whether it is no farther from the chord than the arc is high: it seldom is
     dx, dy = arc.end.x - arc.start.x, arc.end.y - arc.start.y
     most = (dx * dx + dy * dy) * abs(math.tan(arc.sweep / 4)) / 2
-    return abs(side) <= most * (1 + 1e-9) and arc.beyond(p) < 0
+    # between chord and arc: the arc goes round the other side of p
+    in_bow = abs(side) <= most * (1 + 1e-9) and arc.beyond(p) < 0
+    return chord + math.copysign(math.tau, arc.sweep) if in_bow else chord
 
 
 Outline = Contour | Circle

@@ -24,12 +24,9 @@ class Grid:
         self._cell = cell
         self._cells: dict[Cell, list[int]] = {}
         for index, segment in enumerate(segments):
-            self._add(index, segment, margin)
-
-    def _add(self, index: int, segment: PreparedSegment, margin: float) -> None:
-        for box in segment.boxes(self._cell):
-            for cell in self._covered(box, margin):
-                held = self._cells.setdefault(cell, [])
+            covered = (at for box in segment.boxes(cell) for at in self._covered(box, margin))
+            for at in covered:
+                held = self._cells.setdefault(at, [])
                 if not held or held[-1] != index:
                     held.append(index)
 

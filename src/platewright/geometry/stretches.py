@@ -83,18 +83,13 @@ def surviving(
                 cuts[i].append((first, place))
                 cuts[j].append((second, place))
     clear = _Clearance(sources, distance - tolerance)
-    kept = [
-        stretch
-        for stretch in _split(raw.pieces, cuts, 4 * tolerance)
-        if all(clear.holds(*place) for place in _telling(raw.pieces[stretch.piece], stretch))
-    ]
-    return Stretches(raw.pieces, places.xy, kept)
-
-
-def _telling(piece: PreparedSegment, stretch: Stretch) -> Iterator[tuple[float, float]]:
-    """Places on a stretch, away from where symmetry makes chance touches."""
-    for share in (0.41, 0.67):
-        yield piece.at(stretch.begin + (stretch.finish - stretch.begin) * share)
+    kept = []
+    for stretch in _split(pieces, cuts, 4 * tolerance):
+        # two places on it, away from where symmetry makes chance touches
+        at, long = pieces[stretch.piece].at, stretch.finish - stretch.begin
+        if all(clear.holds(*at(stretch.begin + long * share)) for share in (0.41, 0.67)):
+            kept.append(stretch)
+    return Stretches(pieces, places.xy, kept)
 
 
 #: The places at which a piece is cut: fraction and number.

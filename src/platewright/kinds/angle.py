@@ -122,8 +122,7 @@ def draw(angle: Angle, stock: Stock, way: BendWay) -> Drawn:
     return Drawn(
         root=replace(root, bends=(bent_on("back", upright, bend, way), *gussets)),
         corners=tuple(
-            CornerCut(panel="shelf", corner=_HANDS.index(hand), shape="relief", size=angle.relief)
-            for hand in hands
+            CornerCut("shelf", _HANDS.index(hand), "relief", angle.relief) for hand in hands
         ),
         meetings=tuple(
             Meeting(

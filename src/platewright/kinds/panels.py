@@ -41,6 +41,14 @@ def draw(panels: Panels, _stock: Stock, way: BendWay) -> Drawn:
             'drawn_to is left out, so the outlines are drawn to the outside: say "outside", or '
             '"flat" where they end at the tangent lines',
         )
+    # corners that are rounded or cut off, by where they stand in the anticlockwise outline
+    cuts = []
+    for free, outline in zip(panels.panel, outlines, strict=True):
+        for at, corner in enumerate(outline.corners):
+            if corner.radius is not None:
+                cuts.append(CornerCut(free.name, at, "round", corner.radius))
+            elif corner.chamfer is not None:
+                cuts.append(CornerCut(free.name, at, "chamfer", corner.chamfer))
     # a panel that does not come out is told of by its points, its bend by its place as well
     found: dict[tuple[str, str], tuple[str, ...]] = {}
     for number, each in enumerate(panels.panel, 1):
@@ -50,7 +58,7 @@ def draw(panels: Panels, _stock: Stock, way: BendWay) -> Drawn:
             found[each.name, each.bent_from.base] = (points, f"panel[{number}].bent_from")
     return Drawn(
         root=root,
-        corners=tuple(_cuts(panels, outlines)),
+        corners=tuple(cuts),
         wall=panels.wall,
         stepped=panels.drawn_to != "flat",
         notes=notes,
@@ -123,16 +131,6 @@ def _interval(
     if next(each for each in outline.edges if each.name == held.edge).backward:
         start, end = full - end, full - start
     return max(0.0, start), min(full, end)
-
-
-def _cuts(panels: Panels, outlines: list[Outline]) -> Iterator[CornerCut]:
-    """Corners that are rounded or cut off, by where they stand in the anticlockwise outline."""
-    for free, outline in zip(panels.panel, outlines, strict=True):
-        for index, corner in enumerate(outline.corners):
-            if corner.radius is not None:
-                yield CornerCut(panel=free.name, corner=index, shape="round", size=corner.radius)
-            elif corner.chamfer is not None:
-                yield CornerCut(panel=free.name, corner=index, shape="chamfer", size=corner.chamfer)
 
 
 def _uncrossed(root: Panel, panels: Panels) -> Panel:

@@ -105,9 +105,7 @@ def draw(tray: Tray, _stock: Stock, way: BendWay) -> Drawn:
     keys |= {(f"{side} flange", "edge"): ("angle",) for side in _SIDES}
     return Drawn(
         root=replace(bottom, bends=bends),
-        corners=tuple(
-            CornerCut(panel="bottom", corner=i, shape="relief", size=tray.relief) for i in range(4)
-        ),
+        corners=tuple(CornerCut("bottom", i, "relief", tray.relief) for i in range(4)),
         meetings=meetings if tray.corners == "closed" else (),
         keys=keys,
     )

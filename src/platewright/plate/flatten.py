@@ -39,7 +39,7 @@ _BACK = -1 + 1e-9
 _THIN = 0.128 * 25.4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class CornerCut:
     """What is done at the corner where segment `corner` of a drawn panel starts.
 

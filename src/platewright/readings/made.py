@@ -298,15 +298,12 @@ class Slopes:
             true, asked = Made(self.places, {}), set[Departure]()
             true.asked = asked
             true.value(measured, state)
-            found = self._slopes[key] = {
-                departure: self._slope(measured, state, departure) for departure in sorted(asked)
-            }
+            found = self._slopes[key] = {}
+            for each in sorted(asked):
+                step = _STEPS.get(each.what, _STEP)
+                less, more = (self.made({each: by}).value(measured, state) for by in (-step, step))
+                found[each] = (more - less) / (2 * step)
         return found
-
-    def _slope(self, measured: Measured, state: State, departure: Departure) -> float:
-        step = _STEPS.get(departure.what, _STEP)
-        less, more = (self.made({departure: by}).value(measured, state) for by in (-step, step))
-        return (more - less) / (2 * step)
 
     def made(self, departures: Departures) -> Made:
         """The piece with some departures, kept for the next dimension."""
