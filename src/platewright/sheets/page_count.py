@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import sys
+from functools import lru_cache
 
 from platewright.drawing.printer import LARGEST
 from platewright.errors import FileError, Mistake, OutputError
@@ -43,7 +44,7 @@ def usual_paper(part: Part) -> str:
         box = blank.grown(EDGE_ROOM + _WORDS)
         pages = max(
             pages_along(box.width, field.width, LAP) * pages_along(box.height, field.height, LAP)
-            for field in map(field_of, (upright, upright.turned))
+            for field in _fields(upright)
         )
         if pages > MOST_PAGES and max(box.width, box.height) > LARGEST - 2 * _WORDS:
             width, height = (format_length(side, part.unit) for side in (blank.width, blank.height))
@@ -58,15 +59,19 @@ def usual_paper(part: Part) -> str:
     return usual
 
 
+@lru_cache(maxsize=8)
+def _fields(paper: Paper) -> tuple[Bounds, Bounds]:
+    return field_of(paper), field_of(paper.turned)
+
+
 def least_pages(box: Bounds, paper: Paper, lap: float = LAP) -> int:
     """Pages that a box of the pattern takes, upright or on its side; fewer where some are empty.
 
     As many as there can be for one that is too large either way.
     """
-    fields = [field_of(sheet) for sheet in (paper, paper.turned)]
     counts = [
         pages_along(box.width, field.width, lap) * pages_along(box.height, field.height, lap)
-        for field in fields
+        for field in _fields(paper)
     ]
     return min(counts) if max(counts) <= MOST_PAGES else sys.maxsize
 

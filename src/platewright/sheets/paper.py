@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 
 from platewright.drawing.printer import Printer
 from platewright.errors import OutputError
@@ -135,7 +134,6 @@ def paper_named(name: PaperChoice) -> Paper:
         raise OutputError(f"no paper is called {name!r} (known: {known})") from None
 
 
-@lru_cache(maxsize=16)
 def field_of(paper: Paper) -> Bounds:
     """The part of a full-scale page that belongs to the pattern.
 
