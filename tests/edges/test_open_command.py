@@ -71,7 +71,10 @@ def test_a_file_is_served_on_this_machine_until_it_is_broken_off(tmp_path):
         assert listening(int(found[2])) <= {"127.0.0.1"}
     finally:
         process.send_signal(signal.SIGINT)
-        _, err = process.communicate(timeout=60)
+        try:
+            _, err = process.communicate(timeout=60)
+        finally:
+            process.kill()
     assert process.returncode == 0
     assert "Traceback" not in err
     assert err == ""
