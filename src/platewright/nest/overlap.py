@@ -212,11 +212,13 @@ class Depths:
 
 
 def _edges(region: Any) -> Array:
-    """The edges of a region, one a row: start and run, x and y."""
+    """The edges of a region, one a row: start and run, x and y, mm."""
     rings = shapely.get_rings(shapely.get_parts(region))
     at, which = shapely.get_coordinates(rings, return_index=True)
-    kept = which[1:] == which[:-1]
-    return np.hstack((at[:-1], at[1:] - at[:-1]))[kept]
+    runs = np.diff(at, axis=0)
+    # a corner may come twice
+    kept = (which[1:] == which[:-1]) & runs.any(axis=1)
+    return np.hstack((at[:-1], runs))[kept]
 
 
 def _quarters(turn: float) -> int | None:
