@@ -95,7 +95,6 @@ def make(
     from platewright.files.outputs import out_of_date, own_in, require_folder, write_all
     from platewright.files.reader import load_all, load_job
     from platewright.product import MakeOptions, made_from, named_outputs, replaced_by
-    from platewright.report.changed import before_tried, changed_json, changed_lines
 
     require_folder(out)
     options = MakeOptions(
@@ -117,14 +116,18 @@ def make(
     parts = [each.part for each in made]
     signs = {name: sign for part in parts for name, sign in made_from(part).items()}
     old = out_of_date(outputs, signs, replaced_by(parts))
-    before = before_tried(files, setups, tried, which)
+    if tried:
+        from platewright.report.changed import before_tried, changed_json, changed_lines
+
+        before = before_tried(files, setups, tried, which)
     if as_json:
         report = {**report_json(made, out), "out_of_date": [str(path) for path in old]}
         if tried:
             report |= {"tried": list(tried), "changed": changed_json(before, parts)}
         click.echo(json.dumps(report, indent=2, ensure_ascii=False))
     else:
-        click.echo("\n".join((report_text(made, out), *changed_lines(before, parts, tried))))
+        changed = changed_lines(before, parts, tried) if tried else ()
+        click.echo("\n".join((report_text(made, out), *changed)))
     warn_out_of_date(old)
 
 

@@ -16,7 +16,6 @@ from platewright import measure
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.contour import Contour
 from platewright.geometry.crossings import crossings
-from platewright.geometry.ellipse import swept_ellipse
 from platewright.geometry.plane import ORIGIN, Motion, Point, Vector
 from platewright.geometry.segment import Line, Segment
 from platewright.kinds.features import PlacedFeature
@@ -185,6 +184,8 @@ def _cut(cope: Cope, panel: Panel, thickness: float) -> _TubeCut:
         towards = towards.turned(cope.lean_turn)
         sine, shift = math.sin(cope.angle), thickness / math.tan(cope.angle)
     lean = Motion.frame(ORIGIN, towards)
+    from platewright.geometry.ellipse import swept_ellipse
+
     outline = swept_ellipse(radius / sine, radius, shift, TOLERANCE).moved(lean)
     return _TubeCut(outline, lean, shift, radius, thickness)
 

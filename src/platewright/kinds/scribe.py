@@ -15,7 +15,6 @@ from itertools import pairwise
 
 from platewright import measure
 from platewright.errors import BuildError, GeometryError
-from platewright.geometry.arcfit import corrected
 from platewright.geometry.crossings import crossings
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line, Segment
@@ -163,6 +162,8 @@ def _corrected(
 ) -> tuple[Segment, ...]:
     """The chain after a further pass; it reaches beyond both ends of the edge."""
     if scribe.joined == "smooth":
+        from platewright.geometry.arcfit import corrected
+
         level = points[0].x > _SAME, points[-1].x < length - _SAME
         return corrected(chain, points, scribe.tolerance, level=level)
     ends = Point(chain[0].start.x, points[0].y), Point(chain[-1].end.x, points[-1].y)
