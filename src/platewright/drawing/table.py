@@ -107,12 +107,13 @@ class Table:
 def table_strips(table: Table) -> tuple[Strip, ...]:
     """The table as strips: the header with the first row, then row by row."""
     cells = tuple(Words(column.heading, "bold") for column in table.columns)
-    strip = _row(table, cells)
+    empty = replace(table, rows=())
+    strip = _row(empty, cells)
     box = rectangle(Bounds(0.0, -strip.height, table.width, 0.0))
     top = Stroke(Line(Point(0.0, 0.0), Point(table.width, 0.0)), FRAME)
     shade = Fill((box,), _HEADER_GREY)
     header = replace(strip, items=(shade, top, *strip.items), keeps=True)
-    rows = [replace(_row(table, row), repeated=header) for row in table.rows]
+    rows = [replace(_row(empty, row), repeated=header) for row in table.rows]
     return (header, *rows)
 
 
@@ -124,6 +125,7 @@ def tick_box(at: Point, size: float = TEXT_SIZE, label: str = "") -> tuple[Item,
     return (Stroke(box, FRAME), words) if label else (Stroke(box, FRAME),)
 
 
+@lru_cache(maxsize=512)  # the sheets of both hands share most rows
 def _row(table: Table, cells: tuple[Cell, ...]) -> Strip:
     told = (Words(cell) if isinstance(cell, str) else cell for cell in cells)
     pairs = list(zip(table.columns, told, strict=True))

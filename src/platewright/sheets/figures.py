@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
@@ -41,6 +42,7 @@ def tape_divisions(*, flat: bool, critical: bool) -> Denominator:
     return 32 if flat and critical else 16
 
 
+@lru_cache(maxsize=512)
 def reading(mm: float, unit: Unit, divisions: Denominator = 16) -> str:
     """What a tape shows, no unit: divisions of an inch with strong and shy, or tenths of a mm."""
     return str(tape(mm, divisions)) if unit == "in" else format_mm(mm)
