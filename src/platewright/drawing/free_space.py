@@ -183,14 +183,11 @@ class SpotRow:
         return LabelSpot(at, float(angle), str(along), ends, float(demerit))  # type: ignore[arg-type]
 
 
-def ring_spots(at: Point, rings: tuple[float, ...], ways: int, clear: float = 0.0) -> SpotRow:
-    """Spots on leaders all round a point, the shorter leaders first.
-
-    The leaders begin `clear` mm from the point.
-    """
+def ring_spots(at: Point, rings: tuple[float, ...], ways: int) -> SpotRow:
+    """Spots on leaders all round a point, the shorter leaders first."""
     import numpy as np
 
-    ends, leaders, costs = leaders_round(tuple(ring - clear for ring in rings), ways, clear)
+    ends, leaders, costs = leaders_round(rings, ways, 0.0)
     ends = ends + np.array((at.x, at.y, at.x, at.y))
     leaders = leaders.shifted(at.x, at.y)
     return SpotRow(x=ends[:, 2], y=ends[:, 3], ends=ends, leaders=leaders, demerit=costs)
