@@ -130,29 +130,24 @@ def rounded_polygon(points: Sequence[Point], radii: Sequence[float]) -> Contour:
         for into, corner, out, radius in zip(before, points, after, radii, strict=True)
     ]
     first = corners[0].end if isinstance(corners[0], Arc) else corners[0]
-    return Contour(tuple(_ring(_chained([first, *corners[1:], corners[0]]))))
-
-
-def _chained(corners: Sequence[Point | Arc]) -> list[Segment]:
-    """Corners, sharp or rounded, joined by lines. Raises GeometryError where roundings overlap."""
     chain: list[Segment] = []
-    for before, after in pairwise(corners):
-        start = before.end if isinstance(before, Arc) else before
-        finish = after.start if isinstance(after, Arc) else after
+    for one, other in pairwise([first, *corners[1:], corners[0]]):
+        start = one.end if isinstance(one, Arc) else one
+        finish = other.start if isinstance(other, Arc) else other
         if start != finish:
             # the line between two corners, proved not to run backwards
             line = Line(start, finish)
-            along = before.end_direction if isinstance(before, Arc) else None
-            if isinstance(after, Arc):
-                along = after.start_direction
+            along = one.end_direction if isinstance(one, Arc) else None
+            if isinstance(other, Arc):
+                along = other.start_direction
             if line.length > TINY and along and line.direction.dot(along) < 0:
                 raise GeometryError(
                     "two roundings overlap: the side between them is too short for both"
                 )
             chain.append(line)
-        if isinstance(after, Arc):
-            chain.append(after)
-    return chain
+        if isinstance(other, Arc):
+            chain.append(other)
+    return Contour(tuple(_ring(chain)))
 
 
 def merged(contour: Contour, tolerance: float = TINY) -> Contour:

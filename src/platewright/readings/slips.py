@@ -22,7 +22,17 @@ def slips_of(places: DimensionPlaces, readings: Sequence[Reading], unit: Unit) -
     """What spoils every reading, then what spoils one of them."""
     yield from _of_all(places, unit)
     for reading in readings:
-        yield from _misread(reading, unit)
+        # a digit, a side of the bevel or a unit misread; or a reading that fits no other
+        true = reading.nominal
+        if reading.is_angle:
+            amounts = [math.radians(10), -math.radians(10), math.pi - 2 * true]
+        else:
+            digits = (INCH, INCH / 8, INCH / 4, INCH / 2, 12 * INCH) if unit == "in" else (10, 100)
+            amounts = [sign * by for by in digits for sign in (1, -1)]
+            amounts += [true * (factor - 1) for _, _, factor in _UNITS]
+        for by in amounts:
+            yield _off(reading, by, len(amounts), unit)
+        yield _off(reading, None, _ANY_SLIP, unit)
 
 
 def _of_all(places: DimensionPlaces, unit: Unit) -> Iterator[Cause]:
@@ -69,20 +79,6 @@ def _of_all(places: DimensionPlaces, unit: Unit) -> Iterator[Cause]:
 
         name = f"{wrong} for {right}"
         yield Cause(name=name, said=units, unit="", shows=times, whole=True, of_tape=True)
-
-
-def _misread(reading: Reading, unit: Unit) -> Iterator[Cause]:
-    """A digit, a side of the bevel or a unit misread; or a reading that fits no other."""
-    true = reading.nominal
-    if reading.is_angle:
-        amounts = [math.radians(10), -math.radians(10), math.pi - 2 * true]
-    else:
-        digits = (INCH, INCH / 8, INCH / 4, INCH / 2, 12 * INCH) if unit == "in" else (10, 100)
-        amounts = [sign * by for by in digits for sign in (1, -1)]
-        amounts += [true * (factor - 1) for _, _, factor in _UNITS]
-    for by in amounts:
-        yield _off(reading, by, len(amounts), unit)
-    yield _off(reading, None, _ANY_SLIP, unit)
 
 
 def _off(reading: Reading, by: float | None, slips: int, unit: Unit) -> Cause:
