@@ -150,7 +150,7 @@ class Depths:
         return near, np.maximum(along @ self._pool[cells.astype(np.int64)] @ up, 0)
 
     def edges(self, standing: int, moving: int) -> Array:
-        """The edges of the no-fit region of two turned shapes: start and run, x and y, in mm."""
+        """The edges of the no-fit region of two turned shapes, as `_edges` gives them."""
         key = (standing, moving)
         if key not in self._edges:
             self._edges[key] = _edges(self.problem.no_fit.beside(standing, moving))
@@ -199,7 +199,7 @@ class Depths:
         left, low, right, high = (edge / self.step for edge in region.bounds)
         columns = np.arange(math.floor(left) - 1, math.ceil(right) + 2)
         rows = np.arange(math.floor(low) - 1, math.ceil(high) + 2)
-        x, y, along, up = (_edges(region) / self.step).T[:, :, None, None]
+        x, y, along, up = (_edges(region)[:, :4] / self.step).T[:, :, None, None]
         x, y = columns[:, None] - x, rows - y
         share = np.clip((x * along + y * up) / (along * along + up * up), 0, 1)
         far = (x - share * along) ** 2 + (y - share * up) ** 2
@@ -212,13 +212,13 @@ class Depths:
 
 
 def _edges(region: Any) -> Array:
-    """The edges of a region, one a row: start and run, x and y, mm."""
+    """The edges of a region, one a row: start and run, x and y, and the end's y, mm."""
     rings = shapely.get_rings(shapely.get_parts(region))
     at, which = shapely.get_coordinates(rings, return_index=True)
     runs = np.diff(at, axis=0)
     # a corner may come twice
     kept = (which[1:] == which[:-1]) & runs.any(axis=1)
-    return np.hstack((at[:-1], runs))[kept]
+    return np.hstack((at[:-1], runs, at[1:, 1:]))[kept]
 
 
 def _quarters(turn: float) -> int | None:
@@ -498,17 +498,18 @@ class Crowd:
         if (least > most).any():
             return None
         places = np.clip(np.array([(each.x, each.y) for each in lying]), least, most)
-        one, other = self._near(lying, places)
-        pairs = zip(one.tolist(), other.tolist(), strict=True)
-        found = [self.depths.edges(lying[a].shape, lying[b].shape) for a, b in pairs]
-        if not found:
-            return _shifted(lying, places)
-        counts = [len(each) for each in found]
-        which = np.repeat(np.arange(len(found)), counts)
-        starts = np.cumsum([0, *counts[:-1]])
-        edges = np.concatenate(found).T.copy()
-        speed, last = np.zeros_like(places), math.inf
+        speed, last, near_at = np.zeros_like(places), math.inf, None
         for _ in range(_ROUNDS):
+            if near_at is None or abs(places - near_at).max() > self.depths.step:
+                near_at, (one, other) = places, self._near(lying, places)
+                pairs = zip(one.tolist(), other.tolist(), strict=True)
+                found = [self.depths.edges(lying[a].shape, lying[b].shape) for a, b in pairs]
+                if not found:
+                    return _shifted(lying, places)
+                counts = [len(each) for each in found]
+                which = np.repeat(np.arange(len(found)), counts)
+                starts = np.cumsum([0, *counts[:-1]])
+                edges = np.concatenate(found).T.copy()
             out = _ways_out(edges, which, starts, places[other] - places[one])
             if out is None:
                 return _shifted(lying, places)
@@ -521,7 +522,7 @@ class Crowd:
         return None
 
     def _near(self, lying: Sequence[Lying], places: Array) -> tuple[Array, Array]:
-        """The pairs that may come to lie over each other, by the boxes round them."""
+        """The pairs that may lie over each other while no part moves by more than a step."""
         bins = np.array([each.bin for each in lying])
         shapes = [self.problem.shapes[each.shape] for each in lying]
         slack = self.problem.rules.gap / 2 + self.depths.step
@@ -549,15 +550,18 @@ def _ways_out(edges: Array, which: Array, starts: Array, shifts: Array) -> Array
     `edges` are those of all regions, one region after another from its index in `starts` on;
     `which` tells the region of each. None when no point lies in its region.
     """
-    x, y, along, up = edges
-    x, y = shifts[which, 0] - x, shifts[which, 1] - y
+    x, y, along, up, end = edges
+    at_x, at_y = shifts[which].T
+    # told by the corners alone, alike for both edges of one
+    spanned = (at_y < y) != (at_y < end)
+    x, y = at_x - x, at_y - y
     # from the nearest place of each edge
     share = np.minimum(np.maximum((x * along + y * up) / (along * along + up * up), 0), 1)
     off_x, off_y = x - share * along, y - share * up
     far = off_x * off_x + off_y * off_y
     nearest = np.minimum.reduceat(far, starts)
     # a ray to the right crosses the edges round a point that lies inside an odd number of times
-    crossed = ((y < 0) != (y < up)) & ((x * up < y * along) == (up > 0))
+    crossed = spanned & ((x * up < y * along) == (up > 0))
     inside = np.add.reduceat(crossed, starts, dtype=np.int64) % 2 == 1
     depth = np.sqrt(nearest)
     if not (inside & (depth > _NONE)).any():

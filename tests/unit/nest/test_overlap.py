@@ -71,6 +71,20 @@ def test_parts_a_little_over_each_other_are_pushed_apart():
     require_apart(given, found, room)
 
 
+def test_parts_level_with_a_corner_of_their_region_are_pushed_apart():
+    # a hair below, at and above each corner, where a ray to the side is hard to judge
+    given = problem((2, ell(90.0, 80.0, 25.0)))
+    room = Bounds(-400.0, -400.0, 400.0, 400.0)
+    shape = given.turned[0][0][1]
+    region = given.no_fit.beside(shape, shape)
+    crowd = Crowd(given, Depths(given, 5.0), [0, 0], random.Random(1))
+    for level in {y for _, y in shapely.get_coordinates(region).tolist()}:
+        for y in (math.nextafter(level, -math.inf), level, math.nextafter(level, math.inf)):
+            found = crowd.pushed_apart([Lying(shape, 0, 0.0, 0.0), Lying(shape, 0, 1.0, y)], [room])
+            if found is not None:
+                require_apart(given, found, room)
+
+
 def test_parts_that_have_no_room_are_not_pushed_apart():
     given = problem((3, box(60.0, 40.0)))
     shape = given.turned[0][0][1]
