@@ -156,30 +156,15 @@ def disc(radius: float) -> Ring:
 def convex_sums(some: Sequence[Ring], others: Sequence[Ring]) -> Column:
     """The Minkowski sums of each of some convex polygons with each of others, as polygons.
 
-    The edges of each are those of both, in the order of their directions.
+    Each is the hull of the sums of their corners.
     """
     import numpy as np
-    from shapely import linearrings, polygons
+    from shapely import convex_hull, linestrings
 
-    lowest, edges = zip(*(_from_lowest(ring) for ring in (*some, *others)), strict=True)
-    pairs = [(i, len(some) + j) for i in range(len(some)) for j in range(len(others))]
-    runs = np.concatenate([edges[each] for pair in pairs for each in pair])
-    counts = [len(edges[i]) + len(edges[j]) for i, j in pairs]
-    which = np.repeat(np.arange(len(pairs)), counts)
-    runs = runs[np.lexsort((np.arctan2(runs[:, 1], runs[:, 0]) % math.tau, which))]
-    begun = np.cumsum(runs, axis=0) - runs
-    first = np.cumsum(counts) - counts
-    start = np.array([lowest[i] + lowest[j] for i, j in pairs]) - begun[first]
-    return polygons(linearrings(begun + start[which], indices=which))
-
-
-def _from_lowest(ring: Ring) -> tuple[Column, Column]:
-    """The lowest corner, of several the leftmost; the edges from there on."""
-    import numpy as np
-
-    at = min(range(len(ring)), key=lambda i: (ring[i][1], ring[i][0]))
-    corners = np.array(ring[at:] + ring[:at])
-    return corners[0], np.roll(corners, -1, axis=0) - corners
+    columns = [np.array(ring) for ring in some], [np.array(ring) for ring in others]
+    sums = [(a[:, None] + b[None]).reshape(-1, 2) for a in columns[0] for b in columns[1]]
+    which = np.repeat(np.arange(len(sums)), [len(each) for each in sums])
+    return convex_hull(linestrings(np.concatenate(sums), indices=which))
 
 
 def _no_fit(standing: Sequence[Ring], moving: Shape, gap: float) -> BaseGeometry:
