@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 import shapely
 
-from platewright.geometry.build import rectangle
+from platewright.geometry.build import obround, rectangle
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import ORIGIN, Bounds, Motion, Point
 from platewright.nest.nofit import (
@@ -37,6 +37,14 @@ def area(ring) -> float:
 
 
 # --- sums and outlines -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("length", [40.0, 77.0, 105.9, 143.2])
+@pytest.mark.parametrize("radius", [17.5, 30.1, 46.9])
+def test_a_region_of_a_shape_over_itself_is_the_same_half_round(length, radius):
+    shape = shape_of(obround(Point(0.0, 0.0), Point(length, 0.0), 2 * radius))
+    box = Bounds(*no_fit(shape, gap=3.0).against(0, 0, 0.0).bounds)
+    assert box.centre.distance(ORIGIN) < 1e-6
 
 
 def test_the_sum_of_two_squares_is_a_square():
