@@ -330,6 +330,11 @@ def nest_text(work: NestWork, files: Sequence[Path]) -> str:
     lines = [line for nest in work.nests for line in _nest_lines(nest, work.unit)]
     if any(nest.stopped for nest in work.nests):
         lines.append("stopped before the end: this is the best that was found until then")
+    if down := sum(nest.turned_down for nest in work.nests):
+        lines.append(
+            f"{_count(down, 'closer layout')} did not stand the proof and gave way to this one, "
+            "which does; please report it with the files"
+        )
     return "\n".join([*lines, *(f"wrote {file}" for file in files)])
 
 
@@ -368,6 +373,7 @@ def nest_json(work: NestWork, files: Sequence[Path]) -> dict[str, Any]:
         "seed": rules.seed,
         "tries": rules.tries,
         "stopped": any(nest.stopped for nest in work.nests),
+        "turned_down": sum(nest.turned_down for nest in work.nests),
         "figures": dict(work.figures),
         "plates": [_nest_json(nest) for nest in work.nests],
         "files": [str(file) for file in files],

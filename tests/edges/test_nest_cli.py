@@ -18,6 +18,7 @@ from platewright.cli.choosing import PAPER_NAMES
 from platewright.cli.root import root
 from platewright.geometry.plane import Vector
 from platewright.nest.layout import Grain, NestSpot
+from platewright.nest.search import best_layouts
 from platewright.sheets.paper import PAPERS
 
 JOB = """
@@ -222,15 +223,28 @@ def test_what_cannot_be_is_refused_and_nothing_is_written(args, words, tmp_path)
 
 def test_a_layout_that_does_not_hold_is_not_written(tmp_path, monkeypatch):
     def one_on_another(parts, *_):
-        return [(0, [NestSpot(i, 0.0, Vector(10.0, 10.0)) for i, _ in enumerate(parts)])], False
+        spots = [NestSpot(i, 0.0, Vector(10.0, 10.0)) for i, _ in enumerate(parts)]
+        return [[(0, spots)]], False
 
-    monkeypatch.setattr("platewright.nest.nest.best_layout", one_on_another)
+    monkeypatch.setattr("platewright.nest.nest.best_layouts", one_on_another)
     done = run("job.toml", "--sheet", "24x48", "--out", "out")
     assert done.exit_code == 2
     assert "does not hold: " in done.output
     assert "lug (copy 1) lies over seat-left (copy 1)" in done.output
     assert "Nothing was written" in done.output
     assert not (tmp_path / "out").exists()
+
+
+def test_a_layout_that_gave_way_to_one_that_holds_is_told(monkeypatch):
+    def one_on_another_first(parts, *others):
+        spots = [NestSpot(i, 0.0, Vector(10.0, 10.0)) for i, _ in enumerate(parts)]
+        layouts, stopped = best_layouts(parts, *others)
+        return [[(0, spots)], *layouts], stopped
+
+    monkeypatch.setattr("platewright.nest.nest.best_layouts", one_on_another_first)
+    done = run("job.toml", "--sheet", "24x48", "--tries", "1", "--out", "out")
+    assert done.exit_code == 0
+    assert "1 closer layout did not stand the proof and gave way to this one" in done.output
 
 
 def test_what_is_left_is_stock_for_the_next_nest(tmp_path):

@@ -29,6 +29,7 @@ def require_sound(wanted: list[NestPart], stock: list[Sheet], how: NestRules) ->
     found = nested_or_assumed(wanted, stock, how)
     judge(found, wanted, how)
     assert len(found.sheets) >= found.least  # what the bare area needs
+    assert found.turned_down == 0
     for nested in found.sheets:
         for laid in nested.laid:
             inside = [cut.inside for cut in laid.torch.cuts]

@@ -140,12 +140,15 @@ class Nest:
     """Every sheet of one stock; `least` is how many sheets the bare area would need.
 
     `stopped` when the search was broken off: the layout is the best that was found until then.
+    `turned_down` tells how many better layouts were found that did not stand the proof: it should
+    be none, and is told to the user.
     """
 
     stock: Stock
     sheets: tuple[NestedSheet, ...]
     least: int
     stopped: bool = False
+    turned_down: int = 0
 
 
 def clear_rectangle(sheet: Sheet, boxes: Sequence[Bounds]) -> Bounds | None:

@@ -2,7 +2,7 @@
 
 Parts are laid by their true outlines. The gap is the metal that is left standing between what the
 torch burns round one part and round the next, kerf and leads counted. Whatever was found is proved
-on the exact outlines before it is given.
+on the exact outlines before it is given; what does not stand the proof gives way to the next best.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from platewright.errors import NestError
 from platewright.geometry.plane import ORIGIN, Bounds, Motion, Point
 from platewright.nest.layout import (
     Laid,
@@ -23,7 +24,7 @@ from platewright.nest.layout import (
 )
 from platewright.nest.nofit import turn_motion
 from platewright.nest.proof import require_proof
-from platewright.nest.search import Watch, best_layout
+from platewright.nest.search import Layout, Watch, best_layouts
 
 
 def nest(
@@ -35,27 +36,46 @@ def nest(
     """Lay all copies of all parts, which are of one stock, on as few sheets as can be found.
 
     Remnants are used before new sheets. Raises NestError for a part that fits no sheet in any
-    turn it may take, for sheets that are too few, and for a layout that does not stand the proof.
+    turn it may take, for sheets that are too few, and when no layout stands the proof.
     `watch` is told of every try. A KeyboardInterrupt ends the search: the best that was found
     until then is given.
     """
-    layout, stopped = best_layout(parts, sheets, rules, watch)
-    laid = [[_laid(parts, spot) for spot in spots] for _, spots in layout]
-    nested = _counted(
-        NestedSheet(
-            number=number, sheet=sheets[index], laid=in_cutting_order(copies), gap=rules.gap
-        )
-        for number, ((index, _), copies) in enumerate(zip(layout, laid, strict=True), 1)
-    )
-    for each in nested:
-        require_proof(each, rules)
+    layouts, stopped = best_layouts(parts, sheets, rules, watch)
+    nested, turned_down = _proved(parts, sheets, rules, layouts)
     metal = math.fsum(part.piece.blank.area * part.count for part in parts)
     return Nest(
         stock=parts[0].piece.bracket.stock,
         sheets=nested,
         least=math.ceil(metal / max(sheet.area for sheet in sheets) - 1e-9),
         stopped=stopped,
+        turned_down=turned_down,
     )
+
+
+def _proved(
+    parts: Sequence[NestPart], sheets: Sequence[Sheet], rules: NestRules, layouts: Sequence[Layout]
+) -> tuple[tuple[NestedSheet, ...], int]:
+    """The first of some layouts that stands the proof, and how many did not.
+
+    Raises NestError that says what is wrong with the first when none does.
+    """
+    reasons: list[NestError] = []
+    for layout in layouts:
+        laid = [[_laid(parts, spot) for spot in spots] for _, spots in layout]
+        nested = _counted(
+            NestedSheet(
+                number=number, sheet=sheets[index], laid=in_cutting_order(copies), gap=rules.gap
+            )
+            for number, ((index, _), copies) in enumerate(zip(layout, laid, strict=True), 1)
+        )
+        try:
+            for each in nested:
+                require_proof(each, rules)
+        except NestError as error:
+            reasons.append(error)
+        else:
+            return nested, len(reasons)
+    raise reasons[0]
 
 
 def _laid(parts: Sequence[NestPart], spot: NestSpot) -> Laid:

@@ -51,12 +51,12 @@ class Trial:
 
 @dataclass(slots=True)
 class _Best:
-    """The best layout found so far, and who is told of it."""
+    """The best layout found so far, those it took the place of, and who is told of it."""
 
     problem: Problem
     watch: Watch
     rank: tuple[float, ...] = ()
-    layout: Layout = field(default_factory=list)
+    layouts: list[Layout] = field(default_factory=list)
     homeless: list[int] = field(default_factory=list)
 
     def offer(self, share: float, layout: Layout, homeless: Sequence[int] = ()) -> None:
@@ -64,17 +64,20 @@ class _Best:
         layout = _last_at_end(self.problem, layout)
         rank = _rank(self.problem, layout, homeless)
         if not self.rank or rank < self.rank:
-            self.rank, self.layout, self.homeless = rank, layout, list(homeless)
+            if len(homeless) < len(self.homeless):
+                self.layouts.clear()
+            self.rank, self.homeless = rank, list(homeless)
+            self.layouts.append(layout)
         self.watch(share, int(self.rank[2]), self.rank[4])
 
 
-def best_layout(
+def best_layouts(
     parts: Sequence[NestPart],
     sheets: Sequence[Sheet],
     rules: NestRules,
     watch: Watch,
-) -> tuple[Layout, bool]:
-    """The best layout found, and whether the search was broken off before its end.
+) -> tuple[list[Layout], bool]:
+    """The best layout found, then those it took the place of; whether the search was broken off.
 
     Raises NestError for parts that find no room, KeyboardInterrupt before there is any layout.
     """
@@ -84,13 +87,13 @@ def best_layout(
     try:
         _laid_part_by_part(problem, best)
         if not best.homeless:
-            _closer(problem, best.layout, best)
+            _closer(problem, best.layouts[-1], best)
     except KeyboardInterrupt:
-        if not best.layout or best.homeless:
+        if not best.layouts or best.homeless:
             raise
         stopped = True
     _require_homes(problem, best.homeless)
-    return best.layout, stopped
+    return best.layouts[::-1], stopped
 
 
 def _laid_part_by_part(problem: Problem, best: _Best) -> None:

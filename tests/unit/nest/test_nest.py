@@ -169,15 +169,29 @@ def test_a_lead_counts_as_burnt():
 )
 def test_a_layout_that_does_not_hold_is_refused(shift, words, monkeypatch):
     spots = [NestSpot(0, 0.0, Vector(6.0, 6.0)), NestSpot(0, 0.0, Vector(6.0 + shift, 6.0))]
-    monkeypatch.setattr("platewright.nest.nest.best_layout", lambda *_: ([(0, spots)], False))
+    monkeypatch.setattr("platewright.nest.nest.best_layouts", lambda *_: ([[(0, spots)]], False))
     wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
     with pytest.raises(NestError, match=words):
         nest(wanted, [rectangle_sheet("sheet", 400.0, 120.0)], NestRules(gap=6.0, margin=4.0))
 
 
+def test_a_layout_that_does_not_hold_gives_way_to_the_next_that_does(monkeypatch):
+    over, clear = (
+        [(0, [NestSpot(0, 0.0, Vector(6.0, 6.0)), NestSpot(0, 0.0, Vector(6.0 + shift, 6.0))])]
+        for shift in (40.0, 109.0)
+    )
+    wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
+    rules = NestRules(gap=6.0, margin=4.0)
+    sheet = rectangle_sheet("sheet", 400.0, 120.0)
+    monkeypatch.setattr("platewright.nest.nest.best_layouts", lambda *_: ([over, clear], False))
+    found = nest(wanted, [sheet], rules)
+    judge(found, wanted, rules)
+    assert found.turned_down == 1
+
+
 def test_a_layout_that_just_holds_is_not_refused(monkeypatch):
     spots = [NestSpot(0, 0.0, Vector(6.0, 6.0)), NestSpot(0, 0.0, Vector(115.0, 6.0))]
-    monkeypatch.setattr("platewright.nest.nest.best_layout", lambda *_: ([(0, spots)], False))
+    monkeypatch.setattr("platewright.nest.nest.best_layouts", lambda *_: ([[(0, spots)]], False))
     wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
     rules = NestRules(gap=6.0, margin=4.5)
     judge(nest(wanted, [rectangle_sheet("sheet", 400.0, 120.0)], rules), wanted, rules)
@@ -187,8 +201,8 @@ def test_a_part_on_a_hole_of_the_stock_is_refused(monkeypatch):
     hole = box(20.0, 20.0).moved(Motion(e=50.0, f=50.0))
     sheet = Sheet(name="burnt", outline=box(300.0, 300.0), voids=(hole,), count=1, remnant=True)
     monkeypatch.setattr(
-        "platewright.nest.nest.best_layout",
-        lambda *_: ([(0, [NestSpot(0, 0.0, Vector(10.0, 10.0))])], False),
+        "platewright.nest.nest.best_layouts",
+        lambda *_: ([[(0, [NestSpot(0, 0.0, Vector(10.0, 10.0))])]], False),
     )
     with pytest.raises(NestError, match="lies over the edge of the stock"):
         nest([part_of(square("box", 100.0))], [sheet], TIGHT)
