@@ -151,7 +151,7 @@ def names_of(bracket: Bracket, bend) -> tuple[str, str]:
 
 
 def near_end(leg: PlacedPanel, bend, name: str, x: float) -> bool:
-    edge = bend.bend.base if leg.bend is bend.bend else bend.bend.edge
+    edge = bend.bend.base if bend.bend.panel.name == name else bend.bend.edge
     return abs(leg.panel.straight_edge(edge).start.x - x) < 1e-9
 
 

@@ -130,9 +130,9 @@ def on_part(place: Place, model: Folded) -> bool:
 def _bases(model: Folded, panel: Panel) -> Iterator[tuple[FoldedBend, Line]]:
     """A panel's bends, each with its tangent line on that panel, metal on the left."""
     for bend in model.bends:
-        if bend.bend.panel is panel:
+        if bend.bend.panel.name == panel.name:
             yield bend, panel.straight_edge(bend.bend.base)
-        elif model.panels[bend.parent].panel is panel:
+        elif model.panels[bend.parent].panel.name == panel.name:
             yield bend, panel.bend_base(bend.bend)
 
 

@@ -361,7 +361,7 @@ def edge_names(places: DimensionPlaces) -> dict[int, str]:
     for placed in places.piece.blank.panels:
         panel = placed.panel
         bent = {bend.edge for bend in panel.bends}
-        bent |= {bend.base for bend in places.bends.values() if bend.panel is panel}
+        bent |= {bend.base for bend in places.bends.values() if bend.panel.name == panel.name}
         for name, index in panel.edges:
             segment = panel.contour.segments[index]
             if name in bent or not isinstance(segment, Line):
