@@ -18,6 +18,9 @@ from platewright.values import dataclass
 #: Below this sine two edges count as parallel.
 _PARALLEL = 1e-6
 
+#: Below this sine a bend runs on in line with a tape (about 6 degrees) and shows it no zero.
+_IN_LINE = 0.1
+
 #: An edge of this many thicknesses holds a square beside a bend (common practice).
 _HOLD = 3
 
@@ -111,11 +114,22 @@ def station_zero(
         names = " or ".join(repr(name) for name in (before, after) if name) or "none with a name"
         raise BuildError(f"no edge next to {along!r}; these are: {names}", key)
     ahead = 1 if zero_at == before else -1
-    if panel.drawn_edge(zero_at) is None:
+    zero = station_datum(bracket, panel, line, zero_at)
+    if zero is None:
         return (0.0 if ahead > 0 else line.length), ahead
-    zero = zero_line(bracket, panel, zero_at).line
-    sine = line.direction.cross(zero.direction)
-    return (zero.start - line.start).cross(zero.direction) / sine, ahead
+    sine = line.direction.cross(zero.line.direction)
+    return (zero.line.start - line.start).cross(zero.line.direction) / sine, ahead
+
+
+def station_datum(bracket: Bracket, panel: Panel, along: Line, zero_at: str) -> Straight | None:
+    """The bend's line that a tape along a line has its zero at.
+
+    None where the zero is the corner: at no bend, or at one that runs on in line with the tape.
+    """
+    if panel.drawn_edge(zero_at) is None:
+        return None
+    zero = zero_line(bracket, panel, zero_at)
+    return zero if abs(along.direction.cross(zero.line.direction)) > _IN_LINE else None
 
 
 # --- the place --------------------------------------------------------------------------------

@@ -19,7 +19,7 @@ from platewright.geometry.crossings import crossings
 from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line, Segment
 from platewright.kinds.features import panel_name
-from platewright.kinds.placing import named_edge, named_panel, station_zero, under, zero_line
+from platewright.kinds.placing import named_edge, named_panel, station_datum, station_zero, under
 from platewright.plate.bracket import Bracket, Mark, Panel
 from platewright.plate.edit import reach_of, replace_edge, with_panel
 from platewright.units import both_units
@@ -126,9 +126,8 @@ def _with_edge_scribed(
             station = 0.0 if at == zero_at else (at - zero_at) * ahead
             height = max(_heights(chain, at))
             tick = Line(Point(at, height), Point(at, height + _TICK))
-            bent = panel.drawn_edge(scribe.zero_at) is not None
-            words = zero_line(bracket, panel, scribe.zero_at).words if bent else scribe.zero_at
-            zero = f"zero, {words}:" * (station == 0)
+            datum = station_datum(bracket, panel, line, scribe.zero_at)
+            zero = f"zero, {datum.words if datum else scribe.zero_at}:" * (station == 0)
             stations.setdefault(at, Mark(tick.moved(panel_from_edge), "station", zero, station))
     marks += stations.values()
     return with_panel(scribed, name, lambda old: replace(old, marks=(*old.marks, *marks)))

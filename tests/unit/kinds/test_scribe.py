@@ -1,17 +1,19 @@
 """Scribed edges from readings."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
 from platewright.errors import BuildError
-from platewright.geometry.plane import Point
+from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Arc, Line
 from platewright.kinds import tab
+from platewright.kinds.placing import station_zero
 from platewright.kinds.scribe import Scribe, with_scribed
 from platewright.kinds.tab import Tab
 from platewright.plate.bend import Crease
-from platewright.plate.bracket import Bracket, Panel
+from platewright.plate.bracket import Bracket, DrawnEdge, Panel
 from platewright.plate.stock import MATERIALS, Stock
 
 PLATE = Stock(3.0, MATERIALS["A36"])
@@ -155,3 +157,21 @@ def test_stations_run_on_from_zero():
     assert "goes back" in next(iter(scribe((20, 1), (10, 1)).problems()))[1]
     assert "one reading" in next(iter(scribe((20, 1), (20, 2), joined="smooth").problems()))[1]
     assert not list(scribe((20, 1), (20, 2)).problems())
+
+
+@pytest.mark.parametrize(
+    ("end", "zero"), [(Point(0, 90), 0.0), (Point(60, 100), 8.944), (Point(0, 60), -17.889)]
+)
+def test_a_bend_that_runs_on_in_line_with_the_edge_has_the_zero_at_the_corner(end, zero):
+    """Its outside, 8 mm off, would cross the tape's way far off.
+
+    Else it crosses 8 / sin(63.435) along at an inner corner, 8 / sin(26.565) before an outer one.
+    """
+    corners = [Point(0, 0), Point(100, 0), Point(100, 40), Point(60, 60), end]
+    names = ["wall edge", "right side", "bent", "slope", "left side"]
+    lines = [Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)]
+    outside = lines[2].moved(Motion.translation(lines[2].direction.left * -8.0))
+    drawn = DrawnEdge(edge="bent", line=outside, to="outside", face="underside", neighbour="lip")
+    root = replace(Panel.of_edges("plate", list(zip(names, lines, strict=True))), drawn=(drawn,))
+    found, ahead = station_zero(Bracket(stock=PLATE, root=root), root, "slope", "bent", "zero_at")
+    assert (found, ahead) == (pytest.approx(zero, abs=1e-3), 1)
