@@ -170,6 +170,8 @@ class _TubeCut:
 
 def _cut(cope: Cope, panel: Panel, thickness: float) -> _TubeCut:
     """Raises BuildError for an edge to lean to that is not there."""
+    from platewright.geometry.ellipse import swept_ellipse  # only a tube needs it
+
     radius, towards = cope.outside / 2 + cope.gap, Vector(1.0, 0.0)
     sine, shift = 1.0, 0.0
     if cope.leaning and cope.leans_towards is not None:
@@ -184,8 +186,6 @@ def _cut(cope: Cope, panel: Panel, thickness: float) -> _TubeCut:
         towards = towards.turned(cope.lean_turn)
         sine, shift = math.sin(cope.angle), thickness / math.tan(cope.angle)
     lean = Motion.frame(ORIGIN, towards)
-    from platewright.geometry.ellipse import swept_ellipse
-
     outline = swept_ellipse(radius / sine, radius, shift, TOLERANCE).moved(lean)
     return _TubeCut(outline, lean, shift, radius, thickness)
 

@@ -121,13 +121,14 @@ def _with_edge_scribed(
     stations: dict[float, Mark] = {}
     for (number, scribe), own in zip(given, points, strict=True):
         zero_at, ahead = _zero(bracket, panel, scribe, number)
+        datum = station_datum(bracket, panel, line, scribe.zero_at)
+        held = datum.words if datum else scribe.zero_at
         # where the tape's zero and each reading stand along the edge, and what the tape showed
         for at in (zero_at, *(p.x for p in own)):
             station = 0.0 if at == zero_at else (at - zero_at) * ahead
             height = max(_heights(chain, at))
             tick = Line(Point(at, height), Point(at, height + _TICK))
-            datum = station_datum(bracket, panel, line, scribe.zero_at)
-            zero = f"zero, {datum.words if datum else scribe.zero_at}:" * (station == 0)
+            zero = f"zero, {held}:" * (station == 0)
             stations.setdefault(at, Mark(tick.moved(panel_from_edge), "station", zero, station))
     marks += stations.values()
     return with_panel(scribed, name, lambda old: replace(old, marks=(*old.marks, *marks)))
