@@ -263,7 +263,7 @@ def _merged(patterns: Sequence[Pattern]) -> Pattern:
 
 
 @lru_cache(maxsize=8)
-def _turns(piece: Piece) -> list[tuple[float, Bounds]]:
+def _turns(piece: Piece) -> tuple[tuple[float, Bounds], ...]:
     """Turns that lay one of the longer straight edges of a piece along the paper, 0 first.
 
     With each goes the box of the blank so turned.
@@ -274,10 +274,10 @@ def _turns(piece: Piece) -> list[tuple[float, Bounds]]:
     turns = {round(-line.direction.angle % (math.pi / 2), 6) for line in lines[:_EDGES_TRIED]}
     both = {turn + quarter for turn in turns for quarter in (0.0, math.pi / 2)}
     about = outline.bounds.centre
-    return [
+    return tuple(
         (turn, outline.moved(Motion.rotation(turn, about)).bounds)
         for turn in sorted({0.0, math.pi / 2} | both)
-    ]
+    )
 
 
 def _page_count(pattern: Pattern, paper: PaperChoice) -> int:
