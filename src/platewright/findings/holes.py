@@ -1,15 +1,18 @@
-"""Rules of holes: on the plate, far enough from edges, bends and each other, big enough to cut.
+"""Rules of openings: on the plate, far enough from edges, bends and each other, big enough to cut.
 
-Distances from edges and between holes are from hole centres, mm.
+Distances from edges and between holes are from hole centres, of a slot from the line between its
+ends' centres, mm.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import combinations
 
 from platewright.findings.case import Case
 from platewright.findings.finding import COMMON, SLACK, Finding, short
+from platewright.geometry.build import slot_of
 from platewright.geometry.contour import Circle, Outline
 from platewright.geometry.distances import distance_between, encloses
 from platewright.geometry.plane import Point
@@ -143,6 +146,41 @@ def hole_edge_distance(case: Case) -> Iterator[Finding]:
             distance,
             rule.distance,
             "move the hole inwards, or leave more metal outside it",
+            source=rule.source,
+        )
+
+
+def cutout_edge_distance(case: Case) -> Iterator[Finding]:
+    """From a cut-out to the nearest edge, outer or of another; of a bolt's slot from its axis.
+
+    A slot asks for 1.5 d0 to its side and from its ends' centres alike (EN 1993-1-8 Table 3.3, e3
+    and e4, from memory), and for no less than a hole for its bolt.
+    """
+    cutouts = case.blank.cutouts
+    edges: list[tuple[str, Outline]] = [("nearest edge", case.blank.outline)]
+    edges += [(cutout.what, cutout.contour) for cutout in cutouts]
+    for index, cutout in enumerate(cutouts, 1):
+        rule, half = LeastDistance(case.thickness, COMMON), 0.0
+        slot = slot_of(cutout.contour)
+        if slot and cutout.fastener:
+            half = slot.width / 2
+            by_slot = LeastDistance(1.5 * slot.width, "EN 1993-1-8 Table 3.3, slots, 1.5 d0")
+            rule = max(by_slot, least_edge(slot.width, cutout.fastener), key=lambda r: r.distance)
+        reach = cutout.contour.bounds.grown(rule.distance)
+        # of two cut-outs the later one is told
+        near = [
+            (distance_between(cutout.contour, edge).distance, what)
+            for what, edge in edges[:index]
+            if reach.meets(edge.bounds)
+        ]
+        distance, words = min(near, default=(math.inf, ""))
+        if distance == 0:
+            continue  # told as one that leaves the plate, or runs into the other
+        yield from short(
+            f"{cutout.what}, {words}",
+            distance + half,
+            rule.distance,
+            "move the cut-out inwards, or leave more metal outside it",
             source=rule.source,
         )
 

@@ -36,6 +36,7 @@ RULES: tuple[Rule, ...] = (
     Rule("longer than the spring", EXACT, suspension.past_the_other_mount),
     Rule("plate circle supported", COMMON, room.plate_circle_supported),
     Rule("hole edge distance", COMMON, holes.hole_edge_distance),
+    Rule("cut-out edge distance", COMMON, holes.cutout_edge_distance),
     Rule("hole to hole", COMMON, holes.hole_to_hole),
     Rule("hole to bend", COMMON, holes.hole_to_bend),
     Rule("washer room", COMMON, room.washer_room),

@@ -11,9 +11,11 @@ from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.prepared import prepared_arc, swept
 from platewright.geometry.segment import Arc, Line, Segment
+from platewright.values import dataclass
 
 #: Segments up to this long count as nothing, mm.
 TINY = 1e-9
+_SAME = 1e-6  # mm and radians: of a slot's two ends
 
 
 def rectangle(bounds: Bounds) -> Contour:
@@ -46,6 +48,33 @@ def obround(first: Point, second: Point, width: float) -> Contour:
     return Contour(
         (right, Arc(right.end, left.start, math.pi), left, Arc(left.end, right.start, math.pi))
     )
+
+
+@dataclass(frozen=True, slots=True)
+class SlotSize:
+    """A slot with round ends: its width, its length over the ends and the ends' centres, mm."""
+
+    width: float
+    length: float
+    ends: tuple[Point, Point]
+
+    @property
+    def apart(self) -> float:
+        """From one end's centre to the other's."""
+        return self.ends[0].distance(self.ends[1])
+
+
+def slot_of(contour: Contour) -> SlotSize | None:
+    """The slot that a contour is, None for any other shape."""
+    arcs = [each for each in contour.segments if isinstance(each, Arc)]
+    if len(contour.segments) != 4 or len(arcs) != 2:
+        return None
+    one, other = arcs
+    half_turns = all(abs(abs(arc.sweep) - math.pi) < _SAME for arc in arcs)
+    if not half_turns or abs(one.radius - other.radius) > _SAME:
+        return None
+    apart = one.centre.distance(other.centre)
+    return SlotSize(2 * one.radius, apart + 2 * one.radius, (one.centre, other.centre))
 
 
 def tangent_points(point: Point, circle: Circle) -> tuple[Point, Point]:

@@ -158,7 +158,10 @@ def _slot(slot: Slot, turn: Motion, name: str) -> _Addition:
     half = (slot.length - width) / 2
     ends = Point(-half, 0), Point(half, 0)
     spots = tuple((turn.point(at), f"{name}, end {n}") for n, at in enumerate(ends, 1))
-    return replace(_cut(name, obround(*ends, width).moved(turn)), spots=spots)
+    cutout = Cutout(name, obround(*ends, width).moved(turn))
+    if isinstance(slot.size, BoltSize) and slot.size.diameter is not None:
+        cutout = replace(cutout, size=slot.size.words, fastener=slot.size.diameter)
+    return replace(_cut(cutout), spots=spots)
 
 
 def _cut_out(cut_out: CutOut, turn: Motion, name: str) -> _Addition:
@@ -174,15 +177,15 @@ def _cut_out(cut_out: CutOut, turn: Motion, name: str) -> _Addition:
         raise BuildError(f"no such cut-out: {error}", "points", "corner_radius") from None
     if rounded.area <= 0 or self_crossing(rounded) is not None:
         raise BuildError("the cut-out's outline crosses itself", "points", "corner_radius")
-    return _cut(name, rounded.moved(turn))
+    return _cut(Cutout(name, rounded.moved(turn)))
 
 
-def _cut(name: str, contour: Contour) -> _Addition:
+def _cut(cutout: Cutout) -> _Addition:
     def reach(way: Vector) -> float:
         """How far the contour reaches: its box's side after a turn, exact for arcs."""
-        return contour.moved(Motion.rotation(-way.angle)).bounds.xmax
+        return cutout.contour.moved(Motion.rotation(-way.angle)).bounds.xmax
 
-    return _Addition(name=name, reach=reach, cutouts=(Cutout(name, contour),))
+    return _Addition(name=cutout.what, reach=reach, cutouts=(cutout,))
 
 
 def _pattern(pattern: HolePattern, turn: Motion, name: str) -> _Addition:

@@ -62,15 +62,20 @@ class Hole:
 
 @dataclass(frozen=True, slots=True)
 class Cutout:
-    """A hole of any shape: an anticlockwise contour."""
+    """A hole of any shape: an anticlockwise contour.
+
+    A slot for a bolt has the bolt's own diameter as its `fastener`, mm, and says its `size`.
+    """
 
     what: str
     contour: Contour
+    size: str = ""
+    fastener: float | None = None
 
     def moved(self, motion: Motion) -> Cutout:
         """The cut-out after a motion."""
         what = swapped_hand(self.what) if motion.mirrors else self.what
-        return Cutout(what, self.contour.moved(motion))
+        return replace(self, what=what, contour=self.contour.moved(motion))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
 
-from platewright.geometry.contour import Contour
-from platewright.geometry.plane import Point
-from platewright.geometry.segment import Arc, Line
+from platewright.geometry.build import slot_of
+from platewright.geometry.segment import Line
 from platewright.plate.bracket import Cutout
 from platewright.quantities import N_PER_LBF
 from platewright.units import (
@@ -19,7 +17,6 @@ from platewright.units import (
     format_mm,
     tape,
 )
-from platewright.values import dataclass
 
 _INCH = float(MM_PER_INCH)
 LB_PER_KG = 1 / 0.45359237
@@ -82,33 +79,6 @@ def moment_words(n_mm: float, unit: Unit) -> str:
 
 
 # --- slots and cut-outs ------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class SlotSize:
-    """A slot with round ends: its width, its length over the ends and the ends' centres, mm."""
-
-    width: float
-    length: float
-    ends: tuple[Point, Point]
-
-    @property
-    def apart(self) -> float:
-        """From one end's centre to the other's."""
-        return self.ends[0].distance(self.ends[1])
-
-
-def slot_of(contour: Contour) -> SlotSize | None:
-    """The slot that a contour is, None for any other shape."""
-    arcs = [each for each in contour.segments if isinstance(each, Arc)]
-    if len(contour.segments) != 4 or len(arcs) != 2:
-        return None
-    one, other = arcs
-    half_turns = all(abs(abs(arc.sweep) - math.pi) < _SAME for arc in arcs)
-    if not half_turns or abs(one.radius - other.radius) > _SAME:
-        return None
-    apart = one.centre.distance(other.centre)
-    return SlotSize(2 * one.radius, apart + 2 * one.radius, (one.centre, other.centre))
 
 
 def size_words(cutout: Cutout, unit: Unit) -> str:

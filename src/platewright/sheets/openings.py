@@ -7,11 +7,12 @@ from collections.abc import Collection, Iterator
 from platewright.drawing.flow import Strip, heading, kept, paragraph
 from platewright.drawing.table import Cell, Column, Table, Words, table_strips
 from platewright.findings.words import joined_places
+from platewright.geometry.build import slot_of
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Point
 from platewright.plate.bracket import Hole
 from platewright.plate.piece import Piece
-from platewright.sheets.figures import size_words, slot_of
+from platewright.sheets.figures import size_words
 from platewright.sheets.rows import flat_rows
 from platewright.shop.drills import drills_for, use_of
 from platewright.units import Unit, format_length
@@ -74,7 +75,7 @@ def _cutout_rows(piece: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:
             places = [places[0], *slot.ends]
         letters = ", ".join(sorted(filter(None, (_letter(piece, place) for place in places))))
         size = Words(size_words(cutout, unit), "bold")
-        yield (Words(letters, "bold"), cutout.what, size, drills, "", "cut")
+        yield (Words(letters, "bold"), cutout.what, size, drills, use_of(cutout), "cut")
 
 
 def _mark_rows(piece: Piece, unit: Unit) -> Iterator[tuple[Cell, ...]]:

@@ -26,6 +26,7 @@ from platewright.drawing.spots import (
 )
 from platewright.drawing.style import BEND, CENTRE, CUT, HIDDEN, PHANTOM, SCRIBE, TANGENT, LineStyle
 from platewright.drawing.trimming import joined, within
+from platewright.geometry.build import slot_of
 from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.plane import IDENTITY, Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line
@@ -33,7 +34,7 @@ from platewright.plate.bend import Face, other_face
 from platewright.plate.blank import BlankBend, BlankPanel
 from platewright.plate.bracket import Cutout, Hole, Mark, MarkMeaning
 from platewright.plate.piece import Piece
-from platewright.sheets.figures import size_words, slot_of
+from platewright.sheets.figures import size_words
 from platewright.shop.drills import drills_for
 from platewright.shop.notes import bend_words, piece_title
 from platewright.shop.scores import score_of

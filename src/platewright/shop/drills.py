@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from string import ascii_uppercase
 
-from platewright.plate.bracket import Hole
+from platewright.plate.bracket import Cutout, Hole
 from platewright.units import INCH, MM_PER_INCH, Unit
 from platewright.values import dataclass
 
@@ -100,8 +100,10 @@ def _off(drill: Drill, diameter: float) -> float:
     return round(abs(drill.diameter - diameter), 2)
 
 
-def use_of(hole: Hole) -> str:
-    """What a hole is for: what goes through, or the thread whose tap drill it is."""
+def use_of(hole: Hole | Cutout) -> str:
+    """What an opening is for: what goes through, or the thread whose tap drill it is."""
+    if isinstance(hole, Cutout):
+        return f"clearance {hole.size}" if hole.fastener else ""
     match hole.role:
         case "bolt" | "port" if hole.fastener is not None:
             return f"clearance {hole.size}"

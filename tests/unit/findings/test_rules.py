@@ -10,6 +10,7 @@ from laws.strategies_bracket import rectangle
 from platewright.findings.case import Context
 from platewright.findings.finding import SEVERITIES, Finding
 from platewright.findings.rules import RULES, findings, must_change
+from platewright.geometry.build import obround
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Motion, Point, Vector
 from platewright.plate.bend import BendWay, Brake, ScoreFold
@@ -191,6 +192,57 @@ def test_a_hole_in_a_cutout_cannot_be_cut(
     at: tuple[float, float], diameter: float, overlaps: bool
 ) -> None:
     assert bool(found(slotted(80, plain("one", at, diameter)), "openings overlap")) is overlaps
+
+
+def with_cutouts(*cutouts: Cutout) -> Bracket:
+    bare = part()
+    return replace(bare, root=replace(bare.root, cutouts=cutouts))
+
+
+def window(what: str, x: float, y: float) -> Cutout:
+    """A cut-out 30 by 8 with its lower left corner there."""
+    return Cutout(what, rectangle("x", 30.0, 8.0).contour.moved(Motion(e=x, f=y)))
+
+
+def test_a_cutout_keeps_a_thickness_of_metal_to_the_edge() -> None:
+    """Common practice, no published source: as round a plain hole."""
+    (finding,) = found(with_cutouts(window("window", 60, T - 1)), "cut-out edge distance")
+    assert finding.place == "window, nearest edge"
+    assert (finding.measured.value, finding.limit.value) == pytest.approx((T - 1, T))
+    assert not found(with_cutouts(window("window", 60, T)), "cut-out edge distance")
+
+
+def test_two_cutouts_keep_a_thickness_between() -> None:
+    near = with_cutouts(window("one", 60, 50), window("two", 60, 58 + T - 2))
+    (finding,) = found(near, "cut-out edge distance")
+    assert finding.place == "two, one"
+    assert finding.measured.value == pytest.approx(T - 2)
+    assert not found(with_cutouts(window("one", 60, 50), window("two", 60, 58 + T)), finding.rule)
+
+
+@pytest.mark.parametrize("turned", [0.0, RIGHT])
+def test_a_slot_for_a_bolt_keeps_half_as_much_again_to_side_and_end(turned: float) -> None:
+    """M10 in an 11 mm slot: e3 and e4 1.5 d0 = 16.5 (EN 1993-1-8 Table 3.3, from memory)."""
+    slot = obround(Point(-10, 0), Point(10, 0), 11.0).moved(Motion.rotation(turned))
+    reach = 0.0 if turned == 0.0 else 10.0  # of the ends' centres towards the edge
+
+    def at(y: float) -> Bracket:
+        moved = slot.moved(Motion(e=100, f=y + reach))
+        return with_cutouts(Cutout("slot", moved, "for M10 bolt", 10.0))
+
+    (finding,) = found(at(16.0), "cut-out edge distance")
+    assert (finding.measured.value, finding.limit.value) == pytest.approx((16.0, 16.5))
+    assert finding.source == "EN 1993-1-8 Table 3.3, slots, 1.5 d0"
+    assert not found(at(16.5), "cut-out edge distance")
+
+
+def test_a_slot_for_a_large_bolt_keeps_what_its_hole_would() -> None:
+    """1/2 in through a narrow slot: the row of AISC 360-16 Table J3.4, 3/4 in, is more."""
+    slot = obround(Point(90, 18), Point(110, 18), 12.0)
+    told = found(
+        with_cutouts(Cutout("slot", slot, "for 1/2 in bolt", 12.7)), "cut-out edge distance"
+    )
+    assert [finding.limit.value for finding in told] == pytest.approx([19.05])
 
 
 def test_a_bolt_and_another_hole_keep_a_thickness_between() -> None:

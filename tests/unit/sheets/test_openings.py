@@ -7,11 +7,12 @@ import pytest
 
 from platewright.drawing.items import words
 from platewright.files.reader import load_job
+from platewright.geometry.build import slot_of
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.plate.bracket import Cutout
 from platewright.product import MakeOptions, make_parts
-from platewright.sheets.figures import size_words, slot_of
+from platewright.sheets.figures import size_words
 from platewright.sheets.openings import opening_strips
 from platewright.sheets.rows import flat_rows
 from platewright.sheets.template import top_pages
