@@ -211,7 +211,7 @@ class Part:
 
         A weld that the file does not tell is the least, in its own unit's figures.
         """
-        from platewright.findings.rules import judge
+        from platewright.findings.rules import judge, same_for_both_hands
         from platewright.shop.strength import least_fillet
 
         limits, mounting = self.common.limits, self.mounting
@@ -219,8 +219,11 @@ class Part:
             limits = replace(limits, weld_leg=least_fillet(self.stock.thickness, self.unit))
         # the springback of the shop's own trial bend, where there is one
         read = next((f for f in self.figures if f.key == "bend.springback"), None)
-        found = []
+        found: list[Judgement] = []
         for piece in self.pieces:
+            if found and same_for_both_hands(limits):
+                found.append(found[0].mirrored())
+                continue
             try:
                 judged = judge(
                     piece,

@@ -5,12 +5,16 @@ A new rule is a function and a line here.
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 from platewright.findings import bends, holes, room, suspension, whole
 from platewright.findings.case import Case, Context
 from platewright.findings.finding import COMMON, EXACT, SEVERITIES, Finding, Rule
 from platewright.findings.limits import Limits, Load
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import swapped_hand
 from platewright.plate.lean import Lean
 from platewright.plate.piece import Piece
 from platewright.shop.brake import BrakeRow, brake_schedule
@@ -60,6 +64,8 @@ RULES: tuple[Rule, ...] = (
 )
 """Every rule, the graver ones first."""
 
+_SQUARE = 1e-9
+
 
 def findings(bracket: Bracket, blank: Blank, context: Context | None = None) -> tuple[Finding, ...]:
     """Everything wrong or risky about a bracket, worst first; within a severity as in the table.
@@ -88,6 +94,20 @@ class Judgement:
     brakes: tuple[BrakeRow, ...]
     strength: Strength | None
     ligament: Suggestion | None = None
+
+    def mirrored(self) -> Judgement:
+        """The judgement of the other hand: the same figures, places by their other names."""
+        found = (
+            # the setup's own words name no place of the part
+            each if each.rule == "suspension" else replace(each, place=swapped_hand(each.place))
+            for each in self.findings
+        )
+        return replace(self, findings=tuple(found))
+
+
+def same_for_both_hands(limits: Limits) -> bool:
+    """Whether a mirrored blank is judged alike: not where the rolling runs askew to the mirror."""
+    return limits.grain is None or abs(math.sin(2 * limits.grain)) < _SQUARE
 
 
 def judge(

@@ -183,11 +183,12 @@ class Tag:
         return Tag(key=self.key, panel=swapped_hand(self.panel), at=mirror.point(self.at))
 
 
-_HANDS = re.compile(r"\b(left|right)\b")
+#: Not in a key of the file, which is the same for both hands.
+_HANDS = re.compile(r"(?<!\w\.)\b(left|right)\b(?!\.\w)")
 
 
 def swapped_hand(words: str) -> str:
-    """The words with "left" and "right" exchanged."""
+    """The words with "left" and "right" exchanged, but for keys such as "left.nose"."""
     return _HANDS.sub(lambda found: "right" if found[0] == "left" else "left", words)
 
 

@@ -28,6 +28,8 @@ def with_leg(start: float | None = None, end: float | None = None) -> Bracket:
 def test_left_and_right_swap_as_words_only() -> None:
     assert swapped_hand("left gusset, right side") == "right gusset, left side"
     assert swapped_hand("upright leftover") == "upright leftover"
+    assert swapped_hand("left side (left.nose)") == "right side (left.nose)"
+    assert swapped_hand("end.left of the left.") == "end.left of the right."
 
 
 def test_a_clockwise_outline_is_refused() -> None:
