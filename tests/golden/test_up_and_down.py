@@ -116,12 +116,14 @@ def test_the_view_names_each_fold_and_shows_each_face(piece: Piece) -> None:
     assert "bend 1: down 90°" in told
     assert "bend 2: up 90°" in told
     model = folded(piece.bracket)
-    picture = Picture(skin_of(model), main_direction(model))
+    skin = skin_of(model)
+    main = main_direction(model, skin)
+    picture = Picture(skin, main)
     shown = {(face.panel, face.skin) for face in picture.faces if face.skin in ("top", "underside")}
     # from above: the plate's top; of each upright the side that is turned to the eye
     assert ("plate", "top") in shown
     assert ("plate", "underside") not in shown
-    below = Picture(skin_of(model), opposite_direction(main_direction(model), piece.bracket))
+    below = Picture(skin, opposite_direction(main, piece.bracket))
     assert ("plate", "underside") in {(face.panel, face.skin) for face in below.faces}
 
 

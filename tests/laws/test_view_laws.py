@@ -16,7 +16,6 @@ from laws.strategies_bracket import holes_apart, seat_brackets, trees
 from laws.triangles import triangle_corners
 from platewright.drawing.items import Fill, bounds, words
 from platewright.drawing.picture import Picture, strokes_of
-from platewright.drawing.style import OUTLINE
 from platewright.drawing.view import folded_view
 from platewright.drawing.view_direction import (
     ViewDirection,
@@ -28,7 +27,6 @@ from platewright.geometry.plane import Bounds, Point
 from platewright.geometry.space import Point3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import folded
-from platewright.plate.prism import parts_of
 from platewright.plate.skin import skin_of
 
 few = examples(20)
@@ -89,8 +87,9 @@ def shares_shown(picture: Picture, a: Point3, b: Point3) -> list[tuple[float, fl
     start, end = picture.eye.on_sheet(a), picture.eye.on_sheet(b)
     length = start.distance(end)
     return [
-        (start.distance(line.start) / length, start.distance(line.end) / length)
-        for line in picture.visible((a, b), OUTLINE)
+        (start.distance(first) / length, start.distance(last) / length)
+        for runs in picture.visible((a, b))
+        for first, last in runs
     ]
 
 
@@ -161,10 +160,10 @@ def test_every_gusset_of_a_seat_can_be_seen(pair: tuple[object, Bracket]) -> Non
     """In the main view or in the opposite one, a good part of each."""
     _, bracket = pair
     model = folded(bracket)
-    parts = parts_of(model)
-    main = main_direction(model)
+    skin = skin_of(model, 0.1)
+    main = main_direction(model, skin)
     opposite = opposite_direction(main, model.bracket)
-    assert max(least_seen(model, parts, main), least_seen(model, parts, opposite)) > 0.02
+    assert max(least_seen(model, skin, main), least_seen(model, skin, opposite)) > 0.02
     assert main.elevation > 0 > opposite.elevation
 
 

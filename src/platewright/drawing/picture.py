@@ -6,7 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
-from itertools import compress, pairwise
+from itertools import chain, compress
 from typing import Any
 
 from platewright.drawing.hidden_lines import Interval, Occluders, Overlaps, visible_parts
@@ -36,8 +36,8 @@ class SeenLine:
     style: LineStyle
 
 
-Run = tuple[LineStyle, tuple[Point, ...]]
-"""A line through points on the sheet at full size, and how it is to be drawn."""
+Run = tuple[Point, ...]
+"""A line through points on the sheet at full size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,34 +128,28 @@ class Picture:
         ends = [(self._points[edge.start], self._points[edge.end]) for edge in self._edges]
         hidden = _hidden(self._overlaps)
         return tuple(
-            line
+            SeenLine(*part, edge.style)
             for index, (edge, (a, b)) in enumerate(zip(self._edges, ends, strict=True))
-            for line in _parts(a, b, hidden[index], edge.style)
+            for part in _parts(a, b, hidden[index])
         )
 
-    def visible(self, row: Sequence[Point3], style: LineStyle) -> Iterator[SeenLine]:
-        """The parts of a line through points in space that the solid does not hide."""
-        at = self.eye.seen_each(row)
-        hidden = _hidden(self._occluders.overlaps(at[:-1], at[1:]))
-        points = [Point(x, y) for x, y, _ in at.tolist()]
-        for index, (a, b) in enumerate(pairwise(points)):
-            yield from _parts(a, b, hidden[index], style)
-
     @cached_property
-    def strokes(self) -> tuple[Run, ...]:
+    def strokes(self) -> tuple[tuple[LineStyle, Run], ...]:
         """The visible parts of every edge, end to end."""
         return tuple(strokes_of(self.lines))
 
-    @cached_property
-    def _paths(self) -> dict[tuple[tuple[Point3, ...], LineStyle], tuple[Run, ...]]:
-        """What was asked for already: a picture is drawn in several sizes."""
-        return {}
-
-    def visible_path(self, row: tuple[Point3, ...], style: LineStyle) -> tuple[Run, ...]:
-        """The parts of a line through points in space that the solid does not hide."""
-        if (row, style) not in self._paths:
-            self._paths[row, style] = tuple(strokes_of(self.visible(row, style)))
-        return self._paths[row, style]
+    def visible(self, *rows: Sequence[Point3]) -> Iterator[tuple[Run, ...]]:
+        """Of each of some lines through points in space the parts that the solid does not hide."""
+        at = self.eye.seen_each(chain.from_iterable(rows))
+        points = [Point(x, y) for x, y, _ in at.tolist()]
+        # from each place to the next, and from row to row as well: those are passed over
+        hidden = _hidden(self._occluders.overlaps(at[:-1], at[1:]))
+        begin = 0
+        for row in rows:
+            steps = range(begin, begin + len(row) - 1)
+            parts = (_parts(points[i], points[i + 1], hidden[i]) for i in steps)
+            yield tuple(_runs(list(chain.from_iterable(parts))))
+            begin += len(row)
 
     def seen(self, *rows: Sequence[Point3]) -> list[tuple[Point3, ...]]:
         """Of each of some rows of places those that no facet hides, in their order."""
@@ -223,12 +217,12 @@ def _hidden(overlaps: Overlaps) -> dict[int, list[Interval]]:
     return hidden
 
 
-def _parts(a: Point, b: Point, hidden: list[Interval], style: LineStyle) -> Iterator[SeenLine]:
+def _parts(a: Point, b: Point, hidden: list[Interval]) -> Iterator[tuple[Point, Point]]:
     for first, last in visible_parts(hidden):
         start = a if first == 0 else a.towards(b, first)
         end = b if last == 1 else a.towards(b, last)
         if start.distance(end) > _SPECK:
-            yield SeenLine(start, end, style)
+            yield start, end
 
 
 def painting_order(depths: dict[int, float], above: Iterable[tuple[int, int]]) -> Iterator[int]:
@@ -250,34 +244,33 @@ def painting_order(depths: dict[int, float], above: Iterable[tuple[int, int]]) -
             lower.discard(chosen)
 
 
-def strokes_of(lines: Iterable[SeenLine]) -> Iterator[Run]:
+def strokes_of(lines: Iterable[SeenLine]) -> Iterator[tuple[LineStyle, Run]]:
     """Lines that meet end to end, of one style, as runs of points."""
-    by_style: dict[LineStyle, list[SeenLine]] = defaultdict(list)
+    by_style: dict[LineStyle, list[tuple[Point, Point]]] = defaultdict(list)
     for line in lines:
-        by_style[line.style].append(line)
+        by_style[line.style].append((line.start, line.end))
     for style, group in by_style.items():
         for run in _runs(group):
             yield style, run
 
 
-def _runs(lines: list[SeenLine]) -> Iterator[tuple[Point, ...]]:
+def _runs(lines: list[tuple[Point, Point]]) -> Iterator[Run]:
     """Chains through ends that exactly two lines share; other ends stop a chain."""
     at: dict[Point, list[int]] = defaultdict(list)
-    for index, line in enumerate(lines):
-        at[line.start].append(index)
-        at[line.end].append(index)
+    for index, (start, end) in enumerate(lines):
+        at[start].append(index)
+        at[end].append(index)
     left = set(range(len(lines)))
-    for index in range(len(lines)):
+    for index, (start, end) in enumerate(lines):
         if index in left:
             left.discard(index)
-            line = lines[index]
-            ahead = _follow(lines, at, left, line.end)
-            back = _follow(lines, at, left, line.start)
-            yield (*reversed(back), line.start, line.end, *ahead)
+            ahead = _follow(lines, at, left, end)
+            back = _follow(lines, at, left, start)
+            yield (*reversed(back), start, end, *ahead)
 
 
 def _follow(
-    lines: list[SeenLine], at: dict[Point, list[int]], left: set[int], end: Point
+    lines: list[tuple[Point, Point]], at: dict[Point, list[int]], left: set[int], end: Point
 ) -> list[Point]:
     points: list[Point] = []
     while len(at[end]) == 2:
@@ -285,7 +278,7 @@ def _follow(
         if not following:
             break
         left.discard(following[0])
-        line = lines[following[0]]
-        end = line.end if line.start == end else line.start
+        first, last = lines[following[0]]
+        end = last if first == end else first
         points.append(end)
     return points

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from functools import cached_property
 from itertools import chain
 
-from platewright.drawing.picture import Picture
+from platewright.drawing.picture import Picture, Run
 from platewright.drawing.view_direction import ViewDirection
 from platewright.geometry.contour import Circle
 from platewright.geometry.plane import Bounds, Point, Vector
@@ -30,50 +30,72 @@ Row = tuple[Point3, ...]
 """Points along a line in space."""
 
 
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A line in space, and those of its parts on the sheet that the bracket does not hide."""
+
+    row: Row
+    seen: tuple[Run, ...]
+
+
 @dataclass(frozen=True)
 class Scene:
-    """Everything in a picture, in space: the bracket seen, and what stands beside it."""
+    """Everything in a picture, in space: the bracket seen, and what stands beside it.
+
+    A panel unfolded (`ghosts`) and its swing go together. Of the wall's corners, the swings' tips,
+    and the places where names and bends may be pointed at, those that the eye sees are told.
+    """
 
     model: Folded
     picture: Picture
     wall: Row
-    body: tuple[Row, ...]
-    ghosts: tuple[Row, ...]
-    swings: tuple[Row, ...]
+    wall_seen: Row
+    body: tuple[Path, ...]
+    ghosts: tuple[Path, ...]
+    swings: tuple[Path, ...]
+    tips_seen: Row
     names: tuple[tuple[str, Row], ...]
     bends: tuple[tuple[FoldedBend, Row], ...]
 
     @cached_property
     def bounds(self) -> Bounds:
         """The box round every line of it on the sheet, at full size."""
-        rows = (self.picture.solid.points, self.wall, *self.body, *self.ghosts, *self.swings)
+        paths = (path.row for path in (*self.body, *self.ghosts, *self.swings))
+        rows = (self.picture.solid.points, self.wall, *paths)
         seen = self.picture.eye.seen_each(chain.from_iterable(rows))
         return Bounds(*seen.min(axis=0)[:2].tolist(), *seen.max(axis=0)[:2].tolist())
 
 
 def scene_of(model: Folded, picture: Picture) -> Scene:
     """What a picture of a folded bracket shows."""
-    loose = tuple(unfoldings(model, picture.eye))
+    eye, wall = picture.eye, wall_corners(model)
+    loose = tuple(unfoldings(model, eye))
+    lines = [*body_rows(model, eye), *(r for each in loose for r in (each.outline, each.swing))]
+    paths = tuple(map(Path, lines, picture.visible(*lines)))
+    first = len(lines) - 2 * len(loose)
+    on_panels = [_panel_places(placed, model.thickness, eye) for placed in model.panels]
+    tips, on_bends = [each.swing[-1] for each in loose], map(_bend_places, model.bends)
+    wall_seen, tips_seen, *seen = picture.seen(wall, tips, *on_panels, *on_bends)
     return Scene(
         model=model,
         picture=picture,
-        wall=wall_corners(model),
-        body=body_rows(model, picture.eye),
-        ghosts=tuple(each.outline for each in loose),
-        swings=tuple(each.swing for each in loose),
-        names=tuple(_named_places(model, picture)),
-        bends=tuple(zip(model.bends, picture.seen(*map(_bend_places, model.bends)), strict=True)),
+        wall=wall,
+        wall_seen=wall_seen,
+        body=paths[:first],
+        ghosts=paths[first::2],
+        swings=paths[first + 1 :: 2],
+        tips_seen=tips_seen,
+        # a panel of which little is seen is not named
+        names=tuple(
+            (placed.panel.name, seen if 3 * len(seen) > len(places) else ())
+            for placed, places, seen in zip(model.panels, on_panels, seen, strict=False)
+        ),
+        bends=tuple(zip(model.bends, seen[len(on_panels) :], strict=True)),
     )
 
 
-def _named_places(model: Folded, picture: Picture) -> Iterator[tuple[str, Row]]:
-    """Places of each panel's face that the eye sees, its middle first; none if it sees little."""
-    rows = [_panel_places(placed, model.thickness, picture.eye) for placed in model.panels]
-    for placed, places, seen in zip(model.panels, rows, picture.seen(*rows), strict=True):
-        yield placed.panel.name, seen if 3 * len(seen) > len(places) else ()
-
-
 def _panel_places(placed: PlacedPanel, thickness: float, eye: ViewDirection) -> Row:
+    """Places of a panel's face that is turned to the eye, its middle first."""
     motion, ring = placed.world_from_panel, placed.panel.contour.flatten(2.0)
     height = 0.0 if motion.z_axis.dot(eye.towards) > 0 else -thickness
     x, y = math.fsum(p.x for p in ring), math.fsum(p.y for p in ring)

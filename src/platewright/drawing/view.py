@@ -18,10 +18,10 @@ from platewright.drawing.dimensions import arrowhead
 from platewright.drawing.free_space import FreeSpace, LabelSpot, Size, SpotRow
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, polyline
 from platewright.drawing.lettering import LINE_PITCH, fitted
-from platewright.drawing.picture import Picture, Run, SeenFace
+from platewright.drawing.picture import Picture, SeenFace
 from platewright.drawing.placing import Block, Callout, Placed, place_callouts, place_letters
 from platewright.drawing.pointers import FlatPointer, pointed, pointer_callouts
-from platewright.drawing.scene import Scene, scene_of
+from platewright.drawing.scene import Path, Scene, scene_of
 from platewright.drawing.spots import beside, either, led
 from platewright.drawing.style import EDGE, LEADER, NARROW, OUTLINE, PHANTOM, LineStyle
 from platewright.drawing.svg import svg_text
@@ -60,13 +60,9 @@ _SIDES = (
 #: So many panels may have their names on leaders.
 _FEW = 5
 
-_STYLES = {
-    OUTLINE: LineStyle(OUTLINE.name, 0.35),
-    EDGE: LineStyle(EDGE.name, 0.18),
-    PHANTOM: LineStyle(PHANTOM.name, 0.18, PHANTOM.dashes),
-}
-"""Half the weight of a blank's lines, so that a plate's two edges stay apart in a small picture."""
-
+# less weight than a blank's lines, so that a plate's two edges stay apart in a small picture
+_STYLES = {OUTLINE: LineStyle(OUTLINE.name, 0.35), EDGE: LineStyle(EDGE.name, 0.18)}
+_PHANTOM = LineStyle(PHANTOM.name, 0.18, PHANTOM.dashes)
 _EXTENSION = LineStyle("extension", NARROW / 2)
 _WALL = LineStyle("wall", 0.125, grey=_WALL_GREY)
 _GHOST = LineStyle("unfolded", 0.18, (5.0, 1.0, 0.5, 1.0, 0.5, 1.0), grey=0.35)
@@ -105,6 +101,10 @@ class _Stage:
     def point(self, p: Point) -> Point:
         return Point(p.x * self.scale + self.shift.x, p.y * self.scale + self.shift.y)
 
+    def points(self, run: Iterable[Point]) -> list[Point]:
+        scale, dx, dy = self.scale, self.shift.x, self.shift.y
+        return [Point(p.x * scale + dx, p.y * scale + dy) for p in run]
+
     def of(self, p: Point3) -> Point:
         return self.point(self.eye.on_sheet(p))
 
@@ -115,9 +115,9 @@ class View:
 
     scene: Scene
 
-    def sees(self, p: Point3) -> bool:
-        """Whether nothing of the bracket hides a place."""
-        return self.scene.picture.seen((p,)) == [(p,)]
+    def seen(self, *places: Point3) -> tuple[Point3, ...]:
+        """Those of some places that nothing of the bracket hides, in their order."""
+        return self.scene.picture.seen(places)[0]
 
     def drawn(
         self,
@@ -163,11 +163,11 @@ def views_of(bracket: Bracket) -> tuple[View, View]:
     and the other side, so that each shows what the other hides.
     """
     model = folded(bracket)
-    main = main_direction(model)
     corners = [c.top for p in model.panels for c in model.corners(p.panel.name)]
     # chords of curves leave them by less than a line's width when the picture fits a page
     sagitta = max(0.02, max(a.distance(corners[0]) for a in corners) / 2000)
     solid = skin_of(model, sagitta)
+    main = main_direction(model, solid)
     eyes = (main, opposite_direction(main, bracket))
     first, second = (View(scene_of(model, Picture(solid, eye))) for eye in eyes)
     return first, second
@@ -205,9 +205,11 @@ def _fitted(scene: Scene, box: Bounds, rim: float) -> _Stage:
 
 def _bracket_items(scene: Scene, stage: _Stage) -> Iterator[Item]:
     for face in scene.picture.faces:
-        loops = (_polygon(stage, loop) for loop in face.loops)
-        yield Fill(tuple(loop for loop in loops if loop is not None), _grey(scene.model, face))
-    yield from _strokes(stage, scene.picture.strokes)
+        outlines = tuple(Contour.polygon(stage.points(loop)) for loop in face.loops)
+        yield Fill(outlines, _grey(scene.model, face))
+    # the wider lines over the others
+    for style, run in sorted(scene.picture.strokes, key=lambda stroke: stroke[0] is OUTLINE):
+        yield polyline(stage.points(run), _STYLES[style])
 
 
 def _grey(model: Folded, face: SeenFace) -> float:
@@ -217,18 +219,6 @@ def _grey(model: Folded, face: SeenFace) -> float:
         return _GREY.get(face.skin, _CUT_GREY)
     upper = (face.skin == "bend inside") == (bend.bend.direction == "up")
     return _GREY["top" if upper else "underside"]
-
-
-def _polygon(stage: _Stage, loop: tuple[Point, ...]) -> Contour | None:
-    points = [stage.point(p) for p in loop]
-    kept = [p for i, p in enumerate(points) if p != points[i - 1]]
-    return Contour.polygon(kept) if len(kept) > 2 else None
-
-
-def _strokes(stage: _Stage, runs: Iterable[Run]) -> Iterator[Stroke]:
-    ordered = sorted(runs, key=lambda run: run[0] is OUTLINE)
-    for style, run in ordered:
-        yield polyline([stage.point(p) for p in run], _STYLES.get(style, style))
 
 
 # --- beside it --------------------------------------------------------------------------------
@@ -242,16 +232,20 @@ def _wall_items(scene: Scene, stage: _Stage) -> tuple[Item, ...]:
 
 
 def _phantom_items(scene: Scene, stage: _Stage) -> Iterator[Item]:
-    for row in scene.body:
-        yield from _strokes(stage, scene.picture.visible_path(row, PHANTOM))
+    def drawn(path: Path, style: LineStyle) -> Iterator[Stroke]:
+        return (polyline(stage.points(run), style) for run in path.seen)
+
+    for path in scene.body:
+        yield from drawn(path, _PHANTOM)
     for ghost, swing in zip(scene.ghosts, scene.swings, strict=True):
-        course = [stage.of(p) for p in swing]
+        course = [stage.of(p) for p in swing.row]
         if math.fsum(a.distance(b) for a, b in pairwise(course)) < _LEAST_SWING:
             continue
-        yield from _strokes(stage, scene.picture.visible_path(ghost, _GHOST))
-        yield from _strokes(stage, scene.picture.visible_path(swing, LEADER))
-        if any(scene.picture.seen(swing[-1:])) and course[-1] != course[-3]:
-            yield arrowhead(course[-1], course[-1] - course[-3])
+        yield from drawn(ghost, _GHOST)
+        yield from drawn(swing, LEADER)
+        *_, before, _, end = course
+        if end != before and swing.row[-1] in scene.tips_seen:
+            yield arrowhead(end, end - before)
 
 
 def _flat_pointers(pointers: Sequence[Pointer], stage: _Stage) -> list[FlatPointer]:
@@ -302,12 +296,17 @@ def _bend_callouts(
     scene: Scene, stage: _Stage, places: Sequence[Place], words: Callable[[FoldedBend], str]
 ) -> Iterator[Callout]:
     lettered = [stage.of(place.at) for place in places]
-    for bend, places_seen in scene.bends:
-        seen = [stage.of(place) for place in places_seen]
-        clear = [at for at in seen if all(at.distance(spot) > _OFF_LETTERS for spot in lettered)]
-        for at in (clear or seen)[:1]:
-            block = Block(lines=(words(bend),), bold=1)
-            yield Callout(block=block, spots=led(at, clear=0.6), at=at, shrinks=False)
+    for bend, seen in scene.bends:
+        if not seen:
+            continue
+        clear = (
+            at
+            for at in map(stage.of, seen)
+            if all(at.distance(spot) > _OFF_LETTERS for spot in lettered)
+        )
+        at = next(clear, None) or stage.of(seen[0])
+        block = Block(lines=(words(bend),), bold=1)
+        yield Callout(block=block, spots=led(at, clear=0.6), at=at, shrinks=False)
 
 
 def _name_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
@@ -326,7 +325,7 @@ def _on_spots(at: Sequence[Point], _size: Size) -> Iterator[SpotRow]:
 
 def _beside_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
     if scene.body:
-        rim = [stage.of(p) for p in scene.body[0]]
+        rim = [stage.of(p) for p in scene.body[0].row]
         top, right, left = (
             max(rim, key=lambda p: p.y),
             max(rim, key=lambda p: p.x),
@@ -335,9 +334,8 @@ def _beside_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
         block = Block(lines=("body at its fullest",), size=2.0)
         spots = either(beside(top, 0.0, 0.0), beside(right, 0.0, 0.0), beside(left, 0.0, 0.0))
         yield Callout(block=block, spots=spots, at=top, needed=False)
-    seen = [stage.of(corner) for row in scene.picture.seen(scene.wall) for corner in row]
-    if seen:
-        at = max(seen, key=lambda p: p.y)
+    if scene.wall_seen:
+        at = max(map(stage.of, scene.wall_seen), key=lambda p: p.y)
         block = Block(lines=("wall",), size=2.0)
         yield Callout(block=block, spots=beside(at, 0.0, 0.0), at=at, needed=False)
 

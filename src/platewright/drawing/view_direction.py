@@ -11,12 +11,14 @@ from functools import cached_property
 from itertools import product
 from typing import TYPE_CHECKING, Any
 
+from platewright.drawing.hidden_lines import Occluders
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3, Vector3
-from platewright.plate.bracket import Bracket
+from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.folded import Folded
-from platewright.plate.prism import Prism, SolidPart, parts_of
+from platewright.plate.prism import panel_polygons
+from platewright.plate.skin import Solid
 from platewright.values import dataclass
 
 if TYPE_CHECKING:
@@ -99,13 +101,13 @@ class ViewDirection:
 # --- which direction --------------------------------------------------------------------------
 
 
-def main_direction(folded: Folded) -> ViewDirection:
+def main_direction(folded: Folded, skin: Solid) -> ViewDirection:
     """From above, in front of the wall, from the side that shows most of the least seen panel."""
-    front, parts = front_azimuth(folded.bracket), parts_of(folded)
+    front = front_azimuth(folded.bracket)
     best, best_share = None, -1.0
     for rise, side, sign in product(_RISES, _SIDES, (-1, 1)):
         eye = ViewDirection(front + sign * math.radians(side), math.radians(rise))
-        share = least_seen(folded, parts, eye, best_share + _NEAR)
+        share = least_seen(folded, skin, eye, best_share + _NEAR)
         if share >= _ENOUGH:
             return eye
         if share > best_share + _NEAR:
@@ -126,9 +128,7 @@ def front_azimuth(bracket: Bracket) -> float:
     return bracket.root.straight_edge(bracket.wall).direction.left.angle
 
 
-def least_seen(
-    folded: Folded, parts: tuple[SolidPart, ...], eye: ViewDirection, enough: float = -1.0
-) -> float:
+def least_seen(folded: Folded, skin: Solid, eye: ViewDirection, enough: float = -1.0) -> float:
     """The share that an eye sees of the panel it sees least of, from 0 to 1.
 
     Sample places on the face turned to the eye, counted with the face's slant. What is found to be
@@ -140,56 +140,26 @@ def least_seen(
     share = min(map(abs, tilts))
     if share <= enough:
         return share
-    samples = [_samples(part) for part in parts[: len(tilts)]]
+    samples = [_samples(placed.panel) for placed in folded.panels]
     spots = [
         placed.world_from_panel.point(p, 0.0 if tilt > 0 else -folded.thickness)
         for tilt, placed, places in zip(tilts, folded.panels, samples, strict=True)
         for p in places
     ]
-    rays = np.array([(p.x, p.y, p.z) for p in spots])
+    occluders = Occluders(eye.seen_each(skin.points), [facet.loops for facet in skin.facets])
+    clear = ~occluders.hide(eye.seen_each(spots))
     counts = np.array([len(each) for each in samples])
-    begins, slants = np.cumsum(counts) - counts, np.abs(tilts) / counts
-    prisms = [prism for part in parts for prism in part.prisms]
-    # what can hide a spot is of another part, its ball on the ray's line and not all behind
-    off = eye.seen_each(prism.centre for prism in prisms)[:, None] - eye.seen_each(spots)
-    balls = np.array([[prism.radius] for prism in prisms])
-    near = ((off[:, :, :2] ** 2).sum(2) <= balls**2) & (off[:, :, 2] > -balls)
-    of_part = np.repeat(np.arange(len(parts)), [len(part.prisms) for part in parts])
-    near &= of_part[:, None] != np.repeat(np.arange(len(counts)), counts)
-    clear = np.ones(len(rays), dtype=bool)
-    for prism, asked in zip(prisms, near, strict=True):
-        asked &= clear
-        if share > enough and asked.any():
-            clear[asked] = ~_blocks(prism, rays[asked], eye.towards)
-            share = float((slants * np.add.reduceat(clear, begins, dtype=int)).min())
-    return share
+    seen = np.add.reduceat(clear, np.cumsum(counts) - counts, dtype=int)
+    return float((np.abs(tilts) * seen / counts).min())
 
 
-def _samples(part: SolidPart) -> list[Point]:
+def _samples(panel: Panel) -> list[Point]:
     """Places spread over a panel: near the middle and the corners of its convex pieces."""
     spots = []
-    for prism in part.prisms:
-        ring = prism.polygon
+    for ring in panel_polygons(panel):
         step = max(1, len(ring) // 6)
         middle = Point(
             math.fsum(p.x for p in ring) / len(ring), math.fsum(p.y for p in ring) / len(ring)
         )
         spots += [middle, *(middle.towards(p, 0.7) for p in ring[::step])]
     return spots
-
-
-def _blocks(prism: Prism, rays: NDArray[Any], towards: Vector3) -> NDArray[Any]:
-    """Whether the rays from some spots towards the eye pass through a prism."""
-    import numpy as np
-
-    normals = np.array([(n.x, n.y, n.z) for n, _, _ in prism.slabs])
-    bottom, top = np.array([(low, high) for _, low, high in prism.slabs]).T
-    at, speed = rays @ normals.T, normals @ np.array((towards.x, towards.y, towards.z))
-    level = np.abs(speed) < 1e-12
-    between = (bottom + _NEAR < at) & (at < top - _NEAR)
-    pace = np.where(level, 1.0, speed)
-    first, last = (bottom - at) / pace, (top - at) / pace
-    low = np.where(level, -np.inf, np.minimum(first, last)).max(1)
-    high = np.where(level, np.inf, np.maximum(first, last)).min(1)
-    passes: NDArray[Any] = (high - np.maximum(low, _NEAR) > _NEAR) & (between | ~level).all(1)
-    return passes

@@ -85,11 +85,14 @@ class Contour:
     def __post_init__(self) -> None:
         if len(self.segments) < 2:
             raise GeometryError("a contour needs at least two segments")
-        for before, after in zip(self.segments, self.segments[1:] + self.segments[:1], strict=True):
-            if before.end != after.start:
-                raise GeometryError(f"a contour gaps between {before.end} and {after.start}")
-            if after.start == after.end:
-                raise GeometryError(f"a contour has a segment without length at {after.start}")
+        end = self.segments[-1].end
+        for segment in self.segments:
+            start = segment.start
+            if end is not start and end != start:
+                raise GeometryError(f"a contour gaps between {end} and {start}")
+            end = segment.end
+            if start.x == end.x and start.y == end.y:
+                raise GeometryError(f"a contour has a segment without length at {start}")
 
     @classmethod
     def polygon(cls, points: Iterable[Point]) -> Contour:

@@ -361,7 +361,7 @@ def _bracket(of: Diagnosed, width: float) -> tuple[Strip, ...]:
     model = folded(of.piece.bracket)
     letters = _letters(rows)
     places = [
-        Place(letter, at, hidden=not main.sees(at) and not opposite.sees(at))
+        Place(letter, at, hidden=not main.seen(at) and not opposite.seen(at))
         for letter, at in folded_rows(of.piece).places
         if letter in letters
     ]
@@ -390,7 +390,7 @@ def _bracket(of: Diagnosed, width: float) -> tuple[Strip, ...]:
 
 def _shown_in(view: View, at: Any, main: View, opposite: View) -> bool:
     """Whether a place is drawn in a view: in the one that sees it, else in the main one."""
-    return (view is opposite) == (not main.sees(at) and opposite.sees(at))
+    return (view is opposite) == (not main.seen(at) and bool(opposite.seen(at)))
 
 
 def _pointers(row: ReadRow, model: Folded, times: float, turned: float) -> Iterator[Pointer]:

@@ -21,7 +21,6 @@ from platewright.geometry.plane import Point
 from platewright.plate.bend import Brake, Crease, ScoreFold
 from platewright.plate.bracket import Bend, Body, Bracket, Hole
 from platewright.plate.folded import folded
-from platewright.plate.prism import parts_of
 from platewright.plate.skin import skin_of
 from platewright.plate.stock import MATERIALS, Stock
 
@@ -122,12 +121,13 @@ def test_the_front_is_away_from_the_wall() -> None:
 def test_every_gusset_can_be_seen(directions: tuple[str, str]) -> None:
     bracket = plate(leg("left end", directions[0]), leg("right end", directions[1]), wall="base")
     model = folded(bracket)
-    assert least_seen(model, parts_of(model), main_direction(model)) > 0.05
+    skin = skin_of(model)
+    assert least_seen(model, skin, main_direction(model, skin)) > 0.05
 
 
 def test_the_opposite_view_is_from_below_and_the_other_side() -> None:
     model = folded(plate(leg("left end"), wall="base"))
-    main = main_direction(model)
+    main = main_direction(model, skin_of(model))
     opposite = opposite_direction(main, model.bracket)
     assert opposite.elevation == -main.elevation
     front = math.pi / 2
@@ -225,8 +225,9 @@ def test_proportions_are_true() -> None:
     """A cube-like plate seen square on keeps its sides' ratio."""
     items = folded_view(plate(), "main", (200.0, 60.0))
     outline = bounds([i for i in items if isinstance(i, Stroke) and i.style.name == "outline"])
-    eye = main_direction(folded(plate()))
-    seen = [eye.on_sheet(p) for p in skin_of(folded(plate())).points]
+    skin = skin_of(folded(plate()))
+    eye = main_direction(folded(plate()), skin)
+    seen = [eye.on_sheet(p) for p in skin.points]
     wide = max(p.x for p in seen) - min(p.x for p in seen)
     high = max(p.y for p in seen) - min(p.y for p in seen)
     assert outline.width / outline.height == pytest.approx(wide / high)

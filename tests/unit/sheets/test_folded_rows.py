@@ -132,8 +132,8 @@ def test_every_end_that_a_tape_finds_has_one_letter():
 def test_each_letter_stands_in_a_picture_that_sees_its_place():
     letters = lettered()
     main, opposite = views_of(PIECE.bracket)
-    assert all(main.sees(place.at) for place in letters.main)
-    assert all(opposite.sees(place.at) and not main.sees(place.at) for place in letters.opposite)
+    assert all(main.seen(place.at) for place in letters.main)
+    assert all(opposite.seen(place.at) and not main.seen(place.at) for place in letters.opposite)
     shown = {place.letter for place in (*letters.main, *letters.opposite)}
     assert shown == {place.letter for place in letters.places}
 
@@ -174,7 +174,7 @@ def test_what_the_metal_hides_is_lettered_all_the_same():
     letters = folded_letters(folded_rows(piece_of(SADDLE)), main, opposite)
     hidden = [place for place in letters.places if place.hidden]
     assert hidden
-    assert all(not main.sees(place.at) and not opposite.sees(place.at) for place in hidden)
+    assert all(not main.seen(place.at) and not opposite.seen(place.at) for place in hidden)
     drawn = main.drawn((104.0, 78.0), letters.main)
     assert {place.letter for place in hidden} <= set(words(drawn))
     dashed = [m for m in marks(drawn) if isinstance(m, Stroke) and m.style is HIDDEN_LEADER]
