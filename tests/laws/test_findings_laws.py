@@ -232,7 +232,7 @@ def test_the_sweep_finds_what_one_look_after_the_other_does(bracket: Bracket) ->
     flat = {(each.first, each.second): each.depth for each in sweep.on_the_blank}
     met = {(each.first, each.second): each for each in sweep.meetings}
     joined = {(b.parent, b.child) for b in blank_of(bracket).bends}
-    for amount in (0.0, 1 / 48, 1 / 4, 1 / 2, 3 / 4, 1.0):
+    for amount in (0.0, 1 / 48, 7 / 48, 1 / 4, 1 / 2, 31 / 48, 3 / 4, 43 / 48, 1.0):
         for pair, depth in depths(bracket, amount).items():
             if pair in flat:
                 assert amount > 0 or flat[pair] == pytest.approx(depth, abs=1e-6)

@@ -3,7 +3,8 @@
 A panel counts with the bend that holds it. All bends are taken as made together, each by the same
 share of its angle, and looked at in so many steps; what meets first between two steps is then
 looked at closer. Boxes rule out most pairs over the whole sweep, in plain figures, so that a
-bracket whose panels keep well apart needs no arrays; what is left is decided by the separating
+bracket whose panels keep well apart needs no arrays, and only at the steps by which two parts
+could have come together at the fastest they move; what is left is decided by the separating
 axis theorem: two convex bodies are apart exactly when they are so along a normal of a
 face of either or along a cross product of their edges, and the least overlap along any of these is
 the least shift that would part them.
@@ -12,6 +13,7 @@ the least shift that would part them.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
@@ -215,18 +217,13 @@ class _Stages:
 
     def __init__(self, panels: Panels, thickness: float, amounts: Sequence[float]) -> None:
         self._panels, self._thickness, self._amounts = panels, thickness, amounts
-        self._placings = {0: [Placing()] * len(amounts)}
+        self._hinges: dict[int, tuple[Placing, Placing]] = {}
+        self._standing: dict[tuple[int, int], _Standing] = {}
         self._made: dict[int, tuple[list[_Prism], Array, Array]] = {}
-        self._boxes: dict[int, list[tuple[_Box, ...]]] = {}
 
     def first(self, one: int, other: int) -> tuple[int, float] | None:
         """The first amount, by its index, at which two parts overlap, and how deep, mm."""
-        if not any(
-            _may_overlap(a, b)
-            for ones, others in zip(self._boxes_of(one), self._boxes_of(other), strict=True)
-            for a in ones
-            for b in others
-        ):
+        if not self._may_meet(one, other):
             return None
         import numpy as np
 
@@ -245,25 +242,66 @@ class _Stages:
                 return step, float(depth)
         return None
 
-    def _boxes_of(self, index: int) -> list[tuple[_Box, ...]]:
-        """A box round a panel's plate, and one round the bend that holds it, at each amount."""
-        if index not in self._boxes:
-            placed, thickness = self._panels[index], self._thickness
-            bounds = placed.panel.contour.bounds
-            low = Point3(bounds.xmin, bounds.ymin, -thickness)
-            high = Point3(bounds.xmax, bounds.ymax, 0.0)
-            plates = [_Box.of(at, low, high) for at in self._placings_of(index)]
-            if placed.bend is None:
-                self._boxes[index] = [(plate,) for plate in plates]
-            else:
-                length = placed.bend.panel.straight_edge(placed.bend.base).length
-                self._boxes[index] = [
-                    (plate, _Box.of(at, *_bend_reach(placed.bend, thickness, amount, length)))
-                    for plate, at, amount in zip(
-                        plates, self._before(index), self._amounts, strict=True
-                    )
-                ]
-        return self._boxes[index]
+    def _may_meet(self, one: int, other: int) -> bool:
+        """Whether boxes round two parts ever fail to show them apart."""
+        amounts, closing = self._amounts, self._closing(one, other)
+        step, last = 0, len(amounts) - 1
+        while True:
+            boxes, others = (self._stand(index, step).boxes for index in (one, other))
+            gap = min(_gap(a, b) for a in boxes for b in others)
+            if gap < -TOUCH:
+                return True
+            if step == last:
+                return False
+            # the last is never passed over: what a way says of a whole bend need not agree with
+            # what it says of one nearly made
+            soonest = bisect_left(amounts, amounts[step] + max(0.0, gap) / closing)
+            step = min(last, max(step + 1, soonest))
+
+    def _closing(self, one: int, other: int) -> float:
+        """More than two parts can come nearer in a whole fold, mm, were they to do so all along.
+
+        A point h from a bend's tangent line moves by at most angle (h + L/2 + T) for each whole
+        fold: the line's own place is the end of an arc of length L, whose share is
+        |d/da (e^ia - 1)/ia| <= 1/2, set off by at most T. Beyond the next bend h is its reach more.
+        """
+        ways = [_way_up(self._panels, index) for index in (one, other)]
+        closing = 0.0
+        for way, rest in (ways, reversed(ways)):
+            reach = 0.0
+            for index in sorted(way - rest, reverse=True):
+                bend = self._panels[index].bend
+                assert bend is not None
+                box = bend.panel.contour.bounds
+                reach += math.hypot(box.width, box.height) + 3 * self._thickness
+                reach += bend.way.allowance(bend.angle, self._thickness)
+                closing += bend.angle * reach
+        return closing
+
+    def _stand(self, index: int, step: int) -> _Standing:
+        """Where a part stands at one of the amounts (see `parent_from_child`)."""
+        if (found := self._standing.get((index, step))) is not None:
+            return found
+        placed, thickness, amount = self._panels[index], self._thickness, self._amounts[step]
+        box = placed.panel.contour.bounds
+        low, high = Point3(box.xmin, box.ymin, -thickness), Point3(box.xmax, box.ymax, 0.0)
+        bend, before = placed.bend, Placing()
+        panel = before
+        metal: tuple[_Box, ...] = ()
+        if bend is not None and placed.parent is not None:
+            base = bend.panel.straight_edge(bend.base)
+            if index not in self._hinges:
+                edge = self._panels[placed.parent].panel.bend_base(bend).reversed()
+                frames = edge_frame(edge), edge_frame(base).inverse()
+                self._hinges[index] = Placing.flat(frames[0]), Placing.flat(frames[1])
+            on_parent, child = self._hinges[index]
+            before = self._stand(placed.parent, step).panel @ on_parent
+            panel = before @ bend_step(bend, thickness, amount) @ child
+            reach = _bend_reach(bend, thickness, amount, base.length)
+            metal = (_Box.of(before, *reach),)
+        found = _Standing(before, panel, (_Box.of(panel, low, high), *metal))
+        self._standing[index, step] = found
+        return found
 
     def _prisms(self, index: int) -> tuple[list[_Prism], Array, Array]:
         """The prisms of a part, with the least and greatest x y z of each at each amount."""
@@ -275,32 +313,14 @@ class _Stages:
             self._made[index] = made, low, high
         return self._made[index]
 
-    def _placings_of(self, index: int) -> list[Placing]:
-        """A panel's placing at each amount (see `parent_from_child`)."""
-        if index not in self._placings:
-            bend = self._panels[index].bend
-            assert bend is not None
-            child = Placing.flat(edge_frame(bend.panel.straight_edge(bend.base)).inverse())
-            self._placings[index] = [
-                before @ bend_step(bend, self._thickness, amount) @ child
-                for before, amount in zip(self._before(index), self._amounts, strict=True)
-            ]
-        return self._placings[index]
-
-    def _before(self, index: int) -> list[Placing]:
-        """The placing of the bend that holds a panel, on its parent's edge, at each amount."""
-        placed = self._panels[index]
-        assert placed.bend is not None
-        assert placed.parent is not None
-        base = self._panels[placed.parent].panel.bend_base(placed.bend)
-        edge = Placing.flat(edge_frame(base.reversed()))
-        return [parent @ edge for parent in self._placings_of(placed.parent)]
+    def _stands(self, index: int) -> list[_Standing]:
+        return [self._stand(index, step) for step in range(len(self._amounts))]
 
     def _plates(self, index: int) -> Iterator[_Prism]:
         """A panel's plate (see `panel_prisms`)."""
         import numpy as np
 
-        frame = _Frame.of(self._placings_of(index))
+        frame = _Frame.of(stood.panel for stood in self._stands(index))
         for polygon in panel_polygons(self._panels[index].panel):
             ring = np.array([(p.x, p.y, 0.0) for p in polygon])
             sides = np.roll(ring, -1, 0) - ring
@@ -339,7 +359,8 @@ class _Stages:
             rings[flat] = np.nan
         sides = np.roll(rings, -1, 2) - rings
         sides[(np.abs(sides) <= _SMALL).all(-1)] = np.nan
-        frame, length = _Frame.of(self._before(index)), bend.panel.straight_edge(bend.base).length
+        frame = _Frame.of(stood.bend for stood in self._stands(index))
+        length = bend.panel.straight_edge(bend.base).length
         along = np.broadcast_to((1.0, 0.0, 0.0), (count, 1, 3))
         for wedge in range(rings.shape[1]):
             ring = rings[:, wedge]
@@ -381,18 +402,31 @@ class _Box:
         )
 
 
-def _may_overlap(a: _Box, b: _Box) -> bool:
-    """Whether no upright face, and none of their own, shows two boxes apart but for a touch."""
+@dataclass(frozen=True, slots=True)
+class _Standing:
+    """A part at one amount: the frame of the bend that holds it, its panel's, boxes round both."""
+
+    bend: Placing
+    panel: Placing
+    boxes: tuple[_Box, ...]
+
+
+def _gap(a: _Box, b: _Box) -> float:
+    """How far two boxes are apart at least, mm, as an upright face shows, or else one of their own.
+
+    Below 0 where all show them to overlap.
+    """
     here, there = a.middle, b.middle
-    if (
-        abs(there.x - here.x) >= a.wide + b.wide - TOUCH
-        or abs(there.y - here.y) >= a.deep + b.deep - TOUCH
-        or abs(there.z - here.z) >= a.high + b.high - TOUCH
-    ):
-        return False
+    upright = max(
+        abs(there.x - here.x) - a.wide - b.wide,
+        abs(there.y - here.y) - a.deep - b.deep,
+        abs(there.z - here.z) - a.high - b.high,
+    )
+    if upright >= -TOUCH:
+        return upright
     between = there - here
-    return all(
-        abs(between.dot(way)) < a.reach(way) + b.reach(way) - TOUCH
+    return max(
+        abs(between.dot(way)) - a.reach(way) - b.reach(way)
         for at in (a.at, b.at)
         for way in (at.x_axis, at.y_axis, at.z_axis)
     )
