@@ -94,6 +94,10 @@ class Contour:
             if start.x == end.x and start.y == end.y:
                 raise GeometryError(f"a contour has a segment without length at {start}")
 
+    def __hash__(self) -> int:
+        """Of its corners alone, in plain figures: asked of every panel that is remembered."""
+        return hash(tuple([(p.x, p.y) for p in self.corners]))
+
     @classmethod
     def polygon(cls, points: Iterable[Point]) -> Contour:
         """The closed polygon through some points (first not repeated)."""
@@ -118,15 +122,19 @@ class Contour:
     @property
     def bounds(self) -> Bounds:
         """The smallest upright box, arcs included exactly."""
-        box = self.segments[0].bounds
-        for segment in self.segments[1:]:
-            box = box.union(segment.bounds)
-        return box
+        corners = self.corners
+        xs, ys = [p.x for p in corners], [p.y for p in corners]
+        for segment in self.segments:
+            if isinstance(segment, Arc):
+                box = segment.bounds
+                xs += (box.xmin, box.xmax)
+                ys += (box.ymin, box.ymax)
+        return Bounds(min(xs), min(ys), max(xs), max(ys))
 
     @property
     def corners(self) -> tuple[Point, ...]:
         """The joints, each segment's start in order."""
-        return tuple(segment.start for segment in self.segments)
+        return tuple([segment.start for segment in self.segments])
 
     def reversed(self) -> Contour:
         """The same contour travelled the other way."""
@@ -138,9 +146,9 @@ class Contour:
 
     def moved(self, motion: Motion) -> Contour:
         """The contour after a motion; a mirroring reverses the travel, so the turn stays."""
-        moved = tuple(segment.moved(motion) for segment in self.segments)
-        contour = Contour(moved)
-        return contour.reversed() if motion.mirrors else contour
+        if motion.mirrors:
+            return Contour(tuple(s.moved(motion).reversed() for s in reversed(self.segments)))
+        return Contour(tuple(segment.moved(motion) for segment in self.segments))
 
     def distance(self, p: Point) -> float:
         """Distance from a point to the line of the contour, mm."""

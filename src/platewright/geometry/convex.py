@@ -15,6 +15,8 @@ from platewright.geometry.plane import Point
 Polygon = tuple[Point, ...]
 """Corners in order, the first not repeated."""
 
+_Piece = tuple[int, ...]  # a polygon by the numbers of its corners
+
 #: Twice the area below which three corners count as lying on one line, mm².
 _FLAT = 1e-9
 
@@ -60,16 +62,16 @@ def convex_parts(outer: Sequence[Point], holes: Iterable[Sequence[Point]] = ()) 
         del rest[at]
     if _turn(*rest) > _FLAT:
         triangles.append((rest[0], rest[1], rest[2]))
-    # neighbours joined across shared edges while the result stays convex
-    pieces: list[Polygon] = []
+    # neighbours joined across shared edges while the result stays convex; corners by number
+    number = {corner: at for at, corner in enumerate(ring)}
+    pieces: list[_Piece] = []
     for triangle in triangles:
-        piece = triangle
-        while (index := _partner(piece, pieces)) is not None:
-            joint = _join(piece, pieces.pop(index))
-            assert joint is not None
-            piece = joint
+        piece: _Piece = tuple(number[corner] for corner in triangle)
+        while (joined := _joined(piece, pieces, ring)) is not None:
+            index, piece = joined
+            del pieces[index]
         pieces.append(piece)
-    return pieces
+    return [tuple(ring[at] for at in piece) for piece in pieces]
 
 
 def _turn(a: Point, b: Point, c: Point) -> float:
@@ -146,25 +148,26 @@ def _any_inside(points: list[Point], a: Point, b: Point, c: Point) -> bool:
     )
 
 
-def _partner(piece: Polygon, pieces: list[Polygon]) -> int | None:
+def _joined(
+    piece: _Piece, pieces: Sequence[_Piece], ring: Sequence[Point]
+) -> tuple[int, _Piece] | None:
+    """The first of some pieces that makes a convex one with this, by its index, and what they make.
+
+    Two convex pieces along a shared edge are convex when they are so at its ends.
+    """
+    count = len(piece)
     for index, other in enumerate(pieces):
-        if _join(piece, other) is not None:
-            return index
+        for i, start in enumerate(piece):
+            end = piece[(i + 1) % count]
+            if start not in other or end not in other:
+                continue
+            j, others = other.index(end), len(other)
+            if other[(j + 1) % others] != start:
+                continue
+            mine = [piece[(i + 1 + k) % count] for k in range(count)]
+            theirs = [other[(j + 1 + k) % others] for k in range(others)]
+            bends = (theirs[-2], end, mine[1]), (mine[-2], start, theirs[1])
+            if all(_turn(*(ring[at] for at in bend)) >= -_FLAT for bend in bends):
+                return index, (*mine[:-1], *theirs[:-1])
+            break
     return None
-
-
-def _join(one: Polygon, other: Polygon) -> Polygon | None:
-    """Two polygons that share an edge as one convex polygon, or None."""
-    for i, a in enumerate(one):
-        b = one[(i + 1) % len(one)]
-        for j, c in enumerate(other):
-            if c == b and other[(j + 1) % len(other)] == a:
-                joint = (*_after(one, i + 1), *_after(other, j + 1))
-                return joint if is_convex(joint) else None
-    return None
-
-
-def _after(polygon: Polygon, first: int) -> Polygon:
-    """The corners from index `first` round to the one before the one before it."""
-    count = len(polygon)
-    return tuple(polygon[(first + k) % count] for k in range(count - 1))
