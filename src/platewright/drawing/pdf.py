@@ -46,6 +46,7 @@ POINTS = 72 / 25.4
 
 _BACKING = 0.4  # white beyond a backed text, mm
 _CAP_AND_JOIN = "0 J 1 j"  # butt caps, round joins
+_SPELLED_OUT = re.compile(r"[^ -~]|[()\\]")  # what no literal string holds as it is
 
 
 def pdf_bytes(
@@ -237,13 +238,10 @@ def _set_at(text: Text) -> str:
     return f"{turn} {_xy(start)} Tm"
 
 
-@lru_cache(maxsize=1024)
 def _escaped(text: str) -> str:
     """The inside of a literal string, in plain ASCII (ISO 32000-1, 7.3.4.2)."""
-    return "".join(
-        chr(code) if 32 <= code < 127 and code not in b"()\\" else f"\\{code:03o}"
-        for code in printable(text).encode("cp1252")
-    )
+    codes = printable(text).encode("cp1252").decode("latin-1")
+    return _SPELLED_OUT.sub(lambda found: f"\\{ord(found[0]):03o}", codes)
 
 
 def _polygon(points: Sequence[Point]) -> str:
@@ -252,19 +250,24 @@ def _polygon(points: Sequence[Point]) -> str:
 
 
 def _path(runs: Iterable[Chain]) -> str:
-    steps: list[str] = []
+    # most of what a page draws: every figure of a path is formatted in one go
+    operators: list[str] = []
+    figures: list[float] = []
     for run in runs:
-        steps.append(f"{_xy(run.segments[0].start)} m")
+        start = run.segments[0].start
+        operators.append("%.4f %.4f m")
+        figures += (start.x, start.y)
         for segment in run.segments:
             if isinstance(segment, Line):
-                end = segment.end  # spelled out: most of what a page draws
-                steps.append(f"{end.x * POINTS:.4f} {end.y * POINTS:.4f} l")
+                operators.append("%.4f %.4f l")
+                figures += (segment.end.x, segment.end.y)
                 continue
             for first, second, end in bezier_pieces(segment):
-                steps.append(f"{_xy(first)} {_xy(second)} {_xy(end)} c")
+                operators.append("%.4f %.4f %.4f %.4f %.4f %.4f c")
+                figures += (first.x, first.y, second.x, second.y, end.x, end.y)
         if run.closed:
-            steps.append("h")
-    return " ".join(steps)
+            operators.append("h")
+    return " ".join(operators) % tuple([figure * POINTS for figure in figures])
 
 
 def _xy(point: Point) -> str:

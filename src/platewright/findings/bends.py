@@ -13,7 +13,7 @@ from platewright.geometry.plane import Point
 from platewright.plate.blank import BlankBend
 from platewright.plate.detail import LEAST_STRIP
 from platewright.shop.brake import grain_across, least_radius
-from platewright.shop.legs import flat_leg
+from platewright.shop.legs import flat_legs
 from platewright.shop.scores import LEAST_LIGAMENT, ScoreRow, score_schedule
 
 #: Beyond this strain of its outer face a ligament is likely to tear.
@@ -28,7 +28,7 @@ def leg_too_short(case: Case) -> Iterator[Finding]:
     A die wants its least all along the bend, hands somewhere.
     """
     for bend in case.blank.bends:
-        legs = flat_leg(case.bracket, bend)
+        legs = flat_legs(case.bracket)[bend.child]
         limit = bend.way.least_flat(bend.angle, case.thickness)
         yield from short(
             f"bend {bend.number}, flat of the leg",

@@ -17,7 +17,7 @@ from platewright.plate.bend import Direction, corner_setback
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
 from platewright.plate.stock import Family, Material
-from platewright.shop.legs import flat_leg
+from platewright.shop.legs import flat_legs
 from platewright.units import INCH
 from platewright.values import dataclass
 
@@ -162,7 +162,7 @@ def brake_schedule(
                     else None
                 ),
                 springback=springback_words(stock.material.family),
-                flat=flat_leg(bracket, bend).least,
+                flat=flat_legs(bracket)[bend.child].least,
                 least_flat=way.least_flat(bend.angle, thickness),
                 setback=corner_setback(way, min(bend.angle, math.pi / 2), thickness),
             )

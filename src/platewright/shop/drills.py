@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 from string import ascii_uppercase
 
 from platewright.plate.bracket import Cutout, Hole
@@ -76,6 +77,7 @@ NAMED = (
 METRIC = tuple(_metric())
 
 
+@lru_cache(maxsize=64)
 def drills_for(diameter: float, unit: Unit) -> tuple[Drill, ...]:
     """The drills for a hole, those of the unit first; none beyond the largest.
 
@@ -113,6 +115,7 @@ def use_of(hole: Hole | Cutout) -> str:
     return f"tap drill for {', '.join(taps)}, or plain" if taps else "plain"
 
 
+@lru_cache(maxsize=64)
 def tapped(diameter: float) -> tuple[str, ...]:
     """The threads whose tap drill has this diameter, mm."""
     inch = {name: float(Fraction(size)) * INCH for name, size in _TAP_DRILLS.items()}

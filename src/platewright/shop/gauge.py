@@ -17,7 +17,7 @@ from platewright.geometry.segment import Arc, Line
 from platewright.plate.bend import corner_setback
 from platewright.plate.blank import Blank, BlankBend
 from platewright.plate.bracket import Bracket
-from platewright.shop.legs import flat_leg
+from platewright.shop.legs import flat_legs
 from platewright.units import format_angle
 from platewright.values import dataclass
 
@@ -109,7 +109,8 @@ def gauges(bracket: Bracket, blank: Blank) -> tuple[Gauge, ...]:
 
 def _gauge(bracket: Bracket, bends: list[BlankBend]) -> Gauge:
     thickness, fold = bracket.stock.thickness, bends[0].angle
-    shortest = min(flat_leg(bracket, bend).greatest for bend in bends)
+    legs = flat_legs(bracket)
+    shortest = min(legs[bend.child].greatest for bend in bends)
     reach = _within(shortest * _LEG_SHARE, _REACH)
     blunt = _CLEAR + max(corner_setback(b.way, b.angle, thickness, 0.0) for b in bends)
     return Gauge(

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from platewright.geometry.plane import Point, Vector
+from collections.abc import Mapping
+from functools import lru_cache
+from types import MappingProxyType
+
 from platewright.geometry.segment import Line
-from platewright.plate.blank import BlankBend
 from platewright.plate.bracket import Bracket, Panel
 from platewright.values import dataclass
 
@@ -20,42 +22,45 @@ class FlatLeg:
     greatest: float
 
 
-def flat_leg(bracket: Bracket, bend: BlankBend) -> FlatLeg:
-    """How far the panels of a bend stretch flat from it: of parent and child, the shorter one.
-
-    Looked at square to the bend in 11 places along it.
-    """
-    panels = {panel.name: panel for panel in bracket.root.walk()}
-    own = next(b for p in panels.values() for b in p.bends if b.panel.name == bend.child)
-    parent, child = panels[bend.parent], panels[bend.child]
-    sides = (
-        flat_depths(parent, parent.bend_base(own)),
-        flat_depths(child, child.straight_edge(own.base)),
-    )
-    shorter = min(sides, key=max)
-    return FlatLeg(least=min(shorter), greatest=max(shorter))
-
-
 #: Where along a bend its legs are looked at, as shares of its length.
 _STATIONS = (0.01, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.99)
 
 
+@lru_cache(maxsize=8)
+def flat_legs(bracket: Bracket) -> Mapping[str, FlatLeg]:
+    """How far the panels of each bend, by its child, stretch flat from it: the shorter of the two.
+
+    Looked at square to the bend in 11 places along it.
+    """
+    found = {}
+    for parent in bracket.root.walk():
+        for bend in parent.bends:
+            child = bend.panel
+            sides = (
+                flat_depths(parent, parent.bend_base(bend)),
+                flat_depths(child, child.straight_edge(bend.base)),
+            )
+            shorter = min(sides, key=max)
+            found[child.name] = FlatLeg(least=min(shorter), greatest=max(shorter))
+    return MappingProxyType(found)
+
+
 def flat_depths(panel: Panel, base: Line) -> list[float]:
-    """Depth of flat metal behind an edge in some places along it, mm."""
-    return [_depth_behind(panel, base.point_at(at), base.direction.left) for at in _STATIONS]
+    """Depth of flat metal behind an edge in some places along it, mm.
 
-
-def _depth_behind(panel: Panel, at: Point, inward: Vector) -> float:
-    """From a point of an edge straight into the panel as far as metal goes, mm."""
-    ring = panel.contour.flatten(0.1)
-    found = []
+    Straight into the panel as far as metal goes.
+    """
+    ring, inward = panel.contour.flatten(0.1), base.direction.left
+    stations = [base.point_at(share) for share in _STATIONS]
+    found: list[list[float]] = [[] for _ in stations]
     for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
         edge = b - a
         cross = inward.cross(edge)
         if abs(cross) < 1e-12:
             continue
-        distance = (a - at).cross(edge) / cross
-        share = (a - at).cross(inward) / cross
-        if -1e-9 <= share <= 1 + 1e-9 and distance > 1e-6:
-            found.append(distance)
-    return min(found, default=0.0)
+        for at, depths in zip(stations, found, strict=True):
+            way = a - at
+            distance, share = way.cross(edge) / cross, way.cross(inward) / cross
+            if -1e-9 <= share <= 1 + 1e-9 and distance > 1e-6:
+                depths.append(distance)
+    return [min(depths, default=0.0) for depths in found]

@@ -13,7 +13,7 @@ from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Panel
 from platewright.plate.stock import MATERIALS
 from platewright.shop.brake import brake_schedule, grain_across, least_radius, springback_words
-from platewright.shop.legs import flat_depths, flat_leg
+from platewright.shop.legs import flat_depths, flat_legs
 
 T = 5.0
 RIGHT = math.pi / 2
@@ -108,7 +108,7 @@ def test_grain_is_across_within_half_a_right_angle() -> None:
 def test_the_shorter_leg_counts_wherever_it_is() -> None:
     bracket = shelf(leg("far edge", 200.0, BRAKE))
     (bend,) = blank_of(bracket).bends
-    legs = flat_leg(bracket, bend)
+    legs = flat_legs(bracket)[bend.child]
     assert legs.least == legs.greatest == pytest.approx(80.0)
 
 
