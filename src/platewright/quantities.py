@@ -130,6 +130,4 @@ def parse_factor(value: str | float) -> float:
     number = parse_number(plain_text(value)) if isinstance(value, str) else exact_number(value)
     if number < 0:
         raise UnitError("a factor cannot be negative")
-    if number > 10**12:
-        raise UnitError("the number is far too large")
     return float(number)

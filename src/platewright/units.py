@@ -28,6 +28,9 @@ INCH = 25.4
 
 UNITS: tuple[Unit, ...] = get_args(Unit)
 
+#: No number of any unit is read beyond this.
+MOST = 10**12
+
 #: Nothing this shop makes or measures is longer.
 LONGEST = 1000 * MM_PER_INCH
 #: No text is read beyond this; the longest that `format_exact` writes is some 330.
@@ -103,9 +106,16 @@ def _plain_character(character: str) -> str:
 def parse_number(text: str) -> Fraction:
     """The exact value of an unsigned decimal, fraction or mixed number.
 
-    Raises UnitError for anything else, a zero denominator, or a mixed number whose fraction is not
-    less than 1.
+    Raises UnitError for anything else, a zero denominator, a mixed number whose fraction is not
+    less than 1, or a number beyond all reason (1e12).
     """
+    number = _unsigned(text)
+    if number > MOST:
+        raise UnitError("the number is far too large")
+    return number
+
+
+def _unsigned(text: str) -> Fraction:
     mixed = _MIXED.fullmatch(text)
     if mixed:
         whole, fraction = mixed.groups()
@@ -141,7 +151,7 @@ def exact_number(value: float) -> Fraction:
         raise UnitError("true and false are no numbers")
     if isinstance(value, float) and not math.isfinite(value):
         raise UnitError("not a finite number")
-    if abs(value) > 10**12:
+    if abs(value) > MOST:
         raise UnitError("the number is far too large")
     return Fraction(repr(float(value)) if isinstance(value, float) else value)
 

@@ -13,6 +13,7 @@ from laws.effort import examples
 from laws.strategies_files import GOOD, KINDS
 from platewright.cli.root import root
 from platewright.errors import FileError
+from platewright.files import given as given_values
 from platewright.files.given import MOST_MISTAKES
 from platewright.files.reader import load_job
 from platewright.files.source import LARGEST_FILE, read_toml
@@ -54,6 +55,8 @@ def test_a_link_that_leads_nowhere(tmp_path: Path) -> None:
         ("a = " + "[" * 3000, "nested too deeply"),
         ("b = 1\na" + ".a" * 50_000 + " = 1\n", "line 2 joins more than 12 names by dots"),
         ("[" + '"a.b" . ' * 50_000 + "c]\n", "line 1 joins more than 12 names by dots"),
+        ('"\\' * 200_000 + "." * 12, "Unescaped"),  # each quote is read once, not to the end again
+        ('"\\\n' * 120_000 + "." * 12, "line 2"),
     ],
 )
 def test_what_toml_will_not_have_is_told_in_plain_words(
@@ -72,13 +75,17 @@ def test_dots_in_words_and_remarks_join_no_names(quotes: str) -> None:
     assert read_toml(text, "a.toml") == ({} if quotes == "#" else {"b": words})
 
 
-def test_endless_mistakes_are_told_to_an_end(tmp_path: Path) -> None:
-    path = tmp_path / "a.toml"
+def test_endless_mistakes_are_told_to_an_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path, looked = tmp_path / "a.toml", []
+    monkeypatch.setattr(given_values, "get_close_matches", lambda *_, **__: looked.append(1) or [])
     path.write_text(GOOD + "".join(f"key-{number} = 1\n" for number in range(5000)))
     with pytest.raises(FileError) as caught:
         load_job(path, KINDS)
     assert len(caught.value.mistakes) == MOST_MISTAKES + 1
     assert "the rest is not looked at" in str(caught.value.mistakes[-1])
+    assert len(looked) < 10 * MOST_MISTAKES  # nor does anyone look for what the rest may mean
 
 
 @pytest.mark.parametrize(

@@ -59,6 +59,7 @@ def test_reads_quantities(scale: Scale, text: str, value: float) -> None:
         (PRESSURE, "90 N", "no unit of pressure"),
         (AREA, "9 in", "no unit of area"),
         (SPEED, "9 in", "no unit of speed"),
+        (SPEED, "9" * 390 + " in/min", "far too large"),
     ],
 )
 def test_refuses_other_things(scale: Scale, given: object, reason: str) -> None:

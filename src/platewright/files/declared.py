@@ -84,6 +84,8 @@ def _given_at(table: KeyTable, name: str) -> Given | None:
 def _refuse_unknown(
     name: str, given: Given, fields: Mapping[str, Measure], table: KeyTable, ledger: Ledger
 ) -> None:
+    if ledger.full:
+        return  # looking for what may have been meant takes long
     known = list(dict.fromkeys(_homes(name, ledger.top)))
     around = [home for home in known if home == f"[[{table.key.partition('[')[0]}]]"]
     homes = (around or [home for home in known if not home.startswith("[[")] or known)[:_MOST_HOMES]

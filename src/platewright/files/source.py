@@ -16,12 +16,14 @@ LARGEST_FILE = 500_000
 MOST_NAMES = 12
 """No key of honest work joins so many names by dots."""
 
-_NAME = r"""(?:[\w-]++|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*+')"""
-#: Long strings and remarks, in which dots mean nothing; keys of too many names; any other name.
+_NAME = r"""(?:[\w-]++|"(?:[^"\\\n]|\\[^\n])*+"|'[^'\n]*+')"""
+#: Long strings and remarks, in which dots mean nothing; keys of too many names; any other name;
+#: a quote that its line does not end, which is passed with the line, so that each is read once.
 _TOKENS = (
     r'(?s)"""(?:[^"\\]|\\.|"(?!""))*+(?:"""|\Z)'
     r"|'''(?:[^']|'(?!''))*+(?:'''|\Z)|#[^\n]*+"
     rf"|(?P<deep>(?:{_NAME}[ \t]*+\.[ \t]*+){{{MOST_NAMES},}}+)|{_NAME}"
+    r"|[\"'][^\n]*+"
 )
 _PLACE = r"\(at line (\d+), column \d+"
 _THERE_ALREADY = ("Cannot overwrite", "Cannot declare", "Cannot mutate", "Duplicate")
