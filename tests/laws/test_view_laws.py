@@ -14,16 +14,17 @@ from hypothesis import strategies as st
 from laws.effort import examples
 from laws.strategies_bracket import holes_apart, seat_brackets, trees
 from laws.triangles import triangle_corners
-from platewright.drawing.items import Fill, bounds, words
+from platewright.drawing.items import Fill, Text, bounds, moved, words
 from platewright.drawing.picture import Picture, strokes_of
-from platewright.drawing.view import folded_view
+from platewright.drawing.style import EDGE, OUTLINE
+from platewright.drawing.view import folded_view, views_of
 from platewright.drawing.view_direction import (
     ViewDirection,
     least_seen,
     main_direction,
     opposite_direction,
 )
-from platewright.geometry.plane import Bounds, Point
+from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.space import Point3
 from platewright.plate.bracket import Bracket
 from platewright.plate.folded import folded
@@ -174,6 +175,30 @@ def test_bends_are_named_in_one_view_or_the_other(bracket: Bracket) -> None:
     for bend in folded(bracket).bends:
         if bend.length > 30 and not bend.sharp:
             assert f"bend {bend.number}:" in told or f"{bend.number}" in told.split()
+
+
+@given(small)
+@few
+def test_the_other_hand_is_seen_as_in_a_mirror(bracket: Bracket) -> None:
+    """Its lines are as long as those of a picture worked out anew, and all its words read."""
+    other, size = bracket.mirrored(), (170.0, 120.0)
+    model, mirror = folded(other), Motion.mirror_x(size[0] / 2)
+    corners = [corner.top for p in model.panels for corner in model.corners(p.panel.name)]
+    sagitta = max(0.02, max(a.distance(corners[0]) for a in corners) / 2000)
+    for view, image in zip(views_of(bracket), views_of(other), strict=True):
+        eye = view.scene.picture.eye
+        anew = Picture(skin_of(model, sagitta), ViewDirection(math.pi - eye.azimuth, eye.elevation))
+        for style in (OUTLINE, EDGE):
+            ours, theirs = (
+                sum(line.start.distance(line.end) for line in picture.lines if line.style is style)
+                for picture in (image.scene.picture, anew)
+            )
+            assert ours == pytest.approx(theirs, rel=1e-3, abs=1.0)
+        drawn, items = view.drawn(size), image.drawn(size)
+        assert [moved(i, mirror) for i in drawn if isinstance(i, Fill)] == [
+            i for i in items if isinstance(i, Fill)
+        ]
+        assert all(math.cos(i.angle) > 0 for i in items if isinstance(i, Text))
 
 
 def test_a_place_on_the_sheet_is_a_point() -> None:

@@ -16,7 +16,7 @@ from typing import Literal
 
 from platewright.drawing.dimensions import arrowhead
 from platewright.drawing.free_space import FreeSpace, LabelSpot, Size, SpotRow
-from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, polyline
+from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, moved_all, polyline
 from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.picture import Picture, SeenFace
 from platewright.drawing.placing import Block, Callout, Placed, place_callouts, place_letters
@@ -27,11 +27,12 @@ from platewright.drawing.style import EDGE, LEADER, NARROW, OUTLINE, PHANTOM, Li
 from platewright.drawing.svg import svg_text
 from platewright.drawing.view_direction import ViewDirection, main_direction, opposite_direction
 from platewright.geometry.contour import Contour
-from platewright.geometry.plane import Bounds, Point, Vector
+from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.geometry.space import Point3, Vector3
 from platewright.measuring.reach import sharp_corner
 from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import swapped_hand
 from platewright.plate.folded import Folded, FoldedBend, folded
 from platewright.plate.skin import skin_of
 from platewright.units import format_angle
@@ -109,15 +110,21 @@ class _Stage:
         return self.point(self.eye.on_sheet(p))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class View:
-    """One look at a finished bracket, ready to be drawn in any size."""
+    """One look at a finished bracket, ready to be drawn in any size. A view equals itself alone.
+
+    The other hand's is the mirror image of `mirror_of`, whose scene it has: places are mirrored
+    into that, and its picture out of it.
+    """
 
     scene: Scene
+    mirror_of: View | None = None
 
     def seen(self, *places: Point3) -> tuple[Point3, ...]:
         """Those of some places that nothing of the bracket hides, in their order."""
-        return self.scene.picture.seen(places)[0]
+        seen = self.scene.picture.seen(tuple(map(self._in_scene, places)))[0]
+        return tuple(map(self._in_scene, seen))
 
     def drawn(
         self,
@@ -132,27 +139,69 @@ class View:
         ring and a dashed line to its letter. `turn` is how far the pattern is turned, to which its
         words about the picture's side refer. `pointers` lie on everything.
         """
-        scene, box = self.scene, Bounds(0.0, 0.0, *size)
-        stage = _fitted(scene, box, _LETTER_RIM if places else _RIM * min(size))
-        roomy = box.width >= _ROOM_FOR_WORDS
-        ink = (
-            *_bracket_items(scene, stage),
-            *_phantom_items(scene, stage),
-            *_extensions(places, scene.model, stage),
-            *_key(scene.picture.eye, box.width, turn),
-            *pointed(_flat_pointers(pointers, stage)),
-        )
-        # what is off is told first
-        told = list(pointer_callouts(_flat_pointers(pointers, stage)))
-        first = place_callouts(FreeSpace.beside(ink, (box,)), told)
-        placed = _words(scene, stage, first.free, places, roomy=roomy)
-        words = [replace(i, backed=True) if isinstance(i, Text) else i for i in placed.items]
-        items = [*_wall_items(scene, stage), *ink, *first.items, *words]
-        for hidden in (False, True):
-            letters = [(each.letter, stage.of(each.at)) for each in places if each.hidden == hidden]
-            placed = place_letters(placed.free, letters, hidden=hidden)
-            items.extend(placed.items)
-        return tuple(items)
+        places = tuple(replace(each, at=self._in_scene(each.at)) for each in places)
+        pointers = tuple(map(self._pointer_in_scene, pointers))
+        names = tuple(name for name, _ in self.scene.names)
+        side = self._side(turn)
+        room = max(side, swapped_hand(side), key=len)  # kept free on both hands
+        names = tuple(map(swapped_hand, names)) if self.mirror_of else names
+        below, above = _drawn(self.mirror_of or self, size, places, pointers, room, names)
+        items = (*below, *_key(self, size[0], side), *above)
+        return moved_all(items, Motion.mirror_x(size[0] / 2)) if self.mirror_of else items
+
+    def _in_scene(self, p: Point3) -> Point3:
+        """From the bracket to the scene, and back."""
+        return Point3(-p.x, p.y, p.z) if self.mirror_of else p
+
+    def _pointer_in_scene(self, pointer: Pointer) -> Pointer:
+        if self.mirror_of is None:
+            return pointer
+        at, root, by = self._in_scene(pointer.at), pointer.root, pointer.by
+        root = root and self._in_scene(root)
+        return replace(pointer, at=at, root=root, by=Vector3(-by.x, by.y, by.z))
+
+    def _side(self, turn: float) -> str:
+        """The side of the pattern, turned by that, from which the bracket is seen."""
+        azimuth = self.scene.picture.eye.azimuth
+        here = math.pi - azimuth if self.mirror_of else azimuth
+        return _SIDES[round((here + turn) / (math.pi / 4)) % 8]
+
+
+@lru_cache(maxsize=16)
+def _drawn(
+    view: View,
+    size: tuple[float, float],
+    places: tuple[Place, ...],
+    pointers: tuple[Pointer, ...],
+    side: str,
+    names: tuple[str, ...],
+) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
+    """What of a view's picture lies below its key, which tells of a side, and what above it.
+
+    `names` are those of the panels.
+    """
+    scene, box = view.scene, Bounds(0.0, 0.0, *size)
+    stage = _fitted(scene, box, _LETTER_RIM if places else _RIM * min(size))
+    ink = (
+        *_bracket_items(scene, stage),
+        *_phantom_items(scene, stage),
+        *_extensions(places, scene.model, stage),
+    )
+    flat = _flat_pointers(pointers, stage)
+    arrows = tuple(pointed(flat))
+    free = FreeSpace.beside((*ink, *_key(view, size[0], side), *arrows), (box,))
+    # what is off is told first
+    first = place_callouts(free, list(pointer_callouts(flat)))
+    roomy = box.width >= _ROOM_FOR_WORDS
+    beside = (*_name_callouts(scene, stage, names), *_beside_callouts(scene, stage))
+    placed = _words(scene, stage, first.free, places, beside, roomy=roomy)
+    words = [replace(i, backed=True) if isinstance(i, Text) else i for i in placed.items]
+    above = [*arrows, *first.items, *words]
+    for hidden in (False, True):
+        letters = [(each.letter, stage.of(each.at)) for each in places if each.hidden == hidden]
+        placed = place_letters(placed.free, letters, hidden=hidden)
+        above.extend(placed.items)
+    return (*_wall_items(scene, stage), *ink), tuple(above)
 
 
 @lru_cache(maxsize=8)
@@ -160,8 +209,14 @@ def views_of(bracket: Bracket) -> tuple[View, View]:
     """The main view and the opposite one.
 
     The main one looks from above, from a side where every panel shows; the opposite one from below
-    and the other side, so that each shows what the other hides.
+    and the other side, so that each shows what the other hides. The other hand is seen as in a
+    mirror.
     """
+    if bracket.mirror_of is not None:
+        one, other = (
+            each.mirror_of or View(each.scene, each) for each in views_of(bracket.mirror_of)
+        )
+        return one, other
     model = folded(bracket)
     corners = [c.top for p in model.panels for c in model.corners(p.panel.name)]
     # chords of curves leave them by less than a line's width when the picture fits a page
@@ -265,10 +320,15 @@ def _flat_pointers(pointers: Sequence[Pointer], stage: _Stage) -> list[FlatPoint
 
 
 def _words(
-    scene: Scene, stage: _Stage, free: FreeSpace, places: Sequence[Place], *, roomy: bool
+    scene: Scene,
+    stage: _Stage,
+    free: FreeSpace,
+    places: Sequence[Place],
+    beside: Sequence[Callout],
+    *,
+    roomy: bool,
 ) -> Placed:
-    """Bends in words where there is room, else by number alone; then what stands beside."""
-    beside = (*_name_callouts(scene, stage), *_beside_callouts(scene, stage))
+    """Bends in words where there is room, else by number alone; then the words `beside` them."""
     if roomy:
         words = _bend_callouts(scene, stage, places, _bend_words)
         placed = place_callouts(free, [*words, *beside], numbered=False)
@@ -278,12 +338,11 @@ def _words(
     return place_callouts(free, [*(replace(one, needed=False) for one in numbers), *beside])
 
 
-def _key(eye: ViewDirection, width: float, turn: float) -> Iterator[Text]:
+def _key(view: View, width: float, side: str) -> Iterator[Text]:
     """Where the picture is seen from, as the flat pattern lies, and what the greys mean."""
     if width >= _ROOM_FOR_WORDS:
         yield Text(Point(0.0, 0.6 + 1.8 * LINE_PITCH), "white: top face; grey: underside", 1.8)
-    height = "above" if eye.elevation > 0 else "below"
-    side = _SIDES[round((eye.azimuth + turn) / (math.pi / 4)) % 8]
+    height = "above" if view.scene.picture.eye.elevation > 0 else "below"
     words = f"seen from {height}, from the pattern's {side}"
     yield Text(Point(0.0, 0.6), words, fitted(words, width, 1.8))
 
@@ -309,9 +368,9 @@ def _bend_callouts(
         yield Callout(block=block, spots=led(at, clear=0.6), at=at, shrinks=False)
 
 
-def _name_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
+def _name_callouts(scene: Scene, stage: _Stage, names: Sequence[str]) -> Iterator[Callout]:
     """Every panel's name on its face, or on a leader to it where the panels are few."""
-    for name, places in scene.names:
+    for name, (_, places) in zip(names, scene.names, strict=True):
         at = [stage.of(place) for place in places]
         if at:
             on_it = partial(_on_spots, at)

@@ -7,7 +7,7 @@ below it. A bend joins a child panel's base edge to an edge of its parent, or to
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import field, replace
 from typing import Literal
 
 from platewright.errors import BuildError, GeometryError
@@ -311,7 +311,9 @@ class Bracket:
 
     `wall` names the root's edge that meets the wall; `dimensions` are what is measured on it,
     `tags` what else the file tells of its places, `notes` what should be known of how it is drawn.
-    Raises GeometryError when two panels share a name.
+    `mirror_of` is the bracket of the other hand that it is the mirror image of, whose pictures
+    serve both; one that is changed is nobody's image. Raises GeometryError when two panels share a
+    name.
     """
 
     stock: Stock
@@ -321,6 +323,7 @@ class Bracket:
     body: Body | None = None
     tags: tuple[Tag, ...] = ()
     notes: tuple[str, ...] = ()
+    mirror_of: Bracket | None = field(default=None, init=False, repr=False)
 
     def __post_init__(self) -> None:
         names = [panel.name for panel in self.root.walk()]
@@ -367,10 +370,10 @@ class Bracket:
         raise GeometryError(f"no bend holds a panel {name!r}")
 
     def mirrored(self) -> Bracket:
-        """The bracket of the other hand."""
+        """The bracket of the other hand: mirrored about x = 0 of the root's frame."""
         mirror = Motion.mirror_x()
         body = self.body and replace(self.body, centre=mirror.point(self.body.centre))
-        return replace(
+        other = replace(
             self,
             root=self.root.mirrored(),
             dimensions=tuple(each.mirrored(mirror) for each in self.dimensions),
@@ -378,3 +381,5 @@ class Bracket:
             body=body,
             tags=tuple(tag.mirrored(mirror) for tag in self.tags),
         )
+        object.__setattr__(other, "mirror_of", self)
+        return other

@@ -1,15 +1,16 @@
 """The folded view as a drawing list."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from laws.strategies_bracket import rectangle
-from platewright.drawing.items import Fill, Hatch, Stroke, bounds, words
+from platewright.drawing.items import Fill, Hatch, Stroke, Text, bounds, moved, words
 from platewright.drawing.picture import Picture, painting_order, strokes_of
 from platewright.drawing.scene import body_rows, unfoldings, wall_corners
 from platewright.drawing.style import EDGE, OUTLINE
-from platewright.drawing.view import folded_view, view_svg
+from platewright.drawing.view import folded_view, view_svg, views_of
 from platewright.drawing.view_direction import (
     ViewDirection,
     front_azimuth,
@@ -17,9 +18,10 @@ from platewright.drawing.view_direction import (
     main_direction,
     opposite_direction,
 )
-from platewright.geometry.plane import Point
+from platewright.geometry.plane import Motion, Point
 from platewright.plate.bend import Brake, Crease, ScoreFold
 from platewright.plate.bracket import Bend, Body, Bracket, Hole
+from platewright.plate.dimension import swapped_hand
 from platewright.plate.folded import folded
 from platewright.plate.skin import skin_of
 from platewright.plate.stock import MATERIALS, Stock
@@ -236,6 +238,27 @@ def test_proportions_are_true() -> None:
 def test_the_same_bracket_gives_the_same_picture() -> None:
     assert folded_view(full()) == folded_view(full())
     assert view_svg(full(), "seat") == view_svg(full(), "seat")
+
+
+def test_the_other_hand_is_the_mirror_image_with_its_own_words() -> None:
+    one, other = full(), full().mirrored()
+    size, mirror = (170.0, 120.0), Motion.mirror_x(85.0)
+    (main, _), (image, _) = views_of(one), views_of(other)
+    assert views_of(other.mirrored()) == views_of(one)
+    fills = [[i for i in view.drawn(size) if isinstance(i, Fill)] for view in (main, image)]
+    assert fills[1] == [moved(fill, mirror) for fill in fills[0]]
+    key = next(i for i in image.drawn(size) if isinstance(i, Text) and "seen from" in i.text)
+    assert key.text == swapped_hand(next(w for w in words(main.drawn(size)) if "seen from" in w))
+    assert bounds([key]).xmax == pytest.approx(size[0])
+    assert main.drawn(size, turn=0.5) != main.drawn(size, turn=math.pi)
+
+
+def test_what_is_changed_is_no_mirror_image() -> None:
+    other = full().mirrored()
+    assert other.mirror_of == full()
+    thicker = replace(other, stock=replace(other.stock, thickness=9.0))
+    assert thicker.mirror_of is None
+    assert other != replace(other)
 
 
 def test_an_svg_page_is_as_large_as_asked() -> None:
