@@ -20,6 +20,22 @@ else:
         return lambda cls: _built(cls, slots, kw_only, eq)
 
 
+class KeepsHash:
+    """What a heavy value inherits from, so that its hash is worked out once."""
+
+    __slots__ = ("_hash",)
+    _hash: int
+
+    def __hash__(self) -> int:
+        try:
+            return self._hash
+        except AttributeError:
+            fields = [f for f in dataclasses.fields(self) if f.compare]  # type: ignore[arg-type]
+            found = hash(tuple([getattr(self, field.name) for field in fields]))
+            object.__setattr__(self, "_hash", found)
+            return found
+
+
 def _built(cls: Any, slots: bool, kw_only: bool, eq: bool) -> Any:
     cls.__doc__ = cls.__doc__ or cls.__name__  # else its signature is worked out and told
     own = set(vars(cls))
@@ -31,7 +47,7 @@ def _built(cls: Any, slots: bool, kw_only: bool, eq: bool) -> Any:
         made.__repr__ = _repr
     if eq and "__eq__" not in own:
         made.__eq__ = _first_eq
-    if eq and "__hash__" not in own:
+    if eq and "__hash__" not in own and not issubclass(cls, KeepsHash):
         made.__hash__ = _first_hash
     if slots:
         made.__getstate__, made.__setstate__ = _state, _set_state

@@ -7,7 +7,7 @@ from dataclasses import field, replace
 
 import pytest
 
-from platewright.values import dataclass
+from platewright.values import KeepsHash, dataclass
 
 
 def classes(build):
@@ -49,6 +49,14 @@ class Kept:
     b: str = "b"
 
 
+@dataclass(frozen=True, slots=True)
+class Heavy(KeepsHash):
+    """Asked for its hash once of what it holds."""
+
+    held: object
+    note: str = field(default="", compare=False)
+
+
 @pytest.mark.parametrize(("pair", "named", "alone"), [OURS, THEIRS])
 def test_values_are_made_compared_and_told_alike(pair, named, alone):
     assert pair(1) == pair(first=1, note="other")
@@ -87,3 +95,22 @@ def test_values_are_copied_and_pickled_whole():
     value = Kept(1, "c")
     assert pickle.loads(pickle.dumps(value)) == value
     assert copy.deepcopy(value) == copy.copy(value) == value
+
+
+def test_a_heavy_value_is_hashed_once():
+    asked = []
+
+    class Counted:
+        def __hash__(self):
+            asked.append(self)
+            return 7
+
+    value = Heavy(Counted())
+    assert hash(value) == hash(value) == hash((value.held,))
+    assert len(asked) == 2
+    again = replace(value, note="other")
+    assert again == value
+    assert hash(again) == hash(value)
+    assert not hasattr(copy.copy(value), "_hash")  # of another process it would be wrong
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        value.held = 5

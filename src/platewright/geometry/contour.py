@@ -94,10 +94,6 @@ class Contour:
             if start.x == end.x and start.y == end.y:
                 raise GeometryError(f"a contour has a segment without length at {start}")
 
-    def __hash__(self) -> int:
-        """Of its corners alone, in plain figures: asked of every panel that is remembered."""
-        return hash(tuple([(p.x, p.y) for p in self.corners]))
-
     @classmethod
     def polygon(cls, points: Iterable[Point]) -> Contour:
         """The closed polygon through some points (first not repeated)."""

@@ -25,7 +25,7 @@ from platewright.plate.bend import (
 )
 from platewright.plate.dimension import Dimension, Level, Tag, swapped_hand
 from platewright.plate.stock import Stock
-from platewright.values import dataclass
+from platewright.values import KeepsHash, dataclass
 
 Edge = tuple[str, Segment]
 """A segment of an outline with its name; "" is none."""
@@ -153,7 +153,7 @@ def drawn_words(to: DrawnTo, neighbour: str) -> str:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Panel:
+class Panel(KeepsHash):
     """One flat region: an anticlockwise contour, names for its edges, holes, marks and bends.
 
     `edges` pairs a name with the index of the segment that carries it. `datums` pairs the name of
@@ -306,7 +306,7 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bracket:
+class Bracket(KeepsHash):
     """Stock, the tree of panels, and what the finished part must agree with.
 
     `wall` names the root's edge that meets the wall; `dimensions` are what is measured on it,

@@ -14,7 +14,7 @@ from platewright.geometry.plane import Motion, Point
 from platewright.geometry.segment import Line
 from platewright.geometry.space import Point3, Vector3
 from platewright.plate.bend import Face
-from platewright.values import dataclass
+from platewright.values import KeepsHash, dataclass
 
 Level = Face | Literal["middle"]
 """Where in the thickness something is measured: on a face, or at the middle, where no tape is."""
@@ -119,7 +119,7 @@ P = TypeVar("P", Spot, Straight, PanelFace, Touch, OnBlank)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Dimension:
+class Dimension(KeepsHash):
     """What is measured from a place to another.
 
     A length runs from a spot to another, square to a straight, a panel's face or a blade's touch,

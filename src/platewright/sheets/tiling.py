@@ -155,17 +155,21 @@ class _Span:
     high: float
     centre: float | None
 
-    def cost(self, low: float, high: float) -> float:
-        """How bad a band from `low` to `high` is for it."""
-        if self.centre is not None and low - _CLEAR < self.centre < high + _CLEAR:
-            return _ON_CENTRE
-        return float(low - _CLEAR < self.high and self.low < high + _CLEAR)
-
 
 def _span(opening: Outline, axis: Literal["x", "y"]) -> _Span:
     box = opening.bounds
     low, high = (box.xmin, box.xmax) if axis == "x" else (-box.ymax, -box.ymin)
     return _Span(low, high, (low + high) / 2 if isinstance(opening, Circle) else None)
+
+
+def _cost(spans: Sequence[_Span], low: float, high: float) -> float:
+    """How bad a band from `low` to `high` is for some openings."""
+    low, high, cost = low - _CLEAR, high + _CLEAR, 0.0
+    for span in spans:
+        if low < span.high and span.low < high:
+            centre = span.centre
+            cost += _ON_CENTRE if centre is not None and low < centre < high else 1.0
+    return cost
 
 
 def _shares(
@@ -199,8 +203,7 @@ def _seams(
     reach = field - lap
     first = (low + high) / 2 - (count * reach + lap) / 2
     usual = [first + number * reach for number in range(1, count)]
-    costs = [sum(span.cost(at, at + lap) for span in spans) for at in usual]
-    if not any(costs):
+    if not any(_cost(spans, at, at + lap) for at in usual):
         return 0.0, usual
     paths: list[tuple[float, list[float]]] = []
     for number, at in enumerate(usual, 1):
@@ -210,8 +213,7 @@ def _seams(
         places = [at + step * _STEP for step in steps] or [at]
         found = []
         for place in places:
-            cost = sum(span.cost(place, place + lap) for span in spans)
-            cost += _OFF * abs(place - at)
+            cost = _cost(spans, place, place + lap) + _OFF * abs(place - at)
             before = [p for p in paths if lap < place - p[1][-1] <= reach + _ROUNDING]
             if before:
                 total, path = min(before, key=itemgetter(0))
