@@ -199,16 +199,15 @@ def _teller(
     if tape is None:
         return None
     for other, there in told:
-        if _is_same(one, tape, other, there, by):
+        alike = one.quantity == other.quantity and abs(tape.value - there.value) <= _SAME
+        if alike and _is_same(one, tape, other, there, by):
             return other
     told.append((one, tape))
     return one
 
 
 def _is_same(one: Dimension, a: Tape[P], other: Dimension, b: Tape[P], by: _Sameness) -> bool:
-    """Whether two dimensions tell one distance: between the same places, edges or faces."""
-    if one.quantity != other.quantity or abs(a.value - b.value) > _SAME:
-        return False
+    """Whether two dimensions of one value are one: between the same places, edges or faces."""
     for start, end in ((b.start, b.end), (b.end, b.start)):
         if a.start.distance(start) < _SAME and a.end.distance(end) < _SAME:
             return True

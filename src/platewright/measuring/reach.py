@@ -44,9 +44,10 @@ def on_blank(place: Place, blank: Blank) -> OnBlank | None:
     motion = blank.panel_motion(place.panel)
     panel = next(each.panel for each in blank.panels if each.panel.name == place.panel)
     own = place.line.point_at(0.5) if isinstance(place, Straight) else place.at
+    there = motion.point(own)
     strips = (bend for bend in blank.bends if bend.allowance > SHARP)
     tangents = (each for bend in strips for each in (bend.near, bend.far))
-    hidden = any(each.distance(motion.point(own)) < SAME for each in tangents)
+    hidden = any(each.distance(there) < SAME for each in tangents)
     if isinstance(place, Straight):
         if hidden or _gone(place, panel) or not covers(panel.contour, own):
             return None
