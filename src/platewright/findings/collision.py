@@ -217,7 +217,7 @@ class _Stages:
 
     def __init__(self, panels: Panels, thickness: float, amounts: Sequence[float]) -> None:
         self._panels, self._thickness, self._amounts = panels, thickness, amounts
-        self._hinges: dict[int, tuple[Placing, Placing]] = {}
+        self._hinges: dict[int, _Hinge] = {}
         self._standing: dict[tuple[int, int], _Standing] = {}
         self._made: dict[int, tuple[list[_Prism], Array, Array]] = {}
 
@@ -256,7 +256,8 @@ class _Stages:
             # the last is never passed over: what a way says of a whole bend need not agree with
             # what it says of one nearly made
             soonest = bisect_left(amounts, amounts[step] + max(0.0, gap) / closing)
-            step = min(last, max(step + 1, soonest))
+            # by a power of two, so that pairs are looked at in the same steps
+            step = min(last, step + (1 << max(0, (soonest - step).bit_length() - 1)))
 
     def _closing(self, one: int, other: int) -> float:
         """More than two parts can come nearer in a whole fold, mm, were they to do so all along.
@@ -282,24 +283,19 @@ class _Stages:
         """Where a part stands at one of the amounts (see `parent_from_child`)."""
         if (found := self._standing.get((index, step))) is not None:
             return found
-        placed, thickness, amount = self._panels[index], self._thickness, self._amounts[step]
-        box = placed.panel.contour.bounds
-        low, high = Point3(box.xmin, box.ymin, -thickness), Point3(box.xmax, box.ymax, 0.0)
-        bend, before = placed.bend, Placing()
+        hinge = self._hinges.get(index)
+        if hinge is None:
+            hinge = self._hinges[index] = _Hinge.of(self._panels, index, self._thickness)
+        bend, before = hinge.bend, Placing()
         panel = before
         metal: tuple[_Box, ...] = ()
-        if bend is not None and placed.parent is not None:
-            base = bend.panel.straight_edge(bend.base)
-            if index not in self._hinges:
-                edge = self._panels[placed.parent].panel.bend_base(bend).reversed()
-                frames = edge_frame(edge), edge_frame(base).inverse()
-                self._hinges[index] = Placing.flat(frames[0]), Placing.flat(frames[1])
-            on_parent, child = self._hinges[index]
-            before = self._stand(placed.parent, step).panel @ on_parent
-            panel = before @ bend_step(bend, thickness, amount) @ child
-            reach = _bend_reach(bend, thickness, amount, base.length)
+        if bend is not None:
+            amount, thickness = self._amounts[step], self._thickness
+            before = self._stand(hinge.parent, step).panel @ hinge.parent_from_edge
+            panel = before @ bend_step(bend, thickness, amount) @ hinge.base_from_child
+            reach = _bend_reach(bend, thickness, amount, hinge.length)
             metal = (_Box.of(before, *reach),)
-        found = _Standing(before, panel, (_Box.of(panel, low, high), *metal))
+        found = _Standing(before, panel, (_Box.of(panel, hinge.low, hinge.high), *metal))
         self._standing[index, step] = found
         return found
 
@@ -400,6 +396,36 @@ class _Box:
         return (
             abs(at.x_axis.dot(way)) * x + abs(at.y_axis.dot(way)) * y + abs(at.z_axis.dot(way)) * z
         )
+
+
+@dataclass(frozen=True, slots=True)
+class _Hinge:
+    """What stays of a panel while it is folded: a box round its plate, and how its bend holds it.
+
+    `length` is the bend's. The root has no bend and stands by itself.
+    """
+
+    low: Point3
+    high: Point3
+    bend: Bend | None = None
+    parent: int = 0
+    parent_from_edge: Placing = Placing()
+    base_from_child: Placing = Placing()
+    length: float = 0.0
+
+    @classmethod
+    def of(cls, panels: Panels, index: int, thickness: float) -> _Hinge:
+        """From the panels of a bracket, of any amount of the fold."""
+        placed = panels[index]
+        box, bend = placed.panel.contour.bounds, placed.bend
+        low, high = Point3(box.xmin, box.ymin, -thickness), Point3(box.xmax, box.ymax, 0.0)
+        if bend is None or placed.parent is None:
+            return cls(low, high)
+        edge = panels[placed.parent].panel.bend_base(bend).reversed()
+        base = placed.panel.straight_edge(bend.base)
+        on_parent, child = edge_frame(edge), edge_frame(base).inverse()
+        frames = Placing.flat(on_parent), Placing.flat(child)
+        return cls(low, high, bend, placed.parent, *frames, base.length)
 
 
 @dataclass(frozen=True, slots=True)
