@@ -7,6 +7,7 @@ of x to the right, y up and depth towards the eye, mm; all edges and polygons ar
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from itertools import chain
 from typing import Any, NamedTuple
@@ -45,7 +46,7 @@ class Overlaps(NamedTuple):
     behind: Any
 
     def only(self, chosen: Any) -> Overlaps:
-        """Those for which an array of truths is true."""
+        """Those for which an array of truths is true, or of which it holds the indices."""
         return Overlaps(*(column[chosen] for column in self))
 
 
@@ -88,10 +89,11 @@ class Occluders:
         self._begins = begins[outer]
         self._counts = np.add.reduceat(lengths, outer)
 
-    def overlaps(self, a: Any, b: Any, own: Any = None) -> Overlaps:
+    def overlaps(self, a: Any, b: Any, own: Any = None, deeper: float = -math.inf) -> Overlaps:
         """The pieces of edges from `a` to `b` within the outlines of polygons that face the eye.
 
-        But for polygons that are an edge's `own`, a row for each edge.
+        But for polygons that are an edge's `own`, a row for each edge, and for pieces that are no
+        `deeper` behind a polygon.
         """
         import numpy as np
 
@@ -103,15 +105,16 @@ class Occluders:
         if len(a) > 1 and self._counts[polygon].sum() > _MOST:
             half = len(a) // 2
             one, other = (
-                self.overlaps(a[part], b[part], own[part])
+                self.overlaps(a[part], b[part], own[part], deeper)
                 for part in (slice(half), slice(half, None))
             )
             other = other._replace(edge=other.edge + half)
             return Overlaps(*map(np.concatenate, zip(one, other, strict=True)))
-        (ax, ay, a_depth), (bx, by, b_depth) = a[edge].T, b[edge].T
+        at_a, at_b = (self._depth(polygon, *p[edge, :2].T) - p[edge, 2] for p in (a, b))
+        asked = np.maximum(at_a, at_b) > deeper
+        edge, polygon, at_a, at_b = edge[asked], polygon[asked], at_a[asked], at_b[asked]
+        (ax, ay), (bx, by) = a[edge, :2].T, b[edge, :2].T
         dx, dy = bx - ax, by - ay
-        at_a = self._depth(polygon, ax, ay) - a_depth
-        at_b = self._depth(polygon, bx, by) - b_depth
         # shares at which it crosses the outline on the sheet
         pair, side = self._sides(polygon)
         px, py, qx, qy = self._edges[:, side]
@@ -133,11 +136,10 @@ class Occluders:
         pair, first, last = pair[piece], shares[piece], shares[piece + 1]
         middle = (first + last) / 2
         behind = at_a[pair] + (at_b - at_a)[pair] * middle
-        found = Overlaps(edge[pair], polygon[pair], first, last, behind)
-        within = self._cover(
-            found.polygon, ax[pair] + dx[pair] * middle, ay[pair] + dy[pair] * middle
-        )
-        return found.only(within & (np.abs(behind) > DEPTH_TOLERANCE))
+        x, y = ax[pair] + dx[pair] * middle, ay[pair] + dy[pair] * middle
+        told = np.flatnonzero((np.abs(behind) > DEPTH_TOLERANCE) & (behind > deeper))
+        found = Overlaps(edge[pair], polygon[pair], first, last, behind).only(told)
+        return found.only(self._cover(found.polygon, x[told], y[told]))
 
     def hide(self, places: Any) -> Any:
         """Which of some places lie behind a polygon that faces the eye."""

@@ -143,7 +143,7 @@ class Picture:
         at = self.eye.seen_each(chain.from_iterable(rows))
         points = [Point(x, y) for x, y, _ in at.tolist()]
         # from each place to the next, and from row to row as well: those are passed over
-        hidden = _hidden(self._occluders.overlaps(at[:-1], at[1:]))
+        hidden = _hidden(self._occluders.overlaps(at[:-1], at[1:], deeper=0.0))
         begin = 0
         for row in rows:
             steps = range(begin, begin + len(row) - 1)

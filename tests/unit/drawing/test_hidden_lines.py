@@ -51,6 +51,14 @@ def test_an_edge_in_front_is_not() -> None:
     assert overlaps((-10, 5, 1), (20, 5, 1), square()).behind == pytest.approx([-1.0])
 
 
+def test_only_what_lies_deeper_is_told_where_asked() -> None:
+    dives = np.array([(2.0, 5.0, 1.0)]), np.array([(8.0, 5.0, -2.0)])
+    found = square().overlaps(*dives, deeper=0.0)
+    assert found.first == pytest.approx([1 / 3])
+    assert found.behind == pytest.approx([1.0])
+    assert not len(square().overlaps(*dives, deeper=2.0).edge)
+
+
 def test_an_edge_in_the_polygons_own_plane_is_not_hidden() -> None:
     assert not len(overlaps((-10, 5, 0), (20, 5, 0), square()).edge)
 
