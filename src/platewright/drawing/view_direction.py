@@ -6,7 +6,7 @@ A parallel projection; the direction is chosen so that every panel can be seen.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 from itertools import product
 from typing import TYPE_CHECKING, Any
@@ -17,6 +17,7 @@ from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3, Vector3
 from platewright.plate.bracket import Bracket, Panel
 from platewright.plate.folded import Folded
+from platewright.plate.place import PlacedPanel
 from platewright.plate.prism import panel_polygons
 from platewright.plate.skin import Solid
 from platewright.values import dataclass
@@ -103,11 +104,11 @@ class ViewDirection:
 
 def main_direction(folded: Folded, skin: Solid) -> ViewDirection:
     """From above, in front of the wall, from the side that shows most of the least seen panel."""
-    front = front_azimuth(folded.bracket)
+    front, samples = front_azimuth(folded.bracket), face_samples(folded)
     best, best_share = None, -1.0
     for rise, side, sign in product(_RISES, _SIDES, (-1, 1)):
         eye = ViewDirection(front + sign * math.radians(side), math.radians(rise))
-        share = least_seen(folded, skin, eye, best_share + _NEAR)
+        share = least_seen(samples, skin, eye, best_share + _NEAR)
         if share >= _ENOUGH:
             return eye
         if share > best_share + _NEAR:
@@ -128,7 +129,9 @@ def front_azimuth(bracket: Bracket) -> float:
     return bracket.root.straight_edge(bracket.wall).direction.left.angle
 
 
-def least_seen(folded: Folded, skin: Solid, eye: ViewDirection, enough: float = -1.0) -> float:
+def least_seen(
+    samples: Sequence[Samples], skin: Solid, eye: ViewDirection, enough: float = -1.0
+) -> float:
     """The share that an eye sees of the panel it sees least of, from 0 to 1.
 
     Sample places on the face turned to the eye, counted with the face's slant. What is found to be
@@ -136,30 +139,47 @@ def least_seen(folded: Folded, skin: Solid, eye: ViewDirection, enough: float = 
     """
     import numpy as np
 
-    tilts = [placed.world_from_panel.z_axis.dot(eye.towards) for placed in folded.panels]
+    tilts = [panel.normal.dot(eye.towards) for panel in samples]
     share = min(map(abs, tilts))
     if share <= enough:
         return share
-    samples = [_samples(placed.panel) for placed in folded.panels]
     spots = [
-        placed.world_from_panel.point(p, 0.0 if tilt > 0 else -folded.thickness)
-        for tilt, placed, places in zip(tilts, folded.panels, samples, strict=True)
-        for p in places
+        place
+        for tilt, panel in zip(tilts, samples, strict=True)
+        for place in (panel.top if tilt > 0 else panel.underside)
     ]
     occluders = Occluders(eye.seen_each(skin.points), [facet.loops for facet in skin.facets])
     clear = ~occluders.hide(eye.seen_each(spots))
-    counts = np.array([len(each) for each in samples])
+    counts = np.array([len(panel.top) for panel in samples])
     seen = np.add.reduceat(clear, np.cumsum(counts) - counts, dtype=int)
     return float((np.abs(tilts) * seen / counts).min())
 
 
-def _samples(panel: Panel) -> list[Point]:
-    """Places spread over a panel: near the middle and the corners of its convex pieces."""
-    spots = []
-    for ring in panel_polygons(panel):
-        step = max(1, len(ring) // 6)
-        middle = Point(
-            math.fsum(p.x for p in ring) / len(ring), math.fsum(p.y for p in ring) / len(ring)
+@dataclass(frozen=True, slots=True)
+class Samples:
+    """Places spread over a panel, on its top face and on its underside, and its upward normal."""
+
+    normal: Vector3
+    top: tuple[Point3, ...]
+    underside: tuple[Point3, ...]
+
+
+def face_samples(folded: Folded) -> tuple[Samples, ...]:
+    """Of every panel places near the middle and the corners of its convex pieces."""
+
+    def spots(panel: Panel) -> Iterator[Point]:
+        for ring in panel_polygons(panel):
+            middle = Point(
+                math.fsum(p.x for p in ring) / len(ring), math.fsum(p.y for p in ring) / len(ring)
+            )
+            yield middle
+            yield from (middle.towards(p, 0.7) for p in ring[:: max(1, len(ring) // 6)])
+
+    def sampled(placed: PlacedPanel) -> Samples:
+        place, at = placed.world_from_panel, list(spots(placed.panel))
+        top, underside = (
+            tuple(place.point(p, height) for p in at) for height in (0.0, -folded.thickness)
         )
-        spots += [middle, *(middle.towards(p, 0.7) for p in ring[::step])]
-    return spots
+        return Samples(place.z_axis, top, underside)
+
+    return tuple(map(sampled, folded.panels))
