@@ -370,16 +370,23 @@ def _bend_callouts(
 
 def _name_callouts(scene: Scene, stage: _Stage, names: Sequence[str]) -> Iterator[Callout]:
     """Every panel's name on its face, or on a leader to it where the panels are few."""
-    for name, (_, places) in zip(names, scene.names, strict=True):
+    outlines = {
+        face.panel: Bounds.of(*stage.points(face.loops[0]))
+        for face in scene.picture.faces
+        if face.skin in ("top", "underside")
+    }
+    for name, (panel, places) in zip(names, scene.names, strict=True):
         at = [stage.of(place) for place in places]
         if at:
-            on_it = partial(_on_spots, at)
+            on_it = partial(_on_face, at, outlines.get(panel))
             spots = either(on_it, led(at[0])) if len(scene.names) <= _FEW else on_it
             yield Callout(block=Block(lines=(name,), size=2.0), spots=spots, at=at[0], needed=False)
 
 
-def _on_spots(at: Sequence[Point], _size: Size) -> Iterator[SpotRow]:
-    return iter((SpotRow.of(map(LabelSpot, at)),))
+def _on_face(at: Sequence[Point], face: Bounds | None, size: Size) -> Iterator[SpotRow]:
+    """Places on a face, if words of a size can stand between its lines; edge-on it is None."""
+    if face and size[0] < face.width and size[1] < face.height:
+        yield SpotRow.of(map(LabelSpot, at))
 
 
 def _beside_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:

@@ -212,16 +212,28 @@ def test_the_flat_outline_and_the_body_are_phantoms() -> None:
     assert {"phantom", "unfolded", "outline", "edge", "leader", "wall"} <= styles
 
 
-def test_many_small_bends_are_not_blotted_by_arrows() -> None:
-    """Twelve bends of 5 degrees in a strip: no swing is long enough to draw."""
+def leaves() -> Bracket:
+    """Twelve bends of 5 degrees in a strip."""
     panel = rectangle("end", 100.0, 8.0)
     for count in range(11):
         bend = Bend(edge="far edge", panel=panel, angle=math.radians(5), direction="up",
                     way=Crease())  # fmt: skip
         panel = rectangle(f"leaf {count}", 100.0, 8.0, bends=(bend,))
     first = Bend(edge="far edge", panel=panel, angle=math.radians(5), direction="up", way=Crease())
-    styles = [i.style.name for i in folded_view(plate(first)) if isinstance(i, Stroke)]
+    return plate(first)
+
+
+def test_many_small_bends_are_not_blotted_by_arrows() -> None:
+    """No swing is long enough to draw."""
+    styles = [i.style.name for i in folded_view(leaves()) if isinstance(i, Stroke)]
     assert "unfolded" not in styles
+
+
+def test_a_name_stands_on_a_face_that_has_room_for_it() -> None:
+    small, large = (words(folded_view(leaves(), "main", (w, 0.75 * w))) for w in (60.0, 400.0))
+    assert "plate" in small
+    assert not any(word.startswith("leaf") for word in small)
+    assert any(word.startswith("leaf") for word in large)
 
 
 def test_proportions_are_true() -> None:
