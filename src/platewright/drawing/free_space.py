@@ -144,12 +144,22 @@ class LabelSpot(NamedTuple):
         return Line(Point(*self.ends[:2]), Point(*self.ends[2:]))
 
 
+class Found(NamedTuple):
+    """The cheapest spot, its demerits, which of its row it is, which of the sizes fits there."""
+
+    demerits: float
+    spot: LabelSpot
+    which: int
+    size: int
+
+
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class SpotRow:
     """Many spots in plain figures, the cheap ones first: a column for each field of `LabelSpot`.
 
-    `angle` and `along` may be one for all; without `ends` and their `leaders` none has a leader,
-    without `demerit` none has any.
+    `x` and `y` have a line for each of the sizes that were asked for, or one for all. `angle` and
+    `along` may be one for all; without `ends` and their `leaders` none has a leader, without
+    `demerit` none has any.
     """
 
     x: Any
@@ -158,7 +168,7 @@ class SpotRow:
     along: Any = "middle"
     ends: Any = None
     leaders: Rectangles | None = None
-    demerit: Any = None
+    demerit: Any = 0.0
 
     @classmethod
     def of(cls, spots: Iterable[LabelSpot]) -> SpotRow:
@@ -170,16 +180,18 @@ class SpotRow:
         return cls(x=x, y=y, angle=angle, demerit=demerit)
 
     def __len__(self) -> int:
-        return len(self.x)
+        """How many there are for each size."""
+        return self.x.shape[-1]  # type: ignore[no-any-return]
 
-    def __getitem__(self, index: int) -> LabelSpot:
+    def spot(self, index: int, size: int = 0) -> LabelSpot:
         """One of them."""
+        x, y = (each if each.ndim == 1 else each[size] for each in (self.x, self.y))
         angle, along, demerit = (
             each if isinstance(each, float | str) else each[index]
-            for each in (self.angle, self.along, 0.0 if self.demerit is None else self.demerit)
+            for each in (self.angle, self.along, self.demerit)
         )
         ends = None if self.ends is None else tuple(self.ends[index].tolist())
-        at = Point(float(self.x[index]), float(self.y[index]))
+        at = Point(float(x[index]), float(y[index]))
         return LabelSpot(at, float(angle), str(along), ends, float(demerit))  # type: ignore[arg-type]
 
 
@@ -216,6 +228,9 @@ def leaders_round(
 
 Size = tuple[float, float]
 """Width along the reading and height across it, mm."""
+
+Sizes = Any
+"""Some sizes, the preferred first: an array of widths and heights in two columns."""
 
 
 @dataclass(frozen=True)
@@ -266,91 +281,101 @@ class FreeSpace:
 
     def best(
         self,
-        size: Size,
+        sizes: Sizes,
         rows: Iterable[SpotRow],
         *,
+        own: Sequence[float] = (0.0,),
         over_line: float = math.inf,
         below: float = math.inf,
-    ) -> tuple[float, LabelSpot] | None:
-        """The spot with the fewest demerits, if there are fewer than `below`, and how many.
+    ) -> Found | None:
+        """The size and spot with the fewest demerits, if there are fewer than `below`.
 
-        Rows come with the likely ones first: the search ends with one that costs nothing.
-        `over_line` is the cost of covering a line.
+        Rows come with the likely ones first: the search ends with one that costs nothing. `own` is
+        what each of the sizes costs, `over_line` the cost of covering a line.
         """
         import numpy as np
 
         found: tuple[SpotRow, int] | None = None
         for row in rows:
-            if not len(row) or (row.demerit is not None and row.demerit[0] >= below):
+            if not len(row) or own[0] + np.min(row.demerit) >= below:
                 continue
-            boxes, kept, least = self._hopeful(size, row, over_line)
+            boxes, kept, before, least = self._hopeful(sizes, row, own, over_line)
             begin, count = 0, _FIRST
             while begin < (end := np.searchsorted(least, below)):
-                some = slice(begin, min(begin + count, end))
-                costs = self._costs(boxes[some], row, kept[some], over_line)
+                some = kept[begin : min(begin + count, end)]
+                costs = before[some] + self._costs(boxes[some], row, some % len(row), over_line)
                 for index in np.argsort(costs, kind="stable").tolist():
-                    total, spot = float(costs[index]), int(kept[begin + index])
+                    total, spot = float(costs[index]), int(some[index])
                     if total >= below:
                         break
                     # asked last, of few: a contour is slow to answer
-                    total += self._beyond(row, spot)
+                    total += self._beyond(boxes, spot)
                     if total < below:
                         below, found = total, (row, spot)
                 begin, count = begin + count, 4 * count
             if below <= 0:
                 break
-        return found and (below, found[0][found[1]])
+        if found is None:
+            return None
+        row, (size, index) = found[0], divmod(found[1], len(found[0]))
+        return Found(below, row.spot(index, size), index, size)
 
     def open(self, size: Size, row: SpotRow) -> tuple[Any, Any]:
         """x and y of those spots of a row, none of them led, that cover nothing, in their order."""
-        boxes, kept, _ = self._hopeful(size, row, math.inf)
+        boxes, kept, *_ = self._hopeful((size,), row, (0.0,), math.inf)
         if len(kept):
-            kept = kept[self._obstacles.counts(boxes) == 0]
+            kept = kept[self._obstacles.counts(boxes[kept]) == 0]
         return row.x[kept], row.y[kept]
 
-    def _hopeful(self, size: Size, row: SpotRow, over_line: float) -> tuple[Rectangles, Any, Any]:
-        """Spots of a row that a quick look does not rule out: boxes, indices, what each costs.
+    def _hopeful(
+        self, sizes: Sizes, row: SpotRow, own: Sequence[float], over_line: float
+    ) -> tuple[Rectangles, Any, Any, Any]:
+        """The boxes of a row, all of one size after all of another; which a quick look leaves.
 
-        At least that, and the cheap ones come first.
+        With what each box costs before anything is in its way, and what those cost at least: the
+        cheap ones first.
         """
         import numpy as np
 
-        boxes = Rectangles.alike(row.x, row.y, size[0] / 2, size[1] / 2, row.angle)
-        least = np.zeros(len(row)) if row.demerit is None else row.demerit
-        free = np.full(len(row), not self.windows)
-        for window in self.windows:
-            free |= _holds(window, boxes.bounds)
+        width, height = np.array(sizes, dtype=float).T[..., None]
+        boxes = Rectangles.alike(row.x, row.y, width / 2, height / 2, row.angle)
+        before = (np.array(own)[:, None] + np.broadcast_to(row.demerit, len(row))).ravel()
+        free = before < math.inf
+        if self.windows:
+            free &= np.any([_holds(window, boxes.bounds) for window in self.windows], axis=0)
+        kept = np.flatnonzero(free)
+        least = before[kept]
         # where each line that is covered counts, the first of equals is meant
-        quick = over_line > _ACROSS_LINE and len(row) > _FIRST and len(self.ink.lines)
-        if quick:
-            level = np.abs(boxes.frames[4:]).min(axis=0) < _LEVEL
-            covers = level & self.ink.raster.surely_meet(boxes.bounds)
+        if over_line > _ACROSS_LINE and len(kept) > _FIRST and len(self.ink.lines):
+            some = boxes[kept]
+            level = np.abs(some.frames[4:]).min(axis=0) < _LEVEL
+            covers = level & self.ink.raster.surely_meet(some.bounds)
             least = np.where(covers, least + over_line, least)
-        kept = np.flatnonzero(free & (least < math.inf))
-        if quick and over_line < math.inf:
-            kept = kept[np.argsort(least[kept], kind="stable")]
-        return boxes[kept], kept, least[kept]
+            if over_line == math.inf:
+                kept, least = kept[~covers], least[~covers]
+        order = np.argsort(least, kind="stable")
+        return boxes, kept[order], before, least[order]
 
-    def _costs(self, boxes: Rectangles, row: SpotRow, kept: Any, over_line: float) -> Any:
-        """What spots of a row cost, with what they cover and their leaders cross."""
+    def _costs(self, boxes: Rectangles, row: SpotRow, spots: Any, over_line: float) -> Any:
+        """What boxes about spots of a row cost for what they cover and their leaders cross."""
         import numpy as np
 
         count = len(boxes)
-        asked = boxes if row.leaders is None else boxes.plus(row.leaders[kept])
+        asked = boxes if row.leaders is None else boxes.plus(row.leaders[spots])
         obstacle, hit = self._obstacles.pairs(asked)
         # over a line, over words; its leader across a line, across words
         prices = np.array((over_line, math.inf, _ACROSS_LINE, _ACROSS_WORDS))
         paid = prices[(obstacle >= len(self.ink.lines)) + 2 * (hit >= count)]
-        own = 0.0 if row.demerit is None else row.demerit[kept]
-        costs = own + np.bincount(hit % count, paid, count)
+        costs = np.bincount(hit % count, paid, count)
         if self.bands:
             costs += IN_LAP * np.any([_meets(band, boxes.bounds) for band in self.bands], axis=0)
         return costs
 
-    def _beyond(self, row: SpotRow, spot: int) -> float:
+    def _beyond(self, boxes: Rectangles, spot: int) -> float:
         if self.outline is None:
             return 0.0
-        return OUTSIDE * (not self.outline.contains(Point(float(row.x[spot]), float(row.y[spot]))))
+        x, y = boxes.frames[:2, spot].tolist()
+        return OUTSIDE * (not self.outline.contains(Point(x, y)))
 
 
 def _holds(window: Bounds, rooms: Any) -> Any:

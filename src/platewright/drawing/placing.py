@@ -162,17 +162,15 @@ def _on_each_page(callouts: Sequence[Callout], windows: Sequence[Bounds]) -> Ite
 
 def _words(free: FreeSpace, callout: Callout) -> _Drawn | None:
     """The callout in the size and spot with the fewest demerits."""
-    below: float = _WORST
-    best: tuple[Block, LabelSpot] | None = None
-    for factor, own in _SIZES if callout.shrinks else _SIZES[:1]:
-        block = replace(callout.block, size=callout.block.size * factor)
-        size = (block.width + 2 * _MARGIN, block.height + 2 * _MARGIN)
-        words = callout.spots((block.width, block.height))
-        if below > own and (found := free.best(size, words, below=below - own)):
-            below, best = found[0] + own, (block, found[1])
-    if best is None:
+    import numpy as np
+
+    factors, own = zip(*(_SIZES if callout.shrinks else _SIZES[:1]), strict=True)
+    blocks = [replace(callout.block, size=callout.block.size * factor) for factor in factors]
+    sizes = np.array([(block.width, block.height) for block in blocks])
+    found = free.best(sizes + 2 * _MARGIN, callout.spots(sizes), own=own, below=_WORST)
+    if found is None:
         return None
-    block, spot = best
+    block, spot = blocks[found.size], found.spot
     box = Box(spot.centre, block.width / 2 + _MARGIN, block.height / 2 + _MARGIN, spot.angle)
     texts = tuple(block.texts(spot))
     if spot.leader is None:
@@ -185,10 +183,10 @@ def _words(free: FreeSpace, callout: Callout) -> _Drawn | None:
 def _numbered(free: FreeSpace, at: Point, number: str) -> _Drawn | None:
     """A number in a circle as near a point as is free; nothing when there is no room at all."""
     reach = bubble_radius(number) + _CIRCLE_MARGIN
-    found = free.best((2 * reach, 2 * reach), [ring_spots(at, _NUMBER_RINGS, _WAYS)])
+    found = free.best([(2 * reach, 2 * reach)], [ring_spots(at, _NUMBER_RINGS, _WAYS)])
     if found is None:
         return None
-    line = Line(at, found[1].centre)
+    line = Line(at, found.spot.centre)
     boxes = (Box(line.end, reach, reach), Box.round_leader(line))
     return (Stroke(line, LEADER), *bubble(line.end, number)), boxes
 
@@ -203,14 +201,14 @@ def place_letters(
     items: list[Item] = []
     for letter, at in letters:
         reach = bubble_radius(letter) + _CIRCLE_MARGIN
-        size = (2 * reach, 2 * reach)
+        sizes = [(2 * reach, 2 * reach)]
         near = ring_spots(at, _LETTER_RINGS, _WAYS)
-        found = free.best(size, [near], over_line=OVER_LINE)
+        found = free.best(sizes, [near], over_line=OVER_LINE)
         if found is None:
             anywhere = ring_spots(at, _CROWDED_RINGS, _CROWDED_WAYS)
-            found = free.best(size, [anywhere], over_line=OVER_LINE)
+            found = free.best(sizes, [anywhere], over_line=OVER_LINE)
         # a letter is never left out, even where nothing is free
-        centre = found[1].centre if found else at + Vector(_LETTER_RINGS[0], 0.0)
+        centre = found.spot.centre if found else at + Vector(_LETTER_RINGS[0], 0.0)
         items.extend(lettered_point(at, letter, away=centre - at, hidden=hidden))
         free = free.less((Box(centre, reach, reach), Box.round_leader(Line(at, centre))))
     return Placed(items=tuple(items), free=free)

@@ -1,19 +1,19 @@
 """Spots that words would like: along lines, round circles, beside holes, in panels.
 
-Every function gives the spots of words of a size, the best first; `FreeSpace.best` takes the
+Every function gives the spots of words in some sizes, the best first; `FreeSpace.best` takes the
 cheapest that is free.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
 from itertools import chain
 from typing import Any
 
 from platewright.drawing.dimensions import readable
-from platewright.drawing.free_space import LabelSpot, Size, SpotRow, leaders_round
+from platewright.drawing.free_space import Sizes, SpotRow, leaders_round
 from platewright.geometry.contour import Circle, Contour
 from platewright.geometry.meeting import Rectangles
 from platewright.geometry.plane import Bounds, Point, Vector
@@ -27,70 +27,87 @@ _RINGS = (6.0, 9.0, 13.0, 18.0, 25.0, 34.0, 45.0)
 _DIRECTIONS = 16
 _SHOULDER = 1.6  # from a leader's end to its words, mm
 _GRID = 5.0
+_ROUND = ((1, 1), (-1, 1), (1, -1), (-1, -1), (1, 0), (-1, 0), (0, 1), (0, -1))
 
-Spots = Callable[[Size], Iterator[SpotRow]]
-"""The spots that words of a size would like, row after row, the best first."""
+Spots = Callable[[Sizes], Iterator[SpotRow]]
+"""The spots that words of some sizes would like, row after row, the best first."""
 
 
 def along(line: Line, gap: float = _GAP) -> Spots:
     """Reading along a line, on either side of it, from its middle outwards; else on a leader."""
     angle = readable(line.direction.angle)
     up = Vector.polar(angle).left
+    places = [(line.point_at(share), up, angle) for share in _FRACTIONS]
 
-    def beside_it(size: Size) -> Iterator[SpotRow]:
+    def beside_it(sizes: Sizes) -> Iterator[SpotRow]:
         import numpy as np
 
-        reach = gap + size[1] / 2 + np.array(_FARTHER)
-        share = np.array(_FRACTIONS)
-        sides = np.stack((reach, -reach), axis=1)[:, None, :]  # farther, share, side
-        (ax, ay), (bx, by) = ((p.x, p.y) for p in (line.start, line.end))
-        x = (ax + (bx - ax) * share)[:, None] + up.x * sides
-        y = (ay + (by - ay) * share)[:, None] + up.y * sides
-        yield SpotRow(x=x.ravel(), y=y.ravel(), angle=angle)
+        reach = gap + sizes[:, 1:] / 2 + np.array(_FARTHER)
+        yield _off(places, np.stack((reach, -reach), axis=-1))
 
     return either(beside_it, led(*(line.point_at(share) for share in (0.5, 0.25, 0.75))))
 
 
 def round_circle(circle: Circle) -> Spots:
     """Reading along a tangent of a circle, from its upper right; else on a leader from there."""
+    steps = ((index + 1) // 2 * (1 if index % 2 else -1) for index in range(_TURNS))
+    ways = [Vector.polar(math.pi / 3 + step * math.tau / _TURNS) for step in steps]
+    places = [(circle.centre, out, readable(out.left.angle)) for out in ways]
 
-    def along_it(size: Size) -> Iterator[SpotRow]:
-        yield SpotRow.of(_along_circle(circle, size))
+    def along_it(sizes: Sizes) -> Iterator[SpotRow]:
+        import numpy as np
+
+        width, height = sizes.T
+        outside = circle.radius + _GAP + height / 2
+        inside = circle.radius - _GAP - _sagitta(circle.radius, width) - height / 2
+        # words that do not fit in the circle stand outside twice
+        inside = np.where(inside > 0, inside, outside)
+        yield _off(places, np.stack((outside, inside), axis=-1)[:, None])
 
     corners = (math.pi / 4, 3 * math.pi / 4, -math.pi / 4, -3 * math.pi / 4)
     rim = (circle.centre + Vector.polar(turn, circle.radius) for turn in corners)
     return either(along_it, led(*rim))
 
 
-def _along_circle(circle: Circle, size: Size) -> Iterator[LabelSpot]:
-    outside = circle.radius + _GAP + size[1] / 2
-    inside = circle.radius - _GAP - _sagitta(circle.radius, size[0]) - size[1] / 2
-    for index in range(_TURNS):
-        step = (index + 1) // 2 * (1 if index % 2 else -1)
-        out = Vector.polar(math.pi / 3 + step * math.tau / _TURNS)
-        for reach in (outside, inside):
-            if reach > 0:
-                yield LabelSpot(circle.centre + out * reach, readable(out.left.angle))
-
-
-def _sagitta(radius: float, chord: float) -> float:
-    half = min(chord / 2, radius)
-    return radius - math.sqrt(radius**2 - half**2)
-
-
 def round_arc(arc: Arc) -> Spots:
     """Reading along an arc, on either side of it, from its middle outwards."""
+    places = []
+    for fraction in _FRACTIONS:
+        ahead = arc.direction_at(fraction)
+        out = ahead.right if arc.sweep > 0 else ahead.left
+        places.append((arc.point_at(fraction), out, readable(ahead.angle)))
 
-    def spots(size: Size) -> Iterator[LabelSpot]:
-        sagitta = _sagitta(arc.radius, size[0])
-        for fraction in _FRACTIONS:
-            at, ahead = arc.point_at(fraction), arc.direction_at(fraction)
-            out = ahead.right if arc.sweep > 0 else ahead.left
-            angle = readable(ahead.angle)
-            yield LabelSpot(at + out * (_GAP + size[1] / 2), angle)
-            yield LabelSpot(at + out * -(_GAP + sagitta + size[1] / 2), angle)
+    def along_it(sizes: Sizes) -> Iterator[SpotRow]:
+        import numpy as np
 
-    return lambda size: iter((SpotRow.of(spots(size)),))
+        width, height = sizes.T
+        reach = _GAP + height / 2
+        inside = reach + _sagitta(arc.radius, width)
+        yield _off(places, np.stack((reach, -inside), axis=-1)[:, None])
+
+    return along_it
+
+
+def _off(places: Iterable[tuple[Point, Vector, float]], reach: Any) -> SpotRow:
+    """Spots off some places: the way out of each, and the angle at which words read there.
+
+    `reach` tells how far, mm: for each size rows of reaches, of which the first of all places
+    comes before the next of any.
+    """
+    import numpy as np
+
+    figures = [(at.x, at.y, out.x, out.y, angle) for at, out, angle in places]
+    x, y, out_x, out_y, angle = np.array(figures).T[..., None]
+    reach = reach[:, :, None]  # size, row, place, reach
+    shape = reach.shape[0], -1
+    angles = np.broadcast_to(angle, np.broadcast_shapes(angle.shape, reach.shape[1:])).ravel()
+    x, y = (x + out_x * reach).reshape(shape), (y + out_y * reach).reshape(shape)
+    return SpotRow(x=x, y=y, angle=angles)
+
+
+def _sagitta(radius: float, chord: Any) -> Any:
+    half = (chord / 2).clip(max=radius)
+    return radius - (radius**2 - half**2) ** 0.5
 
 
 def beside(at: Point, clear: float, arms: float) -> Spots:
@@ -99,36 +116,30 @@ def beside(at: Point, clear: float, arms: float) -> Spots:
     The hole's circle reaches `clear` mm from its centre, its centre lines `arms` mm.
     """
 
-    def close(size: Size) -> Iterator[SpotRow]:
+    def close(sizes: Sizes) -> Iterator[SpotRow]:
         """At the four corners, then right and left, above and below."""
         import numpy as np
 
-        s = (clear + _GAP) * math.sqrt(0.5)
-        corner_x, corner_y = s + size[0] / 2, s + size[1] / 2
-        x, y = arms + _GAP + size[0] / 2, arms + _GAP + size[1] / 2
-        corners = [(i * corner_x, j * corner_y) for j in (1, -1) for i in (1, -1)]
-        ways = np.array([*corners, (x, 0.0), (-x, 0.0), (0.0, y), (0.0, -y)])
-        sides = np.array([_side(dx) for dx in ways[:, 0]])
-        yield SpotRow(x=at.x + ways[:, 0], y=at.y + ways[:, 1], along=sides)
+        right, up = np.array(_ROUND).T
+        gap = np.where(right * up, (clear + _GAP) * math.sqrt(0.5), arms + _GAP)
+        x = at.x + right * (gap + sizes[:, :1] / 2)
+        y = at.y + up * (gap + sizes[:, 1:] / 2)
+        yield SpotRow(x=x, y=y, along=np.array(("middle", "left", "right"))[right])
 
     return either(close, led(at, clear=clear))
-
-
-def _side(dx: float) -> str:
-    return "left" if dx > 0 else "right" if dx < 0 else "middle"
 
 
 def led(*at: Point, clear: float = 0.0) -> Spots:
     """Level words on leaders all round some points, the shorter leaders first."""
 
-    def spots(size: Size) -> Iterator[SpotRow]:
+    def spots(sizes: Sizes) -> Iterator[SpotRow]:
         import numpy as np
 
         ends, leaders, costs, sides, aside, point = _led(clear, len(at))
         dx, dy = np.array([(p.x, p.y) for p in at]).T[:, point]
         ends = ends + np.stack((dx, dy, dx, dy), axis=1)
         yield SpotRow(
-            x=ends[:, 2] + aside * (size[0] / 2 + _SHOULDER),
+            x=ends[:, 2] + aside * (sizes[:, :1] / 2 + _SHOULDER),
             y=ends[:, 3],
             along=sides,
             ends=ends,
@@ -155,7 +166,7 @@ def _led(clear: float, count: int) -> tuple[Any, Rectangles, Any, Any, Any, Any]
 
 def inside(contour: Contour, angle: float) -> Spots:
     """In a panel, reading at `angle`, from its middle outwards."""
-    return lambda _size: iter((_panel_row(contour, angle),))
+    return lambda _sizes: iter((_panel_row(contour, angle),))
 
 
 @lru_cache(maxsize=64)
@@ -180,14 +191,16 @@ def _panel_row(contour: Contour, angle: float) -> SpotRow:
 def below_or_above(box: Bounds, gap: float) -> Spots:
     """Level words outside a box, under it or over it."""
 
-    def spots(size: Size) -> Iterator[SpotRow]:
-        reaches = [box.height / 2 + gap + farther + size[1] / 2 for farther in _FARTHER]
-        places = (Vector(0.0, side * reach) for reach in reaches for side in (-1, 1))
-        yield SpotRow.of(LabelSpot(box.centre + place) for place in places)
+    def spots(sizes: Sizes) -> Iterator[SpotRow]:
+        import numpy as np
+
+        reach = box.height / 2 + gap + np.array(_FARTHER) + sizes[:, 1:] / 2
+        y = box.centre.y + np.stack((-reach, reach), axis=-1).reshape(len(sizes), -1)
+        yield SpotRow(x=np.full(2 * len(_FARTHER), box.centre.x), y=y)
 
     return spots
 
 
 def either(*wishes: Spots) -> Spots:
     """The spots of several wishes, one after another."""
-    return lambda size: chain.from_iterable(spots(size) for spots in wishes)
+    return lambda sizes: chain.from_iterable(spots(sizes) for spots in wishes)

@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import Literal
 
 from platewright.drawing.dimensions import arrowhead
-from platewright.drawing.free_space import FreeSpace, LabelSpot, Size, SpotRow
+from platewright.drawing.free_space import FreeSpace, LabelSpot, Sizes, SpotRow
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, moved_all, polyline
 from platewright.drawing.lettering import LINE_PITCH, fitted
 from platewright.drawing.picture import Picture, SeenFace
@@ -383,9 +383,9 @@ def _name_callouts(scene: Scene, stage: _Stage, names: Sequence[str]) -> Iterato
             yield Callout(block=Block(lines=(name,), size=2.0), spots=spots, at=at[0], needed=False)
 
 
-def _on_face(at: Sequence[Point], face: Bounds | None, size: Size) -> Iterator[SpotRow]:
-    """Places on a face, if words of a size can stand between its lines; edge-on it is None."""
-    if face and size[0] < face.width and size[1] < face.height:
+def _on_face(at: Sequence[Point], face: Bounds | None, sizes: Sizes) -> Iterator[SpotRow]:
+    """Places on a face, if words can stand between its lines in any size; edge-on it is None."""
+    if face and any(width < face.width and height < face.height for width, height in sizes):
         yield SpotRow.of(map(LabelSpot, at))
 
 

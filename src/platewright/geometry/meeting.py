@@ -49,19 +49,23 @@ class Rectangles:
         return cls(np.array(frames, dtype=float).reshape(-1, 6).T)
 
     @classmethod
-    def alike(cls, x: Any, y: Any, half_length: float, half_width: float, angle: Any) -> Rectangles:
-        """Rectangles of one size about some places; one angle, or one for each."""
+    def alike(cls, x: Any, y: Any, half_length: Any, half_width: Any, angle: Any) -> Rectangles:
+        """Rectangles about some places; one angle, or one for each.
+
+        Halves of several sizes come one under another: all of one size, then all of the next.
+        """
         import numpy as np
 
         c, s = np.cos(angle), np.sin(angle)
         wide = half_length * abs(c) + half_width * abs(s)
         high = half_length * abs(s) + half_width * abs(c)
-        frames, bounds = np.empty((6, len(x))), np.empty((4, len(x)))
+        shape = np.broadcast_shapes(np.shape(x), np.shape(half_length))
+        frames, bounds = np.empty((6, *shape)), np.empty((4, *shape))
         for row, values in zip(frames, (x, y, half_length, half_width, c, s), strict=True):
             row[:] = values
         for row, values in zip(bounds, (x - wide, y - high, x + wide, y + high), strict=True):
             row[:] = values
-        return cls(frames, bounds)
+        return cls(frames.reshape(6, -1), bounds.reshape(4, -1))
 
     @classmethod
     def between(cls, ends: Any, half_width: float = 0.0) -> Rectangles:

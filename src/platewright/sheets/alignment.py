@@ -99,8 +99,8 @@ def _clearest(free: FreeSpace, box: Box, places: Iterable[Point]) -> Point:
     at = list(places)
     x, y = (np.array(each) for each in zip(*((p.x, p.y) for p in at), strict=True))
     row = SpotRow(x=x + box.centre.x, y=y + box.centre.y, angle=box.angle)
-    found = free.best((2 * box.half_along, 2 * box.half_across), [row], over_line=1)
-    return next((p for i, p in enumerate(at) if found and row[i] == found[1]), at[0])
+    found = free.best([(2 * box.half_along, 2 * box.half_across)], [row], over_line=1)
+    return at[found.which if found else 0]
 
 
 def seam_letters(index: int) -> str:

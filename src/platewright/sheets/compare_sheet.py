@@ -186,8 +186,8 @@ def _numbers(patches: Sequence[Located], ink: Sequence[Item], factor: float) -> 
         radius = bubble_radius(str(number), _NUMBER)
         reach = radius + 0.4
         spots = (SpotRow.of([LabelSpot(at)]), ring_spots(at, _RINGS, _DIRECTIONS))
-        found = free.best((2 * reach, 2 * reach), spots)
-        centre = found[1].centre if found else at
+        found = free.best([(2 * reach, 2 * reach)], spots)
+        centre = found.spot.centre if found else at
         free = free.less((Box(centre, reach, reach),))
         if centre != at:
             yield Stroke(Line(at, centre), LEADER)

@@ -312,8 +312,8 @@ def _bubbles(marks: Sequence[tuple[str, _Sketch]], ink: tuple[Item, ...]) -> Ite
         # on its own line a circle covers that line, which is as it should be
         on = (LabelSpot(at, demerit=i * 0.1 - _OVER_LINE - 2) for i, at in enumerate(mark.on))
         spots = (SpotRow.of(on), ring_spots(mark.at, _RINGS, _DIRECTIONS))
-        found = free.best((2 * reach, 2 * reach), spots, over_line=_OVER_LINE)
-        spot = found[1] if found else LabelSpot(mark.at)
+        found = free.best([(2 * reach, 2 * reach)], spots, over_line=_OVER_LINE)
+        spot = found.spot if found else LabelSpot(mark.at)
         free = free.less((Box(spot.centre, reach, reach),))
         if spot.leader is not None:
             yield Fill((Circle(mark.at, 0.9),))

@@ -240,10 +240,11 @@ def _names(nested: NestedSheet, ink: Sequence[Item], factor: float) -> Iterator[
 def _inner_point(outline: Contour, free: FreeSpace) -> Point:
     """A place for a number on the part, clear of ink if there is one."""
     reach = 2 * bubble_radius("00", _BUBBLE)
-    (row,) = inside(outline, 0.0)((reach, reach))
-    if found := free.best((reach, reach), [row]):
-        return found[1].centre
-    return row[0].centre if len(row) else outline.bounds.centre
+    sizes = [(reach, reach)]
+    (row,) = inside(outline, 0.0)(sizes)
+    if found := free.best(sizes, [row]):
+        return found.spot.centre
+    return row.spot(0).centre if len(row) else outline.bounds.centre
 
 
 def _sizes(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:

@@ -1,6 +1,7 @@
 import math
 from itertools import islice
 
+import numpy as np
 import pytest
 from shapely import Point as Place
 
@@ -169,7 +170,8 @@ def test_what_belongs_to_a_line_is_told_on_every_page_that_carries_much_of_it():
 
 def first(spots, count):
     """The first of the spots of a size."""
-    return list(islice((row[i] for row in spots(SIZE) for i in range(len(row))), count))
+    rows = spots(np.array([SIZE]))
+    return list(islice((row.spot(i) for row in rows for i in range(len(row))), count))
 
 
 def boxes(spots, count=8):
