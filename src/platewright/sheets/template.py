@@ -215,7 +215,9 @@ def side_by_side(
         return None
     fewest = sum(_page_count(pattern, paper) for pattern in alone if pattern)
     best = None
-    for pieces in _arranged(left, right, paper, fewest):
+    for least, pieces in _arranged(left, right, paper, fewest):
+        if least >= fewest:
+            break
         patterns = [pattern for each in pieces if (pattern := drawn(each, unit))]
         merged = _merged(patterns)
         count = _page_count(merged, paper)
@@ -226,8 +228,11 @@ def side_by_side(
 
 def _arranged(
     left: Piece, right: Piece, paper: PaperChoice, fewest: int
-) -> Iterator[tuple[Piece, Piece]]:
-    """Ways to lay two pieces whose common box may take fewer pages, the most promising first."""
+) -> Iterator[tuple[int, tuple[Piece, Piece]]]:
+    """Ways to lay two pieces whose common box may take fewer pages, the most promising first.
+
+    With each goes how many pages that box takes.
+    """
     sheet = paper_named(paper)
     found: list[tuple[int, float, int, float, float, Vector]] = []
     for (one, a), (other, b) in product(_turns(left), _turns(right)):
@@ -241,8 +246,9 @@ def _arranged(
             if pages < fewest:
                 found.append((pages, box.width * box.height, len(found), one, other, by))
     found.sort(key=lambda each: each[:3])
-    for *_, one, other, by in found[:_WAYS_TRIED]:
-        yield _turned(left, one), _moved(_turned(right, other), Motion.translation(by))
+    for pages, *_, one, other, by in found[:_WAYS_TRIED]:
+        moved = _moved(_turned(right, other), Motion.translation(by))
+        yield pages, (_turned(left, one), moved)
 
 
 def _merged(patterns: Sequence[Pattern]) -> Pattern:
