@@ -5,6 +5,7 @@ from __future__ import annotations
 
 def main() -> None:
     """Start the command line; the console script and `-m` share this door."""
+    import contextlib
     import gc
     import sys
 
@@ -19,7 +20,8 @@ def main() -> None:
         root(prog_name="platewright")
     except OSError as error:  # the screen, or the file that stands for it, takes no more
         reason = (error.strerror or str(error)).lower()
-        click.echo(f"platewright: cannot print: {reason}", err=True)
+        with contextlib.suppress(OSError):  # where errors go may be as full
+            click.echo(f"platewright: cannot print: {reason}", err=True)
         sys.exit(2)
     finally:
         gc.freeze()  # the end looks for cycles once more, and nobody needs the room then

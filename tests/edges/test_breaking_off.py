@@ -45,6 +45,13 @@ def test_a_screen_that_takes_no_more_is_told_in_words(args):
     assert done.returncode == 2
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no such device here")
+def test_a_refusal_that_nothing_takes_is_none_the_less_one():
+    command = [sys.executable, "-m", "platewright", "check", "none.toml"]
+    with open("/dev/full", "wb") as full:
+        assert subprocess.run(command, stderr=full, check=False).returncode == 2
+
+
 @pytest.mark.parametrize(
     ("word", "hint"),
     [("mak", "Did you mean make?"), ("Check", "Did you mean check?"), ("xyz", "'")],

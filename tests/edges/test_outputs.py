@@ -2,6 +2,7 @@
 
 import os
 import socket
+import threading
 from pathlib import Path
 
 import pytest
@@ -286,6 +287,7 @@ def test_a_command_writes_to_no_device(tmp_path, words):
         done = CliRunner().invoke(root, [*words, name])
         assert done.exit_code == 2
         assert "nothing was written" in done.stderr
+        assert "none.toml" not in done.stderr
 
 
 @pytest.mark.skipif(not Path("/dev").exists(), reason="no such folder there")
@@ -316,6 +318,27 @@ def test_what_a_running_call_has_under_way_is_left_alone(tmp_path):
     stage.swap_in(tmp_path / "a.dxf")
     stage.close()
     assert names(tmp_path) == {"a.dxf", "b.dxf"}
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no folder can be held there")
+def test_of_two_calls_at_once_the_files_never_mix(tmp_path, monkeypatch):
+    """The second comes when the first has half of its files in, and waits."""
+    swap_in, flock = outputs._WriteStage.swap_in, outputs.fcntl.flock
+    second = threading.Thread(target=write_all, args=[{tmp_path / n: OURS for n in ("a", "b")}])
+    comes = threading.Event()
+
+    def swap_in_slowly(stage, place):
+        swap_in(stage, place)
+        if second.ident is None:
+            monkeypatch.setattr(outputs.fcntl, "flock", lambda *a: (comes.set(), flock(*a)))
+            second.start()
+            comes.wait()
+            assert names(tmp_path) == {stage.hidden.name, "a"}
+
+    monkeypatch.setattr(outputs._WriteStage, "swap_in", swap_in_slowly)
+    write_all({tmp_path / name: OURS + b"0\n" for name in ("a", "b")})
+    second.join()
+    assert {path.read_bytes() for path in tmp_path.iterdir()} == {OURS}
 
 
 def test_a_file_that_has_come_since_stays(tmp_path):

@@ -39,6 +39,13 @@ def write_all(outputs: Mapping[Path, bytes], *, overwrite: bool = False) -> None
     A file that the tool did not write is left alone unless `overwrite`; a device, a pipe or a
     folder always. Raises OutputError, with everything as it was before.
     """
+    with contextlib.ExitStack() as held:
+        _write_held(outputs, held, overwrite=overwrite)
+
+
+def _write_held(
+    outputs: Mapping[Path, bytes], held: contextlib.ExitStack, *, overwrite: bool
+) -> None:
     made: list[Path] = []
     stages: list[_WriteStage] = []
     path = next(iter(outputs), Path())
@@ -48,6 +55,7 @@ def write_all(outputs: Mapping[Path, bytes], *, overwrite: bool = False) -> None
             require_file(path)
         for folder in folders:
             made.extend(_make_folder(folder))
+            _hold(folder, held)
             _sweep(folder)
         for path in outputs:
             _require_free(path, overwrite=overwrite)
@@ -102,7 +110,7 @@ def gathered(out: Path, named: Iterable[tuple[str, Mapping[str, bytes]]]) -> dic
 def require_folder(folder: Path) -> None:
     """Refuse a place where no folder can be, before anything is worked out for it."""
     try:
-        require_file(folder / "output")
+        require_file(folder if folder.name == "-" else folder / "output")
     except OutputError:
         raise OutputError(
             f"{folder} is a folder of devices, none to write in; nothing was written"
@@ -141,6 +149,15 @@ def _make_folder(folder: Path) -> list[Path]:
             f"cannot make the folder {folder}: {reason}; nothing was written"
         ) from error
     return missing[::-1]
+
+
+def _hold(folder: Path, held: contextlib.ExitStack) -> None:
+    """Wait until no other call writes in a folder: files of two never stand there mixed."""
+    if sys.platform != "win32":
+        with contextlib.suppress(OSError):  # a folder may be one to write in and not to read
+            opened = os.open(folder, os.O_RDONLY)
+            held.callback(os.close, opened)
+            fcntl.flock(opened, fcntl.LOCK_EX)
 
 
 def _require_free(path: Path, *, overwrite: bool) -> None:
