@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from operator import itemgetter
-from typing import Literal
 
 from platewright.drawing.free_space import ink_ends
 from platewright.drawing.items import Fill, Hatch, Item, bounds, marks
@@ -92,8 +91,14 @@ def tile_pattern(
         sides = ((box.width, field.width), (box.height, field.height))
         if all(pages_along(side, room, lap) == 1 for side, room in sides):
             return _one_page(box, sheet)
+    spans: tuple[list[_Span], list[_Span]] = [], []
+    for opening in openings:
+        b, hole = opening.bounds, isinstance(opening, Circle)
+        spans[0].append(_Span(b.xmin, b.xmax, b.centre.x if hole else None))
+        # rows are counted from the top
+        spans[1].append(_Span(-b.ymax, -b.ymin, -b.centre.y if hole else None))
     inked = Shown(items)
-    tilings = [_tiling(inked, box, sheet, lap, openings) for sheet in sheets]
+    tilings = [_tiling(inked, box, sheet, lap, spans) for sheet in sheets]
     return min(tilings, key=lambda tiling: (len(tiling.tiles), tiling.rows * tiling.columns))
 
 
@@ -112,16 +117,16 @@ def _one_page(box: Bounds, paper: Paper) -> Tiling:
 
 
 def _tiling(
-    inked: Shown, box: Bounds, paper: Paper, lap: float, openings: Sequence[Outline]
+    inked: Shown, box: Bounds, paper: Paper, lap: float, spans: tuple[Sequence[_Span], ...]
 ) -> Tiling:
     field = field_of(paper)
-    across, down = ([_span(opening, axis) for opening in openings] for axis in ("x", "y"))
+    across, down = spans
     columns = _shares(box.xmin, box.xmax, field.width, lap, across)
-    # rows are counted from the top
     rows = _shares(-box.ymax, -box.ymin, field.height, lap, down)
     count = len(rows) * len(columns)
-    if count > MOST_PAGES and openings:
-        return _tiling(inked, box, paper, lap, ())  # without what moved seams take besides
+    if count > MOST_PAGES and across:
+        # without what moved seams take besides
+        return _tiling(inked, box, paper, lap, ((), ()))
     if count > MOST_PAGES:
         raise OutputError(
             f"the pattern would take {count} pages of {paper.name} paper; choose a larger paper, "
@@ -154,12 +159,6 @@ class _Span:
     low: float
     high: float
     centre: float | None
-
-
-def _span(opening: Outline, axis: Literal["x", "y"]) -> _Span:
-    box = opening.bounds
-    low, high = (box.xmin, box.xmax) if axis == "x" else (-box.ymax, -box.ymin)
-    return _Span(low, high, (low + high) / 2 if isinstance(opening, Circle) else None)
 
 
 def _cost(spans: Sequence[_Span], low: float, high: float) -> float:
@@ -238,6 +237,11 @@ class Shown:
         self._of_item = np.repeat(np.arange(len(each)), [len(ends) for ends in each])
         self.ends = [line for ends in each for line in ends]
         self._ink = Rectangles.between(self.ends)
+        # the box round the ink of each item, turned inside out where it has none
+        self._boxes = np.repeat(((np.inf,), (np.inf,), (-np.inf,), (-np.inf,)), len(each), axis=1)
+        extremes = np.minimum, np.minimum, np.maximum, np.maximum
+        for side, extreme, places in zip(self._boxes, extremes, self._ink.bounds, strict=True):
+            extreme.at(side, self._of_item, places)
 
     def within(self, windows: Sequence[Bounds]) -> Iterator[list[Item]]:
         """For each window those of which any line, text or filled region shows there."""
@@ -252,10 +256,10 @@ class Shown:
         """The items with ink beyond all four sides of a window."""
         import numpy as np
 
-        xmin, ymin, xmax, ymax = self._ink.bounds
-        sides = (xmin < window.xmin, ymin < window.ymin, xmax > window.xmax, ymax > window.ymax)
-        counts = [np.bincount(self._of_item[side], minlength=len(self._items)) for side in sides]
-        return set(np.flatnonzero(np.all(counts, axis=0)).tolist())
+        xmin, ymin, xmax, ymax = self._boxes
+        beyond = (xmin < window.xmin) & (ymin < window.ymin)
+        beyond &= (xmax > window.xmax) & (ymax > window.ymax)
+        return set(np.flatnonzero(beyond).tolist())
 
     def _fills(self, item: int, at: Point) -> bool:
         """Whether a filled region of an item holds a place."""
