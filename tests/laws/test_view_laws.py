@@ -90,7 +90,7 @@ def shares_shown(picture: Picture, a: Point3, b: Point3) -> list[tuple[float, fl
     length = start.distance(end)
     return [
         (start.distance(first) / length, start.distance(last) / length)
-        for runs in picture.visible((a, b))
+        for _, runs in picture.visible((a, b))
         for first, last in runs
     ]
 

@@ -138,8 +138,8 @@ class Picture:
         """The visible parts of every edge, end to end."""
         return tuple(strokes_of(self.lines))
 
-    def visible(self, *rows: Sequence[Point3]) -> Iterator[tuple[Run, ...]]:
-        """Of each of some lines through points in space the parts that the solid does not hide."""
+    def visible(self, *rows: Sequence[Point3]) -> Iterator[tuple[Run, tuple[Run, ...]]]:
+        """Each of some lines through points in space, and the parts that the solid leaves seen."""
         at = self.eye.seen_each(chain.from_iterable(rows))
         points = [Point(x, y) for x, y, _ in at.tolist()]
         # from each place to the next, and from row to row as well: those are passed over
@@ -148,8 +148,9 @@ class Picture:
         for row in rows:
             steps = range(begin, begin + len(row) - 1)
             parts = (_parts(points[i], points[i + 1], hidden[i]) for i in steps)
-            yield tuple(_runs(list(chain.from_iterable(parts))))
-            begin += len(row)
+            end = begin + len(row)
+            yield tuple(points[begin:end]), tuple(_runs(list(chain.from_iterable(parts))))
+            begin = end
 
     def seen(self, *rows: Sequence[Point3]) -> list[tuple[Point3, ...]]:
         """Of each of some rows of places those that no facet hides, in their order."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import cached_property
-from itertools import chain
+from itertools import chain, pairwise
 
 from platewright.drawing.picture import Picture, Run
 from platewright.drawing.view_direction import ViewDirection
@@ -30,20 +30,26 @@ Row = tuple[Point3, ...]
 """Points along a line in space."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Path:
-    """A line in space, and those of its parts on the sheet that the bracket does not hide."""
+    """A line as it comes to stand on the sheet, and its parts that the bracket does not hide."""
 
-    row: Row
+    whole: Run
     seen: tuple[Run, ...]
+
+    @cached_property
+    def length(self) -> float:
+        """Its length on the sheet, mm at full size."""
+        return math.fsum(a.distance(b) for a, b in pairwise(self.whole))
 
 
 @dataclass(frozen=True)
 class Scene:
     """Everything in a picture, in space: the bracket seen, and what stands beside it.
 
-    A panel unfolded (`ghosts`) and its swing go together. Of the wall's corners, the swings' tips,
-    and the places where names and bends may be pointed at, those that the eye sees are told.
+    A panel unfolded (`ghosts`), its swing, and whether the eye sees the swing's tip go together. Of
+    the wall's corners and the places where names and bends may be pointed at, those that the eye
+    sees are told.
     """
 
     model: Folded
@@ -53,17 +59,17 @@ class Scene:
     body: tuple[Path, ...]
     ghosts: tuple[Path, ...]
     swings: tuple[Path, ...]
-    tips_seen: Row
+    tips_seen: tuple[bool, ...]
     names: tuple[tuple[str, Row], ...]
     bends: tuple[tuple[FoldedBend, Row], ...]
 
     @cached_property
     def bounds(self) -> Bounds:
         """The box round every line of it on the sheet, at full size."""
-        paths = (path.row for path in (*self.body, *self.ghosts, *self.swings))
-        rows = (self.picture.solid.points, self.wall, *paths)
-        seen = self.picture.eye.seen_each(chain.from_iterable(rows))
-        return Bounds(*seen.min(axis=0)[:2].tolist(), *seen.max(axis=0)[:2].tolist())
+        seen = self.picture.eye.seen_each((*self.picture.solid.points, *self.wall))
+        paths = (path.whole for path in (*self.body, *self.ghosts, *self.swings))
+        corners = (Point(*at[:2]) for at in (seen.min(axis=0).tolist(), seen.max(axis=0).tolist()))
+        return Bounds.of(*corners, *chain.from_iterable(paths))
 
 
 def scene_of(model: Folded, picture: Picture) -> Scene:
@@ -71,7 +77,7 @@ def scene_of(model: Folded, picture: Picture) -> Scene:
     eye, wall = picture.eye, wall_corners(model)
     loose = tuple(unfoldings(model, eye))
     lines = [*body_rows(model, eye), *(r for each in loose for r in (each.outline, each.swing))]
-    paths = tuple(map(Path, lines, picture.visible(*lines)))
+    paths = tuple(Path(*each) for each in picture.visible(*lines))
     first = len(lines) - 2 * len(loose)
     on_panels = [_panel_places(placed, model.thickness, eye) for placed in model.panels]
     tips, on_bends = [each.swing[-1] for each in loose], map(_bend_places, model.bends)
@@ -84,7 +90,7 @@ def scene_of(model: Folded, picture: Picture) -> Scene:
         body=paths[:first],
         ghosts=paths[first::2],
         swings=paths[first + 1 :: 2],
-        tips_seen=tips_seen,
+        tips_seen=tuple(tip in tips_seen for tip in tips),
         # a panel of which little is seen is not named
         names=tuple(
             (placed.panel.name, seen if 3 * len(seen) > len(places) else ())

@@ -11,7 +11,6 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache, partial
-from itertools import pairwise
 from typing import Literal
 
 from platewright.drawing.dimensions import arrowhead
@@ -292,14 +291,13 @@ def _phantom_items(scene: Scene, stage: _Stage) -> Iterator[Item]:
 
     for path in scene.body:
         yield from drawn(path, _PHANTOM)
-    for ghost, swing in zip(scene.ghosts, scene.swings, strict=True):
-        course = [stage.of(p) for p in swing.row]
-        if math.fsum(a.distance(b) for a, b in pairwise(course)) < _LEAST_SWING:
+    for ghost, swing, tip in zip(scene.ghosts, scene.swings, scene.tips_seen, strict=True):
+        if swing.length * stage.scale < _LEAST_SWING:
             continue
         yield from drawn(ghost, _GHOST)
         yield from drawn(swing, LEADER)
-        *_, before, _, end = course
-        if end != before and swing.row[-1] in scene.tips_seen:
+        before, _, end = stage.points(swing.whole[-3:])
+        if tip and end != before:
             yield arrowhead(end, end - before)
 
 
@@ -391,7 +389,7 @@ def _on_face(at: Sequence[Point], face: Bounds | None, sizes: Sizes) -> Iterator
 
 def _beside_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
     if scene.body:
-        rim = [stage.of(p) for p in scene.body[0].row]
+        rim = stage.points(scene.body[0].whole)
         top, right, left = (
             max(rim, key=lambda p: p.y),
             max(rim, key=lambda p: p.x),
