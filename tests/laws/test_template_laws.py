@@ -13,10 +13,11 @@ from laws.on_paper import cut_off
 from laws.strategies_bracket import brackets
 from platewright import product
 from platewright.drawing.free_space import Box
-from platewright.drawing.items import Stroke, Text, bounds, marks, words
+from platewright.drawing.items import Fill, Stroke, Text, bounds, marks, words
 from platewright.drawing.placing import place_callouts
-from platewright.drawing.style import CUT
+from platewright.drawing.style import CUT, OUTLINE
 from platewright.files.reader import load_job
+from platewright.geometry.plane import Point, close
 from platewright.plate.piece import pieces_of
 from platewright.sheets.gauge_sheet import gauge_pages
 from platewright.sheets.key import key_drawing
@@ -34,13 +35,13 @@ few = examples(
 )
 papers = st.sampled_from(["letter", "A4", "A3", "single"])
 units = st.sampled_from(["in", "mm"])
-hands = st.sampled_from(["as drawn", "mirrored"])
+hands = st.sampled_from(["as drawn", "mirrored", "pair"])
 
 
 @st.composite
 def pieces(draw):
-    """A piece of any bracket, of either hand."""
-    return pieces_of("generated", draw(hands), draw(brackets))[0]
+    """A piece of any bracket, of either hand, or the right one of a pair."""
+    return pieces_of("generated", draw(hands), draw(brackets))[-1]
 
 
 def placed(pattern, paper):
@@ -135,8 +136,29 @@ def test_flat_distances_are_real_and_each_is_told_once(piece):
 @given(pieces())
 def test_every_letter_of_the_key_is_drawn_clear_of_the_others(piece):
     letters = flat_rows(piece).places
-    drawing = key_drawing(piece, letters, "mm", (190.0, 150.0))
+    drawing = key_drawing(piece, "mm", (190.0, 150.0))
     told = {letter for letter, _ in letters}
     found = [m for m in marks(drawing) if isinstance(m, Text) and m.text in told]
     assert {text.text for text in found} == told
     assert not any_meet(found)
+
+
+@few
+@given(brackets, st.booleans())
+def test_every_letter_of_the_right_hands_key_points_at_its_place(bracket, first):
+    left, right = pieces_of("generated", "pair", bracket)
+    if first:  # whether the left hand's was drawn before makes no difference
+        key_drawing(left, "mm", (190.0, 150.0))
+    drawing = list(marks(key_drawing(right, "mm", (190.0, 150.0))))
+    drawn = max(
+        (m.path.bounds for m in drawing if isinstance(m, Stroke) and m.style is OUTLINE),
+        key=lambda box: box.width * box.height,
+    )
+    blank, dots = right.blank.bounds, [m for m in drawing if isinstance(m, Fill) and m.grey == 0]
+    scale = drawn.width / blank.width
+    for letter, place in flat_rows(right).places:
+        at = Point(
+            drawn.xmin + (place.at.x - blank.xmin) * scale,
+            drawn.ymin + (place.at.y - blank.ymin) * scale,
+        )
+        assert any(close(dot.outlines[0].bounds.centre, at, 1e-4) for dot in dots), letter

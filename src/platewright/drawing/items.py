@@ -32,6 +32,8 @@ Across = Literal["baseline", "middle", "top"]
 
 _ALONG: dict[Along, float] = {"left": 0.0, "middle": 0.5, "right": 1.0}
 _ACROSS: dict[Across, float] = {"baseline": 0.0, "middle": 0.5, "top": 1.0}
+_OTHER: dict[Along, Along] = {"left": "right", "middle": "middle", "right": "left"}
+_UPRIGHT = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +177,7 @@ def moved(item: Item, motion: Motion) -> Item:
 
 
 def moved_mark(mark: Mark, motion: Motion) -> Mark:
-    """The mark after a motion; text keeps its box and its reading through a mirroring."""
+    """The mark after a motion; text keeps its place and its reading through a mirroring."""
     match mark:
         case Stroke():
             path = tuple(shape.moved(motion) for shape in mark.shapes)
@@ -191,8 +193,12 @@ def moved_mark(mark: Mark, motion: Motion) -> Mark:
             anchor = mark.anchor
             if motion.mirrors:
                 # read it the other way along: the same box, up still up
-                other: dict[Along, Along] = {"left": "right", "middle": "middle", "right": "left"}
-                along, anchor = -along, (other[anchor[0]], anchor[1])
+                along, anchor = -along, (_OTHER[anchor[0]], anchor[1])
+                if along.y < 0 and abs(along.x) < _UPRIGHT:
+                    # what reads from the right does so again: turned about its capitals' middle
+                    by = (1 - 2 * _ACROSS[anchor[1]]) * mark.size
+                    at, along = at + along.left * by, -along
+                    anchor = (_OTHER[anchor[0]], anchor[1])
             # spelled out: most of what is moved is words
             return Text(at, mark.text, mark.size, anchor, along.angle, mark.weight, mark.backed)
 

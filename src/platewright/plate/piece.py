@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import field, replace
 from typing import Literal
 
 from platewright.geometry.plane import IDENTITY, Motion, Vector
@@ -29,7 +29,8 @@ class Piece:
     "right". `drawing_from_bracket` shifts the bracket's plane frame to the drawing that carries
     all pieces of a part; `blank` is already there. `quantity` is how many of it to make, `note`
     the words that its file wants on the sheets, `fingerprint` the sign of what the file says,
-    `bent_by` what its bends are worked out from and where that comes from.
+    `bent_by` what its bends are worked out from and where that comes from. `mirror_of` is the left
+    one of a pair, of which it is the right, until it is changed.
     """
 
     name: str
@@ -41,6 +42,7 @@ class Piece:
     note: str = ""
     fingerprint: str = ""
     bent_by: str = ""
+    mirror_of: Piece | None = field(default=None, init=False, repr=False)
 
     def __hash__(self) -> int:
         """Of what tells pieces apart: of every value in it, it would cost more than it saves."""
@@ -93,8 +95,14 @@ def pieces_of(
     other = bracket.mirrored()
     blank, beside = blank_of(other, detail), piece.blank.bounds.xmax + PAIR_GAP
     shift = Motion.translation(Vector(beside - blank.bounds.xmin, 0.0))
-    right = replace(piece, bracket=other, blank=blank.moved(shift), drawing_from_bracket=shift)
-    return tuple(
-        replace(each, name=f"{name}-{side}", hand=side)
-        for each, side in ((piece, "left"), (right, "right"))
+    left = replace(piece, name=f"{name}-left", hand="left")
+    right = replace(
+        piece,
+        name=f"{name}-right",
+        hand="right",
+        bracket=other,
+        blank=blank.moved(shift),
+        drawing_from_bracket=shift,
     )
+    object.__setattr__(right, "mirror_of", left)
+    return left, right

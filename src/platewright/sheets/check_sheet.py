@@ -131,7 +131,7 @@ def key_section(matter: SectionInput) -> tuple[Strip, ...]:
 
     def drawn(share: float) -> tuple[Strip, ...]:
         size = (matter.width, height * share)
-        return figure(key_drawing(matter.piece, places, matter.unit, size), matter.width, _CAPTION)
+        return figure(key_drawing(matter.piece, matter.unit, size), matter.width, _CAPTION)
 
     above, picture, *caption = drawn(1.0)
     return (above, replace(picture, smaller=lambda: drawn(SMALLER)[1]), *caption)

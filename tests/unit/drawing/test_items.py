@@ -94,6 +94,19 @@ def test_a_mirrored_text_stays_in_its_place_and_readable():
     assert bounds([there]).ymin == pytest.approx(bounds([text]).ymin)
 
 
+@pytest.mark.parametrize("across", ["baseline", "middle", "top"])
+def test_a_mirrored_upright_text_reads_from_the_right_again(across):
+    text = Text(Point(10, 10), "12 in", 3, ("left", across), math.pi / 2)
+    there = moved(text, Motion.mirror_x())
+    assert there.angle == pytest.approx(math.pi / 2)
+    # its capitals stand where the mirror puts them
+    up, line = text.start + Vector(-3, 0), text.start
+    assert there.start.x == pytest.approx(-up.x)
+    assert there.start.x - 3 == pytest.approx(-line.x)
+    assert bounds([there]).ymin == pytest.approx(bounds([text]).ymin)
+    assert moved(there, Motion.mirror_x()).start.x == pytest.approx(text.start.x)
+
+
 def test_groups_and_clips_open_into_marks_where_they_stand():
     inner = Group(Motion.translation(Vector(1, 0)), (LINE,))
     outer = Clip(Bounds(0, 0, 1, 1), (inner, Text(Point(0, 0), "seen")), Motion.rotation(math.pi))

@@ -154,7 +154,7 @@ def test_every_place_has_one_letter_and_every_row_its_letters():
 def test_the_key_fits_its_box_and_shows_every_letter(size):
     piece = seat_piece()
     letters = flat_rows(piece).places
-    drawing = key_drawing(piece, letters, "mm", size)
+    drawing = key_drawing(piece, "mm", size)
     box = bounds(drawing)
     assert box.width <= size[0]
     assert box.height <= size[1]
