@@ -103,10 +103,10 @@ def ligament_stretch(case: Case) -> Iterator[Finding]:
 
 
 def radius_too_small(case: Case) -> Iterator[Finding]:
-    """A brake bend sharper than the material bears, by the way that it lies to the grain."""
+    """A bend, but for a score, sharper than the material bears, by how it lies to the grain."""
     material = case.bracket.stock.material
     for bend in case.blank.bends:
-        if bend.way.brake is None:
+        if bend.way.score is not None:
             continue
         lies = grain_across(bend.line, case.context.grain)
         across = least_radius(material, case.thickness)
@@ -120,6 +120,8 @@ def radius_too_small(case: Case) -> Iterator[Finding]:
             bend.inside_radius,
             limit.radius,
             "bend round a larger radius"
+            if cracks and bend.way.brake
+            else "plate does not crease: bend it in a brake or over a score"
             if cracks
             else "lay the blank so that this bend runs across the grain",
             severity="change" if cracks else "note",

@@ -13,7 +13,7 @@ from platewright.findings.rules import RULES, findings, must_change
 from platewright.geometry.build import obround
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Motion, Point, Vector
-from platewright.plate.bend import BendWay, Brake, ScoreFold
+from platewright.plate.bend import BendWay, Brake, Crease, ScoreFold
 from platewright.plate.blank import blank_of
 from platewright.plate.bracket import Bend, Body, Bracket, Cutout, Hole, Panel
 from platewright.plate.detail import Detail
@@ -468,6 +468,8 @@ def test_a_sharp_brake_bend_cracks() -> None:
     (finding,) = found(tight, "bend radius too small")
     assert finding.severity == "change"
     assert finding.limit.value == pytest.approx(1.5 * 1.5 * T)
+    (finding,) = found(part(leg("right end", gusset(120), Crease())), "bend radius too small")
+    assert finding.change == "plate does not crease: bend it in a brake or over a score"
 
 
 def test_grain_decides_between_the_two_radii() -> None:
