@@ -41,6 +41,17 @@ def test_a_key_spelt_much_like_one_of_another_table_is_told_where_that_one_belon
     assert "cutting.standoff: no such key here; stand_off belongs in [cutting.guide]" in words
 
 
+def test_a_key_hardly_like_one_of_another_table_is_not_taken_for_it():
+    words = told(SEAT.replace("\n[cutting]\n", "\n[cutting]\nshelf = 3\n"))
+    assert "cutting.shelf: no such key (given: 3)" in words
+
+
+def test_a_key_that_nobody_would_see_is_told_in_quotes():
+    words = told(SEAT.replace("\n[cutting]\n", '\n[cutting]\n"" = 1\n" " = 1\n'))
+    assert 'cutting."": no such key' in words
+    assert 'cutting." ": no such key' in words
+
+
 @pytest.mark.parametrize(
     ("line", "words"),
     [

@@ -102,7 +102,7 @@ def _refuse_unknown(
         called = f"; the {fields[keys[0]].label} is {keys[0]}" if len(keys) == 1 else ""
         if not called and nearest(name, fields) is None:
             # where a key stands that is spelt much like a name that its table does not know
-            meant = nearest(name, _keys(ledger.top))
+            meant = nearest(name, _keys(ledger.top), alike=0.75)
             homes = list(dict.fromkeys(_homes(meant, ledger.top)))[:_MOST_HOMES] if meant else []
             called = f" here; {meant} belongs in {' or '.join(homes)}" if homes else ""
         ledger.refuse_name(given, name, "no such key" + called, fields)

@@ -50,7 +50,8 @@ class KeyTable:
 
 
 def _below(key: str, name: str) -> str:
-    plain = name if name.isprintable() and len(name) <= _LONGEST_SHOWN else shown(name)
+    fits = name.isprintable() and name == name.strip() and 0 < len(name) <= _LONGEST_SHOWN
+    plain = name if fits else shown(name)
     return f"{key}.{plain}" if key else plain
 
 
@@ -113,11 +114,11 @@ class Ledger:
         return len(self.mistakes) >= MOST_MISTAKES
 
 
-def nearest(word: str, words: Iterable[str]) -> str | None:
-    """The one of some words that may have been meant, None when none is near."""
-    by_small = {known.lower(): known for known in words}
-    found = get_close_matches(word[:_LONGEST_SHOWN].lower().replace("-", "_"), by_small, n=1)
-    found = found or get_close_matches(word[:_LONGEST_SHOWN].lower(), by_small, n=1)
+def nearest(word: str, words: Iterable[str], alike: float = 0.6) -> str | None:
+    """The one of some words that may have been meant, None when none is so far `alike` (0 to 1)."""
+    by_small, small = {known.lower(): known for known in words}, word[:_LONGEST_SHOWN].lower()
+    found = get_close_matches(small.replace("-", "_"), by_small, n=1, cutoff=alike)
+    found = found or get_close_matches(small, by_small, n=1, cutoff=alike)
     return by_small[found[0]] if found else None
 
 

@@ -30,6 +30,9 @@ from platewright.values import KeepsHash, dataclass
 Edge = tuple[str, Segment]
 """A segment of an outline with its name; "" is none."""
 
+#: What is no more than this, mm2, is no panel.
+_NO_AREA = 1e-6
+
 MarkMeaning = Literal["phantom", "centre", "clearance", "scribe", "original", "station"]
 
 
@@ -159,7 +162,7 @@ class Panel(KeepsHash):
     `edges` pairs a name with the index of the segment that carries it. `datums` pairs the name of
     an edge that no longer is one straight line (it was scribed) with the line that it ran along:
     measurements still refer to that; `drawn` tells what bent edges were drawn to. Raises
-    GeometryError for a clockwise contour or an edge name that stands twice.
+    GeometryError for a contour that is clockwise or encloses nothing, or a name of two edges.
     """
 
     name: str
@@ -173,7 +176,10 @@ class Panel(KeepsHash):
     drawn: tuple[DrawnEdge, ...] = ()
 
     def __post_init__(self) -> None:
-        if self.contour.area <= 0:
+        if abs(area := self.contour.area) < _NO_AREA:
+            words = "encloses nothing: it crosses itself, or its corners lie in one line"
+            raise GeometryError(f"panel {self.name!r}: its outline {words}")
+        if area < 0:
             raise GeometryError(f"panel {self.name!r}: its outline must run anticlockwise")
         names = [name for name, _ in self.edges]
         if len(set(names)) != len(names):

@@ -120,6 +120,13 @@ def test_outlines_that_cannot_be(points):
     assert refused(given)[0].startswith("panel[1].points")
 
 
+@pytest.mark.parametrize("points", ["00 93 90 03", "00 90 40", "00 90"])
+def test_an_outline_that_encloses_nothing_is_called_so(points):
+    corners = tuple((10.0 * int(x), 10.0 * int(y)) for x, y in points.split())
+    with pytest.raises(BuildError, match="encloses nothing"):
+        built(free("base", corners))
+
+
 @pytest.mark.parametrize("third", [{"radius": 45.0}, {"rise": 4.0, "radius": 3.0}])
 def test_corners_that_do_not_fit(third):
     assert refused(base(**third))[0] == "panel[1].points"
