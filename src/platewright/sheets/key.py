@@ -31,6 +31,7 @@ Letters = Sequence[tuple[str, OnBlank]]
 _SAME = 1e-6  # mm
 _RIM = 14.0  # kept round the blank for letters, mm
 _CENTRES: Mapping[MarkMeaning, LineStyle] = {"centre": CENTRE}
+_FEW = 6  # bends; the names of more are small
 _DIMENSIONS = 9.0  # more room at the right and below for the overall sizes, mm
 
 
@@ -97,7 +98,10 @@ def _overall(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
 
 
 def _bend_callouts(piece: Piece, factor: float) -> Iterator[Callout]:
+    """The names of the bends; of many, all in one size."""
+    few = len(piece.blank.bends) <= _FEW
     for bend in piece.blank.bends:
         line = scaled_line(bend.line, factor)
-        block = Block(lines=(f"bend {bend.number}",), size=2.2, bold=1)
-        yield Callout(block=block, spots=along(line), at=line.point_at(0.5), needed=False)
+        block = Block(lines=(f"bend {bend.number}",), size=2.2 if few else 1.8, bold=1)
+        spots, at = along(line), line.point_at(0.5)
+        yield Callout(block=block, spots=spots, at=at, needed=False, shrinks=few)

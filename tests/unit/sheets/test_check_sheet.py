@@ -1,12 +1,14 @@
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from laws.example_pieces import BRAKE, SCORE, SEAT, judged, seat_piece, seat_pieces
 from platewright.drawing.flow import Strip, flow
-from platewright.drawing.items import bounds, words
+from platewright.drawing.items import Text, bounds, marks, words
 from platewright.errors import OutputError
+from platewright.files.reader import load_job
 from platewright.findings.limits import Load
 from platewright.plate.dimension import Dimension
 from platewright.sheets.check_sheet import (
@@ -24,6 +26,8 @@ from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.key import key_drawing
 from platewright.sheets.paper import A4
 from platewright.sheets.rows import flat_rows
+
+PATTERNS = Path(__file__).parents[3] / "patterns"
 
 
 def matter(piece, unit="mm", load=None):
@@ -160,6 +164,15 @@ def test_the_key_fits_its_box_and_shows_every_letter(size):
     assert box.height <= size[1]
     assert {letter for letter, _ in letters} <= set(words(drawing))
     assert {"bend 1", "bend 2"} <= set(words(drawing))
+
+
+def test_the_names_of_many_bends_are_all_as_small():
+    (part,) = load_job(PATTERNS / "tank-strap.toml").parts
+    letters = flat_rows(part.pieces[0]).places
+    drawing = key_drawing(part.pieces[0], letters, "mm", (190.0, 104.0))
+    names = [m for m in marks(drawing) if isinstance(m, Text) and m.text.startswith("bend")]
+    assert len(names) > len(part.pieces[0].blank.bends) / 2
+    assert {name.size for name in names} == {1.8}
 
 
 # --- the sheet --------------------------------------------------------------------------------
