@@ -5,6 +5,7 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from platewright.drawing.items import Hatch, Shape
@@ -62,24 +63,34 @@ def arc_steps(arc: Arc, tolerance: float) -> int:
     return max(1, math.ceil(abs(arc.sweep) / widest - 1e-9))
 
 
-def bezier_pieces(arc: Arc, tolerance: float = 1e-4) -> Iterator[tuple[Point, Point, Point]]:
-    """The arc as cubic Bezier pieces (two handles and an end), within `tolerance` mm."""
-    count = arc_steps(arc, tolerance)
-    turn = arc.sweep / count
-    # in complex figures: done for every arc of a page
+def bezier_pieces(arc: Arc, tolerance: float = 1e-4) -> Iterator[tuple[complex, complex, complex]]:
+    """The arc as cubic Bezier pieces (two handles and an end, x + yi), within `tolerance` mm."""
+    sine, step, lean, ways = _pieces_of(arc.sweep, arc_steps(arc, tolerance))
     start = at = complex(arc.start.x, arc.start.y)
-    chord = complex(arc.end.x, arc.end.y) - start
-    step, sine = cmath.rect(1, turn), math.sin(arc.sweep / 2)
-    handle = chord / (2 * sine) * cmath.rect(4 / 3 * math.tan(turn / 4), -arc.sweep / 2)
-    for index in range(1, count + 1):
-        # chord form, as an arc tells its places
-        swept = turn * index
-        to = start + chord * cmath.rect(math.sin(swept / 2) / sine, (swept - arc.sweep) / 2)
+    end = complex(arc.end.x, arc.end.y)
+    chord = end - start
+    handle = chord / (2 * sine) * lean
+    for way in ways:
+        to = start + chord * way
         first, handle = at + handle, handle * step
-        second = to - handle
-        end = Point(to.real, to.imag) if index < count else arc.end
-        yield Point(first.real, first.imag), Point(second.real, second.imag), end
+        yield first, to - handle, end if way is ways[-1] else to
         at = to
+
+
+@lru_cache(maxsize=256)
+def _pieces_of(sweep: float, count: int) -> tuple[float, complex, complex, tuple[complex, ...]]:
+    """What arcs of one sweep share, cut into so many pieces; nearly all are half circles.
+
+    The sine of half the sweep, the turn of a piece, the first handle in half chords over that
+    sine, and the end of each piece in chords: as an arc tells its places.
+    """
+    turn, sine = sweep / count, math.sin(sweep / 2)
+    ways = [
+        cmath.rect(math.sin(turn * index / 2) / sine, (turn * index - sweep) / 2)
+        for index in range(1, count + 1)
+    ]
+    lean = cmath.rect(4 / 3 * math.tan(turn / 4), -sweep / 2)
+    return sine, cmath.rect(1, turn), lean, tuple(ways)
 
 
 def hatch_lines(hatch: Hatch) -> tuple[Line, ...]:

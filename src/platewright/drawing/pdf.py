@@ -264,7 +264,7 @@ def _path(runs: Iterable[Chain]) -> str:
                 continue
             for first, second, end in bezier_pieces(segment):
                 operators.append("%.4f %.4f %.4f %.4f %.4f %.4f c")
-                figures += (first.x, first.y, second.x, second.y, end.x, end.y)
+                figures += (first.real, first.imag, second.real, second.imag, end.real, end.imag)
         if run.closed:
             operators.append("h")
     return " ".join(operators) % tuple([figure * POINTS for figure in figures])
