@@ -238,6 +238,7 @@ def _set_at(text: Text) -> str:
     return f"{turn} {_xy(start)} Tm"
 
 
+@lru_cache(maxsize=1024)
 def _escaped(text: str) -> str:
     """The inside of a literal string, in plain ASCII (ISO 32000-1, 7.3.4.2)."""
     codes = printable(text).encode("cp1252").decode("latin-1")
