@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
 from platewright.geometry.segment import Line
-from platewright.geometry.space import Point3, Vector3
+from platewright.geometry.space import Point3
 from platewright.plate.bend import inside_face
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Panel
@@ -190,17 +190,15 @@ def part_inside(prism: Prism, a: Point3, b: Point3) -> tuple[Point3, Point3] | N
         return None
     low, high = 0.0, 1.0
     for normal, bottom, top in prism.slabs:
-        start, end = _along(normal, a), _along(normal, b)
-        if abs(end - start) < 1e-9:
+        # in plain figures: asked of every prism in the way of every tape
+        start = normal.x * a.x + normal.y * a.y + normal.z * a.z
+        run = normal.x * b.x + normal.y * b.y + normal.z * b.z - start
+        if abs(run) < 1e-9:
             if not bottom + 1e-6 < start < top - 1e-6:
                 return None
             continue
-        first, last = sorted(((bottom - start) / (end - start), (top - start) / (end - start)))
-        low, high = max(low, first), min(high, last)
+        first, last = (bottom - start) / run, (top - start) / run
+        low, high = max(low, min(first, last)), min(high, max(first, last))
         if low >= high:
             return None
     return a + (b - a) * low, a + (b - a) * high
-
-
-def _along(axis: Vector3, p: Point3) -> float:
-    return axis.x * p.x + axis.y * p.y + axis.z * p.z
