@@ -111,7 +111,10 @@ def nest_all(
     Raises UnitError for sizes that cannot be read, FileError for remnants and parts that cannot
     be, NestError for parts that do not go on the stock.
     """
-    read_name(options.name, "in")
+    try:
+        read_name(options.name, "in")
+    except UnitError as error:
+        raise UnitError(f"--name {options.name}: {error}") from None
     parts = worked_out(jobs)
     require_possible(parts)
     unit = options.units or parts[0].unit
@@ -214,7 +217,10 @@ def _sheets(options: NestOptions, unit: Unit, shops: Sequence[ShopFile]) -> list
 def _remnant(text: str, unit: Unit) -> Sheet:
     if text.lower().endswith(".toml") or os.path.isfile(text):
         return load_remnant(text)
-    return parse_sheet(text, unit, remnant=True)
+    try:
+        return parse_sheet(text, unit, remnant=True)
+    except UnitError as error:
+        raise UnitError(f"--remnant {text}: no file of that name, and {error}") from None
 
 
 def _plates(parts: Sequence[Part]) -> dict[Stock, list[NestPart]]:

@@ -278,6 +278,8 @@ def test_what_is_no_plain_file_is_refused_at_once(tmp_path, overwrite):
         ["nest", "none.toml", "--sheet", "24x48", "--out"],
         ["travel", "none.toml", "--out"],
         ["compare", "none.toml", "none.toml", "--out"],
+        ["readings", str(SAMPLES.parent / "patterns" / "deck-zee.toml"), "--out"],
+        ["coupon", "--thickness", "3/16 in", "--out"],
     ],
 )
 def test_a_command_writes_to_no_device(tmp_path, words):

@@ -73,6 +73,13 @@ def test_its_letters_words_and_values_are_those_of_the_check_sheet(tmp_path):
         assert f" {value} " in sheet
 
 
+def test_nothing_is_added_to_a_shop_file_before_there_are_readings(tmp_path):
+    refused = run("angle.toml", "--write")
+    assert refused.exit_code == 2
+    assert "--write goes with READINGS" in refused.stderr
+    assert [path.name for path in tmp_path.iterdir()] == ["angle.toml"]
+
+
 def test_a_true_part_serves(tmp_path):
     told = answer(tmp_path, fill(written(tmp_path)))
     assert told.startswith("shelf-angle, plate: IT SERVES AS IT IS")

@@ -195,6 +195,7 @@ def coupon(
         "--radius": radius, "--groove": groove, "--ligament": ligament, "--material": material,
         "--angle": angle, "--legs": legs, "--flat": flat, "--bars": bars, "--diagonals": diagonals,
         "--outside": outsides, "--slot": slots, "--hole": holes, "--process": process,
+        "--tape": tape,
     }  # fmt: skip
     _require_one_piece(bend, printer, given)
     sheet = paper or ("letter" if unit == "in" else "A4")
@@ -223,7 +224,7 @@ def coupon(
         else:
             outputs = _strip_outputs(strip, sheet, dxf_version)
     else:
-        plates = [_thickness(text, unit) for text in thicknesses]
+        plates = list(dict.fromkeys(_thickness(text, unit) for text in thicknesses))
         found = _kerf(outsides, slots, holes, unit)
         if found is None and not plates:
             raise click.UsageError(
@@ -270,6 +271,10 @@ def _require_one_piece(bend: str | None, printer: str | None, given: Mapping[str
         if owner != piece and strangers:
             goes = f"goes with {owner}" if owner else "is read on a kerf's coupon"
             raise click.UsageError(f"{strangers[0]} {goes}{f', not with {piece}' if piece else ''}")
+    if given["--flat"] and not given["--legs"]:
+        raise click.UsageError("--flat goes with --legs")
+    if given["--tape"] and not (given["--legs"] or given["--bars"]):
+        raise click.UsageError("--tape goes with --legs or --bars")
 
 
 def _require_for_writing(needed: Mapping[str, object]) -> None:
@@ -300,6 +305,7 @@ def _coupon_outputs(
     """A DXF and a sheet for each plate; several carry their thickness in their names."""
     from platewright.drawing.pdf import pdf_bytes
     from platewright.dxf import coupon_bytes
+    from platewright.errors import UnitError
     from platewright.sheets.coupon_sheet import coupon_pages, notes_of, sign_of
     from platewright.shop.coupon import coupon as made_for
     from platewright.units import format_length
@@ -309,6 +315,8 @@ def _coupon_outputs(
         made = made_for(plate, unit)
         plate_words = format_length(plate, unit).replace("/", "-").replace(" ", "-")
         name = f"coupon-{plate_words}" if len(plates) > 1 else "coupon"
+        if f"{name}.dxf" in outputs:
+            raise UnitError(f"two of the plates would both write {name}.dxf: make them one by one")
         pages = coupon_pages(made, unit, paper)
         outputs[f"{name}.dxf"] = coupon_bytes(made, notes_of(made, unit), unit, version)
         outputs[f"{name}.pdf"] = pdf_bytes(

@@ -73,6 +73,8 @@ def readings(
 
     job = load_job(file, setups=setups, shop=shop_of(shop, no_shop))
     if readings is None:
+        if write:
+            raise click.UsageError("--write goes with READINGS: there is nothing to add yet")
         wanted = ("card", "plate") if pattern == "both" else (pattern,)
         outputs = readings_files(job, wanted, out or Path(), overwrite=overwrite)
         write_all(outputs, overwrite=overwrite)

@@ -110,7 +110,7 @@ def gathered(out: Path, named: Iterable[tuple[str, Mapping[str, bytes]]]) -> dic
 def require_folder(folder: Path) -> None:
     """Refuse a place where no folder can be, before anything is worked out for it."""
     try:
-        require_file(folder if folder.name == "-" else folder / "output")
+        require_file(folder / "output")
     except OutputError:
         raise OutputError(
             f"{folder} is a folder of devices, none to write in; nothing was written"
@@ -127,7 +127,7 @@ def require_file(path: Path) -> None:
     if (
         folder == "/dev"
         or folder.startswith(("/proc/", "/sys/"))
-        or path.name == "-"
+        or "-" in (path.name, str(path.parent))
         or (there and not os.path.isfile(path))
     ):
         raise OutputError(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable
 
@@ -23,7 +24,7 @@ def toml(value: Scalar) -> str:
     if not isinstance(value, str):
         return str(value)
     escaped = value.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{escaped}"'
+    return '"' + re.sub(r"[\x00-\x1f\x7f]", lambda c: f"\\u{ord(c[0]):04x}", escaped) + '"'
 
 
 def list_of(words: Iterable[str]) -> str:

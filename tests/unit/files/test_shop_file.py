@@ -153,6 +153,11 @@ def test_a_file_that_is_not_there_is_made(tmp_path):
     ]
 
 
+def test_words_that_cannot_stand_in_a_file_are_told_by_their_key(tmp_path):
+    with pytest.raises(FileError, match=r"kerf\[1\].measured_on: should be at most 200 printable"):
+        add_table(tmp_path / "shop.toml", "kerf", [{**KERF, "measured_on": "a\nb\x7f"}], "mm")
+
+
 @pytest.mark.parametrize("ending", ["", "\n", "\n\n", "\n# a remark without an end"])
 @pytest.mark.parametrize("newline", ["\n", "\r\n"])
 def test_nothing_else_in_the_file_is_touched_and_its_unit_is_kept(tmp_path, ending, newline):
