@@ -99,10 +99,15 @@ def check_pages(
         strips = [strip for section in sections for strip in section(matter)]
         room = plain_field_of(sheet)
         count = len(paged(strips, room))
-        # a little smaller, where that may save the last of several pages
+        # a little smaller, where that may save the last of several pages, the key only if it must
         if count > 1 and height_of(strips) < room.height * (count - 1 + _WORTH_TRYING):
-            tight = [strip.smaller() if strip.smaller else strip for strip in strips]
-            strips = tight if len(paged(tight, room)) < count else strips
+            tight = list(strips)
+            for index, strip in reversed(list(enumerate(strips))):
+                if strip.smaller:
+                    tight[index] = strip.smaller()
+                    if len(paged(tight, room)) < count:
+                        strips = tight
+                        break
         title, sign = piece_title(piece), piece.fingerprint
         pages.extend(plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign))
     return tuple(pages)
