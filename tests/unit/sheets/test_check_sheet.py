@@ -168,8 +168,7 @@ def test_the_key_fits_its_box_and_shows_every_letter(size):
 
 def test_the_names_of_many_bends_are_all_as_small():
     (part,) = load_job(PATTERNS / "tank-strap.toml").parts
-    letters = flat_rows(part.pieces[0]).places
-    drawing = key_drawing(part.pieces[0], letters, "mm", (190.0, 104.0))
+    drawing = key_drawing(part.pieces[0], "mm", (190.0, 104.0))
     names = [m for m in marks(drawing) if isinstance(m, Text) and m.text.startswith("bend")]
     assert len(names) > len(part.pieces[0].blank.bends) / 2
     assert {name.size for name in names} == {1.8}
