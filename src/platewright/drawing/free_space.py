@@ -444,16 +444,23 @@ def ink_lines(items: Iterable[Item]) -> list[Line]:
 class StraightInk:
     """The same lines, ready to be asked which of them something meets."""
 
-    def __init__(self, ends: Sequence[Ends]) -> None:
-        self._ends = ends
-        self.lines = Rectangles.between(ends)
+    def __init__(self, ends: Any) -> None:
+        """Of rows of `Ends`."""
+        import numpy as np
+
+        self._ends = np.asarray(ends, dtype=float).reshape(-1, 4)
+        self.lines = Rectangles.between(self._ends)
 
     @cached_property
     def raster(self) -> Raster:
         """Where the lines, at least one, lie in cells."""
+        return Raster(self._ends)
+
+    def plus(self, more: StraightInk) -> StraightInk:
+        """These lines and then others."""
         import numpy as np
 
-        return Raster(np.array(self._ends))
+        return StraightInk(np.concatenate((self._ends, more._ends)))
 
 
 def straight_ink(items: Iterable[Item]) -> StraightInk:

@@ -11,7 +11,6 @@ from functools import lru_cache
 from itertools import chain
 
 from platewright.drawing.flow import Strip, flow
-from platewright.drawing.free_space import StraightInk
 from platewright.drawing.items import (
     Clip,
     Fill,
@@ -62,9 +61,9 @@ def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Pa
 def _shares(items: Sequence[Item], tiling: Tiling) -> Iterator[Iterable[Item]]:
     """What each of several pages shows: of its laps, of the marks, and of the pattern."""
     pattern = Shown(items, _CHORD)
-    marks = align_marks(StraightInk(pattern.ends), tiling)
+    marks = align_marks(pattern.ink, tiling)
     common = Shown([item for mark in marks for item in align_mark(mark)], _CHORD)
-    ink = StraightInk((*common.ends, *pattern.ends))
+    ink = common.ink.plus(pattern.ink)
     # what lies wholly on other pages is left out, but for lines whose width may reach over
     windows = [tile.window.grown(_LINE_REACH) for tile in tiling.tiles]
     drawn = zip(tiling.tiles, common.within(windows), pattern.within(windows), strict=True)

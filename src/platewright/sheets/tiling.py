@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from operator import itemgetter
 
-from platewright.drawing.free_space import ink_ends
+from platewright.drawing.free_space import StraightInk, ink_ends
 from platewright.drawing.items import Fill, Hatch, Item, bounds, marks
 from platewright.errors import OutputError
 from platewright.geometry.contour import Circle, Outline
@@ -226,7 +226,7 @@ def _seams(
 class Shown:
     """Items made ready to be asked which of them show in a window, curves within `sagitta` mm.
 
-    `ends` is their ink.
+    `ink` is what is drawn of them.
     """
 
     def __init__(self, items: Sequence[Item], sagitta: float = _SAGITTA) -> None:
@@ -235,18 +235,17 @@ class Shown:
         self._items = items
         each = [ink_ends((item,), sagitta) for item in items]
         self._of_item = np.repeat(np.arange(len(each)), [len(ends) for ends in each])
-        self.ends = [line for ends in each for line in ends]
-        self._ink = Rectangles.between(self.ends)
+        self.ink = StraightInk([line for ends in each for line in ends])
         # the box round the ink of each item, turned inside out where it has none
         self._boxes = np.repeat(((np.inf,), (np.inf,), (-np.inf,), (-np.inf,)), len(each), axis=1)
         extremes = np.minimum, np.minimum, np.maximum, np.maximum
-        for side, extreme, places in zip(self._boxes, extremes, self._ink.bounds, strict=True):
+        for side, extreme, places in zip(self._boxes, extremes, self.ink.lines.bounds, strict=True):
             extreme.at(side, self._of_item, places)
 
     def within(self, windows: Sequence[Bounds]) -> Iterator[list[Item]]:
         """For each window those of which any line, text or filled region shows there."""
         boxes = [(w.centre.x, w.centre.y, w.width / 2, w.height / 2, 0.0) for w in windows]
-        lines, places = self._ink.pairs(Rectangles.of(boxes))
+        lines, places = self.ink.lines.pairs(Rectangles.of(boxes))
         for number, window in enumerate(windows):
             found = set(self._of_item[lines[places == number]].tolist())
             found.update(i for i in self._round(window) - found if self._fills(i, window.centre))
