@@ -6,8 +6,8 @@ one of them. What finds no place is handed back.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import cache, lru_cache
+from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 from itertools import product
 from typing import Any
 
@@ -57,10 +57,19 @@ def _set(inset: Inset, width: float) -> tuple[Strip, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LaidInsets:
-    """Insets drawn in their places, and those that found none."""
+    """Insets in their places, each in a width and from an upper left corner; those without one."""
 
-    items: tuple[Item, ...]
+    placed: tuple[tuple[Inset, float, Point], ...]
     left_over: tuple[Inset, ...]
+
+    @property
+    def items(self) -> tuple[Item, ...]:
+        """The insets drawn: not before it is known that they stand so."""
+        return tuple(
+            item
+            for inset, width, corner in self.placed
+            for item in shifted(inset.drawn(width).items, corner.x, corner.y)
+        )
 
 
 def lay_insets(
@@ -68,17 +77,17 @@ def lay_insets(
 ) -> LaidInsets:
     """Each inset in the first room that takes it in one of its widths, beside the `part` first."""
     free = FreeSpace(free.ink, free.taken)
-    items: list[Item] = []
+    placed: list[tuple[Inset, float, Point]] = []
     left: list[Inset] = []
     for inset in insets:
-        found = next(_laid(inset, free, rooms, part), None)
+        found = _place(inset, free, rooms, part)
         if found is None:
             left.append(inset)
             continue
-        drawn, box = found
-        items.extend(shifted(drawn.items, box.xmin, box.ymax))
+        width, box = found
+        placed.append((inset, width, Point(box.xmin, box.ymax)))
         free = free.less([Box.upright(box.grown(_CLEAR))])
-    return LaidInsets(items=tuple(items), left_over=tuple(left))
+    return LaidInsets(placed=tuple(placed), left_over=tuple(left))
 
 
 def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
@@ -87,22 +96,24 @@ def stacked_insets(insets: Sequence[Inset], corner: Point) -> tuple[Item, ...]:
     return stacked(strips, corner)
 
 
-def _laid(
+def _place(
     inset: Inset, free: FreeSpace, rooms: Sequence[Bounds], part: Covered | None
-) -> Iterator[tuple[Strip, Bounds]]:
-    @cache
-    def places(room: Bounds, width: float) -> list[tuple[float, float, bool]]:
-        """The middles where it has room, and whether each lies in the part."""
-        size = (width, inset.height_at(width))
-        x, y = free.open((size[0] + 2 * _CLEAR, size[1] + 2 * _CLEAR), _spots(size, room))
-        within = part.contains_each(x, y) if part and len(x) else [False] * len(x)
-        return list(zip(x, y, within, strict=True))
-
-    for inside, room, width in product((False, True) if part else (False,), rooms, inset.widths):
-        at = next(((x, y) for x, y, within in places(room, width) if within == inside), None)
-        if at is not None:
-            middle = Point(float(at[0]), float(at[1]))
-            yield inset.drawn(width), Box(middle, width / 2, inset.height_at(width) / 2).bounds
+) -> tuple[float, Bounds] | None:
+    """The width and the box of an inset, in the part only where no room has a place beside it."""
+    in_part: tuple[float, Bounds] | None = None
+    for room, width in product(rooms, inset.widths):
+        height = inset.height_at(width)
+        x, y = free.open((width + 2 * _CLEAR, height + 2 * _CLEAR), _spots((width, height), room))
+        if not len(x):
+            continue
+        beside = (~part.contains_each(x, y)).nonzero()[0] if part else range(len(x))
+        first = beside[0] if len(beside) else 0
+        middle = Point(float(x[first]), float(y[first]))
+        found = width, Box(middle, width / 2, height / 2).bounds
+        if len(beside):
+            return found
+        in_part = in_part or found
+    return in_part
 
 
 def _spots(size: Size, room: Bounds) -> SpotRow:

@@ -310,6 +310,17 @@ def test_what_finds_no_room_is_handed_back():
     assert lay_insets((big,), FreeSpace(), (ROOM,)).left_over == (big,)
 
 
+def test_an_inset_is_drawn_when_its_items_are_asked_for():
+    drawn = []
+    strip = Strip(height=20, drawn=lambda: (drawn.append("now"), ())[1])
+    picture = Inset(title="", strips=lambda _width: (strip,), widths=(50.0,))
+    laid = lay_insets((picture,), FreeSpace(), (ROOM,))
+    assert [each[:2] for each in laid.placed] == [(picture, 50.0)]
+    assert not drawn
+    assert laid.items
+    assert drawn
+
+
 def test_insets_stand_one_under_another_in_a_column():
     first, second = stacked_insets((inset(20, 50.0), inset(30, 50.0)), Point(10, 90))
     assert bounds([first]).ymax == pytest.approx(90)
