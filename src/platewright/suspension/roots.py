@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from itertools import pairwise
 
 Function = Callable[[float], float]
 
@@ -51,14 +50,18 @@ def crossings(f: Function, places: list[float]) -> Iterator[float]:
 
     Two changes between the same neighbours cancel and are not seen: space the places accordingly.
     """
-    values = [(place, f(place)) for place in places]
-    for (a, fa), (b, fb) in pairwise(values):
-        if fa == 0:
-            yield a
-        elif fa * fb < 0:
-            yield root(f, a, b)
-    if values and values[-1][1] == 0:
-        yield values[-1][0]
+    before = None
+    for b in places:
+        fb = f(b)
+        if before is not None:
+            a, fa = before
+            if fa == 0:
+                yield a
+            elif fa * fb < 0:
+                yield root(f, a, b)
+        before = b, fb
+    if before is not None and before[1] == 0:
+        yield before[0]
 
 
 def largest(f: Function, rate: Function, places: list[float]) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache, cached_property
 from typing import Literal
 
 from platewright.errors import BuildError
@@ -241,7 +242,7 @@ def _locked(layout: Layout, lift: float, why: str, *keys: str) -> BuildError:
 # --- along the path ---------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class _LiftPath:
     """A layout's linkage under an upper mount: figures by the circuit's parameter.
 
@@ -253,9 +254,10 @@ class _LiftPath:
     start: float
     mount: Mount
 
-    def seat(self, t: float) -> SeatPlace:
-        """The lower seat."""
-        return self.layout.seat.place(self.motion.at(t))
+    @cached_property
+    def seat(self) -> Callable[[float], SeatPlace]:
+        """The lower seat at a parameter, found once for all that is asked of it there."""
+        return cache(lambda t: self.layout.seat.place(self.motion.at(t)))
 
     def lift(self, t: float) -> float:
         """The frame's lift above laid out, mm."""

@@ -34,6 +34,17 @@ def test_every_crossing_is_found_once_in_order() -> None:
         assert abs(found_at - whole) < 1e-12
 
 
+def test_nothing_is_looked_at_beyond_the_first_crossing_asked_for() -> None:
+    asked: list[float] = []
+
+    def f(x: float) -> float:
+        asked.append(x)
+        return x - 2.0
+
+    assert next(crossings(f, [0.0, 1.0, 2.0, 3.0, 4.0])) == 2.0
+    assert max(asked) == 3.0
+
+
 def test_nothing_is_found_where_nothing_changes_sign() -> None:
     assert list(crossings(lambda x: x * x + 1, grid(-1.0, 1.0, 10))) == []
 
