@@ -376,7 +376,10 @@ def _draft_addresses(
         text, edits = told.get("text"), told.get("edits") or []
         if not (text is None or isinstance(text, str)) or not isinstance(edits, list):
             abort(400)
-        if not all(isinstance(each, Mapping) for each in edits):
+        if not all(
+            isinstance(each, Mapping) and isinstance(each.get("values") or {}, Mapping)
+            for each in edits
+        ):
             abort(400)
         back = 1 if told.get("undo") else -1 if told.get("redo") else 0
         number = numbered(told.get("part"))

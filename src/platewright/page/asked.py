@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any, cast
 
-from flask import request
+from flask import abort, request
 
 from platewright.page.door import Door
 
@@ -18,8 +19,12 @@ def door_of_request() -> Door:
 
 
 def body() -> dict[str, Any]:
-    """The JSON object that it carries, empty where it carries none."""
+    """The JSON object that it carries, empty where it carries none; 400 for half a letter."""
     told = request.get_json(silent=True) if request.is_json else None
+    try:
+        json.dumps(told, ensure_ascii=False).encode()
+    except UnicodeEncodeError:  # JSON can tell half a letter, which no file can hold
+        abort(400)
     return told if isinstance(told, dict) else {}
 
 

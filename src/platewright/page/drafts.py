@@ -12,7 +12,7 @@ from platewright.errors import OutputError
 from platewright.page.folder import Folder, NoSuchFileError, sign_of
 from platewright.page.made import readings_of
 from platewright.page.state import draft_state, starter_text
-from platewright.page.work import TooLongError, Worker
+from platewright.page.work import DefectError, TooLongError, Worker
 
 _MOST_DRAFTS = 200
 _MOST_EDITS = 2000
@@ -163,7 +163,7 @@ class Drafts:
             told: dict[str, Any] = self._worker.ask(
                 draft_state, late=late, wanted=lambda: not changes or draft.revision == mine
             )
-        except TooLongError:
+        except (TooLongError, DefectError):
             with draft.lock:  # what could not be worked out may not stand in the way of the next
                 if began and draft.replaced == began[0]:
                     del draft.pending[: len(taken)]

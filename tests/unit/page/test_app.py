@@ -210,7 +210,18 @@ def test_a_body_that_is_too_large_is_not_read(page):
 
 @pytest.mark.parametrize(
     "told",
-    [[], "x", {"text": 3}, {"edits": "x"}, {"edits": [3]}, {"edits": [{}] * 3000}, {"part": "x"}],
+    [
+        [],
+        "x",
+        {"text": 3},
+        {"edits": "x"},
+        {"edits": [3]},
+        {"edits": [{}] * 3000},
+        {"part": "x"},
+        {"text": "\ud800"},
+        {"edits": [{"key": "note", "value": "\ud800"}]},
+        {"edits": [{"add_row": "hole", "values": 3}]},
+    ],  # fmt: skip
 )
 def test_a_request_that_makes_no_sense_is_refused_or_does_nothing(page, told):
     answer = page.post(f"api/draft/{SEAT}", told)

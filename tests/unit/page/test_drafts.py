@@ -314,3 +314,18 @@ def _several(text: str) -> str:
         lines.append(line)
     body = "\n".join(line for line in lines if not line.startswith("name"))
     return f'[[part]]\nname = "one"\n{body}\n[[part]]\nname = "two"\n{body}\n'
+
+
+def _a_defect(*_):
+    raise ZeroDivisionError
+
+
+def test_a_change_that_brings_out_a_defect_does_not_stand_in_the_way_of_the_next(page, monkeypatch):
+    name = page.bring(SEAT, "defect.toml")
+    with monkeypatch.context() as broken:
+        broken.setattr(drafts_module, "draft_state", _a_defect)
+        told = {"edits": [{"key": "wall_gap", "value": "3"}]}
+        assert page.post(f"api/draft/{name}", told).status_code == 500
+    state = page.edit(name, "clearance", "5/8")
+    assert state["typed"]["wall_gap"] == "1"
+    assert state["typed"]["clearance"] == "5/8"
