@@ -1,9 +1,9 @@
 """Spoilt files, any number: `python tests/bench/hostile.py [COUNT] [SEED] [bracket|shop|readings]`.
 
-Each is a file with a few things wrong in it: a pattern that `check` and `make` are called on, a
-shop file that is read and added to, or a readings file. Prints how often each ended how, and every
-file that brought a traceback, a half file, or two commands that do not agree, which it keeps beside
-the words. Ends with 1 when there was any. The same seed gives the same files.
+Each is a file with a few things wrong in it: a pattern that `check`, `make` and `nest` are called
+on, a shop file that is read and added to, or a readings file. Prints how often each ended how, and
+every file that brought a traceback, a half file, or two commands that do not agree, which it keeps
+beside the words. Ends with 1 when there was any. The same seed gives the same files.
 """
 
 from __future__ import annotations
@@ -29,6 +29,14 @@ from laws.mutations import (
     tried_shop,
 )
 
+OPTIONS = (
+    (),
+    ("--svg", "--torch"),
+    ("--pattern", "card", "--dxf-version", "R12"),
+    ("--pattern", "plate", "--paper", "single", "--json"),
+)
+"""What `make` is called with."""
+
 KEPT = Path(tempfile.gettempdir(), "hostile")
 
 
@@ -44,7 +52,7 @@ def main(count: int, seed: int, sort: str) -> int:
         name = random.choice(list(texts))
         text = mutated(texts[name], random)
         folder = Path(tempfile.mkdtemp())
-        outcome = trying(text, folder)
+        outcome = trying(text, folder, *(random.choice(OPTIONS) if sort == "bracket" else ()))
         shutil.rmtree(folder)
         ends[outcome.ends] += 1
         if outcome.wrong:

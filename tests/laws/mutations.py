@@ -6,12 +6,14 @@ import re
 import tempfile
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from random import Random
 
 from click.testing import CliRunner, Result
 
 from platewright.cli.root import root
+from platewright.files.reader import load_job
 
 PATTERNS = Path(__file__).parents[2] / "patterns"
 TEXTS = {path.name: path.read_text("utf-8") for path in sorted(PATTERNS.glob("*.toml"))}
@@ -47,9 +49,10 @@ _SCRAPS = (
 def mutated(text: str, random: Random) -> str:
     """The text with one to three things in it wrong, or harmlessly changed.
 
-    Most are changes that leave the file readable, so that brackets come of it.
+    Most are changes that leave the file readable, so that brackets come of it: sizes near those
+    that stand there, sizes that are allowed and extreme, features on any panel.
     """
-    ways = _GENTLE if random.random() < 0.75 else _ROUGH
+    ways = random.choices((_GENTLE, _HARSH, _ROUGH), (3, 3, 2))[0]
     for _ in range(random.randint(1, 3)):
         text = random.choice(ways)(text, random)
     return text
@@ -109,6 +112,78 @@ def _word_changed(text: str, random: Random) -> str:
     )
 
 
+def _made_extreme(text: str, random: Random) -> str:
+    """A size or an angle as small or as large as its key allows, or nearly so."""
+    places = list(re.finditer(r"(?m)^\s*(\w+)\s*=\s*(\"?\d[^\n#\[\]]*)", text))
+    if not places:
+        return text
+    place = random.choice(places)
+    if any(word in place[1] for word in ("angle", "lean", "fold", "wrap")):
+        value = random.choice(("1", "5", "30", "60", "89.9", "90.1", "120", "135", "150", "170"))
+    elif any(word in place[1] for word in ("count", "bends", "quantity", "rows", "columns")):
+        value = random.choice(("1", "2", "3", "7", "20", "60"))
+    else:
+        value = random.choice(
+            ("0", "0.3", "1", "1.6", "3", "6", "12.7", "30", "80", "300", "900", "3000")
+        )
+        value = f'"{value} mm"'
+    start, end = place.span(2)
+    return text[:start] + value + text[end:]
+
+
+@lru_cache
+def _panels_of(name: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The panels of a pattern as it stands, each with its edges, by the pattern's name."""
+    job = load_job(PATTERNS / f"{name}.toml")
+    return tuple(
+        (panel.name, tuple(edge for edge, _ in panel.edges))
+        for panel in job.parts[0].bracket.root.walk()
+    )
+
+
+def _feature_added(text: str, random: Random) -> str:
+    """A hole, a slot, a scribed edge or the like on one of the pattern's panels."""
+    named = re.search(r'(?m)^name\s*=\s*"([\w-]+)"', text)
+    if not named or f"{named[1]}.toml" not in BRACKETS:
+        return text
+    panel, edges = random.choice(_panels_of(named[1]))
+    if len(edges) < 2:
+        return text
+    edge, other = random.sample(edges, 2)
+
+    def mm(*most: float) -> str:
+        return f'"{random.choice(most) * random.choice((0.25, 0.5, 1, 1.3)):.3g} mm"'
+
+    on = f'panel = "{panel}"\n'
+    side = f'{on}edge = "{edge}"\nzero_at = "{other}"\n'
+    at = "".join(f'  {{ edge = "{e}", distance = {mm(20, 40, 80)} }},\n' for e in (edge, other))
+    placed = f"{on}measured_from = [\n{at}]\n"
+    stations = sorted(random.sample(range(1, 200), random.choice((2, 5, 40))))
+    readings = ", ".join(
+        f'["{station} mm", "{25 + random.choice((-9, -2, -0.5, 0, 0, 0.5, 2, 9))} mm"]'
+        for station in stations
+    )
+    joined = random.choice(("smooth", "straight"))
+    table = random.choice(
+        (
+            f'[[hole]]\n{placed}size = "hole {mm(3, 10, 40, 120)[1:]}\n',
+            f'[[slot]]\n{placed}size = "M8"\nlength = {mm(12, 30, 90)}\nalong = "{edge}"\n',
+            f"[[cutout]]\n{placed}length = {mm(12, 60)}\nwidth = {mm(8, 50)}\n"
+            f'corner_radius = {mm(0, 2, 9)}\nalong = "{edge}"\n',
+            f'[[pattern]]\n{placed}layout = "circle"\ncount = {random.choice((2, 3, 12, 60))}\n'
+            f'diameter = {mm(12, 40, 120)}\nsize = "M5"\n',
+            f"[[mark]]\n{placed}points = [[0, 0], [{random.choice((1, 30, 300))}, 0]]\n"
+            f'along = "{edge}"\n',
+            f'[[scribe]]\n{side}hold_off = "25 mm"\njoined = "{joined}"\nreadings = [{readings}]\n',
+            f'[[trim]]\n{on}edge = "{edge}"\nby = {mm(1, 3, 12, 60)}\n',
+            f"[[cope]]\n{side}diameter = {mm(10, 40, 120)}\nat = {mm(20, 40, 80)}\n"
+            f"beyond = {mm(0, 10, 60)}\nangle = {random.choice((90, 90, 75, 45, 20))}\n"
+            f'leans_towards = "{other}"\n',
+        )
+    )
+    return f"{text}\n{table}"
+
+
 def _scrap_put_in(text: str, random: Random) -> str:
     place = random.randrange(len(text) + 1)
     return text[:place] + random.choice(_SCRAPS) + text[place + random.randint(0, 3) :]
@@ -135,6 +210,7 @@ _TABLES = (
     '\n[card]\nthickness = "1 mm"\n',
     '\n[limits]\nsheet = "24 x 48 in"\n',
 )
+_HARSH = (_made_extreme, _feature_added, _number_changed)
 _GENTLE = (_number_changed, _number_changed, _word_changed)
 _ROUGH = (_line_gone, _line_moved, _lines_of_another, _value_changed, _scrap_put_in, _cut_off)
 
@@ -147,14 +223,16 @@ class Outcome:
     wrong: tuple[str, ...]
 
 
-def tried(text: str, folder: Path) -> Outcome:
-    """Check and make the text as a bracket file in an empty folder."""
+def tried(text: str, folder: Path, *options: str) -> Outcome:
+    """Check, make (with some options) and nest the text as a bracket file in an empty folder."""
     for name in SETUPS:
         (folder / name).write_text(TEXTS[name], encoding="utf-8")
     file, out = folder / "part.toml", folder / "out"
     file.write_bytes(text.encode("utf-8", "surrogatepass"))
-    check, make = _run("check", file), _run("make", file, "--out", out)
-    wrong = [*_refused_in_words("check", check), *_refused_in_words("make", make), *_half(folder)]
+    check, make = _run("check", file), _run("make", file, "--out", out, *options)
+    sheet = ("--sheet", "6000 x 6000 mm", "--tries", 1)
+    nest = _run("nest", file, "--out", folder / "nested", *sheet)
+    wrong = []
     left = _names(out)
     if make.exit_code == 1:
         wrong.append("make ended with 1")
@@ -165,7 +243,12 @@ def tried(text: str, folder: Path) -> Outcome:
     if (check.exit_code == 2 or "impossible" in check.output) != (make.exit_code == 2):
         ends = f"check ended with {check.exit_code}, make with {make.exit_code}"
         wrong.append(f"{ends}: {make.stderr[:300]}")
-    return Outcome((("check", check.exit_code), ("make", make.exit_code)), tuple(wrong))
+    if nest.exit_code != make.exit_code and "fits none of the stock" not in nest.stderr:
+        ends = f"make ended with {make.exit_code}, nest with {nest.exit_code}"
+        wrong.append(f"{ends}: {make.stderr[:300]} {nest.stderr[:300]}")
+    if nest.exit_code != 0 and _names(folder / "nested"):
+        wrong.append("a refused nest has written")
+    return _outcome({"check": check, "make": make, "nest": nest}, wrong, folder)
 
 
 #: Commands that add to a shop file.

@@ -221,7 +221,7 @@ def test_a_body_that_is_too_large_is_not_read(page):
         {"text": "\ud800"},
         {"edits": [{"key": "note", "value": "\ud800"}]},
         {"edits": [{"add_row": "hole", "values": 3}]},
-    ],  # fmt: skip
+    ],
 )
 def test_a_request_that_makes_no_sense_is_refused_or_does_nothing(page, told):
     answer = page.post(f"api/draft/{SEAT}", told)
