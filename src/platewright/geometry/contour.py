@@ -105,10 +105,13 @@ class Contour:
     def area(self) -> float:
         """Signed area, mm²: positive when travelled anticlockwise."""
         # shares are summed about a corner of the shape, so far-away shapes lose no digits
-        base = self.segments[0].start
-        return math.fsum(
-            (s.start - base).cross(s.end - base) / 2 + s.bow_area for s in self.segments
-        )
+        x, y = self.segments[0].start.x, self.segments[0].start.y
+        shares = []
+        for segment in self.segments:
+            a, b = segment.start, segment.end
+            cross = (a.x - x) * (b.y - y) - (a.y - y) * (b.x - x)
+            shares.append(cross / 2 + segment.bow_area)
+        return math.fsum(shares)
 
     @property
     def perimeter(self) -> float:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import cache, cached_property, lru_cache
+from functools import cached_property, lru_cache
 
 from platewright.geometry.convex import Polygon, convex_parts
 from platewright.geometry.plane import Point
@@ -98,7 +98,7 @@ class Prism:
             yield from zip(ring, ring[1:] + ring[:1], strict=True)
 
 
-@cache
+@lru_cache(maxsize=256)
 def panel_polygons(panel: Panel) -> tuple[Polygon, ...]:
     """A panel's outline less its cutouts as convex polygons."""
     outer = panel.contour.flatten(SAGITTA)
