@@ -6,7 +6,8 @@ import pytest
 
 from laws.example_pieces import BRAKE, SCORE, SEAT, judged, seat_piece, seat_pieces
 from platewright.drawing.flow import Strip, flow
-from platewright.drawing.items import Text, bounds, marks, words
+from platewright.drawing.items import Stroke, Text, bounds, marks, words
+from platewright.drawing.style import OUTLINE
 from platewright.errors import OutputError
 from platewright.files.reader import load_job
 from platewright.findings.limits import Load
@@ -24,7 +25,7 @@ from platewright.sheets.check_sheet import (
 )
 from platewright.sheets.furniture import plain_field_of
 from platewright.sheets.key import key_drawing
-from platewright.sheets.paper import A4
+from platewright.sheets.paper import A4, paper_named
 from platewright.sheets.rows import flat_rows
 
 PATTERNS = Path(__file__).parents[3] / "patterns"
@@ -175,6 +176,20 @@ def test_the_names_of_many_bends_are_all_as_small():
 
 
 # --- the sheet --------------------------------------------------------------------------------
+
+
+def test_to_save_a_page_the_key_keeps_its_size_where_the_other_pictures_suffice():
+    (part,) = load_job(PATTERNS / "spring-seat.toml").parts
+    first, *others = check_pages(part.pieces, part.judgements, "in", "letter")
+    width = plain_field_of(paper_named("letter")).width
+    key = key_drawing(part.pieces[0], "in", (width, 104.0))
+    assert len(others) == 3
+    assert blank_width(first.items) == pytest.approx(blank_width(key))
+
+
+def blank_width(items):
+    drawn = [m for m in marks(items) if isinstance(m, Stroke) and m.style is OUTLINE]
+    return max(bounds([stroke]).width for stroke in drawn)
 
 
 def test_rows_tell_the_files_unit_first_and_the_other_too():
