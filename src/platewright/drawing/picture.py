@@ -149,7 +149,7 @@ class Picture:
             steps = range(begin, begin + len(row) - 1)
             parts = (_parts(points[i], points[i + 1], hidden[i]) for i in steps)
             end = begin + len(row)
-            yield tuple(points[begin:end]), tuple(_runs(list(chain.from_iterable(parts))))
+            yield tuple(points[begin:end]), tuple(_runs(chain.from_iterable(parts)))
             begin = end
 
     def seen(self, *rows: Sequence[Point3]) -> list[tuple[Point3, ...]]:
@@ -255,31 +255,28 @@ def strokes_of(lines: Iterable[SeenLine]) -> Iterator[tuple[LineStyle, Run]]:
             yield style, run
 
 
-def _runs(lines: list[tuple[Point, Point]]) -> Iterator[Run]:
+def _runs(lines: Iterable[tuple[Point, Point]]) -> Iterator[Run]:
     """Chains through ends that exactly two lines share; other ends stop a chain."""
-    at: dict[Point, list[int]] = defaultdict(list)
-    for index, (start, end) in enumerate(lines):
+    # in plain figures, which are quicker to find again than points
+    ends = [((a.x, a.y), (b.x, b.y)) for a, b in lines]
+    at: dict[tuple[float, float], list[int]] = defaultdict(list)
+    for index, (start, end) in enumerate(ends):
         at[start].append(index)
         at[end].append(index)
-    left = set(range(len(lines)))
-    for index, (start, end) in enumerate(lines):
+    left = set(range(len(ends)))
+
+    def following(end: tuple[float, float]) -> Iterator[Point]:
+        while len(at[end]) == 2:
+            index = next((i for i in at[end] if i in left), None)
+            if index is None:
+                break
+            left.discard(index)
+            first, last = ends[index]
+            end = last if first == end else first
+            yield Point(*end)
+
+    for index, (start, end) in enumerate(ends):
         if index in left:
             left.discard(index)
-            ahead = _follow(lines, at, left, end)
-            back = _follow(lines, at, left, start)
-            yield (*reversed(back), start, end, *ahead)
-
-
-def _follow(
-    lines: list[tuple[Point, Point]], at: dict[Point, list[int]], left: set[int], end: Point
-) -> list[Point]:
-    points: list[Point] = []
-    while len(at[end]) == 2:
-        following = [i for i in at[end] if i in left]
-        if not following:
-            break
-        left.discard(following[0])
-        first, last = lines[following[0]]
-        end = last if first == end else first
-        points.append(end)
-    return points
+            ahead, back = list(following(end)), list(following(start))
+            yield (*reversed(back), Point(*start), Point(*end), *ahead)
