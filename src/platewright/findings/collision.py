@@ -77,12 +77,13 @@ class Sweep:
     """A bracket on its way from flat to finished, looked at once for all that ask."""
 
     def __init__(self, bracket: Bracket) -> None:
-        self._panels = place(bracket, 0.0)
-        self._thickness = bracket.stock.thickness
+        self._panels = panels = place(bracket, 0.0)
+        self._thickness = thickness = bracket.stock.thickness
+        self._hinges = [_Hinge.of(panels, index, thickness) for index in range(len(panels))]
         self._stages = self._at([k / _STEPS for k in range(_STEPS + 1)])
 
     def _at(self, amounts: Sequence[float]) -> _Stages:
-        return _Stages(self._panels, self._thickness, amounts)
+        return _Stages(self._panels, self._hinges, self._thickness, amounts)
 
     @cached_property
     def on_the_blank(self) -> tuple[PanelOverlap, ...]:
@@ -215,9 +216,15 @@ class _Prism:
 class _Stages:
     """Panels, each with the bend that holds it, at each of some amounts of the fold."""
 
-    def __init__(self, panels: Panels, thickness: float, amounts: Sequence[float]) -> None:
-        self._panels, self._thickness, self._amounts = panels, thickness, amounts
-        self._hinges: dict[int, _Hinge] = {}
+    def __init__(
+        self,
+        panels: Panels,
+        hinges: Sequence[_Hinge],
+        thickness: float,
+        amounts: Sequence[float],
+    ) -> None:
+        self._panels, self._hinges = panels, hinges
+        self._thickness, self._amounts = thickness, amounts
         self._standing: dict[tuple[int, int], _Standing] = {}
         self._made: dict[int, tuple[list[_Prism], Array, Array]] = {}
 
@@ -271,23 +278,17 @@ class _Stages:
         for way, rest in (ways, reversed(ways)):
             reach = 0.0
             for index in sorted(way - rest, reverse=True):
-                bend = self._panels[index].bend
-                assert bend is not None
-                box = bend.panel.contour.bounds
-                reach += math.hypot(box.width, box.height) + 3 * self._thickness
-                reach += bend.way.allowance(bend.angle, self._thickness)
-                closing += bend.angle * reach
+                reach += self._hinges[index].reach
+                closing += self._hinges[index].angle * reach
         return closing
 
     def _stand(self, index: int, step: int) -> _Standing:
         """Where a part stands at one of the amounts (see `parent_from_child`)."""
         if (found := self._standing.get((index, step))) is not None:
             return found
-        hinge = self._hinges.get(index)
-        if hinge is None:
-            hinge = self._hinges[index] = _Hinge.of(self._panels, index, self._thickness)
-        bend, before = hinge.bend, Placing()
-        panel = before
+        hinge = self._hinges[index]
+        bend, panel = hinge.bend, Placing()
+        before = panel
         metal: tuple[_Box, ...] = ()
         if bend is not None:
             amount, thickness = self._amounts[step], self._thickness
@@ -402,7 +403,8 @@ class _Box:
 class _Hinge:
     """What stays of a panel while it is folded: a box round its plate, and how its bend holds it.
 
-    `length` is the bend's. The root has no bend and stands by itself.
+    `length` and `angle` are the bend's; nothing of the two lies farther than `reach` from its line.
+    The root has no bend and stands by itself.
     """
 
     low: Point3
@@ -412,6 +414,8 @@ class _Hinge:
     parent_from_edge: Placing = Placing()
     base_from_child: Placing = Placing()
     length: float = 0.0
+    angle: float = 0.0
+    reach: float = 0.0
 
     @classmethod
     def of(cls, panels: Panels, index: int, thickness: float) -> _Hinge:
@@ -425,7 +429,9 @@ class _Hinge:
         base = placed.panel.straight_edge(bend.base)
         on_parent, child = edge_frame(edge), edge_frame(base).inverse()
         frames = Placing.flat(on_parent), Placing.flat(child)
-        return cls(low, high, bend, placed.parent, *frames, base.length)
+        reach = math.hypot(box.width, box.height) + 3 * thickness
+        reach += bend.way.allowance(bend.angle, thickness)
+        return cls(low, high, bend, placed.parent, *frames, base.length, bend.angle, reach)
 
 
 @dataclass(frozen=True, slots=True)
