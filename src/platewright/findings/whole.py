@@ -9,7 +9,7 @@ from itertools import product
 from platewright.findings.case import Case
 from platewright.findings.finding import Amount, Finding, Severity, beyond, short
 from platewright.findings.plan import hull, polygon_distance
-from platewright.geometry.plane import Motion, Point
+from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.shapes import self_crossing
 from platewright.plate.folded import folded
 from platewright.plate.prism import panel_polygons
@@ -125,28 +125,25 @@ def no_room_for_torch(case: Case) -> Iterator[Finding]:
     panels = []
     for placed in case.blank.panels:
         point, polygons = placed.blank_from_panel.point, panel_polygons(placed.panel)
-        panels.append((placed.panel.name, [[point(p) for p in ring] for ring in polygons]))
+        rings = [[point(p) for p in ring] for ring in polygons]
+        # with a box round each that reaches half a kerf farther
+        pieces = [(Bounds.of(*ring).grown(kerf / 2), ring) for ring in rings]
+        panels.append((placed.panel.name, pieces))
     joined = {frozenset((bend.parent, bend.child)) for bend in case.blank.bends}
     for index, (name, pieces) in enumerate(panels):
         for other, others in panels[:index]:
             if frozenset((name, other)) in joined:
                 continue
-            near = (pair for pair in product(pieces, others) if _boxes_within(kerf, *pair))
-            gap = min((polygon_distance(*pair) for pair in near), default=kerf)
+            near = (
+                polygon_distance(one, two)
+                for (box, one), (there, two) in product(pieces, others)
+                if box.meets(there)
+            )
+            gap = min(near, default=kerf)
             if gap >= 0:
                 place = f"{other} and {name} on the blank"
                 remedy = "leave at least the kerf between them, or saw the slit"
                 yield from short(place, gap, kerf, remedy)
-
-
-def _boxes_within(reach: float, one: list[Point], other: list[Point]) -> bool:
-    """Whether boxes round two shapes come within a reach of each other, mm."""
-    return (
-        min(p.x for p in one) - max(p.x for p in other) < reach
-        and min(p.x for p in other) - max(p.x for p in one) < reach
-        and min(p.y for p in one) - max(p.y for p in other) < reach
-        and min(p.y for p in other) - max(p.y for p in one) < reach
-    )
 
 
 # --- the load ---------------------------------------------------------------------------------
