@@ -83,7 +83,11 @@ class Line:
 
     def distance(self, p: Point) -> float:
         """Distance from a point, mm."""
-        return p.distance(self.point_at(self.nearest_fraction(p)))
+        a, b, share = self.start, self.end, self.nearest_fraction(p)
+        if share == 1:
+            return p.distance(b)
+        x, y = a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share
+        return math.hypot(p.x - x, p.y - y)
 
     def farthest(self, way: Vector) -> Point:
         """The point that lies farthest along a direction: the start where both ends do."""

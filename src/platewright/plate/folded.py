@@ -124,7 +124,7 @@ class Folded:
 
     def height(self, face: Level) -> float:
         """Where a face lies above a panel's top face, mm: 0 or less."""
-        return {"top": 0.0, "middle": -self.thickness / 2}.get(face, -self.thickness)
+        return 0.0 if face == "top" else -self.thickness / (2 if face == "middle" else 1)
 
     def place_of(self, panel: str, at: Point, face: Level = "top") -> Point3:
         """A point of a panel's face in space."""
