@@ -104,8 +104,8 @@ def test_no_spot_in_any_size_is_cheaper_than_the_best(seed, sized, at, over_line
 def test_what_the_quick_look_finds_covered_is_covered(seed):
     rng = np.random.default_rng(seed)
     ends, *_ = crowd(rng)
-    x, y, width, height = rng.uniform(-90, 90, (4, 300))
-    asked = Rectangles.alike(x, y, abs(width) / 8, abs(height) / 8, 0.0)
+    (x, y), sizes = rng.uniform(-90, 90, (2, 100)), rng.uniform(1, 25, (3, 2))
+    asked = Rectangles.alike(x, y, sizes, 0.0)
     ink = StraightInk([(0.0, 0.0, 60.0, 7.0), *ends])
     met = np.zeros(300, dtype=bool)
     met[ink.lines.pairs(asked)[1]] = True

@@ -45,7 +45,7 @@ _TIP = 1.0  # of a leader that may lie on what it names, mm
 _PALE = 0.5  # fills paler than this are ground, not ink
 _SAGITTA = 0.5  # words keep clear of chords that leave a curve by less, mm
 _FIRST = 24  # spots looked at closely at once, then more
-_LEVEL = 1e-9  # of the angle's cosine or sine, where a box stands level or upright
+_LEVEL = 1e-9  # of the angle's cosine times sine, where a box stands level or upright
 
 
 class Covered(Protocol):
@@ -299,12 +299,12 @@ class FreeSpace:
         for row in rows:
             if not len(row) or own[0] + np.min(row.demerit) >= below:
                 continue
-            boxes, kept, before, least = self._hopeful(sizes, row, own, over_line)
+            boxes, before, kept, least = self._hopeful(sizes, row, own, over_line)
             begin, count = 0, _FIRST
-            while begin < (end := np.searchsorted(least, below)):
+            while begin < (end := least.searchsorted(below)):
                 some = kept[begin : min(begin + count, end)]
                 costs = before[some] + self._costs(boxes[some], row, some % len(row), over_line)
-                for index in np.argsort(costs, kind="stable").tolist():
+                for index in costs.argsort(kind="stable").tolist():
                     total, spot = float(costs[index]), int(some[index])
                     if total >= below:
                         break
@@ -322,7 +322,7 @@ class FreeSpace:
 
     def open(self, size: Size, row: SpotRow) -> tuple[Any, Any]:
         """x and y of those spots of a row, none of them led, that cover nothing, in their order."""
-        boxes, kept, *_ = self._hopeful((size,), row, (0.0,), math.inf)
+        boxes, _, kept, _ = self._hopeful((size,), row, (0.0,), math.inf)
         if len(kept):
             kept = kept[self._obstacles.counts(boxes[kept]) == 0]
         return row.x[kept], row.y[kept]
@@ -330,31 +330,26 @@ class FreeSpace:
     def _hopeful(
         self, sizes: Sizes, row: SpotRow, own: Sequence[float], over_line: float
     ) -> tuple[Rectangles, Any, Any, Any]:
-        """The boxes of a row, all of one size after all of another; which a quick look leaves.
+        """The boxes of a row, all of one size after all of another, and what each costs by itself.
 
-        With what each box costs before anything is in its way, and what those cost at least: the
-        cheap ones first.
+        With those that a quick look does not rule out, and what they cost at least: the cheap
+        ones first.
         """
         import numpy as np
 
-        width, height = np.array(sizes, dtype=float).T[..., None]
-        boxes = Rectangles.alike(row.x, row.y, width / 2, height / 2, row.angle)
-        before = (np.array(own)[:, None] + np.broadcast_to(row.demerit, len(row))).ravel()
-        free = before < math.inf
+        boxes = Rectangles.alike(row.x, row.y, sizes, row.angle)
+        before = (np.array(own)[:, None] + (row.demerit + np.zeros(len(row)))).ravel()
+        kept = np.arange(len(boxes))
         if self.windows:
-            free &= np.any([_holds(window, boxes.bounds) for window in self.windows], axis=0)
-        kept = np.flatnonzero(free)
+            kept = kept[_in_any(self.windows, boxes.bounds[:2], boxes.bounds[2:])]
         least = before[kept]
         # where each line that is covered counts, the first of equals is meant
         if over_line > _ACROSS_LINE and len(kept) > _FIRST and len(self.ink.lines):
-            some = boxes[kept]
-            level = np.abs(some.frames[4:]).min(axis=0) < _LEVEL
-            covers = level & self.ink.raster.surely_meet(some.bounds)
+            level = np.abs(boxes.frames[4, kept] * boxes.frames[5, kept]) < _LEVEL
+            covers = level & self.ink.raster.surely_meet(boxes.bounds[:, kept])
             least = np.where(covers, least + over_line, least)
-            if over_line == math.inf:
-                kept, least = kept[~covers], least[~covers]
-        order = np.argsort(least, kind="stable")
-        return boxes, kept[order], before, least[order]
+        order = least.argsort(kind="stable")[: np.count_nonzero(least < math.inf)]
+        return boxes, before, kept[order], least[order]
 
     def _costs(self, boxes: Rectangles, row: SpotRow, spots: Any, over_line: float) -> Any:
         """What boxes about spots of a row cost for what they cover and their leaders cross."""
@@ -368,7 +363,7 @@ class FreeSpace:
         paid = prices[(obstacle >= len(self.ink.lines)) + 2 * (hit >= count)]
         costs = np.bincount(hit % count, paid, count)
         if self.bands:
-            costs += IN_LAP * np.any([_meets(band, boxes.bounds) for band in self.bands], axis=0)
+            costs += IN_LAP * _in_any(self.bands, boxes.bounds[2:], boxes.bounds[:2])
         return costs
 
     def _beyond(self, boxes: Rectangles, spot: int) -> float:
@@ -378,21 +373,24 @@ class FreeSpace:
         return OUTSIDE * (not self.outline.contains(Point(x, y)))
 
 
-def _holds(window: Bounds, rooms: Any) -> Any:
-    """Which of some upright boxes lie whole in a window (see `Rectangles.bounds`)."""
-    xmin, ymin, xmax, ymax = rooms
-    return (
-        (window.xmin <= xmin)
-        & (xmax <= window.xmax)
-        & (window.ymin <= ymin)
-        & (ymax <= window.ymax)
-    )
+def _in_any(areas: tuple[Bounds, ...], first: Any, second: Any) -> Any:
+    """Which boxes have their first corner above and right of an area's lower left one.
+
+    And the second below and left of its upper right one: with the lower left corner first it lies
+    in the area whole, with the upper right first it shares a point with it.
+    """
+    low, high = _corners(areas)
+    found = (low <= first) & (second <= high)
+    return (found[:, 0] & found[:, 1]).any(axis=0)
 
 
-def _meets(band: Bounds, rooms: Any) -> Any:
-    """Which of some upright boxes share a point with a band."""
-    xmin, ymin, xmax, ymax = rooms
-    return (band.xmin <= xmax) & (xmin <= band.xmax) & (band.ymin <= ymax) & (ymin <= band.ymax)
+@lru_cache(maxsize=64)
+def _corners(areas: tuple[Bounds, ...]) -> Any:
+    """The areas' lower left corners and their upper right ones, each area's in two lines."""
+    import numpy as np
+
+    sides = [((area.xmin, area.ymin), (area.xmax, area.ymax)) for area in areas]
+    return np.array(sides).transpose(1, 0, 2)[..., None]
 
 
 # --- a drawing's ink as straight lines --------------------------------------------------------

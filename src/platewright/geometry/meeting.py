@@ -49,22 +49,21 @@ class Rectangles:
         return cls(np.array(frames, dtype=float).reshape(-1, 6).T)
 
     @classmethod
-    def alike(cls, x: Any, y: Any, half_length: Any, half_width: Any, angle: Any) -> Rectangles:
-        """Rectangles about some places; one angle, or one for each.
+    def alike(cls, x: Any, y: Any, sizes: Any, angle: Any) -> Rectangles:
+        """Rectangles about some places, one angle for all or one for each.
 
-        Halves of several sizes come one under another: all of one size, then all of the next.
+        `sizes` has lengths and widths in two columns: all of one size, then all of the next. `x`
+        and `y` may have a line for each size.
         """
         import numpy as np
 
+        along, across = np.asarray(sizes, dtype=float).T[..., None] / 2
         c, s = np.cos(angle), np.sin(angle)
-        wide = half_length * abs(c) + half_width * abs(s)
-        high = half_length * abs(s) + half_width * abs(c)
-        shape = np.broadcast_shapes(np.shape(x), np.shape(half_length))
-        frames, bounds = np.empty((6, *shape)), np.empty((4, *shape))
-        for row, values in zip(frames, (x, y, half_length, half_width, c, s), strict=True):
-            row[:] = values
-        for row, values in zip(bounds, (x - wide, y - high, x + wide, y + high), strict=True):
-            row[:] = values
+        wide, high = along * abs(c) + across * abs(s), along * abs(s) + across * abs(c)
+        frames = np.empty((6, len(along), x.shape[-1]))
+        for row, values in enumerate((x, y, along, across, c, s)):
+            frames[row] = values
+        bounds = np.array((frames[0] - wide, frames[1] - high, frames[0] + wide, frames[1] + high))
         return cls(frames.reshape(6, -1), bounds.reshape(4, -1))
 
     @classmethod
@@ -142,13 +141,12 @@ def near_pairs(ours: Any, theirs: Any) -> tuple[Any, Any]:
     # first those near any of the others: mostly few
     (cx, cy), (dx, dy) = theirs[:2].min(axis=1), theirs[2:].max(axis=1)
     ax, ay, bx, by = ours
-    some = np.flatnonzero((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by))
+    some = ((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by)).nonzero()[0]
     cx, cy, dx, dy = theirs
-    step = max(1, _MOST // count)
-    found = []
-    for begin in range(0, max(1, len(some)), step):
+    found, step = [some[:0]], max(1, _MOST // count)
+    for begin in range(0, len(some), step):
         ax, ay, bx, by = ours[:, some[begin : begin + step], None]
-        near = np.flatnonzero((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by))
+        near = ((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by)).ravel().nonzero()[0]
         found.append(near + begin * count)
     first, second = np.divmod(np.concatenate(found), count)
     return some[first], second
@@ -157,14 +155,14 @@ def near_pairs(ours: Any, theirs: Any) -> tuple[Any, Any]:
 class Raster:
     """Where lines lie, in cells: tells at once which of very many upright boxes surely meet one."""
 
-    __slots__ = ("_cell", "_sums", "_x", "_y")
+    __slots__ = ("_cell", "_most", "_origin", "_sums")
 
     def __init__(self, ends: Any) -> None:
         """Of rows of `Ends`, at least one."""
         import numpy as np
 
         start, end = ends[:, :2], ends[:, 2:]
-        self._x, self._y = low = np.minimum(start, end).min(axis=0)
+        low = np.minimum(start, end).min(axis=0)
         width, height = np.maximum(start, end).max(axis=0) - low
         self._cell = max(_CELL, math.sqrt(width * height / _CELLS), max(width, height) / _CELLS)
         # places along each line, no farther apart than a cell is wide
@@ -180,6 +178,8 @@ class Raster:
         inked[row + 1, column + 1] = 1
         # how many inked cells lie below and to the left of each joint of the grid
         self._sums = inked.cumsum(axis=0).cumsum(axis=1)
+        self._origin = np.tile(low, 2)[:, None]
+        self._most = np.tile(inked.shape[::-1], 2)[:, None] - 1
 
     def surely_meet(self, boxes: Any) -> Any:
         """Which upright boxes (see `Rectangles.bounds`) hold a whole cell with ink.
@@ -188,11 +188,14 @@ class Raster:
         """
         import numpy as np
 
-        sums = self._sums
-        origin = np.array(((self._x,), (self._y,)))
-        most = np.array([[sums.shape[1] - 1], [sums.shape[0] - 1]])
+        cells = (boxes - self._origin) / self._cell
         # from the first to past the last of the cells that lie whole in each box
-        left, low = np.ceil((boxes[:2] - origin) / self._cell).clip(0, most).astype(int)
-        right, high = np.floor((boxes[2:] - origin) / self._cell).clip(0, most).astype(int)
-        inked = sums[high, right] - sums[low, right] - sums[high, left] + sums[low, left]
-        return (right > left) & (high > low) & (inked > 0)
+        np.ceil(cells[:2], out=cells[:2])
+        np.floor(cells[2:], out=cells[2:])
+        np.maximum(cells, 0.0, out=cells)
+        left, low, right, high = np.minimum(cells, self._most).astype(int)
+        right, wide = np.maximum(right, left), self._sums.shape[1]
+        low, high = low * wide, np.maximum(high, low) * wide
+        below = self._sums.take
+        inked = below(high + right) - below(low + right) - below(high + left) + below(low + left)
+        return inked > 0
