@@ -196,9 +196,11 @@ def test_the_other_hand_is_seen_as_in_a_mirror(bracket: Bracket) -> None:
             )
             assert ours == pytest.approx(theirs, rel=1e-3, abs=1.0)
         drawn, items = view.drawn(size), image.drawn(size)
-        assert [moved(i, mirror) for i in drawn if isinstance(i, Fill)] == [
-            i for i in items if isinstance(i, Fill)
-        ]
+        # faces, not the arrowheads and circles of words, which may stand elsewhere
+        faces, images = (
+            [i for i in some if isinstance(i, Fill) and 0 < i.grey < 1] for some in (drawn, items)
+        )
+        assert images == [moved(face, mirror) for face in faces]
         assert all(math.cos(i.angle) > 0 for i in items if isinstance(i, Text))
 
 
