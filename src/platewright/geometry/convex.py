@@ -8,7 +8,7 @@ convex (Hertel and Mehlhorn, 1983): at most four times as many pieces as there c
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from platewright.geometry.plane import Point
 
@@ -51,27 +51,21 @@ def convex_parts(outer: Sequence[Point], holes: Iterable[Sequence[Point]] = ()) 
         return [tuple(ring)]
     for hole in cuts:
         ring = _bridged(ring, hole[::-1])
-    # triangles of a simple ring, corners on a line left out
-    rest = list(ring)
-    triangles: list[Polygon] = []
-    while len(rest) > 3:
-        at = _next_ear(rest)
-        a, b, c = rest[at - 1], rest[at], rest[(at + 1) % len(rest)]
-        if _turn(a, b, c) > _FLAT:
-            triangles.append((a, b, c))
-        del rest[at]
-    if _turn(*rest) > _FLAT:
-        triangles.append((rest[0], rest[1], rest[2]))
-    # neighbours joined across shared edges while the result stays convex; corners by number
+    # neighbours joined across shared edges while the result stays convex; corners by number, the
+    # pieces by theirs and by their edges, as a panel may have thousands
     number = {corner: at for at, corner in enumerate(ring)}
-    pieces: list[_Piece] = []
-    for triangle in triangles:
+    pieces: dict[int, _Piece] = {}
+    beside: dict[tuple[int, int], list[int]] = {}
+    for count, triangle in enumerate(_triangles(ring)):
         piece: _Piece = tuple(number[corner] for corner in triangle)
-        while (joined := _joined(piece, pieces, ring)) is not None:
+        while (joined := _joined(piece, pieces, beside, ring)) is not None:
             index, piece = joined
-            del pieces[index]
-        pieces.append(piece)
-    return [tuple(ring[at] for at in piece) for piece in pieces]
+            for edge in _edges(pieces.pop(index)):
+                beside[edge].remove(index)
+        pieces[count] = piece
+        for edge in _edges(piece):
+            beside.setdefault(edge, []).append(count)
+    return [tuple(ring[at] for at in piece) for piece in pieces.values()]
 
 
 def _turn(a: Point, b: Point, c: Point) -> float:
@@ -127,36 +121,83 @@ def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
     return first * second <= 0 and third * fourth <= 0
 
 
-def _next_ear(rest: list[Point]) -> int:
-    """Index of a corner that can be clipped: flat, or convex with no other corner inside."""
-    count = len(rest)
-    turns = [_turn(rest[i - 1], rest[i], rest[(i + 1) % count]) for i in range(count)]
-    for i, turn in enumerate(turns):
-        if abs(turn) <= _FLAT:
-            return i
-    inward = [rest[i] for i, turn in enumerate(turns) if turn < 0]
-    for i, turn in enumerate(turns):
-        if turn > 0 and not _any_inside(inward, rest[i - 1], rest[i], rest[(i + 1) % count]):
-            return i
-    return max(range(count), key=lambda i: turns[i])  # crosses itself: clip what there is
+def _triangles(ring: Sequence[Point]) -> Iterator[Polygon]:
+    """A simple ring's triangles, corners on a line left out, each ear clipped off in its turn.
+
+    An ear is a corner that is flat, or convex with no other corner inside: the first that is one.
+    """
+    rest = list(range(len(ring)))
+    before, after = [rest[i - 1] for i in rest], [*rest[1:], 0]
+    turns = [_turn(ring[before[i]], ring[i], ring[after[i]]) for i in rest]
+    flat = {i for i in rest if abs(turns[i]) <= _FLAT}
+    inward = {i for i in rest if turns[i] < 0}
+    #: of corners that are no ears one that lies inside; it counts as long as it is there
+    inside: dict[int, int | None] = {}
+
+    def is_ear(i: int) -> bool:
+        if turns[i] <= 0 or inside.get(i) in inward:
+            return False
+        inside[i] = _one_inside(ring, inward, ring[before[i]], ring[i], ring[after[i]])
+        return inside[i] is None
+
+    while len(rest) > 3:
+        ear = min(flat) if flat else next(filter(is_ear, rest), None)
+        if ear is None:  # crosses itself: clip what there is
+            ear = max(rest, key=turns.__getitem__)
+        a, c = before[ear], after[ear]
+        if turns[ear] > _FLAT:
+            yield ring[a], ring[ear], ring[c]
+        rest.remove(ear)
+        after[a], before[c] = c, a
+        flat.discard(ear)
+        inward.discard(ear)
+        for i in (a, c):
+            inside.pop(i, None)
+            turns[i] = _turn(ring[before[i]], ring[i], ring[after[i]])
+            (flat.add if abs(turns[i]) <= _FLAT else flat.discard)(i)
+            (inward.add if turns[i] < 0 else inward.discard)(i)
+    a, b, c = rest
+    if _turn(ring[a], ring[b], ring[c]) > _FLAT:
+        yield ring[a], ring[b], ring[c]
 
 
-def _any_inside(points: list[Point], a: Point, b: Point, c: Point) -> bool:
-    return any(
-        p not in (a, b, c) and _turn(a, b, p) >= 0 and _turn(b, c, p) >= 0 and _turn(c, a, p) >= 0
-        for p in points
-    )
+def _one_inside(
+    ring: Sequence[Point], corners: Iterable[int], a: Point, b: Point, c: Point
+) -> int | None:
+    """One of some corners of a ring that lies in a triangle and is none of its own."""
+    left, right = min(a.x, b.x, c.x), max(a.x, b.x, c.x)
+    for i in corners:
+        p = ring[i]
+        if (
+            left <= p.x <= right
+            and _turn(a, b, p) >= 0
+            and _turn(b, c, p) >= 0
+            and _turn(c, a, p) >= 0
+            and p not in (a, b, c)
+        ):
+            return i
+    return None
+
+
+def _edges(piece: _Piece) -> Iterator[tuple[int, int]]:
+    return zip(piece, (*piece[1:], piece[0]), strict=True)
 
 
 def _joined(
-    piece: _Piece, pieces: Sequence[_Piece], ring: Sequence[Point]
+    piece: _Piece,
+    pieces: Mapping[int, _Piece],
+    beside: Mapping[tuple[int, int], Sequence[int]],
+    ring: Sequence[Point],
 ) -> tuple[int, _Piece] | None:
-    """The first of some pieces that makes a convex one with this, by its index, and what they make.
+    """The first of some pieces that with this makes a convex one: its number, and that one.
 
-    Two convex pieces along a shared edge are convex when they are so at its ends.
+    `beside` tells pieces by their edges. Two convex pieces along a shared edge are convex when they
+    are so at its ends.
     """
     count = len(piece)
-    for index, other in enumerate(pieces):
+    near = {index for start, end in _edges(piece) for index in beside.get((end, start), ())}
+    for index in sorted(near):
+        other = pieces[index]
         for i, start in enumerate(piece):
             end = piece[(i + 1) % count]
             if start not in other or end not in other:
