@@ -41,8 +41,9 @@ from platewright.values import dataclass
 _RIM = 0.07
 #: Kept round a picture with letters, mm.
 _LETTER_RIM = 9.0
-#: Boxes narrower than this get numbers only, mm.
+#: Boxes narrower than this, or than so much for each bend, get numbers only, mm.
 _ROOM_FOR_WORDS = 90.0
+_ROOM_FOR_BEND = 10.0
 #: Bends are pointed at no nearer to a lettered place if it can be, mm.
 _OFF_LETTERS = 3.5
 #: How far a line to a sharp corner runs past it, mm.
@@ -191,7 +192,7 @@ def _drawn(
     free = FreeSpace.beside((*ink, *_key(view, size[0], side), *arrows), (box,))
     # what is off is told first
     first = place_callouts(free, list(pointer_callouts(flat)))
-    roomy = box.width >= _ROOM_FOR_WORDS
+    roomy = box.width >= max(_ROOM_FOR_WORDS, _ROOM_FOR_BEND * len(scene.bends))
     beside = (*_name_callouts(scene, stage, names), *_beside_callouts(scene, stage))
     placed = _words(scene, stage, first.free, places, beside, roomy=roomy)
     words = [replace(i, backed=True) if isinstance(i, Text) else i for i in placed.items]

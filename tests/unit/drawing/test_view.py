@@ -229,6 +229,12 @@ def test_many_small_bends_are_not_blotted_by_arrows() -> None:
     assert "unfolded" not in styles
 
 
+def test_many_bends_have_numbers_where_their_words_would_crowd() -> None:
+    told = words(folded_view(leaves(), "main", (110.0, 82.0)))
+    assert {str(number) for number in range(1, 13)} <= set(told)
+    assert not any(word.startswith("bend") for word in told)
+
+
 def test_a_name_stands_on_a_face_that_has_room_for_it() -> None:
     small, large = (words(folded_view(leaves(), "main", (w, 0.75 * w))) for w in (60.0, 400.0))
     assert "plate" in small
