@@ -7,14 +7,15 @@ each page says which border is trimmed and where it is laid.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import replace
 from string import ascii_uppercase
 
-from platewright.drawing.free_space import Box, FreeSpace, SpotRow, StraightInk
+from platewright.drawing.free_space import Box, StraightInk
 from platewright.drawing.items import Across, Along, Fill, Item, Stroke, Text, bounds
 from platewright.drawing.style import ALIGN, OVERLAP
 from platewright.geometry.contour import Contour
+from platewright.geometry.meeting import Rectangles
 from platewright.geometry.plane import Bounds, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.sheets.tiling import Tile, Tiling
@@ -82,25 +83,43 @@ def align_marks(ink: StraightInk, tiling: Tiling) -> tuple[AlignMark, ...]:
 
     Seams are lettered, their two marks numbered 1 and 2.
     """
-    free = FreeSpace(ink)
     marks: list[AlignMark] = []
+    asked: list[tuple[Box, list[Point]]] = []
     for index, seam in enumerate(seams(tiling)):
         for number, shares in enumerate((_LOWER, _UPPER), start=1):
             mark = AlignMark(Point(0.0, 0.0), f"{seam_letters(index)}{number}", seam.upright)
             box = Box.upright(bounds(align_mark(mark)).grown(_CLEAR))
-            marks.append(replace(mark, at=_clearest(free, box, map(seam.along, shares))))
-    return tuple(marks)
+            marks.append(mark)
+            asked.append((box, [*map(seam.along, shares)]))
+    places = _clearest(ink, asked)
+    return tuple(replace(mark, at=at) for mark, at in zip(marks, places, strict=True))
 
 
-def _clearest(free: FreeSpace, box: Box, places: Iterable[Point]) -> Point:
-    """The first of some places at which what has that box at (0, 0) covers fewest lines."""
-    import numpy as np
+def _clearest(
+    ink: StraightInk, asked: Sequence[tuple[Box, list[Point]]], window: Bounds | None = None
+) -> list[Point]:
+    """For each box about (0, 0), the first of its places where it covers fewest lines.
 
-    at = list(places)
-    x, y = (np.array(each) for each in zip(*((p.x, p.y) for p in at), strict=True))
-    row = SpotRow(x=x + box.centre.x, y=y + box.centre.y, angle=box.angle)
-    found = free.best([(2 * box.half_along, 2 * box.half_across)], [row], over_line=1)
-    return at[found.which if found else 0]
+    With a window, of those where it stands whole in it, if there are any.
+    """
+    boxes = Rectangles.of(
+        [
+            (box.centre.x + p.x, box.centre.y + p.y, box.half_along, box.half_across, box.angle)
+            for box, places in asked
+            for p in places
+        ]
+    )
+    covered = ink.lines.counts(boxes).astype(float)
+    if window is not None:
+        xmin, ymin, xmax, ymax = boxes.bounds
+        covered[(xmin < window.xmin) | (window.xmax < xmax)] = math.inf
+        covered[(ymin < window.ymin) | (window.ymax < ymax)] = math.inf
+    found, begin = [], 0
+    for _, places in asked:
+        end = begin + len(places)
+        found.append(places[int(covered[begin:end].argmin())])
+        begin = end
+    return found
 
 
 def seam_letters(index: int) -> str:
@@ -134,8 +153,8 @@ def lap_notes(ink: StraightInk, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
     The later page (right, below) lies on top, trimmed along its border. `ink` is that of the
     pattern and of the marks. Words stand whole on the page.
     """
-    free = FreeSpace(ink, windows=(tile.window,))
-    notes: list[Item] = []
+    told: list[tuple[Line, str, Seam]] = []
+    asked: list[tuple[Box, list[Point]]] = []
     for seam in seams(tiling):
         if tile not in (seam.first, seam.second):
             continue
@@ -144,11 +163,13 @@ def lap_notes(ink: StraightInk, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
         border = Line(top, Point(box.xmin, box.ymin) if seam.upright else Point(box.xmax, box.ymax))
         words = f"trim here, lay on page {seam.first.number}"
         if tile == seam.first:
-            notes.append(Stroke(border, OVERLAP))
             words = f"edge of page {seam.second.number} lies on this line"
         anywhere = _note(Point(0.0, 0.0), words, upright=seam.upright)
-        room = Box.round_text(anywhere, _OFF_LINE / 2)
-        at = _clearest(free, room, map(border.point_at, _WORDS))
+        asked.append((Box.round_text(anywhere, _OFF_LINE / 2), [*map(border.point_at, _WORDS)]))
+        told.append((border, words, seam))
+    notes: list[Item] = []
+    for at, (border, words, seam) in zip(_clearest(ink, asked, tile.window), told, strict=True):
+        notes += [Stroke(border, OVERLAP)] if tile == seam.first else []
         notes.append(_note(at, words, upright=seam.upright))
     return tuple(notes)
 
