@@ -73,14 +73,23 @@ class LaidInsets:
 
 
 def lay_insets(
-    insets: Sequence[Inset], free: FreeSpace, rooms: Sequence[Bounds], part: Covered | None = None
+    insets: Sequence[Inset],
+    free: FreeSpace,
+    rooms: Sequence[Bounds],
+    part: Covered | None = None,
+    needed: int = 0,
 ) -> LaidInsets:
-    """Each inset in the first room that takes it in one of its widths, beside the `part` first."""
+    """Each inset in the first room that takes it in one of its widths, beside the `part` first.
+
+    Where one of the first `needed` finds no place, none is laid.
+    """
     free = FreeSpace(free.ink, free.taken)
     placed: list[tuple[Inset, float, Point]] = []
     left: list[Inset] = []
-    for inset in insets:
+    for number, inset in enumerate(insets):
         found = _place(inset, free, rooms, part)
+        if found is None and number < needed:
+            return LaidInsets(placed=(), left_over=tuple(insets))
         if found is None:
             left.append(inset)
             continue

@@ -334,9 +334,11 @@ def pattern_pages(
     laid = lay_insets((*notes, *insets, *words, *more), placed.free, rooms, pattern.outline)
     if any(inset in more for inset in laid.left_over):
         # first what needs a page of its own otherwise, last what the pattern shows as well
-        other = lay_insets((*notes, *more, *words, *insets), placed.free, rooms, pattern.outline)
-        if not any(inset in (*notes, *more, *words) for inset in other.left_over):
-            laid = other
+        first = (*notes, *more, *words)
+        other = lay_insets(
+            (*first, *insets), placed.free, rooms, pattern.outline, needed=len(first)
+        )
+        laid = other if other.placed else laid
     drawn = (*placed.items, *laid.items, *pattern.ink)
     if laid.left_over and tiling.paper.name == SINGLE:
         box = bounds(drawn)

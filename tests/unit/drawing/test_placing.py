@@ -310,6 +310,15 @@ def test_what_finds_no_room_is_handed_back():
     assert lay_insets((big,), FreeSpace(), (ROOM,)).left_over == (big,)
 
 
+def test_none_is_laid_where_one_that_is_needed_finds_no_room():
+    small, big = inset(20, 50.0), inset(500, 50.0)
+    both = (small, big)
+    assert lay_insets(both, FreeSpace(), (ROOM,), needed=1).left_over == (big,)
+    laid = lay_insets(both, FreeSpace(), (ROOM,), needed=2)
+    assert laid.placed == ()
+    assert laid.left_over == both
+
+
 def test_an_inset_is_drawn_when_its_items_are_asked_for():
     drawn = []
     strip = Strip(height=20, drawn=lambda: (drawn.append("now"), ())[1])
