@@ -85,13 +85,15 @@ def _first_eq(self: Any, other: object) -> Any:
     owner = _owner(self, "__eq__", _first_eq)
     ours, theirs = _compared(owner, "self"), _compared(owner, "other")
     lines = f"if other.__class__ is self.__class__:\n  return {ours} == {theirs}"
-    owner.__eq__ = _compiled("self, other", f"{lines}\n return NotImplemented", {})
+    owner.__eq__ = _compiled(owner, "__eq__", "self, other", f"{lines}\n return NotImplemented", {})
     return owner.__eq__(self, other)
 
 
 def _first_hash(self: Any) -> int:
     owner = _owner(self, "__hash__", _first_hash)
-    owner.__hash__ = _compiled("self", f"return hash({_compared(owner, 'self')})", {})
+    owner.__hash__ = _compiled(
+        owner, "__hash__", "self", f"return hash({_compared(owner, 'self')})", {}
+    )
     found: int = owner.__hash__(self)
     return found
 
@@ -134,9 +136,12 @@ def _compiled_init(owner: Any) -> Any:
     if hasattr(owner, "__post_init__"):
         lines.append("self.__post_init__()")
     star = ["*"] if named else []
-    return _compiled(", ".join((*positional, *star, *named)), "\n ".join(lines) or "pass", known)
+    parameters = ", ".join((*positional, *star, *named))
+    return _compiled(owner, "__init__", parameters, "\n ".join(lines) or "pass", known)
 
 
-def _compiled(parameters: str, body: str, known: dict[str, Any]) -> Any:
-    exec(f"def made({parameters}):\n {body}", known)
-    return known["made"]
+def _compiled(owner: Any, name: str, parameters: str, body: str, known: dict[str, Any]) -> Any:
+    # as of a file of the class's name, so that a profile or a trace tells whose it is
+    lines = f"def {name}({parameters}):\n {body}"
+    exec(compile(lines, f"<{owner.__qualname__}>", "exec"), known)
+    return known[name]
