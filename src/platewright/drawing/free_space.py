@@ -345,8 +345,9 @@ class FreeSpace:
         least = before[kept]
         # where each line that is covered counts, the first of equals is meant
         if over_line > _ACROSS_LINE and len(kept) > _FIRST and len(self.ink.lines):
-            level = np.abs(boxes.frames[4, kept] * boxes.frames[5, kept]) < _LEVEL
-            covers = level & self.ink.raster.surely_meet(boxes.bounds[:, kept])
+            some = boxes[kept]
+            level = np.abs(some.frames[4] * some.frames[5]) < _LEVEL
+            covers = level & self.ink.raster.surely_meet(some.bounds)
             least = np.where(covers, least + over_line, least)
         order = least.argsort(kind="stable")[: np.count_nonzero(least < math.inf)]
         return boxes, before, kept[order], least[order]

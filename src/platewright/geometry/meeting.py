@@ -83,8 +83,9 @@ class Rectangles:
         return self.frames.shape[1]  # type: ignore[no-any-return]
 
     def __getitem__(self, chosen: Any) -> Rectangles:
-        """Those of some indices, or those for which an array of truths is true."""
-        return Rectangles(self.frames[:, chosen], self.bounds[:, chosen])
+        """Those of some indices."""
+        # taken, not indexed: so a column's figures lie side by side, which all that follows needs
+        return Rectangles(self.frames.take(chosen, axis=1), self.bounds.take(chosen, axis=1))
 
     def plus(self, more: Rectangles) -> Rectangles:
         """These and then others."""
@@ -114,8 +115,8 @@ class Rectangles:
         ours, theirs = near_pairs(self.bounds, asked.bounds)
         if not len(ours):
             return ours, theirs
-        ax, ay, a_along, a_across, ac, as_ = self.frames[:, ours]
-        bx, by, b_along, b_across, bc, bs = asked.frames[:, theirs]
+        ax, ay, a_along, a_across, ac, as_ = self.frames.take(ours, axis=1)
+        bx, by, b_along, b_across, bc, bs = asked.frames.take(theirs, axis=1)
         dx, dy = bx - ax, by - ay
         # how much of one's length lies along and across the other's
         level, slant = np.abs(ac * bc + as_ * bs), np.abs(as_ * bc - ac * bs)
@@ -145,7 +146,7 @@ def near_pairs(ours: Any, theirs: Any) -> tuple[Any, Any]:
     cx, cy, dx, dy = theirs
     found, step = [some[:0]], max(1, _MOST // count)
     for begin in range(0, len(some), step):
-        ax, ay, bx, by = ours[:, some[begin : begin + step], None]
+        ax, ay, bx, by = ours.take(some[begin : begin + step], axis=1)[:, :, None]
         near = ((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by)).ravel().nonzero()[0]
         found.append(near + begin * count)
     first, second = np.divmod(np.concatenate(found), count)
