@@ -50,8 +50,9 @@ def openings_overlap(case: Case) -> Iterator[Finding]:
     """Holes and cut-outs that run into each other: neither comes out as it is drawn."""
     openings: list[tuple[str, Outline]] = [(h.what, h.circle) for h in case.blank.cut_holes]
     openings += [(cutout.what, cutout.contour) for cutout in case.blank.cutouts]
-    for (what, one), (other_what, other) in combinations(openings, 2):
-        if one.bounds.meets(other.bounds) and _overlap(one, other):
+    boxed = [(what, outline, outline.bounds) for what, outline in openings]
+    for (what, one, box), (other_what, other, other_box) in combinations(boxed, 2):
+        if box.meets(other_box) and _overlap(one, other):
             yield Finding(
                 severity="impossible",
                 place=f"{what} and {other_what}, which run into each other",
@@ -159,6 +160,7 @@ def cutout_edge_distance(case: Case) -> Iterator[Finding]:
     cutouts = case.blank.cutouts
     edges: list[tuple[str, Outline]] = [("nearest edge", case.blank.outline)]
     edges += [(cutout.what, cutout.contour) for cutout in cutouts]
+    boxes = [edge.bounds for _, edge in edges]
     for index, cutout in enumerate(cutouts, 1):
         rule, half = LeastDistance(case.thickness, COMMON), 0.0
         slot = slot_of(cutout.contour)
@@ -166,12 +168,12 @@ def cutout_edge_distance(case: Case) -> Iterator[Finding]:
             half = slot.width / 2
             by_slot = LeastDistance(1.5 * slot.width, "EN 1993-1-8 Table 3.3, slots, 1.5 d0")
             rule = max(by_slot, least_edge(slot.width, cutout.fastener), key=lambda r: r.distance)
-        reach = cutout.contour.bounds.grown(rule.distance)
+        reach = boxes[index].grown(rule.distance)
         # of two cut-outs the later one is told
         near = [
             (distance_between(cutout.contour, edge).distance, what)
-            for what, edge in edges[:index]
-            if reach.meets(edge.bounds)
+            for (what, edge), box in zip(edges[:index], boxes, strict=False)
+            if reach.meets(box)
         ]
         distance, words = min(near, default=(math.inf, ""))
         if distance == 0:

@@ -192,10 +192,11 @@ def torch_plan(
         shapes = [(Region(blank.outline), kerf), (Region(frame, cutouts), hole_kerf)]
     outlines: list[Outline] = []
     missed: list[Missed] = []
+    boxes = [contour.bounds for contour in cutouts]
     for shape, width in shapes:
         grown = offset_regions((shape,), width / 2)
         hollows = (path for region in grown for path in region.holes)
-        left += [_inside_cut(_what(path, blank, width), path, cutting) for path in hollows]
+        left += [_inside_cut(_what(path, blank, boxes, width), path, cutting) for path in hollows]
         outlines += [region.outer for region in grown if shape.outer is blank.outline]
         if width:
             missed += metal_left((shape,), offset_regions(grown, -width / 2), width / 2)
@@ -216,10 +217,14 @@ def torch_plan(
     )
 
 
-def _what(path: Outline, blank: Blank, kerf: float) -> str:
-    """What the path inside a blank is the edge of."""
-    here = _contour(path).segments[0].start
-    edges = (c.what for c in blank.cutouts if c.contour.distance(here) < kerf / 2 + 1e-6)
+def _what(path: Outline, blank: Blank, boxes: Sequence[Bounds], kerf: float) -> str:
+    """What the path inside a blank is the edge of; `boxes` are those of its cutouts."""
+    here, near = _contour(path).segments[0].start, kerf / 2 + 1e-6
+    edges = (
+        cutout.what
+        for cutout, box in zip(blank.cutouts, boxes, strict=True)
+        if box.grown(near).meets(Bounds.of(here)) and cutout.contour.distance(here) < near
+    )
     return next(edges, "pocket of the outline")
 
 
