@@ -77,7 +77,7 @@ class NestPart:
 
 @dataclass(frozen=True, slots=True)
 class NestSpot:
-    """Where one copy of a part lies: the part's index, its turn, the shift after the turn."""
+    """Where one copy of a part lies: the part's index, its turn, where its middle lies then."""
 
     part: int
     turn: float

@@ -40,6 +40,12 @@ def nest(
     `watch` is told of every try. A KeyboardInterrupt ends the search: the best that was found
     until then is given.
     """
+    # about its middle a part turns in one place: what the search keeps for all turns is small
+    middles = [part.piece.blank.bounds.centre for part in parts]
+    parts = [
+        _moved(part, Motion.translation(ORIGIN - middle))
+        for part, middle in zip(parts, middles, strict=True)
+    ]
     layouts, stopped = best_layouts(parts, sheets, rules, watch)
     nested, turned_down = _proved(parts, sheets, rules, layouts)
     metal = math.fsum(part.piece.blank.area * part.count for part in parts)
@@ -79,14 +85,19 @@ def _proved(
 
 
 def _laid(parts: Sequence[NestPart], spot: NestSpot) -> Laid:
-    part = parts[spot.part]
     motion = Motion.translation(spot.shift) @ turn_motion(spot.turn)
-    piece = replace(
-        part.piece,
-        blank=part.piece.blank.moved(motion),
-        drawing_from_bracket=motion @ part.piece.drawing_from_bracket,
+    part = _moved(parts[spot.part], motion)
+    return Laid(piece=part.piece, torch=part.torch, copy=1, turn=spot.turn)
+
+
+def _moved(part: NestPart, motion: Motion) -> NestPart:
+    piece = part.piece
+    moved = replace(
+        piece,
+        blank=piece.blank.moved(motion),
+        drawing_from_bracket=motion @ piece.drawing_from_bracket,
     )
-    return Laid(piece=piece, torch=part.torch.moved(motion), copy=1, turn=spot.turn)
+    return replace(part, piece=moved, torch=part.torch.moved(motion))
 
 
 def _counted(sheets: Iterable[NestedSheet]) -> tuple[NestedSheet, ...]:

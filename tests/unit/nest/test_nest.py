@@ -168,7 +168,7 @@ def test_a_lead_counts_as_burnt():
     ],
 )
 def test_a_layout_that_does_not_hold_is_refused(shift, words, monkeypatch):
-    spots = [NestSpot(0, 0.0, Vector(6.0, 6.0)), NestSpot(0, 0.0, Vector(6.0 + shift, 6.0))]
+    spots = [NestSpot(0, 0.0, Vector(56.0, 56.0)), NestSpot(0, 0.0, Vector(56.0 + shift, 56.0))]
     monkeypatch.setattr("platewright.nest.nest.best_layouts", lambda *_: ([[(0, spots)]], False))
     wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
     with pytest.raises(NestError, match=words):
@@ -177,7 +177,7 @@ def test_a_layout_that_does_not_hold_is_refused(shift, words, monkeypatch):
 
 def test_a_layout_that_does_not_hold_gives_way_to_the_next_that_does(monkeypatch):
     over, clear = (
-        [(0, [NestSpot(0, 0.0, Vector(6.0, 6.0)), NestSpot(0, 0.0, Vector(6.0 + shift, 6.0))])]
+        [(0, [NestSpot(0, 0.0, Vector(56.0, 56.0)), NestSpot(0, 0.0, Vector(56.0 + shift, 56.0))])]
         for shift in (40.0, 109.0)
     )
     wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
@@ -190,7 +190,7 @@ def test_a_layout_that_does_not_hold_gives_way_to_the_next_that_does(monkeypatch
 
 
 def test_a_layout_that_just_holds_is_not_refused(monkeypatch):
-    spots = [NestSpot(0, 0.0, Vector(6.0, 6.0)), NestSpot(0, 0.0, Vector(115.0, 6.0))]
+    spots = [NestSpot(0, 0.0, Vector(56.0, 56.0)), NestSpot(0, 0.0, Vector(165.0, 56.0))]
     monkeypatch.setattr("platewright.nest.nest.best_layouts", lambda *_: ([[(0, spots)]], False))
     wanted = [part_of(square("box", 100.0), 2, Cutting(kerf=1.5))]
     rules = NestRules(gap=6.0, margin=4.5)
@@ -202,7 +202,7 @@ def test_a_part_on_a_hole_of_the_stock_is_refused(monkeypatch):
     sheet = Sheet(name="burnt", outline=box(300.0, 300.0), voids=(hole,), count=1, remnant=True)
     monkeypatch.setattr(
         "platewright.nest.nest.best_layouts",
-        lambda *_: ([[(0, [NestSpot(0, 0.0, Vector(10.0, 10.0))])]], False),
+        lambda *_: ([[(0, [NestSpot(0, 0.0, Vector(60.0, 60.0))])]], False),
     )
     with pytest.raises(NestError, match="lies over the edge of the stock"):
         nest([part_of(square("box", 100.0))], [sheet], TIGHT)
