@@ -78,14 +78,14 @@ class Occluders:
         highs = np.maximum.reduceat(a, begins)[outer]
         self.nearest = highs[:, 2]
         lows = np.minimum.reduceat(a, begins)[outer]
-        self._boxes = np.concatenate((lows.T[:2], highs.T[:2]))
+        self._boxes = np.array((*lows.T[:2], *highs.T[:2]))
         self._fronts = np.flatnonzero(self.facing)
         # depth at (x, y) is base + by x * x + by y * y
         towards = np.where(self.facing, self.normals[:, 2], 1.0)
         by_x, by_y = -self.normals[:, 0] / towards, -self.normals[:, 1] / towards
         x, y, depth = a[begins[outer]].T
         self._planes = np.array((depth - by_x * x - by_y * y, by_x, by_y))
-        self._edges = np.concatenate((a[:, :2], b[:, :2]), axis=1).T
+        self._edges = np.array((*a.T[:2], *b.T[:2]))
         self._begins = begins[outer]
         self._counts = np.add.reduceat(lengths, outer)
 
@@ -98,7 +98,7 @@ class Occluders:
         import numpy as np
 
         low, high = np.minimum(a, b)[:, :2], np.maximum(a, b)[:, :2]
-        edge, polygon = self._near(np.concatenate((low.T, high.T)))
+        edge, polygon = self._near(np.array((*low.T, *high.T)))
         own = np.empty((len(a), 0)) if own is None else own
         others = (own[edge] != polygon[:, None]).all(axis=1)
         edge, polygon = edge[others], polygon[others]
@@ -117,7 +117,7 @@ class Occluders:
         dx, dy = bx - ax, by - ay
         # shares at which it crosses the outline on the sheet
         pair, side = self._sides(polygon)
-        px, py, qx, qy = self._edges[:, side]
+        px, py, qx, qy = self._edges.take(side, axis=1)
         ex, ey = qx - px, qy - py
         px, py, along_x, along_y = px - ax[pair], py - ay[pair], dx[pair], dy[pair]
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -153,12 +153,12 @@ class Occluders:
 
     def _near(self, boxes: Any) -> tuple[Any, Any]:
         """The pairs of upright boxes and polygons that face the eye whose boxes meet."""
-        asked, front = near_pairs(boxes, self._boxes[:, self._fronts])
+        asked, front = near_pairs(boxes, self._boxes.take(self._fronts, axis=1))
         return asked, self._fronts[front]
 
     def _depth(self, polygon: Any, x: Any, y: Any) -> Any:
         """Depth of polygons' planes at places on the sheet, mm towards the eye."""
-        base, by_x, by_y = self._planes[:, polygon]
+        base, by_x, by_y = self._planes.take(polygon, axis=1)
         return base + by_x * x + by_y * y
 
     def _sides(self, polygon: Any) -> tuple[Any, Any]:
@@ -178,7 +178,7 @@ class Occluders:
             ways = (slice(0, len(x) // 2), slice(len(x) // 2, None))
             return np.concatenate([self._cover(polygon[part], x[part], y[part]) for part in ways])
         place, side = self._sides(polygon)
-        ax, ay, bx, by = self._edges[:, side]
+        ax, ay, bx, by = self._edges.take(side, axis=1)
         px, py = x[place], y[place]
         dx, dy = bx - ax, by - ay
         with np.errstate(divide="ignore", invalid="ignore"):
