@@ -163,8 +163,10 @@ class Contour:
             end = segment.end
             bx, by = end.x - x, end.y - y
             side, ahead = ax * by - ay * bx, ax * bx + ay * by
-            chord = math.atan2(side, ahead)
-            turns.append(chord if isinstance(segment, Line) else _arc_turn(segment, p, side, ahead))
+            if isinstance(segment, Line):
+                turns.append(math.atan2(side, ahead))
+            else:
+                turns.append(_arc_turn(segment, p, side, ahead))
             ax, ay = bx, by
         return abs(math.fsum(turns)) > math.pi
 

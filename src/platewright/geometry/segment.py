@@ -167,11 +167,10 @@ class Arc:
     @property
     def bounds(self) -> Bounds:
         """The smallest upright box, exact at the quadrant points that the arc passes."""
-        points = [self.start, self.end]
-        centre, radius = self.centre, self.radius
-        for quadrant in range(4):
-            if 0 < self._fraction_of(quadrant * math.pi / 2) < 1:
-                dx, dy = ((1, 0), (0, 1), (-1, 0), (0, -1))[quadrant]
+        points, start = [self.start, self.end], self.start_angle
+        for quadrant, (dx, dy) in enumerate(((1, 0), (0, 1), (-1, 0), (0, -1))):
+            if 0 < self._fraction_after(quadrant * math.pi / 2 - start) < 1:
+                centre, radius = self.centre, self.radius
                 points.append(Point(centre.x + dx * radius, centre.y + dy * radius))
         return Bounds.of(*points)
 
@@ -185,9 +184,8 @@ class Arc:
             return chord.dot(chord) * sweep / 12 * (1 + sweep * sweep / 30)
         return self.radius**2 * (sweep - math.sin(sweep)) / 2
 
-    def _fraction_of(self, angle: float) -> float:
-        """Fraction of the sweep at a direction from the centre; above 1 when off the arc."""
-        turn = angle - self.start_angle
+    def _fraction_after(self, turn: float) -> float:
+        """Fraction of the sweep so far round from the start, radians; above 1 when off the arc."""
         turn = turn % math.tau if self.sweep > 0 else -((-turn) % math.tau)
         return turn / self.sweep
 
@@ -236,7 +234,7 @@ class Arc:
 
     def farthest(self, way: Vector) -> Point:
         """The point that lies farthest along a direction, exact wherever it is on the arc."""
-        fraction = self._fraction_of(way.angle)
+        fraction = self._fraction_after(way.angle - self.start_angle)
         if 0 < fraction < 1:
             return self.point_at(fraction)
         return self.end if (self.end - self.start).dot(way) > 0 else self.start
