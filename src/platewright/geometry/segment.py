@@ -27,8 +27,10 @@ class Line:
 
     @property
     def direction(self) -> Vector:
-        """Unit vector from start to end."""
-        return (self.end - self.start).unit()
+        """Unit vector from start to end. Raises ZeroDivisionError where they coincide."""
+        # in plain figures: asked for very often
+        a, b, length = self.start, self.end, self.length
+        return Vector((b.x - a.x) / length, (b.y - a.y) / length)
 
     @property
     def start_direction(self) -> Vector:
@@ -157,12 +159,20 @@ class Arc:
     @property
     def start_direction(self) -> Vector:
         """Unit tangent at the start, along the way of travel."""
-        return (self.end - self.start).unit().turned(-self.sweep / 2)
+        return self._chord_turned(-self.sweep / 2)
 
     @property
     def end_direction(self) -> Vector:
         """Unit tangent at the end, along the way of travel."""
-        return (self.end - self.start).unit().turned(self.sweep / 2)
+        return self._chord_turned(self.sweep / 2)
+
+    def _chord_turned(self, turn: float) -> Vector:
+        """Unit vector along the chord, turned by so many radians."""
+        # in plain figures: asked for very often
+        a, b, c, s = self.start, self.end, math.cos(turn), math.sin(turn)
+        length = math.hypot(b.x - a.x, b.y - a.y)
+        x, y = (b.x - a.x) / length, (b.y - a.y) / length
+        return Vector(c * x - s * y, s * x + c * y)
 
     @property
     def bounds(self) -> Bounds:
