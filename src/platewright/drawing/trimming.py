@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from platewright.drawing.items import Shape, rectangle
@@ -37,22 +37,31 @@ def _pieces(segment: Segment, window: Bounds) -> Iterator[Segment]:
             yield segment.part(begin, finish)
 
 
-def joined(shapes: Iterable[Shape]) -> Iterator[Shape]:
+def joined(shapes: Sequence[Shape]) -> Iterator[Shape]:
     """The shapes with straight lines that lie on each other, in part or whole, made one."""
-    lines: list[Line] = []
-    for shape in shapes:
+    import numpy as np
+
+    lines: dict[int, Line] = {}
+    # the box of each, as marks may be of many thousands of lines; one that nothing meets for none
+    boxes = np.full((4, len(shapes)), np.inf)
+    for at, shape in enumerate(shapes):
         if not isinstance(shape, Line):
             yield shape
             continue
-        line = shape
-        for other in [each for each in lines if _overlap(each, shape)]:
-            lines.remove(other)
+        line, box, (xmin, ymin, xmax, ymax) = shape, shape.bounds.grown(2 * _LEAST), boxes[:, :at]
+        meets = (xmin <= box.xmax) & (xmax >= box.xmin) & (ymin <= box.ymax) & (ymax >= box.ymin)
+        for near in np.flatnonzero(meets).tolist():
+            if not _overlap(lines[near], shape):
+                continue
+            other = lines.pop(near)
+            boxes[:, near] = np.inf
             along = line.direction
             ends = (line.start, line.end, other.start, other.end)
             first, *_, last = sorted(ends, key=lambda p: along.dot(p - line.start))
             line = Line(first, last)
-        lines.append(line)
-    yield from lines
+        lines[at], box = line, line.bounds
+        boxes[:, at] = box.xmin, box.ymin, box.xmax, box.ymax
+    yield from lines.values()
 
 
 def _overlap(a: Line, b: Line) -> bool:
