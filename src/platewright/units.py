@@ -383,6 +383,7 @@ def _digits(number: str) -> str:
     return format(Decimal(number), "f").removesuffix(".0")
 
 
+@lru_cache(maxsize=1024)
 def format_angle(angle: float, places: int = 1, rounding: Rounding = "nearest") -> str:
     """An angle in degrees such as 45° or 22.5°, without needless zeros.
 
