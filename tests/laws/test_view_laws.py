@@ -12,6 +12,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from laws.effort import examples
+from laws.meeting import any_meet
 from laws.strategies_bracket import holes_apart, seat_brackets, trees
 from laws.triangles import triangle_corners
 from platewright.drawing.items import Fill, Text, bounds, moved, words
@@ -28,6 +29,7 @@ from platewright.drawing.view_direction import (
 from platewright.geometry.plane import Bounds, Motion, Point
 from platewright.geometry.space import Point3
 from platewright.plate.bracket import Bracket
+from platewright.plate.dimension import swapped_hand
 from platewright.plate.folded import folded
 from platewright.plate.skin import skin_of
 
@@ -181,7 +183,7 @@ def test_bends_are_named_in_one_view_or_the_other(bracket: Bracket) -> None:
 @given(small)
 @few
 def test_the_other_hand_is_seen_as_in_a_mirror(bracket: Bracket) -> None:
-    """Its lines are as long as those of a picture worked out anew, and all its words read."""
+    """Its lines are as long as those of a picture worked out anew, its words its own, apart."""
     other, size = bracket.mirrored(), (170.0, 120.0)
     model, mirror = folded(other), Motion.mirror_x(size[0] / 2)
     corners = [corner.top for p in model.panels for corner in model.corners(p.panel.name)]
@@ -196,12 +198,12 @@ def test_the_other_hand_is_seen_as_in_a_mirror(bracket: Bracket) -> None:
             )
             assert ours == pytest.approx(theirs, rel=1e-3, abs=1.0)
         drawn, items = view.drawn(size), image.drawn(size)
-        # faces, not the arrowheads and circles of words, which may stand elsewhere
-        faces, images = (
-            [i for i in some if isinstance(i, Fill) and 0 < i.grey < 1] for some in (drawn, items)
-        )
-        assert images == [moved(face, mirror) for face in faces]
-        assert all(math.cos(i.angle) > 0 for i in items if isinstance(i, Text))
+        ink, images = ([i for i in some if not isinstance(i, Text)] for some in (drawn, items))
+        assert images == [moved(item, mirror) for item in ink]
+        told, said = ([i for i in some if isinstance(i, Text)] for some in (items, drawn))
+        assert [i.text for i in told] == [swapped_hand(i.text) for i in said]
+        assert all(math.cos(i.angle) > 0 for i in told)
+        assert not any_meet(told) or any_meet(said)
 
 
 def test_a_place_on_the_sheet_is_a_point() -> None:

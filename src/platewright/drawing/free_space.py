@@ -233,9 +233,9 @@ Sizes = Any
 """Some sizes, the preferred first: an array of widths and heights in two columns."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class FreeSpace:
-    """What is left of a drawing.
+    """What is left of a drawing. It equals itself alone.
 
     A thing must lie whole in one of `windows` (the pages; anywhere without), should keep out of
     `bands` (the laps) and had better lie inside `outline`. `ink` is what is drawn, `taken` what

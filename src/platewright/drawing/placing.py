@@ -200,15 +200,24 @@ def place_letters(
     """
     items: list[Item] = []
     for letter, at in letters:
-        reach = bubble_radius(letter) + _CIRCLE_MARGIN
-        sizes = [(2 * reach, 2 * reach)]
-        near = ring_spots(at, _LETTER_RINGS, _WAYS)
-        found = free.best(sizes, [near], over_line=OVER_LINE)
-        if found is None:
-            anywhere = ring_spots(at, _CROWDED_RINGS, _CROWDED_WAYS)
-            found = free.best(sizes, [anywhere], over_line=OVER_LINE)
-        # a letter is never left out, even where nothing is free
-        centre = found.spot.centre if found else at + Vector(_LETTER_RINGS[0], 0.0)
-        items.extend(lettered_point(at, letter, away=centre - at, hidden=hidden))
-        free = free.less((Box(centre, reach, reach), Box.round_leader(Line(at, centre))))
+        placed = _lettered(free, letter, at, hidden=hidden)
+        items.extend(placed.items)
+        free = placed.free
     return Placed(items=tuple(items), free=free)
+
+
+@lru_cache(maxsize=128)  # most letters of the other hand stand as the first one's
+def _lettered(free: FreeSpace, letter: str, at: Point, *, hidden: bool) -> Placed:
+    """One letter, which is never left out, even where nothing is free."""
+    reach = bubble_radius(letter) + _CIRCLE_MARGIN
+    sizes = [(2 * reach, 2 * reach)]
+    near = ring_spots(at, _LETTER_RINGS, _WAYS)
+    found = free.best(sizes, [near], over_line=OVER_LINE)
+    if found is None:
+        anywhere = ring_spots(at, _CROWDED_RINGS, _CROWDED_WAYS)
+        found = free.best(sizes, [anywhere], over_line=OVER_LINE)
+    centre = found.spot.centre if found else at + Vector(_LETTER_RINGS[0], 0.0)
+    return Placed(
+        items=lettered_point(at, letter, away=centre - at, hidden=hidden),
+        free=free.less((Box(centre, reach, reach), Box.round_leader(Line(at, centre)))),
+    )

@@ -8,7 +8,7 @@ was made (ISO 128), and an arrow the way it swung.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache, partial
 from typing import Literal
@@ -16,7 +16,7 @@ from typing import Literal
 from platewright.drawing.dimensions import arrowhead
 from platewright.drawing.free_space import FreeSpace, LabelSpot, Sizes, SpotRow
 from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, moved_all, polyline
-from platewright.drawing.lettering import LINE_PITCH, fitted
+from platewright.drawing.lettering import LINE_PITCH, fitted, text_width
 from platewright.drawing.picture import Picture, SeenFace
 from platewright.drawing.placing import Block, Callout, Placed, place_callouts, place_letters
 from platewright.drawing.pointers import FlatPointer, pointed, pointer_callouts
@@ -57,6 +57,9 @@ _SIDES = (
     "right", "upper right", "top", "upper left", "left", "lower left", "bottom", "lower right",
 )  # fmt: skip
 """Sides of a pattern, anticlockwise from its right."""
+
+#: How much wider than its room a name of the other hand may be: half of what is kept free, mm.
+_SPARE = 0.8
 
 #: So many panels may have their names on leaders.
 _FEW = 5
@@ -139,15 +142,16 @@ class View:
         ring and a dashed line to its letter. `turn` is how far the pattern is turned, to which its
         words about the picture's side refer. `pointers` lie on everything.
         """
-        places = tuple(replace(each, at=self._in_scene(each.at)) for each in places)
+        places = tuple(replace(each, at=_rounded(self._in_scene(each.at))) for each in places)
         pointers = tuple(map(self._pointer_in_scene, pointers))
-        names = tuple(name for name, _ in self.scene.names)
         side = self._side(turn)
         room = max(side, swapped_hand(side), key=len)  # kept free on both hands
-        names = tuple(map(swapped_hand, names)) if self.mirror_of else names
-        below, above = _drawn(self.mirror_of or self, size, places, pointers, room, names)
+        below, above = _drawn(self.mirror_of or self, size, places, pointers, room)
         items = (*below, *_key(self, size[0], side), *above)
-        return moved_all(items, Motion.mirror_x(size[0] / 2)) if self.mirror_of else items
+        if self.mirror_of is None:
+            return items
+        called = {name: swapped_hand(name) for name, _ in self.scene.names}
+        return moved_all((_called(item, called) for item in items), Motion.mirror_x(size[0] / 2))
 
     def _in_scene(self, p: Point3) -> Point3:
         """From the bracket to the scene, and back."""
@@ -167,41 +171,70 @@ class View:
         return _SIDES[round((here + turn) / (math.pi / 4)) % 8]
 
 
-@lru_cache(maxsize=16)
+def _rounded(p: Point3) -> Point3:
+    """A place to a nanometre, as both hands have it."""
+    return Point3(round(p.x, 6), round(p.y, 6), round(p.z, 6))
+
+
+def _called(item: Item, called: Mapping[str, str]) -> Item:
+    """A panel's name as another: in the room of the one, a little smaller if it must."""
+    if not isinstance(item, Text) or item.text not in called:
+        return item
+    words, room = called[item.text], item.width
+    if text_width(words, item.size, item.weight) <= room:
+        return replace(item, text=words)
+    middle = item.start + Vector.polar(item.angle) * (room / 2)
+    size = fitted(words, room + _SPARE, item.size, item.weight)
+    return replace(item, at=middle, text=words, size=size, anchor=("middle", "baseline"))
+
+
 def _drawn(
     view: View,
     size: tuple[float, float],
-    places: tuple[Place, ...],
+    places: Sequence[Place],
     pointers: tuple[Pointer, ...],
     side: str,
-    names: tuple[str, ...],
 ) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
-    """What of a view's picture lies below its key, which tells of a side, and what above it.
+    """What of a view's picture lies below its key, which tells of a side, and what above it."""
+    stage = _fitted(view.scene, size, _LETTER_RIM if places else _RIM * min(size))
+    extensions = tuple(_extensions(places, view.scene.model, stage))
+    bends = tuple(_bend_places(view.scene, stage, places))
+    below, worded = _worded(view, size, stage, extensions, bends, pointers, side)
+    above, free = list(worded.items), worded.free
+    for hidden in (False, True):
+        letters = [(each.letter, stage.of(each.at)) for each in places if each.hidden == hidden]
+        placed = place_letters(free, letters, hidden=hidden)
+        above.extend(placed.items)
+        free = placed.free
+    return below, tuple(above)
 
-    `names` are those of the panels.
+
+@lru_cache(maxsize=16)
+def _worded(
+    view: View,
+    size: tuple[float, float],
+    stage: _Stage,
+    extensions: tuple[Stroke, ...],
+    bends: tuple[Point | None, ...],
+    pointers: tuple[Pointer, ...],
+    side: str,
+) -> tuple[tuple[Item, ...], Placed]:
+    """A view's picture without letters: what lies below its key, and what is placed above it.
+
+    Both hands have it, and it is asked for again with other letters.
     """
     scene, box = view.scene, Bounds(0.0, 0.0, *size)
-    stage = _fitted(scene, box, _LETTER_RIM if places else _RIM * min(size))
-    ink = (
-        *_bracket_items(scene, stage),
-        *_phantom_items(scene, stage),
-        *_extensions(places, scene.model, stage),
-    )
+    ink = (*_bracket_items(scene, stage), *_phantom_items(scene, stage), *extensions)
     flat = _flat_pointers(pointers, stage)
     arrows = tuple(pointed(flat))
     free = FreeSpace.beside((*ink, *_key(view, size[0], side), *arrows), (box,))
     # what is off is told first
     first = place_callouts(free, list(pointer_callouts(flat)))
     roomy = box.width >= max(_ROOM_FOR_WORDS, _ROOM_FOR_BEND * len(scene.bends))
-    beside = (*_name_callouts(scene, stage, names), *_beside_callouts(scene, stage))
-    placed = _words(scene, stage, first.free, places, beside, roomy=roomy)
+    placed = _words(scene, stage, first.free, bends, roomy=roomy)
     words = [replace(i, backed=True) if isinstance(i, Text) else i for i in placed.items]
-    above = [*arrows, *first.items, *words]
-    for hidden in (False, True):
-        letters = [(each.letter, stage.of(each.at)) for each in places if each.hidden == hidden]
-        placed = place_letters(placed.free, letters, hidden=hidden)
-        above.extend(placed.items)
-    return (*_wall_items(scene, stage), *ink), tuple(above)
+    above = Placed(items=(*arrows, *first.items, *words), free=placed.free)
+    return (*_wall_items(scene, stage), *ink), above
 
 
 @lru_cache(maxsize=8)
@@ -245,9 +278,9 @@ def view_svg(
     return svg_text(Page(*size, folded_view(bracket, "main", size), title), made_from)
 
 
-def _fitted(scene: Scene, box: Bounds, rim: float) -> _Stage:
+def _fitted(scene: Scene, size: tuple[float, float], rim: float) -> _Stage:
     seen = scene.bounds
-    room = box.grown(-rim)
+    room = Bounds(0.0, 0.0, *size).grown(-rim)
     scale = min(room.width / seen.width, room.height / seen.height)
     middle, target = seen.centre, room.centre
     return _Stage(
@@ -319,21 +352,16 @@ def _flat_pointers(pointers: Sequence[Pointer], stage: _Stage) -> list[FlatPoint
 
 
 def _words(
-    scene: Scene,
-    stage: _Stage,
-    free: FreeSpace,
-    places: Sequence[Place],
-    beside: Sequence[Callout],
-    *,
-    roomy: bool,
+    scene: Scene, stage: _Stage, free: FreeSpace, bends: Sequence[Point | None], *, roomy: bool
 ) -> Placed:
-    """Bends in words where there is room, else by number alone; then the words `beside` them."""
+    """Bends in words where there is room, else by number alone; then what stands beside."""
+    beside = (*_name_callouts(scene, stage), *_beside_callouts(scene, stage))
     if roomy:
-        words = _bend_callouts(scene, stage, places, _bend_words)
+        words = _bend_callouts(scene, bends, _bend_words)
         placed = place_callouts(free, [*words, *beside], numbered=False)
         if not placed.notes:
             return placed
-    numbers = _bend_callouts(scene, stage, places, lambda bend: str(bend.number))
+    numbers = _bend_callouts(scene, bends, lambda bend: str(bend.number))
     return place_callouts(free, [*(replace(one, needed=False) for one in numbers), *beside])
 
 
@@ -350,34 +378,38 @@ def _bend_words(bend: FoldedBend) -> str:
     return f"bend {bend.number}: {bend.bend.direction} {format_angle(bend.bend.angle)}"
 
 
-def _bend_callouts(
-    scene: Scene, stage: _Stage, places: Sequence[Place], words: Callable[[FoldedBend], str]
-) -> Iterator[Callout]:
+def _bend_places(scene: Scene, stage: _Stage, places: Sequence[Place]) -> Iterator[Point | None]:
+    """Where each bend is pointed at, clear of the lettered places if it can be; None unseen."""
     lettered = [stage.of(place.at) for place in places]
-    for bend, seen in scene.bends:
-        if not seen:
-            continue
+    for _, seen in scene.bends:
         clear = (
             at
             for at in map(stage.of, seen)
             if all(at.distance(spot) > _OFF_LETTERS for spot in lettered)
         )
-        at = next(clear, None) or stage.of(seen[0])
-        block = Block(lines=(words(bend),), bold=1)
-        yield Callout(block=block, spots=led(at, clear=0.6), at=at, shrinks=False)
+        yield next(clear, None) or (stage.of(seen[0]) if seen else None)
 
 
-def _name_callouts(scene: Scene, stage: _Stage, names: Sequence[str]) -> Iterator[Callout]:
+def _bend_callouts(
+    scene: Scene, bends: Sequence[Point | None], words: Callable[[FoldedBend], str]
+) -> Iterator[Callout]:
+    for (bend, _), at in zip(scene.bends, bends, strict=True):
+        if at is not None:
+            block = Block(lines=(words(bend),), bold=1)
+            yield Callout(block=block, spots=led(at, clear=0.6), at=at, shrinks=False)
+
+
+def _name_callouts(scene: Scene, stage: _Stage) -> Iterator[Callout]:
     """Every panel's name on its face, or on a leader to it where the panels are few."""
     outlines = {
         face.panel: Bounds.of(*stage.points(face.loops[0]))
         for face in scene.picture.faces
         if face.skin in ("top", "underside")
     }
-    for name, (panel, places) in zip(names, scene.names, strict=True):
+    for name, places in scene.names:
         at = [stage.of(place) for place in places]
         if at:
-            on_it = partial(_on_face, at, outlines.get(panel))
+            on_it = partial(_on_face, at, outlines.get(name))
             spots = either(on_it, led(at[0])) if len(scene.names) <= _FEW else on_it
             yield Callout(block=Block(lines=(name,), size=2.0), spots=spots, at=at[0], needed=False)
 
