@@ -206,7 +206,7 @@ def place_letters(
     return Placed(items=tuple(items), free=free)
 
 
-@lru_cache(maxsize=128)  # most letters of the other hand stand as the first one's
+@lru_cache(maxsize=64)  # most letters of the other hand stand as the first one's
 def _lettered(free: FreeSpace, letter: str, at: Point, *, hidden: bool) -> Placed:
     """One letter, which is never left out, even where nothing is free."""
     reach = bubble_radius(letter) + _CIRCLE_MARGIN
