@@ -320,12 +320,16 @@ class FreeSpace:
         row, (size, index) = found[0], divmod(found[1], len(found[0]))
         return Found(below, row.spot(index, size), index, size)
 
-    def open(self, size: Size, row: SpotRow) -> tuple[Any, Any]:
-        """x and y of those spots of a row, none of them led, that cover nothing, in their order."""
-        boxes, _, kept, _ = self._hopeful((size,), row, (0.0,), math.inf)
-        if len(kept):
-            kept = kept[self._obstacles.counts(boxes[kept]) == 0]
-        return row.x[kept], row.y[kept]
+    def open(self, x: Any, y: Any, width: Any, height: Any) -> Any:
+        """The indices of those of some upright boxes, told by their middles, that cover nothing."""
+        import numpy as np
+
+        level = np.zeros(len(x))
+        boxes = Rectangles(np.array((x, y, width / 2, height / 2, level + 1.0, level)))
+        kept = np.arange(len(x))
+        if len(self.ink.lines):
+            kept = (~self.ink.raster.surely_meet(boxes.bounds)).nonzero()[0]
+        return kept[self._obstacles.counts(boxes[kept]) == 0]
 
     def _hopeful(
         self, sizes: Sizes, row: SpotRow, own: Sequence[float], over_line: float

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
-from itertools import product
 from typing import Any
 
 from platewright.drawing.flow import Strip, gap, heading, height_of, stacked
-from platewright.drawing.free_space import Box, Covered, FreeSpace, Size, SpotRow
+from platewright.drawing.free_space import Box, Covered, FreeSpace, Size
 from platewright.drawing.items import Fill, Item, rectangle, shifted
 from platewright.geometry.plane import Bounds, Point
 from platewright.values import dataclass
@@ -25,6 +24,7 @@ PAD = 2.0
 
 _CLEAR = 2.0  # kept free round an inset, mm
 _STEP = 9.0
+_FIRST = 32  # places looked at together
 _GREY = 0.93
 _TITLE = 2.4
 
@@ -110,35 +110,44 @@ def _place(
 ) -> tuple[float, Bounds] | None:
     """The width and the box of an inset, in the part only where no room has a place beside it."""
     in_part: tuple[float, Bounds] | None = None
-    for room, width in product(rooms, inset.widths):
-        height = inset.height_at(width)
-        x, y = free.open((width + 2 * _CLEAR, height + 2 * _CLEAR), _spots((width, height), room))
-        if not len(x):
-            continue
-        beside = (~part.contains_each(x, y)).nonzero()[0] if part else range(len(x))
-        first = beside[0] if len(beside) else 0
-        middle = Point(float(x[first]), float(y[first]))
-        found = width, Box(middle, width / 2, height / 2).bounds
-        if len(beside):
-            return found
-        in_part = in_part or found
+    # often the first width finds a place in the first room; else all widths are asked at once
+    tries = [(room, inset.widths[:1]) for room in rooms[:1]]
+    for room, widths in (*tries, *((room, inset.widths) for room in rooms)):
+        x, y, width, height = _spots([(each, inset.height_at(each)) for each in widths], room)
+        empty = free.open(x, y, width + 2 * _CLEAR, height + 2 * _CLEAR)
+        for some in (empty[begin : begin + _FIRST] for begin in range(0, len(empty), _FIRST)):
+            beside = some[~part.contains_each(x[some], y[some])] if part else some
+            first = (beside if len(beside) else some)[0]
+            middle, wide = Point(float(x[first]), float(y[first])), float(width[first])
+            found = wide, Box(middle, wide / 2, float(height[first]) / 2).bounds
+            if len(beside):
+                return found
+            in_part = in_part or found
     return in_part
 
 
-def _spots(size: Size, room: Bounds) -> SpotRow:
-    """Where a panel may stand in a room, the room's corners first."""
+def _spots(sizes: Sequence[Size], room: Bounds) -> Any:
+    """Where panels may stand in a room: columns of x, y, width and height.
+
+    All of one size, the room's corners first, and then all of the next.
+    """
     import numpy as np
 
-    width, height = room.width - size[0], room.height - size[1]
-    if width < 0 or height < 0:
-        return SpotRow.of(())
-    x, y = _steps(width), _steps(height)
-    # by how far each lies from the nearest corner
-    far = np.hypot(np.minimum(x, width - x)[:, None], np.minimum(y, height - y)).ravel()
-    order = np.argsort(far, kind="stable")
-    at_x = np.repeat(room.xmin + size[0] / 2 + x, len(y))[order]
-    at_y = np.tile(room.ymin + size[1] / 2 + y, len(x))[order]
-    return SpotRow(x=at_x, y=at_y)
+    found = [np.empty((4, 0))]
+    for width, height in sizes:
+        across, up = room.width - width, room.height - height
+        if across < 0 or up < 0:
+            continue
+        x, y = _steps(across), _steps(up)
+        # by how far each lies from the nearest corner
+        far = np.hypot(np.minimum(x, across - x)[:, None], np.minimum(y, up - y)).ravel()
+        order = far.argsort(kind="stable")
+        spots = np.empty((4, len(order)))
+        spots[0] = np.repeat(room.xmin + width / 2 + x, len(y))[order]
+        spots[1] = np.tile(room.ymin + height / 2 + y, len(x))[order]
+        spots[2:] = [[width], [height]]
+        found.append(spots)
+    return np.concatenate(found, axis=1)
 
 
 def _steps(length: float) -> Any:
