@@ -80,10 +80,15 @@ class Sweep:
         self._panels = panels = place(bracket, 0.0)
         self._thickness = thickness = bracket.stock.thickness
         self._hinges = [_Hinge.of(panels, index, thickness) for index in range(len(panels))]
+        #: by their amounts: pairs that meet in one step are looked at closer in the same ones
+        self._looked_at: dict[tuple[float, ...], _Stages] = {}
         self._stages = self._at([k / _STEPS for k in range(_STEPS + 1)])
 
     def _at(self, amounts: Sequence[float]) -> _Stages:
-        return _Stages(self._panels, self._hinges, self._thickness, amounts)
+        if (found := self._looked_at.get(key := tuple(amounts))) is None:
+            found = _Stages(self._panels, self._hinges, self._thickness, amounts)
+            self._looked_at[key] = found
+        return found
 
     @cached_property
     def on_the_blank(self) -> tuple[PanelOverlap, ...]:
