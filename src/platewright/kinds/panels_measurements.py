@@ -15,6 +15,9 @@ from platewright.measurement import Scalar
 from platewright.units import Unit
 from platewright.values import dataclass
 
+DEEPEST = 100
+"""No bracket of honest work has so many bends one behind the other."""
+
 #: Corners this close are one, mm.
 _SAME = 1e-9
 
@@ -180,6 +183,7 @@ class Panels:
     def problems(self) -> measure.Problems:
         """Panels that hang on nothing, or names that stand twice."""
         names = [panel.name for panel in self.panel]
+        deep: dict[str, int] = {}
         for number, panel in enumerate(self.panel, 1):
             key, held = f"panel[{number}]", panel.bent_from
             if panel.name in names[: number - 1]:
@@ -191,6 +195,10 @@ class Panels:
             if held is not None and held.panel not in names[: number - 1]:
                 known = ", ".join(repr(name) for name in names[: number - 1]) or "none"
                 yield f"{key}.bent_from.panel", f"no panel of this name stands before it: {known}"
+            elif held is not None:
+                deep[panel.name] = deep.get(held.panel, 0) + 1
+                if deep[panel.name] == DEEPEST + 1:
+                    yield f"{key}.bent_from", f"more than {DEEPEST} bends one behind the other"
 
 
 # --- what is drawn of it ----------------------------------------------------------------------

@@ -12,6 +12,7 @@ from platewright.geometry.segment import Arc
 from platewright.kinds import channel, panels
 from platewright.kinds.channel import Channel
 from platewright.kinds.panels_measurements import (
+    DEEPEST,
     BentFrom,
     FreePanel,
     Panels,
@@ -209,6 +210,16 @@ def test_panels_nest_to_any_depth():
 )
 def test_bends_that_cannot_be(held, keys):
     assert refused(BASE, flap(60, **held)) == keys
+
+
+def test_there_is_an_end_to_how_deep_panels_nest():
+    chain = [FreePanel(name="p0", points=corners_of(60, 20))]
+    for depth in range(1, DEEPEST + 3):
+        held = BentFrom(panel=f"p{depth - 1}", edge="end")
+        chain.append(FreePanel(name=f"p{depth}", points=corners_of(60, 20), bent_from=held))
+    assert list(Panels(panel=tuple(chain)).problems()) == [
+        ("panel[102].bent_from", "more than 100 bends one behind the other")
+    ]
 
 
 def test_panels_hang_on_panels_before_them():
