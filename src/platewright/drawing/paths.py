@@ -28,7 +28,7 @@ def chains(shapes: Iterable[Shape]) -> tuple[Chain, ...]:
     runs: list[Chain] = []
     loose: list[Segment] = []
     for shape in shapes:
-        if isinstance(shape, Line | Arc):
+        if isinstance(shape, Segment):
             if loose and loose[-1].end != shape.start:
                 runs.append(_run(loose))
                 loose = []
