@@ -24,6 +24,7 @@ from platewright.drawing.table import Cell, Column, Table, Tick, Words, table_st
 from platewright.findings.finding import Finding
 from platewright.findings.rules import Judgement
 from platewright.findings.words import grouped, measured_words
+from platewright.geometry.plane import Bounds
 from platewright.plate.blank import BlankBend
 from platewright.plate.dimension import OnBlank
 from platewright.plate.piece import Piece
@@ -93,24 +94,36 @@ def check_pages(
     usual = "letter" if unit == "in" else "A4"
     sheet = paper_named(usual if paper.strip().lower() == SINGLE else paper)
     sections = (*SECTIONS[:-1], *more, *SECTIONS[-1:])
-    pages: list[Page] = []
+    room, all_strips = plain_field_of(sheet), []
     for piece, judgement in zip(pieces, judgements, strict=True):
         matter = matter_of(piece, judgement, unit, sheet)
-        strips = [strip for section in sections for strip in section(matter)]
-        room = plain_field_of(sheet)
-        count = len(paged(strips, room))
-        # a little smaller, where that may save the last of several pages, the key only if it must
-        if count > 1 and height_of(strips) < room.height * (count - 1 + _WORTH_TRYING):
-            tight = list(strips)
-            for index, strip in reversed(list(enumerate(strips))):
-                if strip.smaller:
-                    tight[index] = strip.smaller()
-                    if len(paged(tight, room)) < count:
-                        strips = tight
-                        break
-        title, sign = piece_title(piece), piece.fingerprint
+        all_strips.append([strip for section in sections for strip in section(matter)])
+    # the pictures of both hands in one size, so that they can be held against each other
+    count = max((_to_shrink(strips, room) for strips in all_strips), default=0)
+    pages: list[Page] = []
+    for piece, strips in zip(pieces, all_strips, strict=True):
+        title, sign, strips = piece_title(piece), piece.fingerprint, _shrunk(strips, count)
         pages.extend(plain_pages(strips, sheet, part=title, sheet=SHEET, fingerprint=sign))
     return tuple(pages)
+
+
+def _to_shrink(strips: Sequence[Strip], room: Bounds) -> int:
+    """How many of the last pictures are set smaller to save a page; 0 where that saves none."""
+    pages = len(paged(strips, room))
+    if pages > 1 and height_of(strips) < room.height * (pages - 1 + _WORTH_TRYING):
+        for count, _ in enumerate(filter(None, (strip.smaller for strip in strips)), 1):
+            if len(paged(_shrunk(strips, count), room)) < pages:
+                return count
+    return 0
+
+
+def _shrunk(strips: Sequence[Strip], count: int) -> list[Strip]:
+    """The strips with the last pictures smaller, so many of them: the key comes first."""
+    shrunk = list(strips)
+    for index in reversed(range(len(shrunk))):
+        if count and (smaller := shrunk[index].smaller):
+            shrunk[index], count = smaller(), count - 1
+    return shrunk
 
 
 def matter_of(piece: Piece, judgement: Judgement, unit: Unit, paper: Paper) -> SectionInput:

@@ -6,7 +6,7 @@ import pytest
 
 from laws.example_pieces import BRAKE, SCORE, SEAT, judged, seat_piece, seat_pieces
 from platewright.drawing.flow import Strip, flow
-from platewright.drawing.items import Stroke, Text, bounds, marks, words
+from platewright.drawing.items import Fill, Stroke, Text, bounds, marks, words
 from platewright.drawing.style import OUTLINE
 from platewright.errors import OutputError
 from platewright.files.reader import load_job
@@ -185,6 +185,24 @@ def test_to_save_a_page_the_key_keeps_its_size_where_the_other_pictures_suffice(
     key = key_drawing(part.pieces[0], "in", (width, 104.0))
     assert len(others) == 3
     assert blank_width(first.items) == pytest.approx(blank_width(key))
+
+
+def test_both_hands_have_their_pictures_in_one_size():
+    (part,) = load_job(PATTERNS / "corner-gusset.toml").parts
+    pages = check_pages(part.pieces, part.judgements, "in", "letter")
+    lefts, rights = (
+        [page.items for page in pages if f"({hand} hand)" in " ".join(words(page.items))]
+        for hand in ("left", "right")
+    )
+    grey = [
+        max(bounds([m]).height for page in each for m in marks(page) if is_underside(m))
+        for each in (lefts, rights)
+    ]
+    assert grey[0] == pytest.approx(grey[1])
+
+
+def is_underside(mark):
+    return isinstance(mark, Fill) and mark.grey == 0.8
 
 
 def blank_width(items):
