@@ -366,7 +366,7 @@ class FreeSpace:
         # over a line, over words; its leader across a line, across words
         prices = np.array((over_line, math.inf, _ACROSS_LINE, _ACROSS_WORDS))
         paid = prices[(obstacle >= len(self.ink.lines)) + 2 * (hit >= count)]
-        costs = np.bincount(hit % count, paid, count)
+        costs = np.bincount(hit, paid, 2 * count).reshape(2, -1).sum(axis=0)
         if self.bands:
             costs += IN_LAP * _in_any(self.bands, boxes.bounds[2:], boxes.bounds[:2])
         return costs

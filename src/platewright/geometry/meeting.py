@@ -147,8 +147,11 @@ def near_pairs(ours: Any, theirs: Any) -> tuple[Any, Any]:
     found, step = [some[:0]], max(1, _MOST // count)
     for begin in range(0, len(some), step):
         ax, ay, bx, by = ours.take(some[begin : begin + step], axis=1)[:, :, None]
-        near = ((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by)).ravel().nonzero()[0]
-        found.append(near + begin * count)
+        near = ax <= dx
+        near &= cx <= bx
+        near &= ay <= dy
+        near &= cy <= by
+        found.append(near.ravel().nonzero()[0] + begin * count)
     first, second = np.divmod(np.concatenate(found), count)
     return some[first], second
 
