@@ -181,6 +181,30 @@ def boxes(spots, count=8):
     ]
 
 
+@pytest.mark.parametrize(
+    "spots",
+    [
+        along(Line(Point(3, 4), Point(90, 40)), 2.0),
+        round_circle(Circle(Point(5, 6), 20)),
+        round_arc(Arc.about(Point(0, 0), 60, 0.2, 2.0)),
+        beside(Point(7, 8), 3.0, 5.0),
+        led(Point(1, 2), Point(30, 2), clear=1.0),
+        inside(PART, 0.3),
+        below_or_above(Bounds(10, 10, 60, 40), 6.0),
+    ],
+    ids=lambda spots: spots.__qualname__.split(".")[0],
+)
+def test_spots_for_several_sizes_are_those_for_each_alone(spots):
+    sizes = np.array([(30.0, 8.0), (21.0, 5.0), (6.0, 2.0)])
+    together = list(spots(sizes))
+    for number, size in enumerate(sizes):
+        for row, alone in zip(together, spots(np.array([size])), strict=True):
+            assert len(row) == len(alone)
+            assert [row.spot(i, number) for i in range(len(row))] == [
+                alone.spot(i) for i in range(len(alone))
+            ]
+
+
 def touches(box, circle):
     """Whether a box meets the line of a circle."""
     centre = Place(circle.centre.x, circle.centre.y)

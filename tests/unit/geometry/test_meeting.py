@@ -50,6 +50,12 @@ def test_nothing_meets_nothing():
     assert len(Rectangles.of([TURNED, TURNED])[[]]) == 0
 
 
+def test_chosen_rectangles_keep_the_figures_of_a_column_side_by_side():
+    chosen = Rectangles.of([TURNED] * 5)[[3, 1]]
+    assert chosen.frames.flags.c_contiguous
+    assert chosen.bounds.flags.c_contiguous
+
+
 def test_rectangles_meet_where_a_side_of_neither_parts_them():
     tall = (5.0, 0.0, 1.0, 8.0, 0.0)
     assert Rectangles.of([TURNED]).counts(Rectangles.of([tall])).tolist() == [1]
