@@ -133,3 +133,10 @@ def test_check_make_and_compare_share_their_names(tmp_path):
         assert {"key", "words", "critical"} <= set(each)
     for each in compared["checks"]:
         assert {"words", "critical"} <= set(each)
+
+
+def test_a_value_that_would_fill_the_memory_is_words(monkeypatch):
+    """A key of very many names, which is not so much as begun to be read."""
+    monkeypatch.setattr("tomllib.loads", lambda text: pytest.fail(f"reads {text}"))
+    deep = "{" + "a." * 50 + "a = 1}"
+    assert with_tried({}, [f"width={deep}"], "a.toml") == {"width": deep}

@@ -8,7 +8,6 @@ replaces the shared one whole.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from copy import deepcopy
 from pathlib import Path
@@ -294,7 +293,7 @@ def _put(table: Any, places: list[str | int], value: Any, path: str, key: str) -
 def _value(text: str) -> Any:
     """A number, a yes or no, a list, or else words."""
     try:
-        value = tomllib.loads(f"value = {text}")["value"]
-    except (ValueError, RecursionError):
+        value = read_toml(f"value = {text}", "")["value"]
+    except FileError:
         return text
     return value if isinstance(value, bool | int | float | list | str) else text

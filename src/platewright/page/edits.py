@@ -18,8 +18,8 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, Array, String
 from tomlkit.items import Table as KitTable
 
-from platewright.errors import UnitError
-from platewright.files.source import LARGEST_FILE
+from platewright.errors import FileError, UnitError
+from platewright.files.source import LARGEST_FILE, read_toml
 from platewright.measure import fields_of
 from platewright.measurement import Measure
 
@@ -74,8 +74,8 @@ def steps_of(key: str) -> tuple[Step, ...]:
 def _edited(text: str, edit: Mapping[str, Any], key: str, fields: Fields) -> str:
     *around, last = steps_of(key)
     try:
-        raw = tomllib.loads(text)
-    except (ValueError, RecursionError):
+        raw = read_toml(text, "")
+    except FileError:
         raise UnitError("the text of this file is no TOML: set that right first") from None
     measure = _declared(fields, (*around, last))
     if "add_row" in edit:

@@ -182,5 +182,14 @@ def test_words_cannot_break_out_of_their_quotes():
     assert tomllib.loads(changed) == tomllib.loads(text) | {"note": nasty.strip()}
 
 
+def test_a_text_that_would_fill_the_memory_is_no_toml(monkeypatch):
+    monkeypatch.setattr(tomllib, "loads", lambda text: pytest.fail(f"reads {text}"))
+    deep = "a." * 50 + "a = 1"
+    assert with_edits(deep, [{"key": "b", "value": 2}], {}) == (
+        deep,
+        (("b", "the text of this file is no TOML: set that right first"),),
+    )
+
+
 def test_a_text_that_is_no_toml_is_left_as_it_is():
     assert with_edits("a = = 1", [{"key": "a", "value": 2}], {})[0] == "a = = 1"
