@@ -33,8 +33,11 @@ Spots = Callable[[Sizes], Iterator[SpotRow]]
 """The spots that words of some sizes would like, row after row, the best first."""
 
 
-def along(line: Line, gap: float = _GAP) -> Spots:
-    """Reading along a line, on either side of it, from its middle outwards; else on a leader."""
+def along(line: Line, gap: float = _GAP, farther: tuple[float, ...] = _FARTHER) -> Spots:
+    """Reading along a line, on either side of it, from its middle outwards; else on a leader.
+
+    The words keep `gap` mm off the line, or are `farther` off by one of these, mm.
+    """
     angle = readable(line.direction.angle)
     up = Vector.polar(angle).left
     places = [(line.point_at(share), up, angle) for share in _FRACTIONS]
@@ -42,7 +45,7 @@ def along(line: Line, gap: float = _GAP) -> Spots:
     def beside_it(sizes: Sizes) -> Iterator[SpotRow]:
         import numpy as np
 
-        reach = gap + sizes[:, 1:] / 2 + np.array(_FARTHER)
+        reach = gap + sizes[:, 1:] / 2 + np.array(farther)
         yield _off(places, np.stack((reach, -reach), axis=-1))
 
     return either(beside_it, led(*(line.point_at(share) for share in (0.5, 0.25, 0.75))))

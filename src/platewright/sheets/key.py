@@ -103,5 +103,6 @@ def _bend_callouts(piece: Piece, factor: float) -> Iterator[Callout]:
     for bend in piece.blank.bends:
         line = scaled_line(bend.line, factor)
         block = Block(lines=(f"bend {bend.number}",), size=2.2 if few else 1.8, bold=1)
-        spots, at = along(line), line.point_at(0.5)
+        # farther off it would be the next line's
+        spots, at = along(line, farther=(0.0,)), line.point_at(0.5)
         yield Callout(block=block, spots=spots, at=at, needed=False, shrinks=few)

@@ -7,7 +7,7 @@ import pytest
 from laws.example_pieces import BRAKE, SCORE, SEAT, judged, seat_piece, seat_pieces
 from platewright.drawing.flow import Strip, flow
 from platewright.drawing.items import Fill, Stroke, Text, bounds, marks, words
-from platewright.drawing.style import OUTLINE
+from platewright.drawing.style import BEND, OUTLINE
 from platewright.errors import OutputError
 from platewright.files.reader import load_job
 from platewright.findings.limits import Load
@@ -173,6 +173,21 @@ def test_the_names_of_many_bends_are_all_as_small():
     names = [m for m in marks(drawing) if isinstance(m, Text) and m.text.startswith("bend")]
     assert len(names) > len(part.pieces[0].blank.bends) / 2
     assert {name.size for name in names} == {1.8}
+
+
+@pytest.mark.parametrize("name", ["tank-strap", "pipe-hat", "sensor-steps"])
+def test_a_name_along_a_bend_stands_nearest_to_its_own(name):
+    (part,) = load_job(PATTERNS / f"{name}.toml").parts
+    drawing = key_drawing(part.pieces[0], "mm", (190.0, 104.0))
+    strokes = [m for m in marks(drawing) if isinstance(m, Stroke) and m.style == BEND]
+    lines = [stroke.shapes[0] for stroke in strokes]
+    names = [m for m in marks(drawing) if isinstance(m, Text) and m.text.startswith("bend")]
+    beside = [each for each in names if each.angle]  # the others are on leaders
+    assert beside
+    for text in beside:
+        a, _, c, _ = text.box()
+        off = [line.distance(a.midpoint(c)) for line in lines]
+        assert off.index(min(off)) + 1 == int(text.text.split()[1])
 
 
 # --- the sheet --------------------------------------------------------------------------------
