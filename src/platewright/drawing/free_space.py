@@ -144,7 +144,7 @@ class LabelSpot(NamedTuple):
         return Line(Point(*self.ends[:2]), Point(*self.ends[2:]))
 
 
-class Found(NamedTuple):
+class Chosen(NamedTuple):
     """The cheapest spot, its demerits, which of its row it is, which of the sizes fits there."""
 
     demerits: float
@@ -287,7 +287,7 @@ class FreeSpace:
         own: Sequence[float] = (0.0,),
         over_line: float = math.inf,
         below: float = math.inf,
-    ) -> Found | None:
+    ) -> Chosen | None:
         """The size and spot with the fewest demerits, if there are fewer than `below`.
 
         Rows come with the likely ones first: the search ends with one that costs nothing. `own` is
@@ -318,7 +318,7 @@ class FreeSpace:
         if found is None:
             return None
         row, (size, index) = found[0], divmod(found[1], len(found[0]))
-        return Found(below, row.spot(index, size), index, size)
+        return Chosen(below, row.spot(index, size), index, size)
 
     def open(self, x: Any, y: Any, width: Any, height: Any) -> Any:
         """The indices of those of some upright boxes, told by their middles, that cover nothing."""
