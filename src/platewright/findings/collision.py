@@ -41,6 +41,8 @@ _STEPS = 48
 #: Between two steps the first meeting is looked for in so many shares, and in those again.
 _SHARES = 16
 _CLOSER = 3
+MOST_MEETINGS = 60
+"""So many pairs that meet are looked at closer: who has rolled a coil has seen it by then."""
 #: Shorter sides are none, mm; edges whose cross product is shorter are parallel.
 _SMALL = 1e-12
 _SKEW = 1e-6
@@ -102,10 +104,15 @@ class Sweep:
 
     @cached_property
     def meetings(self) -> tuple[Contact, ...]:
-        """Every two parts that meet on the way from flat to finished."""
-        return tuple(
-            self._meeting(pair, step, depth) for pair, (step, depth) in self._first.items() if step
-        )
+        """Every two parts that meet on the way from flat to finished.
+
+        Of more than `MOST_MEETINGS` first those that are in each other when finished.
+        """
+        met = [(pair, step, depth) for pair, (step, depth) in self._first.items() if step]
+        if len(met) > MOST_MEETINGS:
+            end = self._at([1.0])
+            met.sort(key=lambda each: end.first(*each[0]) is None)
+        return tuple(self._meeting(*each) for each in met[:MOST_MEETINGS])
 
     @cached_property
     def _first(self) -> dict[tuple[int, int], tuple[int, float]]:

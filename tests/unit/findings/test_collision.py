@@ -6,6 +6,7 @@ import pytest
 
 from laws.apart import part_gap
 from laws.strategies_bracket import rectangle
+from platewright.findings import collision
 from platewright.findings.collision import TOUCH, Contact, Sweep
 from platewright.geometry.contour import Contour
 from platewright.geometry.plane import Point
@@ -52,6 +53,23 @@ def test_lids_meet_where_their_tips_do() -> None:
     assert meeting.angle == pytest.approx(exact, abs=math.radians(0.5))
     assert meeting.angle >= exact - 1e-9
     assert meeting.amount == pytest.approx(meeting.angle / math.radians(135))
+
+
+def test_of_very_many_that_meet_those_in_each_other_at_the_end_are_told(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A coil of square turns, each leg a little shorter than the one before."""
+    panel = rectangle("leg 9", 60.0, 30.0)
+    for number in reversed(range(1, 9)):
+        panel = rectangle(f"leg {number}", 60.0, 30.0 + 2 * number,
+                          bends=(leg("far edge", panel, 90),))  # fmt: skip
+    coil = box(leg("far edge", panel, 90))
+    every = meetings(coil)
+    finished = [meeting for meeting in every if meeting.finished]
+    assert 1 < len(finished) < len(every)
+    assert every[: len(finished)] != tuple(finished)
+    monkeypatch.setattr(collision, "MOST_MEETINGS", len(finished))
+    assert list(meetings(coil)) == finished
 
 
 def test_lids_that_just_miss_do_not_meet() -> None:
