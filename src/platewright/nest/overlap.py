@@ -34,9 +34,8 @@ Field = tuple[Array, int, int]
 
 #: Steps of the lattice to the side of a square as large as the parts are on average.
 _FINE = 13
-#: Places that are looked at when a part is laid: within a step, then round the best of them.
+#: Places within a step that are looked at when a part is laid.
 _WITHIN_A_STEP = np.arange(-4, 5) / 4
-_WITHIN_A_QUARTER = _WITHIN_A_STEP / 4
 #: Cells of the lattice that such places lie between, from the one before the first.
 _CELLS = np.arange(4)
 #: Depths are counted in so many parts of a step.
@@ -123,12 +122,12 @@ class Depths:
 
     def over(
         self, standing: Array, at: Array, among: Array, moving: int, xs: Array, ys: Array
-    ) -> tuple[Array, Callable[[Array, Array], Array]]:
-        """Which of some standing shapes a turned shape may lie over, and what tells how deep.
+    ) -> tuple[Array, Array]:
+        """Which of some standing shapes a turned shape may lie over, and how deep over each.
 
         `standing` are indices of turned shapes, `at` their steps, `among` which of them count;
         `xs` and `ys` are the steps of the places that are looked at, each rising by two at most.
-        Of any places among them what is given tells the depths by standing shape, `xs`, `ys`.
+        The depths are by standing shape, by `xs`, by `ys`.
         """
         numbers = self._numbers[moving, standing]
         if numbers.min() < 0:
@@ -142,19 +141,13 @@ class Depths:
         start, width, height = table[near, :3].T[:, :, None]
         x, y = x[near, None], y[near, None]
         columns, rows = np.floor(xs[0] - x) + _CELLS, np.floor(ys[0] - y) + _CELLS
-        cell_x, cell_y = (x + columns)[:, None], (y + rows)[:, :, None]
+        along = np.maximum(1 - abs(xs[:, None] - (x + columns)[:, None]), 0)
+        up = np.maximum(1 - abs(ys - (y + rows)[:, :, None]), 0)
         # cells at the border of a field lie outside of its region, as do those beyond it
         columns = np.minimum(np.maximum(columns, 0), width - 1)
         rows = np.minimum(np.maximum(rows, 0), height - 1)
         cells = (start + columns * height)[:, :, None] + rows[:, None]
-        depths = self._pool[cells.astype(np.int64)]
-
-        def deep(xs: Array, ys: Array) -> Array:
-            along = np.maximum(1 - abs(xs[:, None] - cell_x), 0)
-            up = np.maximum(1 - abs(ys - cell_y), 0)
-            return np.maximum(along @ depths @ up, 0)
-
-        return near, deep
+        return near, np.maximum(along @ self._pool[cells.astype(np.int64)] @ up, 0)
 
     def edges(self, standing: int, moving: int) -> Array:
         """The edges of the no-fit region of two turned shapes, as `_edges` gives them."""
@@ -384,19 +377,10 @@ class Crowd:
         xs, ys = np.maximum(left, np.minimum(xs, right)), np.maximum(low, np.minimum(ys, high))
         beside = self.bins == bin_
         beside[i] = False
-        near, deep = self.depths.over(self.shapes, self.at, beside, shape, xs, ys)
-        weights = self._weights[i, near]
-
-        # the best of them, then the best closely round it
-        for finer in (_WITHIN_A_QUARTER, None):
-            depths = deep(xs, ys)
-            costs = weights @ depths.reshape(len(near), len(xs) * len(ys))
-            best = int(costs.argmin())
-            column, row = divmod(best, len(ys))
-            x, y = float(xs[column]), float(ys[row])
-            if finer is None or costs[best] == 0:
-                break
-            xs, ys = np.clip(x + finer, xs[0], xs[-1]), np.clip(y + finer, ys[0], ys[-1])
+        near, depths = self.depths.over(self.shapes, self.at, beside, shape, xs, ys)
+        costs = self._weights[i, near] @ depths.reshape(len(near), len(xs) * len(ys))
+        column, row = divmod(int(costs.argmin()), len(ys))
+        x, y = float(xs[column]), float(ys[row])
         self.shapes[i], self.bins[i], self.at[i] = shape, bin_, (x, y)
         self._places[i] = (shape, bin_, round(x), round(y))
         self._moved.append(i)
