@@ -34,7 +34,7 @@ Watch = Callable[[float, int, float], None]
 #: does not search, as many as come to so many parts laid.
 _BEGINNINGS, _PARTS_LAID = 6, 6
 #: Moves of the search through overlap for each try, and the share of the work that it is.
-_MOVES, _SHARE = 100, 0.8
+_MOVES, _SHARE = 130, 0.8
 #: Share of the changes that try to empty the emptiest sheet.
 _SAVING = 0.4
 
