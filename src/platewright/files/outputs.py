@@ -39,13 +39,7 @@ def write_all(outputs: Mapping[Path, bytes], *, overwrite: bool = False) -> None
     A file that the tool did not write is left alone unless `overwrite`; a device, a pipe or a
     folder always. Raises OutputError, with everything as it was before.
     """
-    with contextlib.ExitStack() as held:
-        _write_held(outputs, held, overwrite=overwrite)
-
-
-def _write_held(
-    outputs: Mapping[Path, bytes], held: contextlib.ExitStack, *, overwrite: bool
-) -> None:
+    held = contextlib.ExitStack()
     made: list[Path] = []
     stages: list[_WriteStage] = []
     path = next(iter(outputs), Path())
@@ -81,8 +75,11 @@ def _write_held(
                 f"cannot write {path}: {_reason(error)}; nothing was written"
             ) from error
         raise
-    for stage in stages:
-        stage.close()
+    else:
+        for stage in stages:
+            stage.close()
+    finally:
+        held.close()
 
 
 def gathered(out: Path, named: Iterable[tuple[str, Mapping[str, bytes]]]) -> dict[Path, bytes]:

@@ -23,7 +23,6 @@ LB_PER_KG = 1 / 0.45359237
 """Pounds in a kilogram (exact by definition)."""
 
 _PLENTY = 100e3  # N mm: moments from here need no tenths
-_SAME = 1e-6  # mm and radians
 
 
 def other_unit(unit: Unit) -> Unit:
