@@ -21,17 +21,19 @@ from platewright.drawing.items import (
     Hatch,
     Item,
     Page,
+    Shape,
     Stroke,
     Text,
     corners,
     moved_all,
 )
 from platewright.drawing.lettering import CAP_HEIGHT, FACES, Weight, printable
-from platewright.drawing.paths import Chain, bezier_pieces, chains, hatch_lines, outline_chain
+from platewright.drawing.paths import Chain, bezier_pieces, chains, hatch_lines
 from platewright.drawing.printer import LARGEST, Printer
 from platewright.drawing.style import LineStyle
 from platewright.errors import OutputError
-from platewright.geometry.plane import IDENTITY, Point, Vector
+from platewright.geometry.contour import Circle
+from platewright.geometry.plane import IDENTITY, ORIGIN, Point, Vector
 from platewright.geometry.segment import Line
 from platewright.home import away_from_home
 
@@ -191,10 +193,9 @@ class PdfWriter:
             case Group() | Clip():
                 return (("", self._moved(item)),)
             case Stroke() if item.shapes:
-                return ("pen", _pen(item.style)), ("", f"{_path(chains(item.shapes))} S")
+                return ("pen", _pen(item.style)), ("", _painted(item.shapes, "S"))
             case Fill() if item.outlines:
-                drawn = f"{_path(map(outline_chain, item.outlines))} f*"
-                return ("fill", f"{_figure(item.grey)} g"), ("", drawn)
+                return ("fill", f"{_figure(item.grey)} g"), ("", _painted(item.outlines, "f*"))
             case Text():
                 box = f"{_polygon(item.box(_BACKING))} f" if item.backed else ""
                 size = item.size / CAP_HEIGHT * POINTS
@@ -248,6 +249,21 @@ def _escaped(text: str) -> str:
 def _polygon(points: Sequence[Point]) -> str:
     first, *others = map(_xy, points)
     return " ".join((f"{first} m", *(f"{other} l" for other in others), "h"))
+
+
+def _painted(shapes: Sequence[Shape], operator: str) -> str:
+    match shapes:
+        case (Line() as line,):
+            return f"{_xy(line.start)} m {_xy(line.end)} l {operator}"
+        case (Circle() as circle,):
+            # moved to its place: holes and letters' circles are of a few sizes
+            return f"q 1 0 0 1 {_xy(circle.centre)} cm {_round(circle.diameter)} {operator} Q"
+    return f"{_path(chains(shapes))} {operator}"
+
+
+@lru_cache(maxsize=64)
+def _round(diameter: float) -> str:
+    return _path(chains((Circle(ORIGIN, diameter),)))
 
 
 def _path(runs: Iterable[Chain]) -> str:
