@@ -30,7 +30,4 @@ def scaled(shape: Shape, factor: float) -> Shape:
 
 
 def _scaled_segment(segment: Segment, factor: float) -> Segment:
-    if isinstance(segment, Line):
-        return scaled_line(segment, factor)
-    start, end = scaled_point(segment.start, factor), scaled_point(segment.end, factor)
-    return Arc(start, end, segment.sweep)
+    return segment.between(scaled_point(segment.start, factor), scaled_point(segment.end, factor))

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import chain
 
 from platewright.geometry.plane import Point, Vector
-from platewright.geometry.space import Placing, Point3
+from platewright.geometry.space import Placing
 from platewright.plate.bend import Face
 from platewright.plate.lean import STILL, Sideways
 from platewright.plate.prism import Prism, SolidPart
@@ -75,38 +75,53 @@ def _shadow(
     What an axis meets at a height that it leans to, an upright one meets moved back by as much.
     The bound is concave over the height, so that corners, and edges where it has its knee, suffice.
     """
-    plate_from_prism = plate_from_world @ prism.world_from_prism
-    low, high = (
-        [_raised(plate_from_prism.point(p, height), face, thickness) for p in prism.polygon]
-        for height in (prism.low, prism.high)
-    )
-    reach = max(p.z for ring in (low, high) for p in ring)
+    # in plain figures: asked of every prism about every plate with bolts
+    a, b, c = plate_from_world.x_axis, plate_from_world.y_axis, plate_from_world.z_axis
+    origin, corners = plate_from_world.origin, prism.corners
+    heights = [origin.z + (a.z * p.x + b.z * p.y + c.z * p.z) for p in corners]
+    if face == "underside":
+        heights = [-thickness - height for height in heights]
+    reach = max(heights)
     if reach <= _FLUSH:
         return set()
+    places = [
+        (
+            origin.x + (a.x * p.x + b.x * p.y + c.x * p.z),
+            origin.y + (a.y * p.x + b.y * p.y + c.y * p.z),
+            height,
+        )
+        for p, height in zip(corners, heights, strict=True)
+    ]
     sideways = leaning.sideways(reach)
-    ways = [leaning.way * side for side in (-1.0, 1.0)] if sideways.most else [Vector(0.0, 0.0)]
+    standing = _standing(places, sideways.knee)
+    if not sideways.most:
+        return {Point(x, y) for x, y, _ in standing}
+    shifts = ((x, y, leaning.way * sideways.at(height)) for x, y, height in standing)
+    return {Point(x + k * by.x, y + k * by.y) for x, y, by in shifts for k in (-1.0, 1.0)}
+
+
+_Place = tuple[float, float, float]
+"""A place on a plate and its height above the face, mm."""
+
+
+def _standing(corners: Sequence[_Place], knee: float) -> Iterator[_Place]:
+    """A prism's corners above the face, and where edges cross it or the height of the knee.
+
+    The lower ring's corners come first.
+    """
+    yield from (corner for corner in corners if corner[2] > _FLUSH)
+    count = len(corners) // 2
+    low, high = corners[:count], corners[count:]
     edges = chain(
         zip(low, high, strict=True),
-        *(zip(ring, ring[1:] + ring[:1], strict=True) for ring in (low, high)),
+        *(zip(ring, (*ring[1:], ring[0]), strict=True) for ring in (low, high)),
     )
-    standing = _standing(edges, sideways.knee)
-    return {Point(p.x, p.y) + way * sideways.at(p.z) for p in standing for way in ways}
-
-
-def _standing(edges: Iterable[tuple[Point3, Point3]], knee: float) -> Iterator[Point3]:
-    """Corners above the face, and where edges cross the face or the height of the knee."""
-    for start, end in edges:
-        yield from (p for p in (start, end) if p.z > _FLUSH)
-        for level in (_FLUSH, knee):
-            if level >= _FLUSH and (start.z > level) != (end.z > level):
-                share = (level - start.z) / (end.z - start.z)
-                flat = Point(start.x, start.y).towards(Point(end.x, end.y), share)
-                yield Point3(flat.x, flat.y, level)
-
-
-def _raised(p: Point3, face: Face, thickness: float) -> Point3:
-    """The point with its height counted out of the face."""
-    return p if face == "top" else Point3(p.x, p.y, -thickness - p.z)
+    levels = (_FLUSH, knee) if knee > _FLUSH else (_FLUSH,)
+    for (ax, ay, start), (bx, by, end) in edges:
+        for level in levels:
+            if (start > level) != (end > level):
+                share = (level - start) / (end - start)
+                yield ax + (bx - ax) * share, ay + (by - ay) * share, level
 
 
 def hull(points: Iterable[Point]) -> list[Point]:

@@ -145,9 +145,12 @@ class Contour:
 
     def moved(self, motion: Motion) -> Contour:
         """The contour after a motion; a mirroring reverses the travel, so the turn stays."""
+        # each joint once: two segments share it
+        joints = [motion.point(segment.start) for segment in self.segments]
+        moved = zip(self.segments, joints, joints[1:] + joints[:1], strict=True)
         if motion.mirrors:
-            return Contour(tuple(s.moved(motion).reversed() for s in reversed(self.segments)))
-        return Contour(tuple(segment.moved(motion) for segment in self.segments))
+            return Contour(tuple([s.between(b, a) for s, a, b in moved][::-1]))
+        return Contour(tuple([s.between(a, b) for s, a, b in moved]))
 
     def distance(self, p: Point) -> float:
         """Distance from a point to the line of the contour, mm."""

@@ -51,7 +51,7 @@ def _turned(quarter: list[Segment], x: int, y: int, by: Vector) -> Iterator[Segm
     for each in quarter if x == y else reversed(quarter):
         ends = (put(each.start), put(each.end))
         start, end = ends if x == y else reversed(ends)
-        yield Arc(start, end, each.sweep) if isinstance(each, Arc) else Line(start, end)
+        yield each.between(start, end)
 
 
 def _quarter(a: float, b: float, tolerance: float) -> list[Segment]:

@@ -73,6 +73,10 @@ class Line:
         """The segment after a motion."""
         return Line(motion.point(self.start), motion.point(self.end))
 
+    def between(self, start: Point, end: Point) -> Line:
+        """A line with other ends."""
+        return Line(start, end)
+
     def nearest_fraction(self, p: Point) -> float:
         """Fraction of the length, in [0, 1], of the point nearest to `p`."""
         # in plain figures: asked for very often
@@ -226,6 +230,10 @@ class Arc:
         """The segment after a motion; a mirroring turns the sweep round."""
         sweep = -self.sweep if motion.mirrors else self.sweep
         return Arc(motion.point(self.start), motion.point(self.end), sweep)
+
+    def between(self, start: Point, end: Point) -> Arc:
+        """An arc of the same sweep with other ends."""
+        return Arc(start, end, self.sweep)
 
     def nearest_fraction(self, p: Point) -> float:
         """Fraction of the length, in [0, 1], of the point nearest to `p`."""
