@@ -51,11 +51,17 @@ def _face_gaps(a: Prism, b: Prism) -> Iterator[float]:
 
 
 def _edge_axes(a: Prism, b: Prism) -> Iterator[Vector3]:
-    for one in (a.world_from_prism.z_axis, *a.edges):
-        for other in (b.world_from_prism.z_axis, *b.edges):
+    for one in _edges(a):
+        for other in _edges(b):
             axis = one.cross(other)
             if axis.length > 1e-6:
                 yield axis.unit()
+
+
+def _edges(prism: Prism) -> Iterator[Vector3]:
+    ring = prism.corners[: len(prism.polygon)]
+    yield prism.world_from_prism.z_axis
+    yield from (end - start for start, end in zip(ring, (*ring[1:], ring[0]), strict=True))
 
 
 def part_gap(one: SolidPart, other: SolidPart, enough: float = math.inf) -> float:

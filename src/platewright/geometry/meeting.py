@@ -143,17 +143,16 @@ def near_pairs(ours: Any, theirs: Any) -> tuple[Any, Any]:
     (cx, cy), (dx, dy) = theirs[:2].min(axis=1), theirs[2:].max(axis=1)
     ax, ay, bx, by = ours
     some = ((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by)).nonzero()[0]
-    cx, cy, dx, dy = theirs
     found, step = [some[:0]], max(1, _MOST // count)
     for begin in range(0, len(some), step):
-        ax, ay, bx, by = ours.take(some[begin : begin + step], axis=1)[:, :, None]
-        near = ax <= dx
-        near &= cx <= bx
-        near &= ay <= dy
-        near &= cy <= by
-        found.append(near.ravel().nonzero()[0] + begin * count)
-    first, second = np.divmod(np.concatenate(found), count)
-    return some[first], second
+        boxes = ours.take(some[begin : begin + step], axis=1)[:, :, None]
+        # across and up at once
+        near = boxes[:2] <= theirs[2:, None]
+        near &= boxes[2:] >= theirs[:2, None]
+        found.append((near[0] & near[1]).ravel().nonzero()[0] + begin * count)
+    place = np.concatenate(found)
+    first = place // count
+    return some[first], place - first * count
 
 
 class Raster:

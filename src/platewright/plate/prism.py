@@ -64,23 +64,23 @@ class Prism:
         return math.hypot(flat, (self.high - self.low) / 2)
 
     @cached_property
-    def edges(self) -> tuple[Vector3, ...]:
-        """Unit vectors along the polygon's edges, in space."""
-        pairs = zip(self.polygon, self.polygon[1:] + self.polygon[:1], strict=True)
-        directions = ((b - a).unit() for a, b in pairs if a != b)
-        place = self.world_from_prism
-        return tuple(place.x_axis * d.x + place.y_axis * d.y for d in directions)
-
-    @cached_property
-    def normals(self) -> tuple[Vector3, ...]:
-        """Unit vectors out of the end face and out of every side."""
-        up = self.world_from_prism.z_axis
-        return (up, *(edge.cross(up) for edge in self.edges))
-
-    @cached_property
     def slabs(self) -> tuple[tuple[Vector3, float, float], ...]:
-        """Each normal with the prism's least and greatest reach along it: its bounds."""
-        return tuple((normal, *self.span(normal)) for normal in self.normals)
+        """Unit vectors out of the end face and of every side, the prism's bounds along each."""
+        # in plain figures: asked of every prism in the way of a tape
+        place, flat = self.world_from_prism, self._flat
+        x, y, z, o = place.x_axis, place.y_axis, place.z_axis, place.origin
+        level = z.x * o.x + z.y * o.y + z.z * o.z
+        found = [(z, level + self.low, level + self.high)]
+        for (ax, ay), (bx, by) in zip(flat, (*flat[1:], flat[0]), strict=True):
+            length = math.hypot(bx - ax, by - ay)
+            if length == 0:
+                continue
+            u, v = (by - ay) / length, (ax - bx) / length
+            normal = Vector3(x.x * u + y.x * v, x.y * u + y.y * v, x.z * u + y.z * v)
+            level = normal.x * o.x + normal.y * o.y + normal.z * o.z
+            reach = [u * px + v * py for px, py in flat]
+            found.append((normal, level + min(reach), level + max(reach)))
+        return tuple(found)
 
     @cached_property
     def corners(self) -> tuple[Point3, ...]:
