@@ -15,7 +15,7 @@ from laws.effort import examples
 from laws.meeting import any_meet
 from laws.strategies_bracket import holes_apart, seat_brackets, trees
 from laws.triangles import triangle_corners
-from platewright.drawing.items import Fill, Text, bounds, moved, words
+from platewright.drawing.items import Fill, Text, bounds, marks, moved, words
 from platewright.drawing.picture import Picture, strokes_of
 from platewright.drawing.style import EDGE, OUTLINE
 from platewright.drawing.view import folded_view, views_of
@@ -197,7 +197,7 @@ def test_the_other_hand_is_seen_as_in_a_mirror(bracket: Bracket) -> None:
                 for picture in (image.scene.picture, anew)
             )
             assert ours == pytest.approx(theirs, rel=1e-3, abs=1.0)
-        drawn, items = view.drawn(size), image.drawn(size)
+        drawn, items = ([*marks(each.drawn(size))] for each in (view, image))
         ink, images = ([i for i in some if not isinstance(i, Text)] for some in (drawn, items))
         assert images == [moved(item, mirror) for item in ink]
         told, said = ([i for i in some if isinstance(i, Text)] for some in (items, drawn))

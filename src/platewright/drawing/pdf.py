@@ -25,6 +25,7 @@ from platewright.drawing.items import (
     Stroke,
     Text,
     corners,
+    marks,
     moved_all,
 )
 from platewright.drawing.lettering import CAP_HEIGHT, FACES, Weight, printable
@@ -213,8 +214,8 @@ class PdfWriter:
         items, motion, seen = group.items, group.motion, ""
         if isinstance(group, Clip):
             seen = f" {_polygon([motion.point(corner) for corner in corners(group.window)])} W n"
-        if motion.mirrors:
-            # a mirrored contour is travelled the other way, and so are its dashes
+        if motion.mirrors and any(isinstance(mark, Text) for mark in marks(items)):
+            # so that its words are read
             items, motion = moved_all(items, motion), IDENTITY
         matrix = _matrix(motion.a, motion.b, motion.c, motion.d, motion.e, motion.f)
         return f"q{seen} {matrix} cm\n{self.content(items)}\nQ"

@@ -15,7 +15,17 @@ from typing import Literal
 
 from platewright.drawing.dimensions import arrowhead
 from platewright.drawing.free_space import FreeSpace, LabelSpot, Sizes, SpotRow
-from platewright.drawing.items import Fill, Hatch, Item, Page, Stroke, Text, moved_all, polyline
+from platewright.drawing.items import (
+    Fill,
+    Group,
+    Hatch,
+    Item,
+    Page,
+    Stroke,
+    Text,
+    moved_all,
+    polyline,
+)
 from platewright.drawing.lettering import LINE_PITCH, fitted, text_width
 from platewright.drawing.picture import Picture, SeenFace
 from platewright.drawing.placing import Block, Callout, Placed, place_callouts, place_letters
@@ -147,11 +157,13 @@ class View:
         side = self._side(turn)
         room = max(side, swapped_hand(side), key=len)  # kept free on both hands
         below, above = _drawn(self.mirror_of or self, size, places, pointers, room)
-        items = (*below, *_key(self, size[0], side), *above)
+        words = (*_key(self, size[0], side), *above)
         if self.mirror_of is None:
-            return items
+            return (*below, *words)
         called = {name: swapped_hand(name) for name, _ in self.scene.names}
-        return moved_all((_called(item, called) for item in items), Motion.mirror_x(size[0] / 2))
+        mirror = Motion.mirror_x(size[0] / 2)
+        # what has no words is the first hand's own, so that a file holds it once
+        return (Group(mirror, below), *moved_all((_called(each, called) for each in words), mirror))
 
     def _in_scene(self, p: Point3) -> Point3:
         """From the bracket to the scene, and back."""

@@ -159,8 +159,14 @@ def test_after_a_clip_the_pen_from_before_it_holds_again():
 
 
 def test_a_mirrored_line_is_where_its_group_puts_it():
-    mirrored = Group(Motion.mirror_x(25.4), (Stroke(LEVEL, CUT),))
-    assert operators(mirrored)[-2] == "144.0000 0.0000 m 72.0000 0.0000 l S"
+    mirror, line = Motion.mirror_x(25.4), Stroke(LEVEL, CUT)
+    matrix, *_, drawn, end = operators(Group(mirror, (line,)))
+    turn, shift = "-1.00000000 0.00000000 0.00000000 1.00000000", "144.00000000 0.00000000"
+    assert matrix == f"q {turn} {shift} cm"
+    assert (drawn, end) == ("0.0000 0.0000 m 72.0000 0.0000 l S", "Q")
+    # beside words, which are to be read, by its own places
+    worded = operators(Group(mirror, (line, Text(Point(0, 0), "up"))))
+    assert "144.0000 0.0000 m 72.0000 0.0000 l S" in worded
 
 
 def test_words_are_spelled_in_plain_characters():

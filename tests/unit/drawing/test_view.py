@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from laws.strategies_bracket import rectangle
-from platewright.drawing.items import Fill, Hatch, Stroke, Text, bounds, moved, words
+from platewright.drawing.items import Fill, Hatch, Stroke, Text, bounds, marks, moved, words
 from platewright.drawing.picture import Picture, painting_order, strokes_of
 from platewright.drawing.scene import body_rows, unfoldings, wall_corners
 from platewright.drawing.style import EDGE, OUTLINE
@@ -264,7 +264,7 @@ def test_the_other_hand_is_the_mirror_image_with_its_own_words() -> None:
     size, mirror = (170.0, 120.0), Motion.mirror_x(85.0)
     (main, _), (image, _) = views_of(one), views_of(other)
     assert views_of(other.mirrored()) == views_of(one)
-    fills = [[i for i in view.drawn(size) if isinstance(i, Fill)] for view in (main, image)]
+    fills = [[i for i in marks(v.drawn(size)) if isinstance(i, Fill)] for v in (main, image)]
     assert fills[1] == [moved(fill, mirror) for fill in fills[0]]
     key = next(i for i in image.drawn(size) if isinstance(i, Text) and "seen from" in i.text)
     assert key.text == swapped_hand(next(w for w in words(main.drawn(size)) if "seen from" in w))
