@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import field, replace
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, reduce
 from itertools import pairwise
 from typing import Any, NamedTuple, Protocol
 
@@ -51,6 +51,11 @@ _LEVEL = 1e-9  # of the angle's cosine times sine, where a box stands level or u
 class Covered(Protocol):
     """What can tell whether a point lies in it."""
 
+    @property
+    def bounds(self) -> Bounds:
+        """The upright box round it."""
+        ...
+
     def contains(self, p: Point) -> bool:
         """Whether the point lies inside."""
         ...
@@ -65,6 +70,11 @@ class Together:
     """Several outlines, of pieces that lie beside each other."""
 
     outlines: tuple[Covered, ...]
+
+    @property
+    def bounds(self) -> Bounds:
+        """The upright box round all of them."""
+        return reduce(Bounds.union, [outline.bounds for outline in self.outlines])
 
     def contains(self, p: Point) -> bool:
         """Whether the point lies in any of them."""
@@ -238,8 +248,8 @@ class FreeSpace:
     """What is left of a drawing. It equals itself alone.
 
     A thing must lie whole in one of `windows` (the pages; anywhere without), should keep out of
-    `bands` (the laps) and had better lie inside `outline`. `ink` is what is drawn, `taken` what
-    was placed already.
+    `bands` (the laps) and had better lie inside `outline`, which lies in `box`. `ink` is what is
+    drawn, `taken` what was placed already.
     """
 
     ink: StraightInk = field(default_factory=lambda: StraightInk(()))
@@ -247,6 +257,11 @@ class FreeSpace:
     windows: tuple[Bounds, ...] = ()
     bands: tuple[Bounds, ...] = ()
     outline: Covered | None = None
+    box: Bounds | None = None
+
+    def __post_init__(self) -> None:
+        if self.outline is not None and self.box is None:
+            object.__setattr__(self, "box", self.outline.bounds)
 
     @cached_property
     def _obstacles(self) -> Rectangles:
@@ -300,9 +315,9 @@ class FreeSpace:
             if not len(row) or own[0] + np.min(row.demerit) >= below:
                 continue
             boxes, before, kept, least = self._hopeful(sizes, row, own, over_line)
-            begin, count = 0, _FIRST
-            while begin < (end := least.searchsorted(below)):
-                some = kept[begin : min(begin + count, end)]
+            count = _FIRST
+            while len(kept := kept[least[kept] < below]):
+                some, kept = kept[:count], kept[count:]
                 costs = before[some] + self._costs(boxes[some], row, some % len(row), over_line)
                 for index in costs.argsort(kind="stable").tolist():
                     total, spot = float(costs[index]), int(some[index])
@@ -312,7 +327,7 @@ class FreeSpace:
                     total += self._beyond(boxes, spot)
                     if total < below:
                         below, found = total, (row, spot)
-                begin, count = begin + count, 4 * count
+                count *= 4
             if below <= 0:
                 break
         if found is None:
@@ -324,8 +339,7 @@ class FreeSpace:
         """The indices of those of some upright boxes, told by their middles, that cover nothing."""
         import numpy as np
 
-        level = np.zeros(len(x))
-        boxes = Rectangles(np.array((x, y, width / 2, height / 2, level + 1.0, level)))
+        boxes = Rectangles.level(x, y, width, height)
         kept = np.arange(len(x))
         if len(self.ink.lines):
             kept = (~self.ink.raster.surely_meet(boxes.bounds)).nonzero()[0]
@@ -336,25 +350,28 @@ class FreeSpace:
     ) -> tuple[Rectangles, Any, Any, Any]:
         """The boxes of a row, all of one size after all of another, and what each costs by itself.
 
-        With those that a quick look does not rule out, and what they cost at least: the cheap
-        ones first.
+        With those that a quick look does not rule out, the cheap ones first, and what each box
+        costs at least.
         """
         import numpy as np
 
         boxes = Rectangles.alike(row.x, row.y, sizes, row.angle)
-        before = (np.array(own)[:, None] + (row.demerit + np.zeros(len(row)))).ravel()
-        kept = np.arange(len(boxes))
+        before = np.add.outer(own, row.demerit + np.zeros(len(row))).ravel()
+        least, kept = before.copy(), np.arange(len(boxes))
         if self.windows:
             kept = kept[_in_any(self.windows, boxes.bounds[:2], boxes.bounds[2:])]
-        least = before[kept]
         # where each line that is covered counts, the first of equals is meant
         if over_line > _ACROSS_LINE and len(kept) > _FIRST and len(self.ink.lines):
             some = boxes[kept]
             level = np.abs(some.frames[4] * some.frames[5]) < _LEVEL
-            covers = level & self.ink.raster.surely_meet(some.bounds)
-            least = np.where(covers, least + over_line, least)
-        order = least.argsort(kind="stable")[: np.count_nonzero(least < math.inf)]
-        return boxes, before, kept[order], least[order]
+            least[kept[level & self.ink.raster.surely_meet(some.bounds)]] += over_line
+        kept = kept[least[kept].argsort(kind="stable")]
+        if self.box is not None and len(kept) > _FIRST:
+            x, y = boxes.frames[:2]
+            beyond = (x < self.box.xmin) | (x > self.box.xmax)
+            beyond |= (y < self.box.ymin) | (y > self.box.ymax)
+            least[beyond] += OUTSIDE
+        return boxes, before, kept, least
 
     def _costs(self, boxes: Rectangles, row: SpotRow, spots: Any, over_line: float) -> Any:
         """What boxes about spots of a row cost for what they cover and their leaders cross."""
@@ -366,16 +383,18 @@ class FreeSpace:
         # over a line, over words; its leader across a line, across words
         prices = np.array((over_line, math.inf, _ACROSS_LINE, _ACROSS_WORDS))
         paid = prices[(obstacle >= len(self.ink.lines)) + 2 * (hit >= count)]
-        costs = np.bincount(hit, paid, 2 * count).reshape(2, -1).sum(axis=0)
+        costs = np.bincount(hit, paid, 2 * count)
+        costs = costs[:count] + costs[count:]
         if self.bands:
             costs += IN_LAP * _in_any(self.bands, boxes.bounds[2:], boxes.bounds[:2])
         return costs
 
     def _beyond(self, boxes: Rectangles, spot: int) -> float:
-        if self.outline is None:
+        if self.outline is None or self.box is None:
             return 0.0
-        x, y = boxes.frames[:2, spot].tolist()
-        return OUTSIDE * (not self.outline.contains(Point(x, y)))
+        at, box = Point(*boxes.frames[:2, spot].tolist()), self.box
+        near = box.xmin <= at.x <= box.xmax and box.ymin <= at.y <= box.ymax
+        return OUTSIDE * (not (near and self.outline.contains(at)))
 
 
 def _in_any(areas: tuple[Bounds, ...], first: Any, second: Any) -> Any:
@@ -384,9 +403,11 @@ def _in_any(areas: tuple[Bounds, ...], first: Any, second: Any) -> Any:
     And the second below and left of its upper right one: with the lower left corner first it lies
     in the area whole, with the upper right first it shares a point with it.
     """
+    import numpy as np
+
     low, high = _corners(areas)
     found = (low <= first) & (second <= high)
-    return (found[:, 0] & found[:, 1]).any(axis=0)
+    return np.logical_or.reduce(found[:, 0] & found[:, 1])
 
 
 @lru_cache(maxsize=64)

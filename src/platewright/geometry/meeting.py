@@ -6,7 +6,7 @@ Touching is meeting. Two of them meet unless one of the directions along their s
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import Any
 
 Ends = tuple[float, float, float, float]
@@ -27,26 +27,25 @@ class Rectangles:
     `bounds` likewise the xmin, ymin, xmax and ymax of the upright box round each.
     """
 
-    __slots__ = ("bounds", "frames")
+    __slots__ = ("_rows", "bounds", "frames")
 
-    def __init__(self, frames: Any, bounds: Any = None) -> None:
-        import numpy as np
-
-        self.frames = frames
-        if bounds is None:
-            x, y, along, across, c, s = frames
-            c, s = np.abs(c), np.abs(s)
-            wide, high = along * c + across * s, along * s + across * c
-            bounds = np.array((x - wide, y - high, x + wide, y + high))
-        self.bounds = bounds
+    def __init__(self, rows: Any) -> None:
+        """Of the rows of `frames` and then those of `bounds`, in one array."""
+        self._rows, self.frames, self.bounds = rows, rows[:6], rows[6:]
 
     @classmethod
-    def of(cls, rectangles: Sequence[Rectangle]) -> Rectangles:
+    def of(cls, rectangles: Iterable[Rectangle]) -> Rectangles:
         """Some rectangles."""
         import numpy as np
 
-        frames = [(*sides, math.cos(angle), math.sin(angle)) for *sides, angle in rectangles]
-        return cls(np.array(frames, dtype=float).reshape(-1, 6).T)
+        # in plain figures: mostly there are one or two
+        found = []
+        for x, y, along, across, angle in rectangles:
+            c, s = math.cos(angle), math.sin(angle)
+            wide = along * abs(c) + across * abs(s)
+            high = along * abs(s) + across * abs(c)
+            found.append((x, y, along, across, c, s, x - wide, y - high, x + wide, y + high))
+        return cls(np.array(found, dtype=float).reshape(-1, 10).T)
 
     @classmethod
     def alike(cls, x: Any, y: Any, sizes: Any, angle: Any) -> Rectangles:
@@ -58,13 +57,14 @@ class Rectangles:
         import numpy as np
 
         along, across = np.asarray(sizes, dtype=float).T[..., None] / 2
-        c, s = np.cos(angle), np.sin(angle)
-        wide, high = along * abs(c) + across * abs(s), along * abs(s) + across * abs(c)
-        frames = np.empty((6, len(along), x.shape[-1]))
-        for row, values in enumerate((x, y, along, across, c, s)):
-            frames[row] = values
-        bounds = np.array((frames[0] - wide, frames[1] - high, frames[0] + wide, frames[1] + high))
-        return cls(frames.reshape(6, -1), bounds.reshape(4, -1))
+        return cls._framed(
+            (len(along), x.shape[-1]), (x, y, along, across, np.cos(angle), np.sin(angle))
+        )
+
+    @classmethod
+    def level(cls, x: Any, y: Any, width: Any, height: Any) -> Rectangles:
+        """Upright boxes about some places, of their own sizes, mm."""
+        return cls._framed(x.shape, (x, y, width / 2, height / 2, 1.0, 0.0))
 
     @classmethod
     def between(cls, ends: Any, half_width: float = 0.0) -> Rectangles:
@@ -75,32 +75,44 @@ class Rectangles:
         dx, dy = bx - ax, by - ay
         length = np.hypot(dx, dy)
         whole = np.where(length > 0, length, 1.0)
-        width = np.full(len(ax), half_width)
-        c = np.where(length > 0, dx / whole, 1.0)
-        return cls(np.array(((ax + bx) / 2, (ay + by) / 2, length / 2, width, c, dy / whole)))
+        c, s = np.where(length > 0, dx / whole, 1.0), dy / whole
+        x, y = (ax + bx) / 2, (ay + by) / 2
+        return cls._framed(x.shape, (x, y, length / 2, half_width, c, s))
+
+    @classmethod
+    def _framed(cls, shape: tuple[int, ...], frames: tuple[Any, ...]) -> Rectangles:
+        """By their frames, each with a figure for every one of that shape, or one for many."""
+        import numpy as np
+
+        x, y, along, across, c, s = frames
+        rows = np.empty((10, *shape))
+        rows[0], rows[1], rows[2], rows[3], rows[4], rows[5] = frames
+        c, s = abs(c), abs(s)
+        wide, high = along * c + across * s, along * s + across * c
+        rows[6], rows[7], rows[8], rows[9] = x - wide, y - high, x + wide, y + high
+        return cls(rows.reshape(10, -1))
 
     def __len__(self) -> int:
-        return self.frames.shape[1]  # type: ignore[no-any-return]
+        return self._rows.shape[1]  # type: ignore[no-any-return]
 
     def __getitem__(self, chosen: Any) -> Rectangles:
         """Those of some indices."""
         # taken, not indexed: so a column's figures lie side by side, which all that follows needs
-        return Rectangles(self.frames.take(chosen, axis=1), self.bounds.take(chosen, axis=1))
+        return Rectangles(self._rows.take(chosen, axis=1))
 
     def plus(self, more: Rectangles) -> Rectangles:
         """These and then others."""
         import numpy as np
 
-        pairs = ((self.frames, more.frames), (self.bounds, more.bounds))
-        return Rectangles(*(np.concatenate(pair, axis=1) for pair in pairs))
+        return Rectangles(np.concatenate((self._rows, more._rows), axis=1))
 
     def shifted(self, dx: Any, dy: Any) -> Rectangles:
         """These moved to the right and up, mm: all by as much, or each by its own."""
-        frames, bounds = self.frames.copy(), self.bounds.copy()
-        for each in (frames[:2], bounds[:2], bounds[2:]):
-            each[0] += dx
-            each[1] += dy
-        return Rectangles(frames, bounds)
+        rows = self._rows.copy()
+        for row in (0, 6, 8):
+            rows[row] += dx
+            rows[row + 1] += dy
+        return Rectangles(rows)
 
     def counts(self, asked: Rectangles) -> Any:
         """How many of these each of the others meets."""
@@ -109,10 +121,10 @@ class Rectangles:
         return np.bincount(self.pairs(asked)[1], minlength=len(asked))
 
     def pairs(self, asked: Rectangles) -> tuple[Any, Any]:
-        """The indices of those of these and of others that meet, these in their order."""
+        """The indices of those of these and of others that meet, the others in their order."""
         import numpy as np
 
-        ours, theirs = near_pairs(self.bounds, asked.bounds)
+        theirs, ours = near_pairs(asked.bounds, self.bounds)
         if not len(ours):
             return ours, theirs
         ax, ay, a_along, a_across, ac, as_ = self.frames.take(ours, axis=1)
@@ -136,23 +148,24 @@ def near_pairs(ours: Any, theirs: Any) -> tuple[Any, Any]:
     """
     import numpy as np
 
-    count = theirs.shape[1]
-    if not count or not ours.shape[1]:
+    if not ours.shape[1] or not theirs.shape[1]:
         return np.zeros(0, dtype=int), np.zeros(0, dtype=int)
-    # first those near any of the others: mostly few
-    (cx, cy), (dx, dy) = theirs[:2].min(axis=1), theirs[2:].max(axis=1)
-    ax, ay, bx, by = ours
-    some = ((ax <= dx) & (cx <= bx) & (ay <= dy) & (cy <= by)).nonzero()[0]
-    found, step = [some[:0]], max(1, _MOST // count)
-    for begin in range(0, len(some), step):
-        boxes = ours.take(some[begin : begin + step], axis=1)[:, :, None]
+    # first those of theirs near any of ours: mostly few
+    low, high = ours[:2].min(axis=1)[:, None], ours[2:].max(axis=1)[:, None]
+    within = (theirs[:2] <= high) & (low <= theirs[2:])
+    some = (within[0] & within[1]).nonzero()[0]
+    low, high = theirs.take(some, axis=1).reshape(2, 2, 1, -1)
+    count = max(1, len(some))
+    found, step = [], max(1, _MOST // count)
+    for begin in range(0, ours.shape[1], step):
+        boxes = ours[:, begin : begin + step, None]
         # across and up at once
-        near = boxes[:2] <= theirs[2:, None]
-        near &= boxes[2:] >= theirs[:2, None]
+        near = boxes[:2] <= high
+        near &= low <= boxes[2:]
         found.append((near[0] & near[1]).ravel().nonzero()[0] + begin * count)
     place = np.concatenate(found)
     first = place // count
-    return some[first], place - first * count
+    return first, some[place - first * count]
 
 
 class Raster:
