@@ -12,7 +12,6 @@ import math
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
-from functools import reduce
 from itertools import islice
 from typing import TYPE_CHECKING
 
@@ -117,7 +116,7 @@ class DxfSheet:
     @property
     def bounds(self) -> Bounds:
         """The box round the outlines."""
-        return reduce(Bounds.union, (outline.bounds for outline in self.outlines))
+        return Bounds.around([outline.bounds for outline in self.outlines])
 
 
 def dxf_bytes(

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from functools import reduce
 from itertools import pairwise
 from typing import Literal
 
@@ -255,7 +254,7 @@ def bounds_or_none(items: Iterable[Item], motion: Motion = IDENTITY) -> Bounds |
             case _:
                 box = mark_bounds(item if motion is IDENTITY else moved_mark(item, motion))
         boxes += [box] if box else []
-    return reduce(Bounds.union, boxes) if boxes else None
+    return Bounds.around(boxes) if boxes else None
 
 
 def mark_bounds(mark: Mark) -> Bounds | None:
@@ -267,7 +266,7 @@ def mark_bounds(mark: Mark) -> Bounds | None:
             boxes = [shape.bounds for shape in mark.shapes]
         case Fill() | Hatch():
             boxes = [outline.bounds for outline in mark.outlines]
-    return reduce(Bounds.union, boxes) if boxes else None
+    return Bounds.around(boxes) if boxes else None
 
 
 def common(a: Bounds, b: Bounds) -> Bounds | None:

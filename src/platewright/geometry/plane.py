@@ -7,6 +7,7 @@ difference of places, and the operators keep them apart.
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 
 from platewright.values import dataclass
 
@@ -175,6 +176,16 @@ class Bounds:
         xs = [p.x for p in points]
         ys = [p.y for p in points]
         return cls(min(xs), min(ys), max(xs), max(ys))
+
+    @classmethod
+    def around(cls, boxes: Collection[Bounds]) -> Bounds:
+        """The smallest box round some boxes."""
+        return cls(
+            min([box.xmin for box in boxes]),
+            min([box.ymin for box in boxes]),
+            max([box.xmax for box in boxes]),
+            max([box.ymax for box in boxes]),
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,13 +7,15 @@ of the pattern, the lap, and in it marks at the very same points, by which they 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache, partial
+from itertools import compress
 from operator import itemgetter
 
 from platewright.drawing.free_space import StraightInk, ink_ends
-from platewright.drawing.items import Fill, Hatch, Item, bounds, marks
+from platewright.drawing.items import Fill, Hatch, Item, Stroke, bounds, marks
 from platewright.errors import OutputError
-from platewright.geometry.contour import Circle, Outline
+from platewright.geometry.contour import Circle, Contour, Outline
 from platewright.geometry.meeting import Rectangles
 from platewright.geometry.plane import Bounds, Motion, Point, Vector
 from platewright.sheets.furniture import paper_for_field
@@ -97,8 +99,8 @@ def tile_pattern(
         spans[0].append(_Span(b.xmin, b.xmax, b.centre.x if hole else None))
         # rows are counted from the top
         spans[1].append(_Span(-b.ymax, -b.ymin, -b.centre.y if hole else None))
-    inked = Shown(items)
-    tilings = [_tiling(inked, box, sheet, lap, spans) for sheet in sheets]
+    carried = _carried(items)
+    tilings = [_tiling(carried, box, sheet, lap, spans) for sheet in sheets]
     return min(tilings, key=lambda tiling: (len(tiling.tiles), tiling.rows * tiling.columns))
 
 
@@ -116,8 +118,34 @@ def _one_page(box: Bounds, paper: Paper) -> Tiling:
     return Tiling(paper=paper, rows=1, columns=1, lap=0.0, tiles=(tile,))
 
 
+_Carried = Callable[[Sequence[Bounds]], Sequence[bool]]
+"""Whether each of some windows shows anything of a pattern."""
+
+
+def _carried(items: Sequence[Item]) -> _Carried:
+    strokes = (item for item in items if isinstance(item, Stroke))
+    shapes = [shape for stroke in strokes for shape in stroke.shapes]
+    corners = [
+        corner
+        for shape in shapes
+        if not isinstance(shape, Circle)
+        for corner in (shape.corners if isinstance(shape, Contour) else (shape.start, shape.end))
+    ]
+    shown = cache(partial(Shown, items))
+
+    def carried(windows: Sequence[Bounds]) -> Sequence[bool]:
+        # nearly all hold a corner of some line: asked first, as it is cheap
+        found = [
+            any(w.xmin <= p.x <= w.xmax and w.ymin <= p.y <= w.ymax for p in corners)
+            for w in windows
+        ]
+        return found if all(found) else [bool(each) for each in shown().within(windows)]
+
+    return carried
+
+
 def _tiling(
-    inked: Shown, box: Bounds, paper: Paper, lap: float, spans: tuple[Sequence[_Span], ...]
+    carried: _Carried, box: Bounds, paper: Paper, lap: float, spans: tuple[Sequence[_Span], ...]
 ) -> Tiling:
     field = field_of(paper)
     across, down = spans
@@ -126,7 +154,7 @@ def _tiling(
     count = len(rows) * len(columns)
     if count > MOST_PAGES and across:
         # without what moved seams take besides
-        return _tiling(inked, box, paper, lap, ((), ()))
+        return _tiling(carried, box, paper, lap, ((), ()))
     if count > MOST_PAGES:
         raise OutputError(
             f"the pattern would take {count} pages of {paper.name} paper; choose a larger paper, "
@@ -137,8 +165,7 @@ def _tiling(
         for row, (top, low) in enumerate(rows, 1)
         for column, (left, right) in enumerate(columns, 1)
     ]
-    drawn = inked.within([window for *_, window in grid])
-    places = [place for place, items in zip(grid, drawn, strict=True) if items]
+    places = list(compress(grid, carried([window for *_, window in grid])))
     tiles = tuple(_tile(*place, field, number) for number, place in enumerate(places, start=1))
     return Tiling(paper=paper, rows=len(rows), columns=len(columns), lap=lap, tiles=tiles)
 
