@@ -12,8 +12,8 @@ from typing import Any
 
 from platewright.drawing.flow import Strip, gap, heading, height_of, stacked
 from platewright.drawing.free_space import Box, Covered, FreeSpace, Size
-from platewright.drawing.items import Fill, Item, rectangle, shifted
-from platewright.geometry.plane import Bounds, Point
+from platewright.drawing.items import Fill, Group, Item, rectangle
+from platewright.geometry.plane import ORIGIN, Bounds, Motion, Point, Vector
 from platewright.values import dataclass
 
 WIDTHS = (84.0, 66.0, 54.0, 110.0, 150.0)
@@ -40,7 +40,7 @@ class Inset:
     def drawn(self, width: float) -> Strip:
         """The inset `width` mm wide, on a pale ground: a frame might be taken for a cut."""
         height = self.height_at(width)
-        ground = Fill((rectangle(Bounds(0.0, -height, width, 0.0)),), _GREY)
+        ground = _ground(ORIGIN, width, height)
         return Strip(height=height, items=(ground, *stacked(_set(self, width), Point(PAD, -PAD))))
 
     def height_at(self, width: float) -> float:
@@ -63,13 +63,24 @@ class LaidInsets:
     left_over: tuple[Inset, ...]
 
     @property
-    def items(self) -> tuple[Item, ...]:
-        """The insets drawn: not before it is known that they stand so."""
+    def items(self) -> tuple[Group, ...]:
+        """The insets drawn, each on its ground: not before it is known that they stand so."""
         return tuple(
-            item
+            Group(Motion.translation(Vector(corner.x, corner.y)), inset.drawn(width).items)
             for inset, width, corner in self.placed
-            for item in shifted(inset.drawn(width).items, corner.x, corner.y)
         )
+
+    @property
+    def grounds(self) -> tuple[Fill, ...]:
+        """The ground of each, on which all of it lies."""
+        return tuple(
+            _ground(corner, width, inset.height_at(width)) for inset, width, corner in self.placed
+        )
+
+
+def _ground(corner: Point, width: float, height: float) -> Fill:
+    box = Bounds(corner.x, corner.y - height, corner.x + width, corner.y)
+    return Fill((rectangle(box),), _GREY)
 
 
 def lay_insets(

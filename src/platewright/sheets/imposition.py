@@ -6,9 +6,8 @@ neighbours, lap lines, a small map of the pages, and the furniture.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from itertools import chain
 
 from platewright.drawing.flow import Strip, flow
 from platewright.drawing.items import (
@@ -42,33 +41,47 @@ _CHORD = 0.5  # a curve's chords leave it by no more, mm
 _LINE_REACH = 1.0  # more than that and half a line's width, mm
 
 
-def impose(items: Sequence[Item], tiling: Tiling, block: TitleBlock) -> tuple[Page, ...]:
+def impose(
+    items: Sequence[Item],
+    tiling: Tiling,
+    block: TitleBlock,
+    outlines: Sequence[Item] | None = None,
+) -> tuple[Page, ...]:
     """The finished pages of a tiled pattern, in order.
 
     The items are the whole pattern in its own coordinates; each page's place is put into the block.
+    Each of the `outlines`, if given, holds all of one item: which pages show it is asked of that.
     """
-    shares = _shares(items, tiling) if len(tiling.tiles) > 1 else (items,)
+    alone = len(tiling.tiles) == 1
+    shares = (tuple(items),) if alone else _shares(items, outlines or items, tiling)
     pages = []
     for tile, share in zip(tiling.tiles, shares, strict=True):
         place, paper = tiling.place(tile), tiling.paper
-        clip = Clip(tile.window, tuple(share), tile.page_from_pattern)
+        clip = Clip(tile.window, share, tile.page_from_pattern)
         furniture = full_scale_furniture(paper, block, place, page_map(tiling, tile))
         title = f"{block.sheet}: {place}"
         pages.append(Page(paper.width, paper.height, (clip, *furniture), title, paper.printer))
     return tuple(pages)
 
 
-def _shares(items: Sequence[Item], tiling: Tiling) -> Iterator[Iterable[Item]]:
+def _shares(
+    items: Sequence[Item], outlines: Sequence[Item], tiling: Tiling
+) -> Iterator[tuple[Item, ...]]:
     """What each of several pages shows: of its laps, of the marks, and of the pattern."""
-    pattern = Shown(items, _CHORD)
-    marks = align_marks(pattern.ink, tiling)
-    common = Shown([item for mark in marks for item in align_mark(mark)], _CHORD)
+    pattern = Shown(outlines, _CHORD)
+    marks = [item for mark in align_marks(pattern.ink, tiling) for item in align_mark(mark)]
+    common = Shown(marks, _CHORD)
     ink = common.ink.plus(pattern.ink)
     # what lies wholly on other pages is left out, but for lines whose width may reach over
     windows = [tile.window.grown(_LINE_REACH) for tile in tiling.tiles]
     drawn = zip(tiling.tiles, common.within(windows), pattern.within(windows), strict=True)
     # the pattern comes last, so that nothing ever hides a line that is to be cut
-    return (chain(lap_notes(ink, tiling, tile), *share) for tile, *share in drawn)
+    for tile, of_marks, of_pattern in drawn:
+        yield (
+            *lap_notes(ink, tiling, tile),
+            *(marks[i] for i in of_marks),
+            *(items[i] for i in of_pattern),
+        )
 
 
 def plain_pages(

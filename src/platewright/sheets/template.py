@@ -348,7 +348,8 @@ def pattern_pages(
         return impose(drawn, tiling, block)
     lost = [inset for inset in laid.left_over if inset in (*notes, *more)]
     rest = [inset for inset in laid.left_over if inset not in lost]
-    return (*impose(drawn, tiling, block), *_inset_pages(lost, rest, tiling, block))
+    outlines = (*placed.items, *laid.grounds, *pattern.ink)
+    return (*impose(drawn, tiling, block, outlines), *_inset_pages(lost, rest, tiling, block))
 
 
 def free_space(pattern: Pattern, tiling: Tiling) -> FreeSpace:

@@ -269,14 +269,14 @@ class Shown:
         for side, extreme, places in zip(self._boxes, extremes, self.ink.lines.bounds, strict=True):
             extreme.at(side, self._of_item, places)
 
-    def within(self, windows: Sequence[Bounds]) -> Iterator[list[Item]]:
-        """For each window those of which any line, text or filled region shows there."""
+    def within(self, windows: Sequence[Bounds]) -> Iterator[list[int]]:
+        """For each window the indices of those of which a line, text or filled region shows."""
         boxes = [(w.centre.x, w.centre.y, w.width / 2, w.height / 2, 0.0) for w in windows]
         lines, places = self.ink.lines.pairs(Rectangles.of(boxes))
         for number, window in enumerate(windows):
             found = set(self._of_item[lines[places == number]].tolist())
             found.update(i for i in self._round(window) - found if self._fills(i, window.centre))
-            yield [self._items[i] for i in sorted(found)]
+            yield sorted(found)
 
     def _round(self, window: Bounds) -> set[int]:
         """The items with ink beyond all four sides of a window."""

@@ -9,7 +9,7 @@ from laws.meeting import any_meet, cover_ink, polygon, texts_of
 from platewright.drawing.flow import Strip
 from platewright.drawing.free_space import Box, FreeSpace, LabelSpot, SpotRow
 from platewright.drawing.insets import Inset, lay_insets, stacked_insets
-from platewright.drawing.items import Fill, Stroke, Text, bounds, rectangle, words
+from platewright.drawing.items import Fill, Stroke, Text, bounds, marks, rectangle, words
 from platewright.drawing.placing import (
     Block,
     Callout,
@@ -308,7 +308,7 @@ def test_an_inset_goes_to_a_free_corner_of_the_first_room():
     middle = FreeSpace.beside([Stroke(rectangle(Bounds(60, 20, 140, 80)), CUT)])
     laid = lay_insets((inset(20, 50.0),), middle, (ROOM,))
     assert laid.left_over == ()
-    (frame,) = laid.items
+    (frame,) = marks(laid.items)
     assert isinstance(frame, Fill)
     assert not frame.outlines[0].bounds.meets(Bounds(60, 20, 140, 80))
 
@@ -317,16 +317,16 @@ def test_a_narrower_width_is_tried_before_the_next_room():
     walled = FreeSpace.beside([Stroke(Line(Point(60, 0), Point(60, 100)), CUT)])
     narrow = Bounds(0, 0, 58, 100)
     laid = lay_insets((inset(20, 80.0, 40.0),), walled, (narrow, ROOM))
-    (frame,) = laid.items
+    (frame,) = marks(laid.items)
     assert frame.outlines[0].bounds.width == pytest.approx(40)
 
 
 def test_an_inset_stands_beside_the_part_before_it_stands_inside_it():
     wide = rectangle(Bounds(0, 0, 140, 100))
-    (ground,) = lay_insets((inset(20, 50.0),), FreeSpace(), (ROOM,), wide).items
-    assert not ground.outlines[0].bounds.meets(Bounds(0, 0, 139, 100))
-    (ground,) = lay_insets((inset(20, 50.0),), FreeSpace(), (ROOM,), rectangle(ROOM)).items
-    assert ROOM.holds(ground.outlines[0].bounds)
+    laid = lay_insets((inset(20, 50.0),), FreeSpace(), (ROOM,), wide)
+    assert not bounds(laid.items).meets(Bounds(0, 0, 139, 100))
+    laid = lay_insets((inset(20, 50.0),), FreeSpace(), (ROOM,), rectangle(ROOM))
+    assert ROOM.holds(bounds(laid.items))
 
 
 def test_what_finds_no_room_is_handed_back():
