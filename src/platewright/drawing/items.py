@@ -266,6 +266,8 @@ def mark_bounds(mark: Mark) -> Bounds | None:
             boxes = [shape.bounds for shape in mark.shapes]
         case Fill() | Hatch():
             boxes = [outline.bounds for outline in mark.outlines]
+    if len(boxes) == 1:
+        return boxes[0]
     return Bounds.around(boxes) if boxes else None
 
 
