@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
 from typing import Literal
 
 from platewright.drawing.lettering import DESCENT, Weight, text_width
@@ -302,4 +301,4 @@ def corners(box: Bounds) -> tuple[Point, Point, Point, Point]:
 
 def polyline(points: Sequence[Point], style: LineStyle) -> Stroke:
     """A stroke along straight lines from point to point."""
-    return Stroke(tuple(Line(a, b) for a, b in pairwise(points)), style)
+    return Stroke(tuple(map(Line, points, points[1:])), style)

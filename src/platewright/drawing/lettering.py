@@ -115,6 +115,8 @@ def wrap(text: str, width: float, size: float, weight: Weight = "regular") -> tu
     A single word wider than the line is broken after a point, bar, stroke or hyphen in it, else
     where it must. Always at least one line.
     """
+    if not text.startswith(" ") and "\n" not in text and text_width(text, size, weight) <= width:
+        return (text,)  # as most do
     lines: list[str] = []
     space = _thousandths(" ", weight)
     for part in text.split("\n"):

@@ -6,6 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
+from heapq import heapify, heappop, heappush
 from itertools import chain, compress
 from typing import Any
 
@@ -233,16 +234,22 @@ def painting_order(depths: dict[int, float], above: Iterable[tuple[int, int]]) -
     three cover each other in a ring, the deepest goes first.
     """
     waits: dict[int, set[int]] = {sheet: set() for sheet in depths}
+    lifts = defaultdict(list)
     for low, high in above:
         if low in waits and high in waits:
             waits[high].add(low)
+            lifts[low].append(high)
+    free = [(depths[sheet], sheet) for sheet, lower in waits.items() if not lower]
+    heapify(free)
     while waits:
-        free = [sheet for sheet, lower in waits.items() if not lower] or list(waits)
-        chosen = min(free, key=lambda sheet: (depths[sheet], sheet))
+        chosen = heappop(free)[1] if free else min(waits, key=lambda each: (depths[each], each))
         yield chosen
         del waits[chosen]
-        for lower in waits.values():
-            lower.discard(chosen)
+        for high in lifts[chosen]:
+            if high in waits:
+                waits[high].discard(chosen)
+                if not waits[high]:
+                    heappush(free, (depths[high], high))
 
 
 def strokes_of(lines: Iterable[SeenLine]) -> Iterator[tuple[LineStyle, Run]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 from itertools import chain, pairwise
 
@@ -72,32 +72,33 @@ class Scene:
         return Bounds.of(*corners, *chain.from_iterable(paths))
 
 
-def scene_of(model: Folded, picture: Picture) -> Scene:
-    """What a picture of a folded bracket shows."""
-    eye, wall = picture.eye, wall_corners(model)
-    loose = tuple(unfoldings(model, eye))
-    lines = [*body_rows(model, eye), *(r for each in loose for r in (each.outline, each.swing))]
-    paths = tuple(Path(*each) for each in picture.visible(*lines))
-    first = len(lines) - 2 * len(loose)
-    on_panels = [_panel_places(placed, model.thickness, eye) for placed in model.panels]
-    tips, on_bends = [each.swing[-1] for each in loose], map(_bend_places, model.bends)
-    wall_seen, tips_seen, *seen = picture.seen(wall, tips, *on_panels, *on_bends)
-    return Scene(
-        model=model,
-        picture=picture,
-        wall=wall,
-        wall_seen=wall_seen,
-        body=paths[:first],
-        ghosts=paths[first::2],
-        swings=paths[first + 1 :: 2],
-        tips_seen=tuple(tip in tips_seen for tip in tips),
-        # a panel of which little is seen is not named
-        names=tuple(
-            (placed.panel.name, seen if 3 * len(seen) > len(places) else ())
-            for placed, places, seen in zip(model.panels, on_panels, seen, strict=False)
-        ),
-        bends=tuple(zip(model.bends, seen[len(on_panels) :], strict=True)),
-    )
+def scenes_of(model: Folded, pictures: Iterable[Picture]) -> Iterator[Scene]:
+    """What each of some pictures of a folded bracket shows."""
+    wall, on_bends = wall_corners(model), [_bend_places(bend) for bend in model.bends]
+    for picture in pictures:
+        eye, body = picture.eye, body_rows(model, picture.eye)
+        loose = tuple(unfoldings(model, eye))
+        lines = [*body, *(row for each in loose for row in (each.outline, each.swing))]
+        paths = tuple(Path(*each) for each in picture.visible(*lines))
+        on_panels = [_panel_places(placed, model.thickness, eye) for placed in model.panels]
+        tips = [each.swing[-1] for each in loose]
+        wall_seen, tips_seen, *seen = picture.seen(wall, tips, *on_panels, *on_bends)
+        yield Scene(
+            model=model,
+            picture=picture,
+            wall=wall,
+            wall_seen=wall_seen,
+            body=paths[: len(body)],
+            ghosts=paths[len(body) :: 2],
+            swings=paths[len(body) + 1 :: 2],
+            tips_seen=tuple(tip in tips_seen for tip in tips),
+            # a panel of which little is seen is not named
+            names=tuple(
+                (placed.panel.name, seen if 3 * len(seen) > len(places) else ())
+                for placed, places, seen in zip(model.panels, on_panels, seen, strict=False)
+            ),
+            bends=tuple(zip(model.bends, seen[len(on_panels) :], strict=True)),
+        )
 
 
 def _panel_places(placed: PlacedPanel, thickness: float, eye: ViewDirection) -> Row:
@@ -176,6 +177,7 @@ class Unfolding:
 
 def unfoldings(folded: Folded, eye: ViewDirection) -> Iterator[Unfolding]:
     """Every bend undone by itself, the others made."""
+    swings: dict[tuple[object, ...], list[Placing]] = {}  # many bends are made alike
     for bend in folded.bends:
         base = bend.bend.panel.straight_edge(bend.bend.base)
         base_from_child = Placing.flat(edge_frame(base).inverse())
@@ -183,14 +185,16 @@ def unfoldings(folded: Folded, eye: ViewDirection) -> Iterator[Unfolding]:
         # the face outside the fold, in the child's frame
         height = folded.height("underside" if bend.bend.direction == "up" else "top")
         tip = base_from_child.point(_swing_place(folded, bend, eye), height)
-        steps = (
-            bend_step(bend.bend, folded.thickness, step / _ARC_STEPS)
-            for step in range(_ARC_STEPS + 1)
-        )
+        made = bend.bend.way, bend.bend.angle, bend.bend.direction
+        if made not in swings:
+            swings[made] = [
+                bend_step(bend.bend, folded.thickness, step / _ARC_STEPS)
+                for step in range(_ARC_STEPS + 1)
+            ]
         yield Unfolding(
             number=bend.number,
             outline=tuple(flat.point(p, height) for p in _free_edges(bend)),
-            swing=tuple(bend.world_from_bend.point3(step.point3(tip)) for step in steps),
+            swing=tuple(bend.world_from_bend.point3(step.point3(tip)) for step in swings[made]),
         )
 
 

@@ -169,26 +169,25 @@ def _led(clear: float, count: int) -> tuple[Any, Rectangles, Any, Any, Any, Any]
 
 def inside(contour: Contour, angle: float) -> Spots:
     """In a panel, reading at `angle`, from its middle outwards."""
-    return lambda _sizes: iter((_panel_row(contour, angle),))
 
+    def spots(_sizes: Sizes) -> Iterator[SpotRow]:
+        """Of a grid over the panel's box what lies in the panel."""
+        import numpy as np
 
-@lru_cache(maxsize=64)
-def _panel_row(contour: Contour, angle: float) -> SpotRow:
-    """A grid over a contour's box, what lies in the contour, from its middle outwards."""
-    import numpy as np
+        box, ring = contour.bounds, contour.flatten(1.0)
+        middle_x = math.fsum(p.x for p in ring) / len(ring)
+        middle_y = math.fsum(p.y for p in ring) / len(ring)
+        # very large panels get a coarser grid: a few hundred spots are plenty
+        step = max(_GRID, math.sqrt(box.width * box.height / 600))
+        columns, rows = int(box.width / step), int(box.height / step)
+        x = np.tile(box.centre.x + (np.arange(columns + 1) - columns / 2) * step, rows + 1)
+        y = np.repeat(box.centre.y + (np.arange(rows + 1) - rows / 2) * step, columns + 1)
+        within = contour.contains_each(x, y)
+        x, y = x[within], y[within]
+        order = np.argsort(np.hypot(x - middle_x, y - middle_y), kind="stable")
+        yield SpotRow(x=x[order], y=y[order], angle=angle)
 
-    box, ring = contour.bounds, contour.flatten(1.0)
-    middle_x = math.fsum(p.x for p in ring) / len(ring)
-    middle_y = math.fsum(p.y for p in ring) / len(ring)
-    # very large panels get a coarser grid: a few hundred spots are plenty
-    step = max(_GRID, math.sqrt(box.width * box.height / 600))
-    columns, rows = int(box.width / step), int(box.height / step)
-    x = np.tile(box.centre.x + (np.arange(columns + 1) - columns / 2) * step, rows + 1)
-    y = np.repeat(box.centre.y + (np.arange(rows + 1) - rows / 2) * step, columns + 1)
-    within = contour.contains_each(x, y)
-    x, y = x[within], y[within]
-    order = np.argsort(np.hypot(x - middle_x, y - middle_y), kind="stable")
-    return SpotRow(x=x[order], y=y[order], angle=angle)
+    return spots
 
 
 def below_or_above(box: Bounds, gap: float) -> Spots:

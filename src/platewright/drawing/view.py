@@ -30,7 +30,7 @@ from platewright.drawing.lettering import LINE_PITCH, fitted, text_width
 from platewright.drawing.picture import Picture, SeenFace
 from platewright.drawing.placing import Block, Callout, Placed, place_callouts, place_letters
 from platewright.drawing.pointers import FlatPointer, pointed, pointer_callouts
-from platewright.drawing.scene import Path, Scene, scene_of
+from platewright.drawing.scene import Path, Scene, scenes_of
 from platewright.drawing.spots import beside, either, led
 from platewright.drawing.style import EDGE, LEADER, NARROW, OUTLINE, PHANTOM, LineStyle
 from platewright.drawing.svg import svg_text
@@ -269,7 +269,7 @@ def views_of(bracket: Bracket) -> tuple[View, View]:
     solid = skin_of(model, sagitta)
     main = main_direction(model, solid)
     eyes = (main, opposite_direction(main, bracket))
-    first, second = (View(scene_of(model, Picture(solid, eye))) for eye in eyes)
+    first, second = map(View, scenes_of(model, [Picture(solid, eye) for eye in eyes]))
     return first, second
 
 

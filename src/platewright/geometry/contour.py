@@ -98,8 +98,7 @@ class Contour:
     def polygon(cls, points: Iterable[Point]) -> Contour:
         """The closed polygon through some points (first not repeated)."""
         corners = list(points)
-        pairs = zip(corners, corners[1:] + corners[:1], strict=True)
-        return cls(tuple(Line(a, b) for a, b in pairs))
+        return cls(tuple(map(Line, corners, corners[1:] + corners[:1])))
 
     @property
     def area(self) -> float:
