@@ -6,7 +6,8 @@ from collections.abc import Callable
 from functools import cache, cached_property
 
 from platewright.findings.collision import Sweep, sweep_of
-from platewright.findings.plan import Shadow, shadows_of
+from platewright.findings.plan import Shadow, room_round, shadows_of
+from platewright.geometry.plane import Point
 from platewright.plate.bend import Face
 from platewright.plate.blank import Blank
 from platewright.plate.bracket import Bracket
@@ -73,13 +74,13 @@ class Case:
         return sweep_of(self.bracket)
 
     @cached_property
-    def shadows(self) -> Callable[[str, Face], tuple[Shadow, ...]]:
-        """By a panel's name and a face: what the other panels of the finished part cast on it."""
+    def room_beside(self) -> Callable[[str, Face, Point], tuple[float, SolidPart] | None]:
+        """By a panel's name, a face and a place on it: what of the finished part stands nearest."""
 
         @cache
-        def on(name: str, face: Face) -> tuple[Shadow, ...]:
+        def shadows(name: str, face: Face) -> tuple[Shadow, ...]:
             back = self.finished.panel(name).world_from_panel.inverse()
             others = (part for part in self.parts if not part.bend and part.panel != name)
             return shadows_of(others, face, self.thickness, back)
 
-        return on
+        return cache(lambda name, face, at: room_round(at, shadows(name, face)))

@@ -89,7 +89,7 @@ def _beside_washer(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
 def _standing_beside(case: Case, seat: _Seat) -> Iterator[tuple[str, float]]:
     """Panels that stand out beside a bolt, on either face."""
     for face in FACES:
-        found = room_round(seat.hole.centre, case.shadows(seat.panel.name, face))
+        found = case.room_beside(seat.panel.name, face, seat.hole.centre)
         if found is not None:
             yield f"{found[1].words}, {_face_words(face)}", found[0]
 
@@ -231,12 +231,12 @@ def nearest_to_body(
     """
     root = case.bracket.root.name
     if amount == 1 and leaning is UNMOVED:
-        shadows = case.shadows(root, body.face)
+        found = case.room_beside(root, body.face, body.centre)
     else:
         parts = case.parts if amount == 1 else parts_of(folded(case.bracket, amount))
         others = (part for part in parts if not part.bend and part.panel != root)
         shadows = shadows_of(others, body.face, case.thickness, Placing(), leaning)
-    found = room_round(body.centre, shadows)
+        found = room_round(body.centre, shadows)
     return NearestPart(*found, amount) if found is not None else None
 
 
