@@ -176,9 +176,9 @@ class Contour:
         """Whether each of many points, given as arrays of x and of y, lies inside."""
         import numpy as np
 
-        corners = np.array([(p.x, p.y) for p in self.corners])
-        ax, ay = corners[:, :1] - x, corners[:, 1:] - y
-        bx, by = np.roll(ax, -1, axis=0), np.roll(ay, -1, axis=0)
+        joints = np.array([(p.x, p.y) for p in (*self.corners, self.segments[0].start)])
+        x_to, y_to = joints[:, :1] - x, joints[:, 1:] - y
+        ax, ay, bx, by = x_to[:-1], y_to[:-1], x_to[1:], y_to[1:]
         sides = ax * by - ay * bx
         turn = np.arctan2(sides, ax * bx + ay * by).sum(axis=0)
         for segment, side in zip(self.segments, sides, strict=True):
