@@ -50,6 +50,23 @@ class Overlaps(NamedTuple):
         return Overlaps(*(column[chosen] for column in self))
 
 
+class Polygons:
+    """Flat polygons by the indices of their corners, in plain figures, whatever sees them."""
+
+    def __init__(self, polygons: Sequence[Loops]) -> None:
+        import numpy as np
+
+        loops = list(chain.from_iterable(polygons))
+        self.lengths = np.array([len(loop) for loop in loops])
+        self.begins = np.cumsum(self.lengths) - self.lengths
+        self.corners = np.fromiter(chain.from_iterable(loops), int, self.lengths.sum())
+        following = np.arange(len(self.corners)) + 1
+        following[self.begins + self.lengths - 1] = self.begins
+        self.following = self.corners[following]
+        holes = np.array([len(each) for each in polygons])
+        self.outer = np.cumsum(holes) - holes  # the loop round each polygon
+
+
 class Occluders:
     """Flat polygons as seen; those that face the eye hide what lies behind them.
 
@@ -57,18 +74,11 @@ class Occluders:
     `nearest` how near each comes to it, mm.
     """
 
-    def __init__(self, places: Any, polygons: Sequence[Loops]) -> None:
+    def __init__(self, places: Any, polygons: Polygons) -> None:
         import numpy as np
 
-        loops = list(chain.from_iterable(polygons))
-        lengths = np.array([len(loop) for loop in loops])
-        corners = np.fromiter(chain.from_iterable(loops), int, lengths.sum())
-        begins = np.cumsum(lengths) - lengths
-        following = np.arange(len(corners)) + 1
-        following[begins + lengths - 1] = begins
-        a, b = places[corners], places[corners[following]]
-        holes = np.array([len(each) for each in polygons])
-        outer = np.cumsum(holes) - holes  # the loop round each polygon
+        begins, lengths, outer = polygons.begins, polygons.lengths, polygons.outer
+        a, b = places[polygons.corners], places[polygons.following]
         # from the loop's own area (Newell)
         about = np.repeat(a[begins], lengths, axis=0)
         area = np.add.reduceat(np.cross(a - about, b - about), begins)[outer]

@@ -122,8 +122,9 @@ def _place(
     """The width and the box of an inset, in the part only where no room has a place beside it."""
     in_part: tuple[float, Bounds] | None = None
     # often the first width finds a place in the first room; else all widths are asked at once
-    tries = [(room, inset.widths[:1]) for room in rooms[:1]]
-    for room, widths in (*tries, *((room, inset.widths) for room in rooms)):
+    best, others = inset.widths[:1], inset.widths[1:]
+    tries = [(room, widths) for room in rooms[:1] for widths in (best, others) if widths]
+    for room, widths in (*tries, *((room, inset.widths) for room in rooms[1:])):
         x, y, width, height = _spots([(each, inset.height_at(each)) for each in widths], room)
         empty = free.open(x, y, width + 2 * _CLEAR, height + 2 * _CLEAR)
         for some in (empty[begin : begin + _FIRST] for begin in range(0, len(empty), _FIRST)):

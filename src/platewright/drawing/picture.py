@@ -12,7 +12,7 @@ from typing import Any
 
 from platewright.drawing.hidden_lines import Interval, Occluders, Overlaps, visible_parts
 from platewright.drawing.style import EDGE, OUTLINE, LineStyle
-from platewright.drawing.view_direction import ViewDirection
+from platewright.drawing.view_direction import ViewDirection, mesh_of
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3
 from platewright.plate.skin import Facet, Skin, Solid
@@ -68,18 +68,18 @@ class Picture:
     eye: ViewDirection
 
     @cached_property
-    def _corners(self) -> Any:
+    def corners(self) -> Any:
         """The solid's points as the eye sees them: rows of x, y and depth."""
-        return self.eye.seen_each(self.solid.points)
+        return self.eye.seen_each(mesh_of(self.solid)[0])
 
     @cached_property
     def _points(self) -> list[Point]:
         """The same on the sheet."""
-        return [Point(x, y) for x, y, _ in self._corners.tolist()]
+        return [Point(x, y) for x, y, _ in self.corners.tolist()]
 
     @cached_property
     def _occluders(self) -> Occluders:
-        return Occluders(self._corners, [facet.loops for facet in self.solid.facets])
+        return Occluders(self.corners, mesh_of(self.solid)[1])
 
     # --- lines ------------------------------------------------------------------------------
 
@@ -120,7 +120,7 @@ class Picture:
         import numpy as np
 
         ends = np.array([(edge.start, edge.end) for edge in self._edges])
-        a, b = self._corners[ends[:, 0]], self._corners[ends[:, 1]]
+        a, b = self.corners[ends[:, 0]], self.corners[ends[:, 1]]
         return self._occluders.overlaps(a, b, np.array([edge.facets for edge in self._edges]))
 
     @cached_property

@@ -66,10 +66,10 @@ class Scene:
     @cached_property
     def bounds(self) -> Bounds:
         """The box round every line of it on the sheet, at full size."""
-        seen = self.picture.eye.seen_each((*self.picture.solid.points, *self.wall))
+        seen, wall = self.picture.corners, map(self.picture.eye.on_sheet, self.wall)
         paths = (path.whole for path in (*self.body, *self.ghosts, *self.swings))
         corners = (Point(*at[:2]) for at in (seen.min(axis=0).tolist(), seen.max(axis=0).tolist()))
-        return Bounds.of(*corners, *chain.from_iterable(paths))
+        return Bounds.of(*corners, *wall, *chain.from_iterable(paths))
 
 
 def scenes_of(model: Folded, pictures: Iterable[Picture]) -> Iterator[Scene]:

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import product
 from typing import TYPE_CHECKING, Any
 
-from platewright.drawing.hidden_lines import Occluders
+from platewright.drawing.hidden_lines import Occluders, Polygons
 from platewright.errors import GeometryError
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3, Vector3
@@ -85,11 +85,11 @@ class ViewDirection:
         place = Vector3(p.x, p.y, p.z)
         return Seen(self.right.dot(place), self.up.dot(place), self.towards.dot(place))
 
-    def seen_each(self, places: Iterable[Point3]) -> NDArray[Any]:
-        """Many points as the eye sees them: rows of x, y and depth."""
+    def seen_each(self, places: Iterable[Point3] | NDArray[Any]) -> NDArray[Any]:
+        """Many points, or rows of x, y and z, as the eye sees them: rows of x, y and depth."""
         import numpy as np
 
-        x, y, z = np.array([(p.x, p.y, p.z) for p in places], dtype=float).reshape(-1, 3).T
+        x, y, z = (places if isinstance(places, np.ndarray) else _rows(places)).T
         axes = (self.right, self.up, self.towards)
         return np.stack([x * axis.x + y * axis.y + z * axis.z for axis in axes], axis=1)
 
@@ -97,6 +97,18 @@ class ViewDirection:
         """Where a point of space comes to stand on the sheet, at full size."""
         place = Vector3(p.x, p.y, p.z)
         return Point(self.right.dot(place), self.up.dot(place))
+
+
+def _rows(places: Iterable[Point3]) -> NDArray[Any]:
+    import numpy as np
+
+    return np.array([(p.x, p.y, p.z) for p in places], dtype=float).reshape(-1, 3)
+
+
+@lru_cache(maxsize=4)
+def mesh_of(solid: Solid) -> tuple[NDArray[Any], Polygons]:
+    """A solid's points in rows of x, y and z, and its facets: the same for every eye."""
+    return _rows(solid.points), Polygons([facet.loops for facet in solid.facets])
 
 
 # --- which direction --------------------------------------------------------------------------
@@ -148,7 +160,8 @@ def least_seen(
         for tilt, panel in zip(tilts, samples, strict=True)
         for place in (panel.top if tilt > 0 else panel.underside)
     ]
-    occluders = Occluders(eye.seen_each(skin.points), [facet.loops for facet in skin.facets])
+    points, polygons = mesh_of(skin)
+    occluders = Occluders(eye.seen_each(points), polygons)
     clear = ~occluders.hide(eye.seen_each(spots))
     counts = np.array([len(panel.top) for panel in samples])
     seen = np.add.reduceat(clear, np.cumsum(counts) - counts, dtype=int)

@@ -51,9 +51,9 @@ class Facet:
             yield from zip(loop, (*loop[1:], loop[0]), strict=True)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Solid:
-    """Points in space and the facets between them."""
+    """Points in space and the facets between them. A solid equals itself alone."""
 
     points: tuple[Point3, ...]
     facets: tuple[Facet, ...]

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from platewright.drawing import hidden_lines
-from platewright.drawing.hidden_lines import Occluders, Overlaps, visible_parts
+from platewright.drawing.hidden_lines import Occluders, Overlaps, Polygons, visible_parts
 from platewright.drawing.view_direction import ViewDirection
 from platewright.errors import GeometryError
 from platewright.geometry.space import Point3, Vector3
@@ -17,9 +17,8 @@ Place = tuple[float, float, float]
 def polygon(*loops: list[Place]) -> Occluders:
     places = [place for loop in loops for place in loop]
     indices = iter(range(len(places)))
-    return Occluders(
-        np.array(places, dtype=float), [[[next(indices) for _ in loop] for loop in loops]]
-    )
+    loops_of = [[[next(indices) for _ in loop] for loop in loops]]
+    return Occluders(np.array(places, dtype=float), Polygons(loops_of))
 
 
 def square(size: float = 10.0, depth: float = 0.0, **hole: float) -> Occluders:
@@ -96,7 +95,8 @@ def test_many_edges_and_polygons_are_asked_at_once(
     """Every edge against every polygon alone gives the same (two levels, the nearer smaller)."""
     low = [(0, 0, 0), (10, 0, 0), (10, 10, 0), (0, 10, 0)]
     high = [(4, 4, 5), (6, 4, 5), (6, 6, 5), (4, 6, 5)]
-    both = Occluders(np.array(low + high, dtype=float), [[[0, 1, 2, 3]], [[4, 5, 6, 7]]])
+    polygons = Polygons([[[0, 1, 2, 3]], [[4, 5, 6, 7]]])
+    both = Occluders(np.array(low + high, dtype=float), polygons)
     a = np.array([(-10, 5, -1), (0, 5, 2), (5, 5, 7), (20, 20, -1)], dtype=float)
     b = np.array([(20, 5, -1), (10, 5, 2), (5, 6, 7), (30, 20, -1)], dtype=float)
     alone = [polygon(low).overlaps(a, b), polygon(high).overlaps(a, b)]
