@@ -120,13 +120,18 @@ def _place(
     inset: Inset, free: FreeSpace, rooms: Sequence[Bounds], part: Covered | None
 ) -> tuple[float, Bounds] | None:
     """The width and the box of an inset, in the part only where no room has a place beside it."""
+    import numpy as np
+
     in_part: tuple[float, Bounds] | None = None
     # often the first width finds a place in the first room; else all widths are asked at once
     best, others = inset.widths[:1], inset.widths[1:]
     tries = [(room, widths) for room in rooms[:1] for widths in (best, others) if widths]
     for room, widths in (*tries, *((room, inset.widths) for room in rooms[1:])):
-        x, y, width, height = _spots([(each, inset.height_at(each)) for each in widths], room)
+        sizes = [(each, inset.height_at(each)) for each in widths]
+        x, y, width, height, size, far = _spots(sizes, room)
         empty = free.open(x, y, width + 2 * _CLEAR, height + 2 * _CLEAR)
+        # of the first size those near the corners first
+        empty = empty[np.lexsort((far[empty], size[empty]))]
         for some in (empty[begin : begin + _FIRST] for begin in range(0, len(empty), _FIRST)):
             beside = some[~part.contains_each(x[some], y[some])] if part else some
             first = (beside if len(beside) else some)[0]
@@ -141,24 +146,21 @@ def _place(
 def _spots(sizes: Sequence[Size], room: Bounds) -> Any:
     """Where panels may stand in a room: columns of x, y, width and height.
 
-    All of one size, the room's corners first, and then all of the next.
+    Then which of the sizes that is, and how far it lies from the room's nearest corner.
     """
     import numpy as np
 
-    found = [np.empty((4, 0))]
-    for width, height in sizes:
+    found = [np.empty((6, 0))]
+    for number, (width, height) in enumerate(sizes):
         across, up = room.width - width, room.height - height
         if across < 0 or up < 0:
             continue
-        x, y = _steps(across), _steps(up)
-        # by how far each lies from the nearest corner
-        far = np.hypot(np.minimum(x, across - x)[:, None], np.minimum(y, up - y)).ravel()
-        order = far.argsort(kind="stable")
-        spots = np.empty((4, len(order)))
-        spots[0] = np.repeat(room.xmin + width / 2 + x, len(y))[order]
-        spots[1] = np.tile(room.ymin + height / 2 + y, len(x))[order]
-        spots[2:] = [[width], [height]]
-        found.append(spots)
+        x, y = _steps(across)[:, None], _steps(up)
+        spots = np.empty((6, len(x), len(y)))
+        spots[0], spots[1] = room.xmin + width / 2 + x, room.ymin + height / 2 + y
+        spots[2], spots[3], spots[4] = width, height, number
+        spots[5] = np.hypot(np.minimum(x, across - x), np.minimum(y, up - y))
+        found.append(spots.reshape(6, -1))
     return np.concatenate(found, axis=1)
 
 
