@@ -157,8 +157,9 @@ def _flat_tape(each: Dimension, start: OnBlank, end: OnBlank) -> Tape[Point] | N
 
 
 def _part_tape(each: Dimension, model: Folded, metal: list[Prism]) -> Tape[Point3] | None:
-    start, end = each.start, each.end
-    tape = Tape(model.value(each), *model.ends(each))
+    start, end, (here, there) = each.start, each.end, model.ends(each)
+    value = here.distance(there) if each.quantity == "length" else model.value(each)
+    tape = Tape(value, here, there)
     if each.quantity == "angle":
         return tape if math.sin(tape.value) > _OPEN else None
     if tape.value <= _LEAST:

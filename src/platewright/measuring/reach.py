@@ -162,15 +162,17 @@ def _faces_to(bend: FoldedBend, p: Point3) -> Iterator[tuple[Point3, Point3]]:
     """The ends of the faces of one bend, inside or outside, that run on into a place."""
     if bend.flat or bend.angle > _STEEPEST:
         return
-    at = bend.world_from_bend.inverse().point3(p)
-    if not -_ON <= at.x <= bend.length + _ON:
+    frame, way = bend.world_from_bend, p - bend.world_from_bend.origin
+    along = frame.x_axis.dot(way)
+    if not -_ON <= along <= bend.length + _ON:
         return
+    out, up = frame.y_axis.dot(way), frame.z_axis.dot(way)
     for depth in (0.0, bend.thickness):
         # r tan(angle/2) beyond the tangent line, on the level of the parent's face
         setback = (bend.inside_radius + depth) * math.tan(bend.angle / 2)
         level = -depth if bend.bend.direction == "up" else depth - bend.thickness
-        if setback > _IN_THE_AIR and math.hypot(at.y - setback, at.z - level) < _ON:
-            yield bend.point(at.x, 0.0, depth), bend.point(at.x, 1.0, depth)
+        if setback > _IN_THE_AIR and math.hypot(out - setback, up - level) < _ON:
+            yield bend.point(along, 0.0, depth), bend.point(along, 1.0, depth)
 
 
 def is_clear(metal: Iterable[Prism], a: Point3, b: Point3) -> bool:
