@@ -137,7 +137,7 @@ def _drop(size: float) -> float:
 
 def height_of(strips: Iterable[Strip]) -> float:
     """Height of strips set one under another on one page, mm."""
-    return math.fsum(strip.height for strip in strips)
+    return math.fsum([strip.height for strip in strips])
 
 
 def stacked(strips: Iterable[Strip], corner: Point) -> tuple[Item, ...]:
@@ -173,10 +173,11 @@ def paged(strips: Sequence[Strip], first: Bounds, later: Bounds | None = None) -
     filled = 0.0
     for block in _blocks(strips):
         frame = first if len(pages) == 1 else later
-        if filled and filled + height_of(block) > frame.height + _ROUNDING:
+        height = height_of(block)
+        if filled and filled + height > frame.height + _ROUNDING:
             pages.append([])
             filled = 0.0
-        filled += height_of(block if filled else _opening(block))
+        filled += height if filled else height_of(_opening(block))
         pages[-1].append(block)
     # a page of a line or two takes some of the page before
     while len(pages) > 1 and len(pages[-2]) > 1:
