@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from platewright.drawing.dimensions import arrowhead, bubble, bubble_radius, lettered_point
-from platewright.drawing.free_space import Box, FreeSpace, LabelSpot, ring_spots
+from platewright.drawing.free_space import Box, FreeSpace, LabelSpot, Size, ring_spots
 from platewright.drawing.items import Item, Stroke, Text
 from platewright.drawing.lettering import DESCENT, LINE_PITCH, Weight, text_width
 from platewright.drawing.spots import Spots
@@ -50,12 +50,17 @@ class Block:
     @property
     def width(self) -> float:
         """Length of the longest line, mm."""
-        return _width(self.lines, self.bold) * self.size
+        return self.size_at(self.size)[0]
 
     @property
     def height(self) -> float:
         """From the top of the first line to the descenders of the last, mm."""
-        return self.size * (1 + (len(self.lines) - 1) * LINE_PITCH + DESCENT)
+        return self.size_at(self.size)[1]
+
+    def size_at(self, size: float) -> Size:
+        """Its width and height with capitals `size` mm high."""
+        high = 1 + (len(self.lines) - 1) * LINE_PITCH + DESCENT
+        return _width(self.lines, self.bold) * size, size * high
 
     def weight(self, index: int) -> Weight:
         """Weight of a line."""
@@ -165,12 +170,12 @@ def _words(free: FreeSpace, callout: Callout) -> _Drawn | None:
     import numpy as np
 
     factors, own = zip(*(_SIZES if callout.shrinks else _SIZES[:1]), strict=True)
-    blocks = [replace(callout.block, size=callout.block.size * factor) for factor in factors]
-    sizes = np.array([(block.width, block.height) for block in blocks])
+    block, letters = callout.block, [callout.block.size * factor for factor in factors]
+    sizes = np.array([block.size_at(size) for size in letters])
     found = free.best(sizes + 2 * _MARGIN, callout.spots(sizes), own=own, below=_WORST)
     if found is None:
         return None
-    block, spot = blocks[found.size], found.spot
+    block, spot = replace(block, size=letters[found.size]), found.spot
     box = Box(spot.centre, block.width / 2 + _MARGIN, block.height / 2 + _MARGIN, spot.angle)
     texts = tuple(block.texts(spot))
     if spot.leader is None:
