@@ -139,6 +139,8 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
     child's other edges, side of the strip; nicks and reliefs are cut into the strips' sides.
     Raises GeometryError when bends on one edge overlap.
     """
+    if detail == PLAIN and bracket.plain_blank is not None:
+        return bracket.plain_blank
     placed = place(bracket, 0)
     motions = [p.world_from_panel.plane_motion() for p in placed]
     pairs = list(zip(placed, motions, strict=True))
@@ -151,7 +153,7 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
             raise GeometryError(f"the blank gaps between {before.end} and {after.start}")
     chain = without_tiny(segments)
     outline = Contour((*chain[:-1], ended(chain[-1], chain[0].start)))
-    return Blank(
+    blank = Blank(
         outline=merged(outline),
         holes=tuple(hole.moved(m) for p, m in pairs for hole in p.panel.holes),
         cutouts=tuple(cutout.moved(m) for p, m in pairs for cutout in p.panel.cutouts),
@@ -160,6 +162,10 @@ def blank_of(bracket: Bracket, detail: Detail = PLAIN) -> Blank:
         panels=tuple(BlankPanel(p.panel, m) for p, m in pairs),
         nicks=detail.nicks,
     )
+    if detail == PLAIN:
+        # kept by the very bracket: an equal one may have grooves of another width
+        object.__setattr__(bracket, "plain_blank", blank)
+    return blank
 
 
 #: Where panels meet without a strip between, their corners agree to this, mm.

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import field, replace
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from platewright.errors import BuildError, GeometryError
 from platewright.geometry.contour import Circle, Contour, Outline
@@ -26,6 +26,9 @@ from platewright.plate.bend import (
 from platewright.plate.dimension import Dimension, Level, Tag, swapped_hand
 from platewright.plate.stock import Stock
 from platewright.values import KeepsHash, dataclass
+
+if TYPE_CHECKING:
+    from platewright.plate.blank import Blank
 
 Edge = tuple[str, Segment]
 """A segment of an outline with its name; "" is none."""
@@ -318,8 +321,8 @@ class Bracket(KeepsHash):
     `wall` names the root's edge that meets the wall; `dimensions` are what is measured on it,
     `tags` what else the file tells of its places, `notes` what should be known of how it is drawn.
     `mirror_of` is the bracket of the other hand that it is the mirror image of, whose pictures
-    serve both; one that is changed is nobody's image. Raises GeometryError when two panels share a
-    name.
+    serve both; one that is changed is nobody's image. `plain_blank` is its blank without details,
+    once that was worked out (see `blank_of`). Raises GeometryError when two panels share a name.
     """
 
     stock: Stock
@@ -330,6 +333,7 @@ class Bracket(KeepsHash):
     tags: tuple[Tag, ...] = ()
     notes: tuple[str, ...] = ()
     mirror_of: Bracket | None = field(default=None, init=False, repr=False)
+    plain_blank: Blank | None = field(default=None, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         names = [panel.name for panel in self.root.walk()]
