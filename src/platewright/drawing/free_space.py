@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import field, replace
+from dataclasses import field
 from functools import cached_property, lru_cache, reduce
 from itertools import pairwise
 from typing import Any, NamedTuple, Protocol
@@ -291,8 +291,8 @@ class FreeSpace:
 
     def less(self, boxes: Iterable[Box]) -> FreeSpace:
         """The space with more boxes taken."""
-        more = Rectangles.of([box.rectangle for box in boxes])
-        return replace(self, taken=self.taken.plus(more))
+        taken = self.taken.plus(Rectangles.of([box.rectangle for box in boxes]))
+        return FreeSpace(self.ink, taken, self.windows, self.bands, self.outline, self.box)
 
     def best(
         self,
@@ -314,7 +314,7 @@ class FreeSpace:
         for row in rows:
             if not len(row) or own[0] + np.min(row.demerit) >= below:
                 continue
-            boxes, before, kept, least = self._hopeful(sizes, row, own, over_line)
+            boxes, before, kept, least = self._hopeful(sizes, row, own, over_line, below)
             count = _FIRST
             while len(kept := kept[least[kept] < below]):
                 some, kept = kept[:count], kept[count:]
@@ -346,7 +346,7 @@ class FreeSpace:
         return kept[self._obstacles.counts(boxes[kept]) == 0]
 
     def _hopeful(
-        self, sizes: Sizes, row: SpotRow, own: Sequence[float], over_line: float
+        self, sizes: Sizes, row: SpotRow, own: Sequence[float], over_line: float, below: float
     ) -> tuple[Rectangles, Any, Any, Any]:
         """The boxes of a row, all of one size after all of another, and what each costs by itself.
 
@@ -357,9 +357,10 @@ class FreeSpace:
 
         boxes = Rectangles.alike(row.x, row.y, sizes, row.angle)
         before = np.add.outer(own, row.demerit + np.zeros(len(row))).ravel()
-        least, kept = before.copy(), np.arange(len(boxes))
+        least, kept = before.copy(), (before < below).nonzero()[0]
         if self.windows:
-            kept = kept[_in_any(self.windows, boxes.bounds[:2], boxes.bounds[2:])]
+            bounds = boxes.bounds.take(kept, axis=1)
+            kept = kept[_in_any(self.windows, bounds[:2], bounds[2:])]
         # where each line that is covered counts, the first of equals is meant
         if over_line > _ACROSS_LINE and len(kept) > _FIRST and len(self.ink.lines):
             some = boxes[kept]
