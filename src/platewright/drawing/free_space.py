@@ -155,11 +155,10 @@ class LabelSpot(NamedTuple):
 
 
 class Chosen(NamedTuple):
-    """The cheapest spot, its demerits, which of its row it is, which of the sizes fits there."""
+    """The cheapest spot, its demerits, and which of the sizes fits there."""
 
     demerits: float
     spot: LabelSpot
-    which: int
     size: int
 
 
@@ -333,7 +332,7 @@ class FreeSpace:
         if found is None:
             return None
         row, (size, index) = found[0], divmod(found[1], len(found[0]))
-        return Chosen(below, row.spot(index, size), index, size)
+        return Chosen(below, row.spot(index, size), size)
 
     def open(self, x: Any, y: Any, width: Any, height: Any) -> Any:
         """The indices of those of some upright boxes, told by their middles, that cover nothing."""

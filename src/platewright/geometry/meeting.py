@@ -204,14 +204,13 @@ class Raster:
         """
         import numpy as np
 
-        cells = (boxes - self._origin) / self._cell
         # from the first to past the last of the cells that lie whole in each box
+        cells = (boxes - self._origin) / self._cell
         np.ceil(cells[:2], out=cells[:2])
-        np.floor(cells[2:], out=cells[2:])
         np.maximum(cells, 0.0, out=cells)
-        left, low, right, high = np.minimum(cells, self._most).astype(int)
-        right, wide = np.maximum(right, left), self._sums.shape[1]
-        low, high = low * wide, np.maximum(high, low) * wide
-        below = self._sums.take
-        inked = below(high + right) - below(low + right) - below(high + left) + below(low + left)
-        return inked > 0
+        cells = np.minimum(cells, self._most).astype(int).reshape(2, 2, -1)
+        np.maximum(cells[0], cells[1], out=cells[1])
+        # at the joints of a row and a column of each: how many inked cells lie below and left
+        joints = cells[:, 1, None] * self._sums.shape[1] + cells[:, 0]
+        (corner, right), (top, whole) = self._sums.take(joints)
+        return whole - right - top + corner > 0
