@@ -199,8 +199,9 @@ def _teller(
 ) -> Dimension | None:
     if tape is None:
         return None
+    value, quantity = tape.value, one.quantity
     for other, there in told:
-        alike = one.quantity == other.quantity and abs(tape.value - there.value) <= _SAME
+        alike = abs(value - there.value) <= _SAME and quantity == other.quantity
         if alike and _is_same(one, tape, other, there, by):
             return other
     told.append((one, tape))
@@ -212,11 +213,13 @@ def _is_same(one: Dimension, a: Tape[P], other: Dimension, b: Tape[P], by: _Same
     for start, end in ((b.start, b.end), (b.end, b.start)):
         if a.start.distance(start) < _SAME and a.end.distance(end) < _SAME:
             return True
+        if one.quantity != "length":
+            continue
         way, along = a.end - a.start, end - start
-        level = all(abs(p.dot(way)) < _SAME * a.value for p in (start - a.start, end - a.end))
         # over all, a tape that is laid a little askew shows no more
         alike = one.over_all or other.over_all or (way - along).length < _SAME
-        if one.quantity == "length" and level and alike:
+        beside = (start - a.start, end - a.end)
+        if alike and all(abs(p.dot(way)) < _SAME * a.value for p in beside):
             return _between_planes(one, other, way, by) or _on_edges(
                 (a.start, start), (a.end, end), by
             )

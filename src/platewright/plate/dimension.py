@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any, Literal, TypeVar
 
 from platewright.geometry.plane import Motion, Point
@@ -187,6 +188,7 @@ class Tag:
 _HANDS = re.compile(r"(?<!\w\.)\b(left|right)\b(?!\.\w)")
 
 
+@lru_cache(maxsize=1024)
 def swapped_hand(words: str) -> str:
     """The words with "left" and "right" exchanged, but for keys such as "left.nose"."""
     return _HANDS.sub(lambda found: "right" if found[0] == "left" else "left", words)
