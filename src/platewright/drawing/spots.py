@@ -139,14 +139,14 @@ def led(*at: Point, clear: float = 0.0) -> Spots:
         import numpy as np
 
         ends, leaders, costs, sides, aside, point = _led(clear, len(at))
-        dx, dy = np.array([(p.x, p.y) for p in at]).T[:, point]
-        ends = ends + np.stack((dx, dy, dx, dy), axis=1)
+        by = np.array([(p.x, p.y, p.x, p.y) for p in at]).take(point, axis=0)
+        ends = ends + by
         yield SpotRow(
             x=ends[:, 2] + aside * (sizes[:, :1] / 2 + _SHOULDER),
             y=ends[:, 3],
             along=sides,
             ends=ends,
-            leaders=leaders.shifted(dx, dy),
+            leaders=leaders.shifted(by[:, 0], by[:, 1]),
             demerit=costs,
         )
 
