@@ -274,8 +274,9 @@ def _runs(lines: Iterable[tuple[Point, Point]]) -> Iterator[Run]:
 
     def following(end: tuple[float, float]) -> Iterator[Point]:
         while len(at[end]) == 2:
-            index = next((i for i in at[end] if i in left), None)
-            if index is None:
+            one, other = at[end]
+            index = one if one in left else other
+            if index not in left:
                 break
             left.discard(index)
             first, last = ends[index]
