@@ -88,6 +88,12 @@ def _printable_character(character: str) -> str:
     return "^" + kept if unicodedata.decomposition(character).startswith("<super>") else kept
 
 
+def coded(text: str) -> bytes:
+    """What is printed of the text, in the code of the built-in faces."""
+    shown = printable(text)
+    return shown.encode("ascii" if shown.isascii() else "cp1252")  # ASCII is coded at once
+
+
 def text_width(text: str, size: float, weight: Weight = "regular") -> float:
     """Width of a line of text, mm, as it is printed at `size` mm height of capitals."""
     return _thousandths(text, weight) * 0.001 * size / CAP_HEIGHT
@@ -96,7 +102,7 @@ def text_width(text: str, size: float, weight: Weight = "regular") -> float:
 @lru_cache(maxsize=8192)
 def _thousandths(text: str, weight: Weight) -> int:
     """Advance width in thousandths of the body size: what stands together adds up."""
-    return sum(map(_widths(FACES[weight]).__getitem__, printable(text).encode("cp1252")))
+    return sum(map(_widths(FACES[weight]).__getitem__, coded(text)))
 
 
 @cache

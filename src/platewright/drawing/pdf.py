@@ -28,7 +28,7 @@ from platewright.drawing.items import (
     marks,
     moved_all,
 )
-from platewright.drawing.lettering import CAP_HEIGHT, FACES, Weight, printable
+from platewright.drawing.lettering import CAP_HEIGHT, FACES, Weight, coded, printable
 from platewright.drawing.paths import Chain, bezier_pieces, chains, hatch_lines
 from platewright.drawing.printer import LARGEST, Printer
 from platewright.drawing.style import LineStyle
@@ -245,7 +245,7 @@ def _set_at(text: Text) -> str:
 @lru_cache(maxsize=1024)
 def _escaped(text: str) -> str:
     """The inside of a literal string, in plain ASCII (ISO 32000-1, 7.3.4.2)."""
-    codes = printable(text).encode("cp1252").decode("latin-1")
+    codes = coded(text).decode("latin-1")
     return _SPELLED_OUT.sub(lambda found: f"\\{ord(found[0]):03o}", codes)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from html import escape
 
 from platewright.drawing.items import (
@@ -152,6 +153,7 @@ class _SvgWriter:
         return f"{_figure(point.x)},{_figure(self._height - point.y)}"
 
 
+@lru_cache(maxsize=4096)  # every corner is of several faces, and at one height on both hands
 def _figure(value: float) -> str:
     """A number to a hundred-thousandth, without idle zeros or a negative zero."""
     text = f"{value:.5f}".rstrip("0").rstrip(".")

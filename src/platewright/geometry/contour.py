@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any
 
 from platewright.errors import GeometryError
-from platewright.geometry.plane import Bounds, Motion, Point, Vector
+from platewright.geometry.plane import ORIGIN, Bounds, Motion, Point, Vector
 from platewright.geometry.segment import Arc, Line, Segment
 from platewright.values import dataclass
 
@@ -70,7 +71,14 @@ class Circle:
 
     def flatten(self, sagitta: float) -> list[Point]:
         """Points round the circle (first not repeated), chords within `sagitta` mm of it."""
-        return self.contour().flatten(sagitta)
+        x, y = self.centre.x, self.centre.y
+        return [Point(x + dx, y + dy) for dx, dy in _round(self.diameter, sagitta)]
+
+
+@lru_cache(maxsize=64)
+def _round(diameter: float, sagitta: float) -> tuple[tuple[float, float], ...]:
+    """The points of a circle from its centre: those of a drawing are of a few sizes."""
+    return tuple((p.x, p.y) for p in Circle(ORIGIN, diameter).contour().flatten(sagitta))
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,15 +47,16 @@ def on_blank(place: Place, blank: Blank) -> OnBlank | None:
     there = motion.point(own)
     strips = (bend for bend in blank.bends if bend.allowance > SHARP)
     tangents = (each for bend in strips for each in (bend.near, bend.far))
-    hidden = any(each.distance(there) < SAME for each in tangents)
+    hidden = (each.distance(there) < SAME for each in tangents)
     if isinstance(place, Straight):
-        if hidden or _gone(place, panel) or not covers(panel.contour, own):
+        if any(hidden) or _gone(place, panel) or not covers(panel.contour, own):
             return None
         line = place.line.moved(motion)
         return OnBlank(line.point_at(0.5), place.words, line, place.panel, place.face)
     at, bend = blank.tape_end(place.panel, place.at)
-    stands = covers(panel.contour, place.at) or edges_meet(panel, place.at)
-    if bend is None and (hidden or not stands):
+    if bend is None and (
+        any(hidden) or not (covers(panel.contour, place.at) or edges_meet(panel, place.at))
+    ):
         return None
     words = f"{place.words} (end of bend {bend.number} line)" if bend else place.words
     return OnBlank(at, words, None, place.panel, place.face)
