@@ -192,6 +192,11 @@ class SpotRow:
         """How many there are for each size."""
         return self.x.shape[-1]  # type: ignore[no-any-return]
 
+    @property
+    def least(self) -> float:
+        """What the cheapest costs, of at least one."""
+        return self.demerit if isinstance(self.demerit, float) else float(self.demerit.min())
+
     def spot(self, index: int, size: int = 0) -> LabelSpot:
         """One of them."""
         x, y = (each if each.ndim == 1 else each[size] for each in (self.x, self.y))
@@ -307,11 +312,10 @@ class FreeSpace:
         Rows come with the likely ones first: the search ends with one that costs nothing. `own` is
         what each of the sizes costs, `over_line` the cost of covering a line.
         """
-        import numpy as np
 
         found: tuple[SpotRow, int] | None = None
         for row in rows:
-            if not len(row) or own[0] + np.min(row.demerit) >= below:
+            if not len(row) or own[0] + row.least >= below:
                 continue
             boxes, before, kept, least = self._hopeful(sizes, row, own, over_line, below)
             count = _FIRST

@@ -61,8 +61,8 @@ def folded_letters(rows: Rows[Point3], main: View, opposite: View) -> FoldedLett
     What neither sees is shown in the main one, marked as hidden.
     """
     ends = [end for _, end in rows.places]
-    seen = main.seen(*ends)
-    behind = opposite.seen(*(end for end in ends if end not in seen))
+    seen = set(main.seen(*ends))
+    behind = set(opposite.seen(*(end for end in ends if end not in seen)))
     places = tuple(
         Place(letter, end, hidden=end not in seen and end not in behind)
         for letter, end in rows.places

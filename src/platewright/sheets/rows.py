@@ -244,14 +244,18 @@ def _lettered(
 ) -> Rows[P]:
     """Rows whose places have letters, each place once, in the order in which the rows meet them."""
     places: list[tuple[str, P]] = []
+    known: dict[P, str] = {}
     named: list[Row[P]] = []
     for row in rows:
         letters: list[str] = []
         for end in row.ends:
-            found = next((name for name, other in places if same(end, other)), None)
+            found = known.get(end)
+            if found is None:
+                found = next((name for name, other in places if same(end, other)), None)
             if found is None:
                 found = letter(len(places))
                 places.append((found, end))
+            known[end] = found
             letters.append(found)
         together = " to ".join(letters)
         named.append(replace(row, letters=together, name=row.name or together))
