@@ -312,7 +312,6 @@ class FreeSpace:
         Rows come with the likely ones first: the search ends with one that costs nothing. `own` is
         what each of the sizes costs, `over_line` the cost of covering a line.
         """
-
         found: tuple[SpotRow, int] | None = None
         for row in rows:
             if not len(row) or own[0] + row.least >= below:

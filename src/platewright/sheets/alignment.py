@@ -47,12 +47,13 @@ class Seam:
     band: Bounds
     upright: bool
 
-    def along(self, fraction: float) -> Point:
-        """The point on the band's middle line at a fraction of it, from below or from the left."""
-        box, middle = self.band, self.band.centre
+    @property
+    def middle(self) -> Line:
+        """The band's middle line, from below or from the left."""
+        box, at = self.band, self.band.centre
         if self.upright:
-            return Point(middle.x, box.ymin + fraction * box.height)
-        return Point(box.xmin + fraction * box.width, middle.y)
+            return Line(Point(at.x, box.ymin), Point(at.x, box.ymax))
+        return Line(Point(box.xmin, at.y), Point(box.xmax, at.y))
 
 
 def seams(tiling: Tiling) -> tuple[Seam, ...]:
@@ -84,41 +85,46 @@ def align_marks(ink: StraightInk, tiling: Tiling) -> tuple[AlignMark, ...]:
     Seams are lettered, their two marks numbered 1 and 2.
     """
     marks: list[AlignMark] = []
-    asked: list[tuple[Box, list[Point]]] = []
+    asked: list[_Asked] = []
     for index, seam in enumerate(seams(tiling)):
         for number, shares in enumerate((_LOWER, _UPPER), start=1):
             mark = AlignMark(Point(0.0, 0.0), f"{seam_letters(index)}{number}", seam.upright)
-            box = Box.upright(bounds(align_mark(mark)).grown(_CLEAR))
             marks.append(mark)
-            asked.append((box, [*map(seam.along, shares)]))
+            asked.append((bounds(align_mark(mark)).grown(_CLEAR), seam.middle, shares))
     places = _clearest(ink, asked)
     return tuple(replace(mark, at=at) for mark, at in zip(marks, places, strict=True))
 
 
+_Asked = tuple[Bounds, Line, tuple[float, ...]]
+"""A box about (0, 0), and where on a line it may be set, as shares of that, the best first."""
+
+
 def _clearest(
-    ink: StraightInk, asked: Sequence[tuple[Box, list[Point]]], window: Bounds | None = None
+    ink: StraightInk, asked: Sequence[_Asked], window: Bounds | None = None
 ) -> list[Point]:
-    """For each box about (0, 0), the first of its places where it covers fewest lines.
+    """For each box the first of its places where it covers fewest lines.
 
     With a window, of those where it stands whole in it, if there are any.
     """
-    boxes = Rectangles.of(
-        [
-            (box.centre.x + p.x, box.centre.y + p.y, box.half_along, box.half_across, box.angle)
-            for box, places in asked
-            for p in places
-        ]
-    )
+    import numpy as np
+
+    # in plain figures: there are hundreds of places
+    figures: list[tuple[float, float, float, float]] = []
+    for box, line, shares in asked:
+        at, begin, end, width, height = box.centre, line.start, line.end, box.width, box.height
+        x, y, dx, dy = at.x + begin.x, at.y + begin.y, end.x - begin.x, end.y - begin.y
+        figures += [(x + dx * share, y + dy * share, width, height) for share in shares]
+    boxes = Rectangles.level(*np.array(figures, dtype=float).reshape(-1, 4).T)
     covered = ink.lines.counts(boxes).astype(float)
     if window is not None:
         xmin, ymin, xmax, ymax = boxes.bounds
         covered[(xmin < window.xmin) | (window.xmax < xmax)] = math.inf
         covered[(ymin < window.ymin) | (window.ymax < ymax)] = math.inf
-    found, begin = [], 0
-    for _, places in asked:
-        end = begin + len(places)
-        found.append(places[int(covered[begin:end].argmin())])
-        begin = end
+    found, first = [], 0
+    for _, line, shares in asked:
+        best = int(covered[first : first + len(shares)].argmin())
+        found.append(line.point_at(shares[best]))
+        first += len(shares)
     return found
 
 
@@ -154,7 +160,7 @@ def lap_notes(ink: StraightInk, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
     pattern and of the marks. Words stand whole on the page.
     """
     told: list[tuple[Line, str, Seam]] = []
-    asked: list[tuple[Box, list[Point]]] = []
+    asked: list[_Asked] = []
     for seam in seams(tiling):
         if tile not in (seam.first, seam.second):
             continue
@@ -165,7 +171,7 @@ def lap_notes(ink: StraightInk, tiling: Tiling, tile: Tile) -> tuple[Item, ...]:
         if tile == seam.first:
             words = f"edge of page {seam.second.number} lies on this line"
         anywhere = _note(Point(0.0, 0.0), words, upright=seam.upright)
-        asked.append((Box.round_text(anywhere, _OFF_LINE / 2), [*map(border.point_at, _WORDS)]))
+        asked.append((Box.round_text(anywhere, _OFF_LINE / 2).bounds, border, _WORDS))
         told.append((border, words, seam))
     notes: list[Item] = []
     for at, (border, words, seam) in zip(_clearest(ink, asked, tile.window), told, strict=True):
