@@ -195,8 +195,10 @@ class Raster:
             (int(height / self._cell) + 2, int(width / self._cell) + 2), dtype=np.int32
         )
         inked[row + 1, column + 1] = 1
-        # how many inked cells lie below and to the left of each joint of the grid
-        self._sums = inked.cumsum(axis=0).cumsum(axis=1)
+        # how many inked cells lie below and to the left of each joint of the grid; in place, as
+        # sums of their own would be twice as wide
+        inked.cumsum(axis=0, out=inked)
+        self._sums = inked.cumsum(axis=1, out=inked)
         self._origin = np.tile(low, 2)[:, None]
         self._most = np.tile(inked.shape[::-1], 2)[:, None] - 1
 
