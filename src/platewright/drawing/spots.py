@@ -27,6 +27,7 @@ _RINGS = (6.0, 9.0, 13.0, 18.0, 25.0, 34.0, 45.0)
 _DIRECTIONS = 16
 _SHOULDER = 1.6  # from a leader's end to its words, mm
 _GRID = 5.0
+_NEAR = 64  # places of a grid
 _ROUND = ((1, 1), (-1, 1), (1, -1), (-1, -1), (1, 0), (-1, 0), (0, 1), (0, -1))
 
 Spots = Callable[[Sizes], Iterator[SpotRow]]
@@ -182,10 +183,10 @@ def inside(contour: Contour, angle: float) -> Spots:
         columns, rows = int(box.width / step), int(box.height / step)
         x = np.tile(box.centre.x + (np.arange(columns + 1) - columns / 2) * step, rows + 1)
         y = np.repeat(box.centre.y + (np.arange(rows + 1) - rows / 2) * step, columns + 1)
-        within = contour.contains_each(x, y)
-        x, y = x[within], y[within]
-        order = np.argsort(np.hypot(x - middle_x, y - middle_y), kind="stable")
-        yield SpotRow(x=x[order], y=y[order], angle=angle)
+        order = np.hypot(x - middle_x, y - middle_y).argsort(kind="stable")
+        for some in (order[:_NEAR], order[_NEAR:]):  # mostly there is room near the middle
+            within = some[contour.contains_each(x[some], y[some])]
+            yield SpotRow(x=x[within], y=y[within], angle=angle)
 
     return spots
 

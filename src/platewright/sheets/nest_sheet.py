@@ -241,10 +241,10 @@ def _inner_point(outline: Contour, free: FreeSpace) -> Point:
     """A place for a number on the part, clear of ink if there is one."""
     reach = 2 * bubble_radius("00", _BUBBLE)
     sizes = [(reach, reach)]
-    (row,) = inside(outline, 0.0)(sizes)
-    if found := free.best(sizes, [row]):
+    rows = [row for row in inside(outline, 0.0)(sizes) if len(row)]
+    if found := free.best(sizes, rows):
         return found.spot.centre
-    return row.spot(0).centre if len(row) else outline.bounds.centre
+    return rows[0].spot(0).centre if rows else outline.bounds.centre
 
 
 def _sizes(box: Bounds, unit: Unit, factor: float) -> Iterator[Item]:
