@@ -35,25 +35,29 @@ Field = tuple[Array, int, int]
 #: Steps of the lattice to the side of a square as large as the parts are on average.
 _FINE = 13
 #: Places within a step that are looked at when a part is laid.
-_WITHIN_A_STEP = np.arange(-4, 5) / 4
+_WITHIN_A_STEP = np.arange(-2, 3) / 2
 #: Cells of the lattice that such places lie between, from the one before the first.
 _CELLS = np.arange(4)
 #: Depths are counted in so many parts of a step.
 _PARTS_OF_STEP = 32
 #: How much more a pair weighs that overlaps, at least and at most; how fast the others forget.
 _LEAST_MORE, _MOST_MORE, _FORGET = 1.1, 1.5, 0.96
+#: The most that a pair weighs: beyond it what else a part lies over would be lost in rounding.
+_HEAVIEST = 1e5
 #: Overlaps that are worth an attempt to push them apart: the deepest, and all a part, in steps.
-_DEEPEST, _EACH = 0.6, 0.08
-#: Rounds of pushing apart, and the room that it leaves between regions, mm.
-_ROUNDS, _ROOM = 150, 0.01
+_DEEPEST, _EACH = 2.0, 0.25
+#: Rounds of pushing apart, in which the pushes must become half as many rounds later; the room
+#: that they leave between regions, mm.
+_ROUNDS, _HALVED, _ROOM = 500, 40, 0.01
 #: Overlap that is none, mm: less than what a layout may fall short by.
 _NONE = 1e-6
-#: Shares of the stock's length: what is taken off at first and at last, and by pushing alone.
-_FIRST_CUT, _LAST_CUT, _SQUEEZE = 0.02, 0.003, 0.003
+#: Shares of the stock's length: what is taken off at first and at last, by pushing alone, and by
+#: pushing when the moves are spent.
+_FIRST_CUT, _LAST_CUT, _SQUEEZE, _LEAST_SQUEEZE = 0.01, 0.003, 0.003, 0.0001
 #: A last sheet with less than this share of all metal is tried to be saved at once.
 _LITTLE = 0.15
 #: Rounds without less overlap until a length is given up.
-_PATIENCE = 80
+_PATIENCE = 120
 #: The share of the parts, the largest first, of which two change places after that.
 _LARGE = 0.7
 
@@ -92,7 +96,6 @@ class Depths:
     problem: Problem
     step: float
     _fields: dict[tuple[int, int, float], Field] = field(default_factory=dict)
-    _stacks: dict[tuple[int, int], Stack] = field(default_factory=dict)
     _edges: dict[tuple[int, int], Array] = field(default_factory=dict)
     _numbers: Array = None
     _table: Array = None
@@ -107,18 +110,15 @@ class Depths:
 
     def stack(self, standing: int, part: int) -> Stack:
         """The depths of a part in all its turns over a standing shape."""
-        key = (standing, part)
-        if key not in self._stacks:
-            fields = [self._field(standing, shape) for _, shape in self.problem.turned[part]]
-            x, y = min(x for _, x, _ in fields), min(y for _, _, y in fields)
-            width = max(left + depths.shape[0] for depths, left, _ in fields) - x
-            height = max(low + depths.shape[1] for depths, _, low in fields) - y
-            whole = np.zeros((width, height, len(fields)), np.float32)
-            for turn, (depths, left, low) in enumerate(fields):
-                columns = slice(left - x, left - x + depths.shape[0])
-                whole[columns, low - y : low - y + depths.shape[1], turn] = np.maximum(depths, 0)
-            self._stacks[key] = Stack(whole.reshape(width, -1), x, y, width, height)
-        return self._stacks[key]
+        fields = [self._field(standing, shape) for _, shape in self.problem.turned[part]]
+        x, y = min(x for _, x, _ in fields), min(y for _, _, y in fields)
+        width = max(left + depths.shape[0] for depths, left, _ in fields) - x
+        height = max(low + depths.shape[1] for depths, _, low in fields) - y
+        whole = np.zeros((width, height, len(fields)), np.float32)
+        for turn, (depths, left, low) in enumerate(fields):
+            columns = slice(left - x, left - x + depths.shape[0])
+            whole[columns, low - y : low - y + depths.shape[1], turn] = np.maximum(depths, 0)
+        return Stack(whole.reshape(width, -1), x, y, width, height)
 
     def over(
         self, standing: Array, at: Array, among: Array, moving: int, xs: Array, ys: Array
@@ -252,8 +252,30 @@ class _Sum:
     depths: Array
     x: int
     y: int
+    width: int
+    height: int
     counted: list[Place | None]
     seen: int = 0
+
+    def add(self, to: Array, stack: Stack, standing: Place, weight: float) -> None:
+        """Add depths over a standing shape, so many times, to those at the places of the sheet."""
+        depths = stack.depths
+        turns = depths.shape[1] // stack.height
+        x, y = standing[2] + stack.x - self.x, standing[3] + stack.y - self.y
+        right, high = x + stack.width, y + stack.height
+        if x < 0 or y < 0 or right > self.width or high > self.height:
+            if right <= 0 or high <= 0 or x >= self.width or y >= self.height:
+                return
+            columns = slice(max(0, -x), stack.width - max(0, right - self.width))
+            rows = slice(max(0, -y) * turns, (stack.height - max(0, high - self.height)) * turns)
+            depths, x, y = depths[columns, rows], max(0, x), max(0, y)
+        window = to[x:right, y * turns : high * turns]
+        if weight == 1:
+            window += depths
+        elif weight == -1:
+            window -= depths
+        else:
+            window += depths * np.float32(weight)
 
 
 @dataclass(slots=True)
@@ -274,6 +296,7 @@ class Crowd:
     bins: Array = None
     at: Array = None
     moves: int = 0
+    _sides: Array = None
     _over: Array = None
     _weights: Array = None
     _closest: tuple[Array, Array, Array] | None = None
@@ -281,6 +304,10 @@ class Crowd:
     _moved: list[int] = field(default_factory=list)
     _spans: dict[tuple[int, int], tuple[float, ...]] = field(default_factory=dict)
     _sums: dict[tuple[int, int], _Sum] = field(default_factory=dict)
+    _stacks: dict[tuple[int, int], Stack] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._sides = np.array([self._side(part) for part in self.parts])
 
     def put(self, lying: Sequence[Lying], rooms: list[Bounds]) -> None:
         """Lay the parts in some rooms; those that are off a room are brought in."""
@@ -361,7 +388,8 @@ class Crowd:
         if deepest > 0:
             more = _LEAST_MORE + (_MOST_MORE - _LEAST_MORE) / deepest * self._over
             less = np.maximum(1, self._weights * _FORGET)
-            self._weights = np.where(self._over > 0, self._weights * more, less)
+            more = np.minimum(self._weights * more, _HEAVIEST)
+            self._weights = np.where(self._over > 0, more, less)
 
     def _move(self, i: int) -> None:
         """Lay a part where it lies least over others, by their weights."""
@@ -378,7 +406,9 @@ class Crowd:
         beside = self.bins == bin_
         beside[i] = False
         near, depths = self.depths.over(self.shapes, self.at, beside, shape, xs, ys)
-        costs = self._weights[i, near] @ depths.reshape(len(near), len(xs) * len(ys))
+        costs = (self._weights[i, near] * self._sides[near]) @ depths.reshape(
+            len(near), len(xs) * len(ys)
+        )
         column, row = divmod(int(costs.argmin()), len(ys))
         x, y = float(xs[column]), float(ys[row])
         self.shapes[i], self.bins[i], self.at[i] = shape, bin_, (x, y)
@@ -396,11 +426,12 @@ class Crowd:
         turned = self.problem.turned[part]
         turns, cost = len(turned), around.depths.copy()
         if own := around.counted[i]:
-            self._add(cost, around, own, part, -1.0)
+            around.add(cost, self._stack(own[0], part), own, -1.0)
         weights = self._weights[i]
-        for j in np.nonzero(weights > 1)[0].tolist():
+        heavy = np.nonzero(weights > 1)[0]
+        for j, weight in zip(heavy.tolist(), weights[heavy].tolist(), strict=True):
             if j != i and (standing := around.counted[j]):
-                self._add(cost, around, standing, part, float(weights[j]) - 1)
+                around.add(cost, self._stack(standing[0], part), standing, weight - 1)
         at = int(cost.argmin())
         column, rest = divmod(at, cost.shape[1])
         row, turn = divmod(rest, turns)
@@ -414,44 +445,40 @@ class Crowd:
         """
         key = (part, bin_)
         if key not in self._sums:
-            self._sums[key] = _Sum(*self._empty(part, bin_), [None] * len(self.parts))
+            self._sums[key] = self._empty(part, bin_)
         around = self._sums[key]
         for j in dict.fromkeys(self._moved[around.seen :]):
             now = self._places[j] if self._places[j][1] == bin_ else None
             before = around.counted[j]
             if now != before:
                 if before:
-                    self._add(around.depths, around, before, part, -1.0)
+                    around.add(around.depths, self._stack(before[0], part), before, -1.0)
                 if now:
-                    self._add(around.depths, around, now, part, 1.0)
+                    around.add(around.depths, self._stack(now[0], part), now, 1.0)
                 around.counted[j] = now
         around.seen = len(self._moved)
         return around
 
-    def _add(self, cost: Array, around: _Sum, standing: Place, part: int, weight: float) -> None:
-        """Add the depths over a standing shape, so many times, to those of a part on a sheet."""
-        stack, turns = self.depths.stack(standing[0], part), len(self.problem.turned[part])
-        width, rows = cost.shape
-        height = rows // turns
-        x, y = standing[2] + stack.x - around.x, standing[3] + stack.y - around.y
-        right, high = x + stack.width, y + stack.height
-        if right <= 0 or high <= 0 or x >= width or y >= height:
-            return
-        depths = stack.depths
-        if x < 0 or y < 0 or right > width or high > height:
-            columns = slice(max(0, -x), stack.width - max(0, right - width))
-            rows_ = slice(max(0, -y) * turns, (stack.height - max(0, high - height)) * turns)
-            depths, x, y = depths[columns, rows_], max(0, x), max(0, y)
-        window = cost[x:right, y * turns : high * turns]
-        if weight == 1:
-            window += depths
-        elif weight == -1:
-            window -= depths
-        else:
-            window += depths * np.float32(weight)
+    def _stack(self, standing: int, part: int) -> Stack:
+        """The depths of a part over a standing shape, as much heavier as that is larger."""
+        key = (standing, part)
+        if key not in self._stacks:
+            stack = self.depths.stack(standing, part)
+            side = np.float32(self._side(self.problem.no_fit.turned[standing].kind))
+            self._stacks[key] = replace(stack, depths=stack.depths * side)
+        return self._stacks[key]
 
-    def _empty(self, part: int, bin_: int) -> Field:
-        """0 at the steps at which a part lies in an empty room, in each turn; its first steps."""
+    def _side(self, part: int) -> int:
+        """The side of a square as large as a part, in whole steps, which keep sums exact.
+
+        Depths count so many times over the part: a large one finds no other place, so that it is
+        the small ones that make way.
+        """
+        side = math.sqrt(self.problem.parts[part].piece.blank.area)
+        return max(1, round(side / self.depths.step))
+
+    def _empty(self, part: int, bin_: int) -> _Sum:
+        """0 at the steps at which a part lies in an empty room, in each turn."""
         shapes = [shape for _, shape in self.problem.turned[part]]
         room = self.rooms[bin_]
         spans = [
@@ -466,7 +493,9 @@ class Crowd:
         free = np.full((right - left + 1, high - low + 1, len(shapes)), np.inf, np.float32)
         for turn, (x, y, far, up) in spans:
             free[x - left : far - left + 1, y - low : up - low + 1, turn] = 0
-        return free.reshape(right - left + 1, (high - low + 1) * len(shapes)), left, low
+        width, height = right - left + 1, high - low + 1
+        nothing = [None] * len(self.parts)
+        return _Sum(free.reshape(width, height * len(shapes)), left, low, width, height, nothing)
 
     def exchanged(self) -> list[Lying]:
         """The parts as they last lay least over others, two large ones in each other's place."""
@@ -499,7 +528,8 @@ class Crowd:
             return None
         places = np.clip(np.array([(each.x, each.y) for each in lying]), least, most)
         speed, last, near_at = np.zeros_like(places), math.inf, None
-        for _ in range(_ROUNDS):
+        before = math.inf
+        for number in range(_ROUNDS):
             if near_at is None or abs(places - near_at).max() > self.depths.step:
                 near_at, (one, other) = places, self._near(lying, places)
                 pairs = zip(one.tolist(), other.tolist(), strict=True)
@@ -517,6 +547,10 @@ class Crowd:
             np.add.at(push, other, out / 2)
             np.add.at(push, one, -out / 2)
             total = float((out * out).sum())
+            if number % _HALVED == 0:
+                if total > before / 2:
+                    return None
+                before = total
             speed = 0.7 * push + (0.85 * speed if total < last else 0)
             last, places = total, np.clip(places + speed, least, most)
         return None
@@ -593,13 +627,18 @@ def tightened(
     best, rooms = list(lying), list(rooms)
     along = [room.width >= room.height for room in rooms]
     start, cut = best, _first_cut(problem, best, rooms)
+
+    def squeezed(lying: Sequence[Lying], share: float) -> list[Lying] | None:
+        shorter = _shortened(crowd, lying, rooms, along, share)
+        return crowd.pushed_apart(lying, shorter) if len(shorter) == len(rooms) else None
+
     while crowd.moves < moves:
         shorter = _shortened(crowd, best, rooms, along, cut)
         crowd.put(start, shorter)
         before, found = crowd.moves, crowd.cleared(moves - crowd.moves)
         if found is None:
             if crowd.moves == before and cut <= _LAST_CUT:
-                return
+                break
             # a smaller step from the best, then from what lay least over each other
             start = best if cut > _LAST_CUT else crowd.exchanged()
             cut = _FIRST_CUT if cut > _FIRST_CUT else max(0.5 * cut, _LAST_CUT)
@@ -610,8 +649,14 @@ def tightened(
         while found is not None:
             start = best = found
             better(best, crowd.moves / moves)
-            shorter = _shortened(crowd, best, rooms, along, _SQUEEZE)
-            found = crowd.pushed_apart(best, shorter) if len(shorter) == len(rooms) else None
+            found = squeezed(best, _SQUEEZE)
+    squeeze = _SQUEEZE
+    while squeeze > _LEAST_SQUEEZE:
+        if (found := squeezed(best, squeeze)) is None:
+            squeeze /= 2
+        else:
+            best = found
+            better(best, 1.0)
 
 
 def _first_cut(problem: Problem, lying: Sequence[Lying], rooms: Sequence[Bounds]) -> float:
