@@ -42,8 +42,9 @@ _CELLS = np.arange(4)
 _PARTS_OF_STEP = 32
 #: How much more a pair weighs that overlaps, at least and at most; how fast the others forget.
 _LEAST_MORE, _MOST_MORE, _FORGET = 1.1, 1.5, 0.96
-#: The most that a pair weighs: beyond it what else a part lies over would be lost in rounding.
-_HEAVIEST = 1e5
+#: A pair that weighs less is like any other, which saves work; beyond the most, what else a part
+#: lies over would be lost in rounding.
+_LIGHTEST, _HEAVIEST = 1.15, 1e5
 #: Overlaps that are worth an attempt to push them apart: the deepest, and all a part, in steps.
 _DEEPEST, _EACH = 2.0, 0.25
 #: Rounds of pushing apart, in which the pushes must become half as many rounds later; the room
@@ -98,7 +99,9 @@ class Depths:
     _fields: dict[tuple[int, int, float], Field] = field(default_factory=dict)
     _edges: dict[tuple[int, int], Array] = field(default_factory=dict)
     _numbers: Array = None
-    _table: Array = None
+    _starts: Array = None
+    _sizes: Array = None
+    _firsts: Array = None
     _pool: Array = None
     _used: int = 0
 
@@ -106,7 +109,8 @@ class Depths:
         count = len(self.problem.shapes)
         self._numbers = np.full((count, count), -1)
         self._pool = np.zeros(1 << 16, np.float32)
-        self._table = np.zeros((0, 5))
+        self._starts, self._sizes = np.zeros(0, np.int64), np.zeros((0, 2))
+        self._firsts = np.zeros((0, 2))
 
     def stack(self, standing: int, part: int) -> Stack:
         """The depths of a part in all its turns over a standing shape."""
@@ -121,33 +125,33 @@ class Depths:
         return Stack(whole.reshape(width, -1), x, y, width, height)
 
     def over(
-        self, standing: Array, at: Array, among: Array, moving: int, xs: Array, ys: Array
+        self, standing: Array, at: Array, among: Array, moving: int, places: Array
     ) -> tuple[Array, Array]:
         """Which of some standing shapes a turned shape may lie over, and how deep over each.
 
         `standing` are indices of turned shapes, `at` their steps, `among` which of them count;
-        `xs` and `ys` are the steps of the places that are looked at, each rising by two at most.
-        The depths are by standing shape, by `xs`, by `ys`.
+        `places` are the steps along x and along y that are looked at, each row rising by two at
+        most. The depths are by standing shape, by place along x, by place along y.
         """
         numbers = self._numbers[moving, standing]
         if numbers.min() < 0:
             for each in standing[numbers < 0].tolist():
                 self._keep(each, moving)
             numbers = self._numbers[moving, standing]
-        table = self._table[numbers]
-        x, y = table[:, 3] + at[:, 0], table[:, 4] + at[:, 1]
-        near = among & (x < xs[-1]) & (x + table[:, 1] - 1 > xs[0])
-        near = np.nonzero(near & (y < ys[-1]) & (y + table[:, 2] - 1 > ys[0]))[0]
-        start, width, height = table[near, :3].T[:, :, None]
-        x, y = x[near, None], y[near, None]
-        columns, rows = np.floor(xs[0] - x) + _CELLS, np.floor(ys[0] - y) + _CELLS
-        along = np.maximum(1 - abs(xs[:, None] - (x + columns)[:, None]), 0)
-        up = np.maximum(1 - abs(ys - (y + rows)[:, :, None]), 0)
+        starts, sizes = self._starts[numbers], self._sizes[numbers]
+        first = self._firsts[numbers] + at
+        meet = (first < places[:, -1]) & (first + sizes - 1 > places[:, 0])
+        near = (among & meet[:, 0] & meet[:, 1]).nonzero()[0]
+        first, sizes = first[near, :, None], sizes[near, :, None]
+        cells = np.floor(places[:, :1] - first) + _CELLS
+        shares = np.maximum(1 - abs(places[:, :, None] - (first + cells)[:, :, None]), 0)
         # cells at the border of a field lie outside of its region, as do those beyond it
-        columns = np.minimum(np.maximum(columns, 0), width - 1)
-        rows = np.minimum(np.maximum(rows, 0), height - 1)
-        cells = (start + columns * height)[:, :, None] + rows[:, None]
-        return near, np.maximum(along @ self._pool[cells.astype(np.int64)] @ up, 0)
+        columns, rows = (
+            np.minimum(np.maximum(cells, 0), sizes - 1).astype(np.int64).transpose(1, 0, 2)
+        )
+        columns = starts[near, None] + columns * sizes[:, 1].astype(np.int64)
+        depths = self._pool[columns[:, :, None] + rows[:, None]]
+        return near, np.maximum(shares[:, 0] @ depths @ shares[:, 1].transpose(0, 2, 1), 0)
 
     def edges(self, standing: int, moving: int) -> Array:
         """The edges of the no-fit region of two turned shapes, as `_edges` gives them."""
@@ -164,8 +168,10 @@ class Depths:
         while self._used + depths.size > len(self._pool):
             self._pool = np.concatenate((self._pool, np.zeros_like(self._pool)))
         self._pool[self._used : self._used + depths.size] = depths.ravel()
-        self._numbers[moving, standing] = len(self._table)
-        self._table = np.vstack((self._table, (self._used, *depths.shape, left, low)))
+        self._numbers[moving, standing] = len(self._starts)
+        self._starts = np.append(self._starts, self._used)
+        self._sizes = np.vstack((self._sizes, depths.shape))
+        self._firsts = np.vstack((self._firsts, (left, low)))
         self._used += depths.size
 
     def _field(self, standing: int, moving: int) -> Field:
@@ -329,7 +335,7 @@ class Crowd:
         self._places = [(shapes[i], bins[i], x, y) for i, (x, y) in enumerate(whole)]
         self._moved = list(range(count))
         for i, (x, y) in enumerate(self.at):
-            self._lay(i, bins[i], shapes[i], np.array([x]), np.array([y]))
+            self._lay(i, bins[i], shapes[i], np.array([[x], [y]]))
         for i, each in enumerate(lying):
             left, low, right, high = self._span(each.shape, bins[i])
             if each.bin >= len(rooms) or left > right or low > high:
@@ -357,6 +363,7 @@ class Crowd:
             if not overlapping:
                 return None
             self.chance.shuffle(overlapping)
+            overlapping.sort(key=lambda i: -deepest[i])
             for i in overlapping:
                 if self._over[i].max() > 0:
                     self._move(i)
@@ -387,7 +394,8 @@ class Crowd:
         deepest = float(self._over.max())
         if deepest > 0:
             more = _LEAST_MORE + (_MOST_MORE - _LEAST_MORE) / deepest * self._over
-            less = np.maximum(1, self._weights * _FORGET)
+            less = self._weights * _FORGET
+            less[less < _LIGHTEST] = 1
             more = np.minimum(self._weights * more, _HEAVIEST)
             self._weights = np.where(self._over > 0, more, less)
 
@@ -397,21 +405,22 @@ class Crowd:
         found = [place for b in range(len(self.rooms)) if (place := self._best(i, b)) is not None]
         if found:
             _, bin_, x, y, shape = min(found)
-            self._lay(i, bin_, shape, x + _WITHIN_A_STEP, y + _WITHIN_A_STEP)
+            self._lay(i, bin_, shape, np.array([[x], [y]]) + _WITHIN_A_STEP)
 
-    def _lay(self, i: int, bin_: int, shape: int, xs: Array, ys: Array) -> None:
-        """Lay a part at the best of some places, by their steps along x and y."""
-        left, low, right, high = self._span(shape, bin_)
-        xs, ys = np.maximum(left, np.minimum(xs, right)), np.maximum(low, np.minimum(ys, high))
+    def _lay(self, i: int, bin_: int, shape: int, places: Array) -> None:
+        """Lay a part at the best of some places, by their steps along x and along y."""
+        ends = np.array(self._span(shape, bin_)).reshape(2, 2)
+        places = np.maximum(ends[0, :, None], np.minimum(places, ends[1, :, None]))
         beside = self.bins == bin_
         beside[i] = False
-        near, depths = self.depths.over(self.shapes, self.at, beside, shape, xs, ys)
-        costs = (self._weights[i, near] * self._sides[near]) @ depths.reshape(
-            len(near), len(xs) * len(ys)
+        near, depths = self.depths.over(self.shapes, self.at, beside, shape, places)
+        count = places.shape[1]
+        weights = self._weights[i, near] * self._sides[near]
+        column, row = divmod(
+            int((weights @ depths.reshape(len(near), count * count)).argmin()), count
         )
-        column, row = divmod(int(costs.argmin()), len(ys))
-        x, y = float(xs[column]), float(ys[row])
-        self.shapes[i], self.bins[i], self.at[i] = shape, bin_, (x, y)
+        self.shapes[i], self.bins[i] = shape, bin_
+        self.at[i] = x, y = float(places[0, column]), float(places[1, row])
         self._places[i] = (shape, bin_, round(x), round(y))
         self._moved.append(i)
         self._over[i] = self._over[:, i] = 0
@@ -536,10 +545,9 @@ class Crowd:
                 found = [self.depths.edges(lying[a].shape, lying[b].shape) for a, b in pairs]
                 if not found:
                     return _shifted(lying, places)
-                counts = [len(each) for each in found]
-                which = np.repeat(np.arange(len(found)), counts)
-                starts = np.cumsum([0, *counts[:-1]])
-                edges = np.concatenate(found).T.copy()
+                shifts = places[other] - places[one]
+                # each of two parts moves by a step along x and along y until it is looked again
+                edges, which, starts = _edges_near(found, shifts, 2 * self.depths.step)
             out = _ways_out(edges, which, starts, places[other] - places[one])
             if out is None:
                 return _shifted(lying, places)
@@ -552,7 +560,7 @@ class Crowd:
                     return None
                 before = total
             speed = 0.7 * push + (0.85 * speed if total < last else 0)
-            last, places = total, np.clip(places + speed, least, most)
+            last, places = total, np.minimum(np.maximum(places + speed, least), most)
         return None
 
     def _near(self, lying: Sequence[Lying], places: Array) -> tuple[Array, Array]:
@@ -578,24 +586,50 @@ def _shifted(lying: Sequence[Lying], places: Array) -> list[Lying]:
     return [replace(each, x=x, y=y) for each, (x, y) in pairs]
 
 
+def _edges_near(
+    regions: Sequence[Array], shifts: Array, slack: float
+) -> tuple[Array, Array, Array]:
+    """What `_ways_out` takes, of points that shift by no more than `slack` mm along x and along y.
+
+    Left out are edges that cannot become the nearest and that no ray to the right can cross.
+    """
+    which = np.repeat(np.arange(len(regions)), [len(each) for each in regions])
+    edges = np.concatenate(regions).T
+    edges = np.vstack((edges, 1 / (edges[2] ** 2 + edges[3] ** 2)))
+    at_x, at_y = shifts.T[:, which]
+    far = np.sqrt(_from_edges(edges, at_x, at_y)[2])
+    nearest = np.minimum.reduceat(far, np.searchsorted(which, np.arange(len(regions))))
+    x, y, along, _, end, _ = edges
+    kept = (np.maximum(x, x + along) >= at_x - slack) & (np.minimum(y, end) <= at_y + slack)
+    kept &= np.maximum(y, end) >= at_y - slack
+    kept |= far <= nearest[which] + 3 * slack
+    return edges[:, kept], which[kept], np.searchsorted(which[kept], np.arange(len(regions)))
+
+
+def _from_edges(edges: Array, at_x: Array, at_y: Array) -> tuple[Array, Array, Array]:
+    """To a point from the nearest place of each edge: along x and along y, and squared, mm."""
+    x, y, along, up, _, per_square = edges
+    x, y = at_x - x, at_y - y
+    share = np.minimum(np.maximum((x * along + y * up) * per_square, 0), 1)
+    off_x, off_y = x - share * along, y - share * up
+    return off_x, off_y, off_x * off_x + off_y * off_y
+
+
 def _ways_out(edges: Array, which: Array, starts: Array, shifts: Array) -> Array | None:
     """The shift of each point out of its region, and by the room that is wanted further, mm.
 
-    `edges` are those of all regions, one region after another from its index in `starts` on;
-    `which` tells the region of each. None when no point lies in its region.
+    `edges` are those of all regions, with one over their squared lengths, one region after another
+    from its index in `starts` on; `which` tells the region of each. None when no point lies in its
+    region.
     """
-    x, y, along, up, end = edges
-    at_x, at_y = shifts[which].T
-    # told by the corners alone, alike for both edges of one
-    spanned = (at_y < y) != (at_y < end)
-    x, y = at_x - x, at_y - y
-    # from the nearest place of each edge
-    share = np.minimum(np.maximum((x * along + y * up) / (along * along + up * up), 0), 1)
-    off_x, off_y = x - share * along, y - share * up
-    far = off_x * off_x + off_y * off_y
+    x, y, along, up, end, _ = edges
+    at_x, at_y = shifts.T[:, which]
+    off_x, off_y, far = _from_edges(edges, at_x, at_y)
     nearest = np.minimum.reduceat(far, starts)
-    # a ray to the right crosses the edges round a point that lies inside an odd number of times
-    crossed = spanned & ((x * up < y * along) == (up > 0))
+    # a ray to the right crosses the edges round a point that lies inside an odd number of times;
+    # which edges are level with it is told by their corners alone, alike for both at a corner
+    spanned = (at_y < y) != (at_y < end)
+    crossed = spanned & (((at_x - x) * up < (at_y - y) * along) == (up > 0))
     inside = np.add.reduceat(crossed, starts, dtype=np.int64) % 2 == 1
     depth = np.sqrt(nearest)
     if not (inside & (depth > _NONE)).any():
