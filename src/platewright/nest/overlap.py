@@ -503,7 +503,7 @@ class Crowd:
         for turn, (x, y, far, up) in spans:
             free[x - left : far - left + 1, y - low : up - low + 1, turn] = 0
         width, height = right - left + 1, high - low + 1
-        nothing = [None] * len(self.parts)
+        nothing: list[Place | None] = [None] * len(self.parts)
         return _Sum(free.reshape(width, height * len(shapes)), left, low, width, height, nothing)
 
     def exchanged(self) -> list[Lying]:
@@ -662,7 +662,7 @@ def tightened(
     along = [room.width >= room.height for room in rooms]
     start, cut = best, _first_cut(problem, best, rooms)
 
-    def squeezed(lying: Sequence[Lying], share: float) -> list[Lying] | None:
+    def squeezed(lying: list[Lying], rooms: list[Bounds], share: float) -> list[Lying] | None:
         shorter = _shortened(crowd, lying, rooms, along, share)
         return crowd.pushed_apart(lying, shorter) if len(shorter) == len(rooms) else None
 
@@ -683,10 +683,10 @@ def tightened(
         while found is not None:
             start = best = found
             better(best, crowd.moves / moves)
-            found = squeezed(best, _SQUEEZE)
+            found = squeezed(best, rooms, _SQUEEZE)
     squeeze = _SQUEEZE
     while squeeze > _LEAST_SQUEEZE:
-        if (found := squeezed(best, squeeze)) is None:
+        if (found := squeezed(best, rooms, squeeze)) is None:
             squeeze /= 2
         else:
             best = found

@@ -32,7 +32,7 @@ Watch = Callable[[float, int, float], None]
 
 #: Of the tries, so many lay part by part: what begins the search through overlap. On stock that it
 #: does not search, as many as come to so many parts laid.
-_BEGINNINGS, _PARTS_LAID = 6, 6
+_BEGINNINGS, _PARTS_LAID = 4, 6
 #: Moves of the search through overlap for each try, and the share of the work that it is.
 _MOVES, _SHARE = 130, 0.8
 #: Share of the changes that try to empty the emptiest sheet.

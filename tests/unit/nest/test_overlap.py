@@ -136,3 +136,29 @@ def test_nothing_is_found_where_nothing_can_be_closer():
     lying = [Lying(shape, 0, 0.0, 0.0), Lying(shape, 0, 104.0, 0.0)]
     assert layouts(given, lying, [Bounds(0.0, 0.0, 400.0, 120.0)]) == []
     assert math.isclose(reach(given, lying), 204.0)
+
+
+def test_parts_that_lie_loosely_are_pushed_together_when_no_move_is_left():
+    given = problem((3, box(50.0, 120.0)), sheet=(400.0, 120.0))
+    shape = given.turned[0][0][1]
+    lying = [Lying(shape, 0, x, 0.0) for x in (0.0, 60.0, 130.0)]
+    found = layouts(given, lying, [Bounds(0.0, 0.0, 400.0, 120.0)], 0)
+    # three widths and two gaps; no step of the search is as fine
+    assert 158.0 - 1e-3 <= reach(given, found[-1]) <= 158.0 * 1.0005
+
+
+def test_parts_pushed_far_are_clear_of_all_that_they_come_near():
+    """What lies far off at first is met on the way."""
+    given = problem((8, ell(60.0, 50.0, 18.0)), sheet=(600.0, 120.0))
+    room, chance, turned = Bounds(0.0, 0.0, 600.0, 120.0), random.Random(3), given.turned[0]
+    crowd = Crowd(given, Depths(given, 5.0), [0] * 8, random.Random(1))
+    apart = 0
+    for _ in range(40):
+        lying = [
+            Lying(turned[i % 4][1], 0, chance.uniform(30, 400), chance.uniform(25, 95))
+            for i in range(8)
+        ]
+        if (found := crowd.pushed_apart(lying, [room])) is not None:
+            apart += 1
+            require_apart(given, found, room)
+    assert apart
