@@ -127,11 +127,20 @@ def in_cutting_order(laid: Sequence[Laid], start: Point = ORIGIN) -> tuple[Laid,
         return round(first.distance(start), 6), first.x, first.y
 
     left = list(laid)
-    boxes = [host.torch.cuts[-1].path.bounds for host in laid]
-    guests = {
-        id(host): [guest for guest in laid if _lies_in_hole(guest, host, box)]
-        for host, box in zip(laid, boxes, strict=True)
-    }
+    corners = [each.piece.blank.outline.corners[0] for each in laid]
+    places = [
+        (guest, corner, Bounds.of(corner)) for guest, corner in zip(laid, corners, strict=True)
+    ]
+    guests = {}
+    for host in laid:
+        last = host.torch.cuts[-1].path
+        box = last.bounds
+        # what is cut round it holds a corner of theirs: they lie in its hole
+        guests[id(host)] = [
+            guest
+            for guest, corner, at in places
+            if guest is not host and box.meets(at) and last.contains(corner)
+        ]
     ordered: list[Laid] = []
     while left:
         waiting = {id(each) for each in left}
@@ -141,10 +150,3 @@ def in_cutting_order(laid: Sequence[Laid], start: Point = ORIGIN) -> tuple[Laid,
         ordered.append(chosen)
         start = chosen.torch.cuts[-1].finish
     return tuple(ordered)
-
-
-def _lies_in_hole(guest: Laid, host: Laid, box: Bounds) -> bool:
-    """Whether a part lies within what is cut round another, whose box is given."""
-    corner = guest.piece.blank.outline.corners[0]
-    within = guest is not host and box.meets(Bounds.of(corner))
-    return within and host.torch.cuts[-1].path.contains(corner)

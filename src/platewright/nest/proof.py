@@ -62,8 +62,9 @@ class _Cut:
         left = (
             distance_between(one.middle, other.middle).distance - one.burnt - other.burnt
             for one in self.lines
+            for near in (one.box.grown(wanted),)
             for other in others
-            if one.box.grown(wanted).meets(other.box)
+            if near.meets(other.box)
         )
         return min(left, default=math.inf)
 
