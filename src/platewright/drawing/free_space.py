@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import field
-from functools import cached_property, lru_cache, reduce
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Any, NamedTuple, Protocol
 
@@ -74,7 +74,7 @@ class Together:
     @property
     def bounds(self) -> Bounds:
         """The upright box round all of them."""
-        return reduce(Bounds.union, [outline.bounds for outline in self.outlines])
+        return Bounds.around([outline.bounds for outline in self.outlines])
 
     def contains(self, p: Point) -> bool:
         """Whether the point lies in any of them."""

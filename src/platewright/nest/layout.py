@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from functools import reduce
 from typing import Literal
 
 from platewright.errors import NestError
@@ -99,7 +98,7 @@ class Laid:
         leads = [cut.lead.segments for cut in self.torch.cuts if cut.lead]
         boxes = [cut.path.bounds for cut in self.torch.cuts]
         boxes += [segment.bounds for lead in leads for segment in lead]
-        return reduce(Bounds.union, boxes).grown(self.torch.widest / 2)
+        return Bounds.around(boxes).grown(self.torch.widest / 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

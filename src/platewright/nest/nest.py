@@ -127,19 +127,17 @@ def in_cutting_order(laid: Sequence[Laid], start: Point = ORIGIN) -> tuple[Laid,
         return round(first.distance(start), 6), first.x, first.y
 
     left = list(laid)
-    corners = [each.piece.blank.outline.corners[0] for each in laid]
-    places = [
-        (guest, corner, Bounds.of(corner)) for guest, corner in zip(laid, corners, strict=True)
-    ]
+    # what has a corner within what is cut round another lies in its hole
+    starts = [each.piece.blank.outline.segments[0].start for each in laid]
+    places = [(each, at, Bounds.of(at)) for each, at in zip(laid, starts, strict=True)]
     guests = {}
     for host in laid:
         last = host.torch.cuts[-1].path
         box = last.bounds
-        # what is cut round it holds a corner of theirs: they lie in its hole
         guests[id(host)] = [
             guest
-            for guest, corner, at in places
-            if guest is not host and box.meets(at) and last.contains(corner)
+            for guest, at, its_box in places
+            if guest is not host and box.meets(its_box) and last.contains(at)
         ]
     ordered: list[Laid] = []
     while left:

@@ -3,12 +3,12 @@
 Parts may lie over each other for a while. How much two of them do is the depth of the penetration:
 how far one must shift to be clear of the other, read from their no-fit region. Part by part is
 taken up and laid, in the turn and on the sheet, where the depths that it causes add up to least;
-pairs that keep overlapping weigh more from round to round, so that the search gets out of every
-corner (guided local search on penetration depths: Egeblad and others, 2007; Umetani and others,
-2009). The place is looked for on a lattice, where a whole sheet is one sum of arrays, kept from
-move to move; then within a step of it, on depths interpolated. What little overlap is left is
-pushed apart on the regions themselves (as Imamichi and others, 2009). The same seed and number of
-steps give the same layout.
+what lies over a large part weighs more, as do pairs that keep overlapping, from round to round, so
+that the search gets out of every corner (guided local search on penetration depths: Egeblad and
+others, 2007; Umetani and others, 2009). The place is looked for on a lattice, where a whole sheet
+is one sum of arrays, kept from move to move; then within a step of it, on depths interpolated. What
+little overlap is left is pushed apart on the regions themselves (as Imamichi and others, 2009). The
+same seed and number of steps give the same layout.
 """
 
 from __future__ import annotations
@@ -362,6 +362,7 @@ class Crowd:
             overlapping = np.nonzero(deepest > 0)[0].tolist()
             if not overlapping:
                 return None
+            # of two that lie deepest over each other chance tells which gives way
             self.chance.shuffle(overlapping)
             overlapping.sort(key=lambda i: -deepest[i])
             for i in overlapping:

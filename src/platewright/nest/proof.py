@@ -59,10 +59,10 @@ class _Cut:
 
     def left_to(self, others: Sequence[_Line], wanted: float) -> float:
         """Metal left between the own lines and others, mm; infinity beyond what is wanted."""
+        own = ((line, line.box.grown(wanted)) for line in self.lines)
         left = (
             distance_between(one.middle, other.middle).distance - one.burnt - other.burnt
-            for one in self.lines
-            for near in (one.box.grown(wanted),)
+            for one, near in own
             for other in others
             if near.meets(other.box)
         )

@@ -12,7 +12,6 @@ import random
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from functools import reduce
 from itertools import islice, product
 
 from platewright.errors import NestError
@@ -235,7 +234,7 @@ def _rank(problem: Problem, layout: Layout, homeless: Sequence[int]) -> tuple[fl
     rectangle, as a length of the sheet's longer side; the sum of the boxes round what is laid.
     """
     sheets = [problem.sheets[sheet] for sheet, _ in layout]
-    boxes = [reduce(Bounds.union, map(problem.burnt_box, spots)) for _, spots in layout]
+    boxes = [Bounds.around([problem.burnt_box(spot) for spot in spots]) for _, spots in layout]
     reached = 0.0
     if layout:
         sheet, spots = problem.sheets[layout[-1][0]], layout[-1][1]
