@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from laws.effort import examples
 from laws.strategies_bracket import amounts, brackets, seat_brackets, trees, turned_over
+from laws.strategies_kinds import bare
 from laws.triangles import volume
 from platewright.geometry.plane import Point
 from platewright.geometry.space import Point3
@@ -297,7 +298,8 @@ def test_nothing_stands_higher_than_the_height_over_all(bracket: Bracket) -> Non
 @given(brackets)
 @modest
 def test_over_all_is_the_box_of_the_solid(bracket: Bracket) -> None:
-    points = skin_of(folded(bracket), 0.01).points
+    # the solid without its holes: the round of one that breaks out of an edge is no metal
+    points = skin_of(folded(bare(bracket)), 0.01).points
     for each in measured(bracket):
         if not each.dimension.what.startswith("over all") or each.on_part is None:
             continue
